@@ -1,0 +1,38 @@
+"""One habit for every formula: floats in, float out; arrays in, arrays out; nan where a formula does not hold.
+
+Answers   Numbers    what a formula takes and returns
+          as_floats  the arguments of a formula as float arrays
+          where      the value where it is sound, nan elsewhere
+Not here  formulas
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, TypeAlias, cast
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+Numbers: TypeAlias = "float | NDArray[np.float64]"
+
+
+def as_floats(*values: Numbers) -> tuple[NDArray[np.float64], ...]:
+    """Every value as an array of floats, in the order given; shapes are left alone.
+
+    >>> as_floats(1, [2, 3])
+    (array(1.), array([2., 3.]))
+    """
+    return tuple(np.asarray(value, dtype=np.float64) for value in values)
+
+
+def where(sound: NDArray[np.bool_] | np.bool_ | bool, value: Numbers) -> Numbers:
+    """`value` where `sound`, nan elsewhere: one bad draw among thousands is nan, never an exception or a clip.
+
+    Both broadcast. A result without axes comes back as a plain float.
+
+    >>> where(np.array([True, False]), 3.0)
+    array([ 3., nan])
+    """
+    return cast("Numbers", np.where(sound, value, np.nan)[()])
