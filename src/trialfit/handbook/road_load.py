@@ -119,14 +119,14 @@ def gradeability_by_torque(
     Source: statics.
 
     >>> f"{np.tan(gradeability_by_torque(4000, 1200, 0.012)) * 100:.1f} %"
-    '34.9 %'
+    '34.8 %'
     """
     values = as_floats(force, mass, rolling, drag_area, air_density, speed)
     force, mass, rolling, drag_area, air_density, speed = values
     sound = (force >= 0) & (mass > 0) & (rolling >= 0) & (drag_area >= 0) & (air_density >= 0) & (speed >= 0)
     share = (force - 0.5 * air_density * drag_area * speed**2) / (np.where(mass > 0, mass, 1.0) * STANDARD_GRAVITY)
     sine = share / np.sqrt(1 + rolling**2)
-    sound &= np.abs(sine) <= 1
+    sound = sound & (np.abs(sine) <= 1)
     return where(sound, np.arcsin(np.where(sound, sine, 0.0)) - np.arctan(rolling))
 
 

@@ -63,7 +63,7 @@ def axle_loads(
     moved = mass * (acceleration + STANDARD_GRAVITY * np.sin(slope_angle)) * height
     rear = (weight * to_centre + moved) / np.where(sound, wheelbase, 1.0)
     front = weight - rear
-    sound &= (front >= 0) & (rear >= 0)
+    sound = sound & (front >= 0) & (rear >= 0)
     return where(sound, front), where(sound, rear)
 
 
@@ -95,7 +95,7 @@ def grip_rear_drive(
     values = as_floats(grip_coefficient, mass, wheelbase, front_axle_to_gravity_centre, gravity_centre_height)
     grip, mass, wheelbase, to_centre, height = values
     sound = _sound_car(mass, wheelbase, to_centre, height) & (grip >= 0) & (grip * height <= wheelbase - to_centre)
-    sound &= grip * height < wheelbase
+    sound = sound & (grip * height < wheelbase)
     length = np.where(sound, wheelbase - grip * height, 1.0)
     return where(sound, grip * mass * STANDARD_GRAVITY * to_centre / length)
 

@@ -1,0 +1,211 @@
+"""10,000 cars from rest through the gears: closed forms against a solver of differential equations.
+
+    python benchmarks/acceleration.py [CARS] [CARS_WITH_SOLVER]
+
+One run draws CARS cars (10,000), works all of them out with trialfit.handbook.performance.acceleration_run, and the
+first CARS_WITH_SOLVER of them (100) one by one with scipy's solve_ivp, whose events stop at the shifts and note the
+targets. It prints the time for one car each way, their ratio, and the largest difference of the three times
+(0-100 km/h, 0-60 mph, standing 400 m).
+
+The solver runs with several methods and tolerances; the ratio that counts is the one against the fastest of them that
+still agrees within 1e-3 s.
+
+Not here: other benchmarks of the folder. Needs scipy, which the handbook does not.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.integrate import solve_ivp
+
+from trialfit.handbook.performance import acceleration_run, effective_mass
+from trialfit.handbook.traction import grip_rear_drive
+
+GRAVITY = 9.80665
+SPEEDS = (100 / 3.6, 60 * 0.44704)
+DISTANCE = 400.0
+CURVE_RPM = np.array([1000, 1500, 2000, 2500, 3000, 3500, 4000, 4500, 5000, 5500, 6000, 6500, 7000], float)
+CURVE_SHAPE = np.array([0.62, 0.74, 0.83, 0.90, 0.95, 0.98, 1.0, 0.99, 0.96, 0.91, 0.83, 0.72, 0.58])
+
+
+def draw_cars(count: int, seed: int = 1) -> dict[str, np.ndarray]:
+    """Invented rear-driven cars, from a tired pickup to a light one with far too much engine: keywords of the run."""
+    rng = np.random.default_rng(seed)
+    peak = rng.uniform(110, 420, count)
+    shape = CURVE_SHAPE * (1 + rng.normal(0, 0.02, (count, CURVE_SHAPE.size)))
+    first, top = rng.uniform(3.0, 4.2, count), rng.uniform(0.68, 1.0, count)
+    ratios = first[:, None] * (top / first)[:, None] ** (np.linspace(0, 1, 6) ** 0.8)
+    final, mass = rng.uniform(2.9, 4.5, count), rng.uniform(800, 2000, count)
+    grip = grip_rear_drive(rng.uniform(0.7, 1.1, count), mass, 2.5, rng.uniform(1.15, 1.4, count), rng.uniform(0.45, 0.6, count))
+    return {
+        "engine_speeds": CURVE_RPM * np.pi / 30,
+        "torques": peak[:, None] * shape,
+        "gearbox_ratios": ratios,
+        "final_ratio": final,
+        "efficiency": np.repeat(rng.uniform(0.88, 0.95, (count, 1)), 6, axis=1),
+        "rolling_radius": rng.uniform(0.28, 0.34, count),
+        "mass": mass,
+        "effective_mass": effective_mass(mass[:, None], ratios * final[:, None]),
+        "decoupled_mass": 1.04 * mass,
+        "grip_force": grip,
+        "rolling": rng.uniform(0.010, 0.016, count),
+        "rolling_doubling_speed": np.where(rng.random(count) < 0.5, 44.8, np.inf),
+        "drag_area": rng.uniform(0.55, 0.95, count),
+        "air_density": rng.uniform(1.0, 1.25, count),
+        "rev_limit": rng.uniform(5800, 7000, count) * np.pi / 30,
+        "launch_speed": rng.uniform(1500, 3500, count) * np.pi / 30,
+        "shift_time": np.where(rng.random(count) < 0.2, 0.0, rng.uniform(0.2, 0.8, count)),
+        "slope_angle": np.zeros(count),
+    }
+
+
+def one_car(cars: dict[str, np.ndarray], index: int) -> dict[str, np.ndarray]:
+    """The keywords of one car among many."""
+    return {name: value if name == "engine_speeds" else value[index] for name, value in cars.items()}
+
+
+@dataclass(frozen=True)
+class Reference:
+    """What the solver finds for one car: times [s], ways [m], the speed at the distance [m/s]; nan if not met."""
+
+    time_to_speed: list[float]
+    way_to_speed: list[float]
+    time_to_distance: float
+    speed_at_distance: float
+
+
+class _Car:
+    """Forces and masses of one car, written out again from the equations: it shares no code with the handbook."""
+
+    def __init__(self, car: dict[str, np.ndarray]) -> None:
+        self.curve, self.torques = np.asarray(car["engine_speeds"]), np.asarray(car["torques"])
+        self.total = np.asarray(car["gearbox_ratios"]) * float(car["final_ratio"])
+        self.radius, self.efficiency = float(car["rolling_radius"]), np.asarray(car["efficiency"])
+        self.mass, self.in_gear = float(car["mass"]), np.asarray(car["effective_mass"])
+        self.open_clutch, self.grip = float(car["decoupled_mass"]), float(car["grip_force"])
+        self.rolling, self.doubling = float(car["rolling"]), float(car["rolling_doubling_speed"])
+        self.air = 0.5 * float(car["air_density"]) * float(car["drag_area"])
+        self.slope, self.shift_time = float(car["slope_angle"]), float(car["shift_time"])
+        self.launch, self.last = float(car["launch_speed"]), min(float(car["rev_limit"]), self.curve[-1])
+
+    def resistance(self, v: float) -> float:
+        rolling = self.rolling * (1 + v / self.doubling)
+        return self.mass * GRAVITY * (rolling * np.cos(self.slope) + np.sin(self.slope)) + self.air * v * v
+
+    def pull(self, gear: int, turns: float) -> float:
+        return float(np.interp(turns, self.curve, self.torques)) * self.total[gear] * self.efficiency[gear] / self.radius
+
+    def acceleration(self, gear: int, v: float) -> float:
+        """In a gear; −1 stands for the slipping clutch in first, −2 for a shift."""
+        if gear == -2:
+            return -self.resistance(v) / self.open_clutch
+        if gear == -1:
+            force, mass = self.pull(0, self.launch), self.open_clutch
+        else:
+            force, mass = self.pull(gear, v * self.total[gear] / self.radius), self.in_gear[gear]
+        return min((force - self.resistance(v)) / mass, (self.grip - self.resistance(v)) / self.mass)
+
+    def shift_point(self, gear: int) -> float:
+        """Road speed at which the gear is left: the crossing of F/m_e found on a fine grid and by bisection."""
+        if gear == len(self.total) - 1:
+            return self.last * self.radius / self.total[gear]
+        step = self.total[gear + 1] / self.total[gear]
+
+        def surplus(turns: float) -> float:
+            here, after = self.pull(gear, turns), self.pull(gear + 1, turns * step)
+            return here / self.in_gear[gear] - after / self.in_gear[gear + 1]
+
+        high = self.last
+        if surplus(high) < 0:
+            low = high
+            while surplus(low) < 0 and low * step > self.curve[0]:
+                high, low = low, low - 1.0
+            for _ in range(60):
+                middle = (low + high) / 2
+                low, high = (middle, high) if surplus(middle) >= 0 else (low, middle)
+        turns = max(high, self.launch) if gear == 0 else high
+        return turns * self.radius / self.total[gear]
+
+
+def solve(car: dict[str, np.ndarray], method: str, rtol: float) -> Reference:
+    """One car with solve_ivp: a phase for the launch, each gear and each shift; targets are events."""
+    it = _Car(car)
+    speeds, ways, distance = [np.nan] * len(SPEEDS), [np.nan] * len(SPEEDS), (np.nan, np.nan)
+    t, state = 0.0, np.array([0.0, 0.0])
+    ends = [(-1, it.launch * it.radius / it.total[0])]
+    for gear in range(len(it.total)):
+        ends.append((gear, it.shift_point(gear)))
+        ends.append((-2, it.shift_time))
+    for phase, end in ends[:-1]:
+        rolling = phase == -2
+        if rolling and end == 0:
+            continue
+        # In a gear: until the speed is reached; in a shift: until the time is over.
+        events = [_event(0, speed) for speed in SPEEDS] + [_event(1, DISTANCE)]
+        if not rolling:
+            events.append(_event(0, end))
+            events[-1].terminal = True
+        until = t + (end if rolling else 300.0)
+        result = solve_ivp(
+            lambda _t, y, phase=phase: [it.acceleration(phase, y[0]), y[0]],
+            (t, until),
+            state,
+            method=method,
+            rtol=rtol,
+            atol=rtol * 1e-2,
+            events=events,
+        )
+        for target in range(len(SPEEDS)):
+            if np.isnan(speeds[target]) and len(result.t_events[target]):
+                speeds[target], ways[target] = result.t_events[target][0], result.y_events[target][0][1]
+        if np.isnan(distance[0]) and len(result.t_events[len(SPEEDS)]):
+            distance = result.t_events[len(SPEEDS)][0], result.y_events[len(SPEEDS)][0][0]
+        if not (np.isnan(speeds).any() or np.isnan(distance[0])):
+            break
+        t, state = result.t[-1], result.y[:, -1].copy()
+        if not rolling:
+            if not len(result.t_events[-1]):
+                break
+            # The event stops within rounding of the speed: start the next phase exactly there.
+            state[0] = end
+    return Reference(speeds, ways, *distance)
+
+
+def _event(part: int, value: float):
+    def crossing(_t: float, y: np.ndarray) -> float:
+        return y[part] - value
+
+    crossing.terminal = False
+    crossing.direction = 1
+    return crossing
+
+
+def main(count: int, solved: int) -> None:
+    """Run both ways and print times, ratio and agreement."""
+    cars = draw_cars(count)
+    acceleration_run(**draw_cars(50), speeds=SPEEDS, distances=(DISTANCE,))
+    ours, run = np.inf, None
+    for _ in range(3):
+        begin = time.perf_counter()
+        run = acceleration_run(**cars, speeds=SPEEDS, distances=(DISTANCE,))
+        ours = min(ours, time.perf_counter() - begin)
+    times = np.concatenate((run.time_to_speed, run.time_to_distance), axis=1)
+    print(f"closed forms: {count} cars in {ours:.3f} s, {ours / count * 1e6:.1f} µs each (best of three)")
+    print(f"{'solver':>8} {'rtol':>7} {'ms each':>8} {'ratio':>7} {'largest difference':>19}")
+    for method, rtol in (("RK23", 1e-4), ("RK45", 1e-4), ("RK45", 1e-6), ("DOP853", 1e-6), ("LSODA", 1e-6), ("DOP853", 1e-10)):
+        begin = time.perf_counter()
+        found = [solve(one_car(cars, index), method, rtol) for index in range(solved)]
+        theirs = (time.perf_counter() - begin) / solved
+        other = np.array([[*one.time_to_speed, one.time_to_distance] for one in found])
+        if not np.array_equal(np.isnan(other), np.isnan(times[:solved])):
+            print(f"{method:>8} {rtol:7.0e}: the two do not agree on which targets are met")
+        difference = np.nanmax(np.abs(other - times[:solved]))
+        print(f"{method:>8} {rtol:7.0e} {theirs * 1e3:8.1f} {theirs / (ours / count):7.0f} {difference:17.1e} s")
+
+
+if __name__ == "__main__":
+    main(*(int(word) for word in (sys.argv[1:] + ["10000", "100"][len(sys.argv) - 1 :])))
