@@ -17,6 +17,7 @@ from __future__ import annotations
 
 import sys
 import time
+from bisect import bisect
 from dataclasses import dataclass
 
 import numpy as np
@@ -82,22 +83,28 @@ class _Car:
     """Forces and masses of one car, written out again from the equations: it shares no code with the handbook."""
 
     def __init__(self, car: dict[str, np.ndarray]) -> None:
-        self.curve, self.torques = np.asarray(car["engine_speeds"]), np.asarray(car["torques"])
-        self.total = np.asarray(car["gearbox_ratios"]) * float(car["final_ratio"])
-        self.radius, self.efficiency = float(car["rolling_radius"]), np.asarray(car["efficiency"])
-        self.mass, self.in_gear = float(car["mass"]), np.asarray(car["effective_mass"])
+        self.curve, self.torques = np.asarray(car["engine_speeds"]).tolist(), np.asarray(car["torques"]).tolist()
+        self.total = (np.asarray(car["gearbox_ratios"]) * float(car["final_ratio"])).tolist()
+        self.radius, self.efficiency = float(car["rolling_radius"]), np.asarray(car["efficiency"]).tolist()
+        self.mass, self.in_gear = float(car["mass"]), np.asarray(car["effective_mass"]).tolist()
         self.open_clutch, self.grip = float(car["decoupled_mass"]), float(car["grip_force"])
         self.rolling, self.doubling = float(car["rolling"]), float(car["rolling_doubling_speed"])
         self.air = 0.5 * float(car["air_density"]) * float(car["drag_area"])
-        self.slope, self.shift_time = float(car["slope_angle"]), float(car["shift_time"])
+        self.level, self.uphill = np.cos(float(car["slope_angle"])), np.sin(float(car["slope_angle"]))
+        self.at_rest = self.mass * GRAVITY * (self.rolling * self.level + self.uphill)
+        self.growing = self.mass * GRAVITY * self.rolling * self.level / self.doubling
+        self.shift_time = float(car["shift_time"])
         self.launch, self.last = float(car["launch_speed"]), min(float(car["rev_limit"]), self.curve[-1])
 
     def resistance(self, v: float) -> float:
-        rolling = self.rolling * (1 + v / self.doubling)
-        return self.mass * GRAVITY * (rolling * np.cos(self.slope) + np.sin(self.slope)) + self.air * v * v
+        return self.at_rest + (self.growing + self.air * v) * v
 
     def pull(self, gear: int, turns: float) -> float:
-        return float(np.interp(turns, self.curve, self.torques)) * self.total[gear] * self.efficiency[gear] / self.radius
+        # bisect and floats: for one value they are five times as fast as np.interp.
+        right = min(max(bisect(self.curve, turns), 1), len(self.curve) - 1)
+        share = (turns - self.curve[right - 1]) / (self.curve[right] - self.curve[right - 1])
+        torque = self.torques[right - 1] + share * (self.torques[right] - self.torques[right - 1])
+        return torque * self.total[gear] * self.efficiency[gear] / self.radius
 
     def acceleration(self, gear: int, v: float) -> float:
         """In a gear; −1 stands for the slipping clutch in first, −2 for a shift."""
@@ -151,7 +158,7 @@ def solve(car: dict[str, np.ndarray], method: str, rtol: float) -> Reference:
             events[-1].terminal = True
         until = t + (end if rolling else 300.0)
         result = solve_ivp(
-            lambda _t, y, phase=phase: [it.acceleration(phase, y[0]), y[0]],
+            lambda _t, y, phase=phase: (it.acceleration(phase, float(y[0])), y[0]),
             (t, until),
             state,
             method=method,

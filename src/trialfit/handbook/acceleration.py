@@ -17,7 +17,7 @@ import numpy as np
 
 from trialfit.handbook.constants import KILOMETRE_PER_HOUR, MILE_PER_HOUR
 from trialfit.handbook.run_through_gears import Cars, Targets, run_through_gears
-from trialfit.handbook.shifting import upshift_speed
+from trialfit.handbook.shifting import planned_upshifts
 from trialfit.handbook.stretches import RoadLoad
 from trialfit.handbook.torque_curve import check_speeds
 
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-CARS_AT_A_TIME = 1000
+CARS_AT_A_TIME = 2048
 """Cars worked on together: the arrays of a block stay within a few MB."""
 
 WHEELS_ONLY = 1.04
@@ -168,7 +168,7 @@ def acceleration_run(
     for first in range(0, count, CARS_AT_A_TIME):
         block = slice(first, first + CARS_AT_A_TIME)
         cars = _cars(curve, {name: value[block] for name, value in flat.items()}, {n: v[block].T for n, v in wide.items()})
-        run_through_gears(cars, targets.of_cars(block))
+        run_through_gears(cars, targets.only(block))
         shift_speeds[:, block] = np.where(np.isnan(cars.begin), np.nan, cars.road_speed(cars.leave)[:-1])
     return AccelerationRun(*(_shaped(result, shape) for result in (*targets.results(), shift_speeds)))
 
@@ -189,13 +189,9 @@ def _cars(curve: Floats, flat: dict[str, Floats], wide: dict[str, Floats]) -> Ca
     ratios, torques = wide["ratios"] * flat["final_ratio"], wide["torques"] * flat["factor"]
     pull = ratios * wide["efficiency"] / flat["radius"]
     last = np.minimum(flat["limit"], curve[-1])
-    leave = np.empty_like(ratios)
-    for gear in range(len(ratios) - 1):
-        step = ratios[gear + 1] / ratios[gear]
-        force = pull[gear + 1] * wide["effective_mass"][gear] / (pull[gear] * wide["effective_mass"][gear + 1])
-        planned = upshift_speed(curve, np.ascontiguousarray(torques.T), step, force, flat["limit"])
-        leave[gear] = np.where(np.isnan(planned), last, planned)
-    leave[-1] = last
+    reach = pull / wide["effective_mass"]
+    leave = np.concatenate((planned_upshifts(curve, torques, ratios[1:] / ratios[:-1], reach[1:] / reach[:-1], last), last[None]))
+    leave[0] = np.maximum(leave[0], flat["launch"])
     return Cars(
         curve=curve,
         torques=torques,
@@ -203,7 +199,7 @@ def _cars(curve: Floats, flat: dict[str, Floats], wide: dict[str, Floats]) -> Ca
         pull=pull,
         effective_mass=wide["effective_mass"],
         decoupled_mass=flat["decoupled_mass"],
-        leave=np.maximum(leave, np.where(np.arange(len(ratios))[:, None] == 0, flat["launch"], -np.inf)),
+        leave=leave,
         launch=flat["launch"],
         shift_time=flat["shift_time"],
         load=RoadLoad.of(*(flat[n] for n in ("mass", "grip", "rolling", "doubling", "drag_area", "density", "slope"))),

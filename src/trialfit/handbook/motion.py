@@ -3,10 +3,9 @@
 Between two points of a torque curve the pull is linear in the speed and the road load quadratic, so the time and the
 way of every stretch have a closed form. acceleration.py strings such stretches together.
 
-Answers   time_to_gain   how long until so much speed is gained
-          way_of_gain    how far the car got meanwhile
-          gain_in_time   speed gained, and way covered, after a time
-          time_to_cover  how long for a given way
+Answers   time_and_way_of_gain   how long, and how far, until so much speed is gained
+          gain_in_time           speed gained, and way covered, after a time
+          time_to_cover          how long for a given way
 Not here  where pull and load come from (gearing.py, road_load.py)
 Symbols   u = v − v₀ gain over the speed at the start, a = α + β·u − k·u²; α [m/s²], β [1/s], k ≥ 0 [1/m]
 Sources   [1] calculus: the separable equation dv/dt = a(v), known as Riccati's
@@ -22,62 +21,50 @@ LEAST_DRAG = 1e-10
 """k [1/m] that stands in for a smaller one: the formulas divide by k. A car has 1e-4; 1e-10 alters a way of 1 km by
 less than 0.1 mm and keeps rounding below 0.01 mm."""
 
-_SMALL = 1e-9
-"""atanh(w)/w is 1 to the last digit below it."""
+_CLOSE = 1e-6
+"""Relative step of Newton's method behind which the next one would change the twelfth digit."""
+
+_ROUNDS = 50
+"""Newton's method needs 3 or 4: more means that a figure is not a number."""
 
 
-def time_to_gain(gain: Numbers, start: Numbers, slope: Numbers, drag: Numbers) -> Numbers:
-    """Time until the speed has grown by a gain.
+def time_and_way_of_gain(
+    gain: Numbers, speed: Numbers, start: Numbers, slope: Numbers, drag: Numbers
+) -> tuple[Numbers, Numbers]:
+    """Time until the speed has grown by a gain, and the way covered meanwhile.
 
         t = ∫₀^u du/(α + β·u − k·u²) = (2/√D)·artanh(√D·u/(2α + β·u)),   D = β² + 4αk
-
-    gain     u                             m/s     ≥ 0
-    start    α, acceleration at the start  m/s²
-    slope    β, its slope over speed       1/s
-    drag     k                             1/m     ≥ 0
-    returns  t                             s       inf where the acceleration runs out before, 0 where u ≤ 0
-
-    Source: calculus; checked against numerical quadrature.
-
-    >>> f"{time_to_gain(100 / 3.6, 3.21565, 0.0, 3.325e-4):.3f} s"
-    '8.880 s'
-    """
-    gain, start, slope, drag = as_floats(gain, start, slope, drag)
-    drag = np.maximum(drag, LEAST_DRAG)
-    end = start + (slope - drag * gain) * gain
-    pulls = (start > 0) & (end > 0)
-    mean = np.where(pulls, 2 * start + slope * gain, 1.0)
-    root = np.sqrt(np.where(pulls, slope * slope + 4 * start * drag, 0.0))
-    tanh = np.clip(root * gain / mean, _SMALL, 1 - 1e-16)
-    time = 2 * gain / mean * np.arctanh(tanh) / tanh
-    return np.where(gain > 0, np.where(pulls, time, np.inf), 0.0 * gain)[()]
-
-
-def way_of_gain(gain: Numbers, time: Numbers, speed: Numbers, start: Numbers, slope: Numbers, drag: Numbers) -> Numbers:
-    """Way covered while the speed grows by a gain, once time_to_gain is known.
-
         x = v₀·t + (β·t + ln(α/a_end))/(2k),   a_end = α + β·u − k·u²
 
     gain     u                             m/s     ≥ 0
-    time     t, from time_to_gain          s
     speed    v₀, at the start              m/s     ≥ 0
     start    α, acceleration at the start  m/s²
-    slope    β                             1/s
+    slope    β, its slope over speed       1/s
     drag     k                             1/m     ≥ 0
-    returns  x                             m       inf where t is, 0 where u ≤ 0
+    returns  t, x                          s, m    inf where the acceleration runs out before, 0 where u ≤ 0
 
     Source: calculus; checked against numerical quadrature.
 
-    >>> f"{way_of_gain(100 / 3.6, 8.8797, 0.0, 3.21565, 0.0, 3.325e-4):.2f} m"
-    '125.03 m'
+    >>> t, x = time_and_way_of_gain(100 / 3.6, 0.0, 3.21565, 0.0, 3.325e-4)
+    >>> f"{t:.4f} s, {x:.2f} m"
+    '8.8797 s, 125.03 m'
     """
-    gain, time, speed, start, slope, drag = as_floats(gain, time, speed, start, slope, drag)
-    drag = np.maximum(drag, LEAST_DRAG)
-    end = start + (slope - drag * gain) * gain
-    moves = (gain > 0) & np.isfinite(time)
-    quotient = np.where(moves, start / np.where(moves, end, 1.0), 1.0)
-    way = speed * time + (slope * time + np.log(quotient)) / (2 * drag)
-    return np.where(gain > 0, np.where(moves, way, np.inf), 0.0 * gain)[()]
+    gain, speed, start, slope, drag = as_floats(gain, speed, start, slope, drag)
+    # Where nothing is gained or the acceleration runs out, the formulas give nonsense: it is replaced below.
+    with np.errstate(all="ignore"):
+        drag = np.maximum(drag, LEAST_DRAG)
+        end = start + (slope - drag * gain) * gain
+        root = np.sqrt(slope * slope + 4 * start * drag)
+        # artanh(w) as ½·ln((1 + w)²/(1 − w²)), where 1 − w² = 4·α·a_end/(2α + β·u)²: no digits are lost near w = 1.
+        time = np.log((2 * start + (slope + root) * gain) ** 2 / (4 * start * end)) / root
+        way = speed * time + (slope * time + np.log(start / end)) / (2 * drag)
+        stuck = (start <= 0) | (end <= 0)
+        if stuck.any():
+            time, way = np.where(stuck, np.inf, time), np.where(stuck, np.inf, way)
+        nothing = gain <= 0
+        if nothing.any():
+            time, way = np.where(nothing, 0.0, time), np.where(nothing, 0.0, way)
+    return time[()], way[()]
 
 
 def gain_in_time(
@@ -95,7 +82,7 @@ def gain_in_time(
     drag     k                             1/m     ≥ 0
     returns  u, x                          m/s, m  nan outside that range
 
-    Source: calculus; checked against time_to_gain and way_of_gain.
+    Source: calculus; checked against time_and_way_of_gain.
 
     >>> u, x = gain_in_time(8.8797, 0.0, 3.21565, 0.0, 3.325e-4)
     >>> f"{u * 3.6:.2f} km/h, {x:.2f} m"
@@ -138,7 +125,10 @@ def time_to_cover(way: Numbers, speed: Numbers, start: Numbers, slope: Numbers, 
     sound = (way > 0) & (speed >= 0) & (start > 0)
     way, start = np.where(sound, way, 1.0), np.where(sound, start, 1.0)
     time = np.asarray(2 * way / (speed + np.sqrt(speed**2 + 2 * start * way)))
-    for _ in range(8):
+    for _ in range(_ROUNDS):
         gain, covered = gain_in_time(time, speed, start, slope, drag)
-        time = time + (way - covered) / (speed + gain)
+        missing = (way - covered) / (speed + gain)
+        time = time + missing
+        if not (np.abs(missing) > _CLOSE * time).any():
+            break
     return np.where(sound, time, np.nan)[()]

@@ -19,7 +19,7 @@ import numpy as np
 from trialfit.handbook.acceleration import AccelerationRun, acceleration_run
 from trialfit.handbook.arrays import Numbers, as_floats, where
 from trialfit.handbook.constants import STANDARD_GRAVITY
-from trialfit.handbook.motion import time_to_gain, way_of_gain
+from trialfit.handbook.motion import time_and_way_of_gain
 from trialfit.handbook.top_speed import TopSpeed, TopSpeedLimit, top_speed
 
 __all__ = [
@@ -139,9 +139,9 @@ def time_and_way_at_constant_force(
     drag = np.where(sound, 0.5 * drag_area * air_density, 0.0) / mass
     start = (force - resistance) / mass - drag * speed_from**2
     slope, gain = -2 * drag * speed_from, speed_to - speed_from
-    time = np.asarray(time_to_gain(gain, start, slope, drag))
+    time, way = time_and_way_of_gain(gain, speed_from, start, slope, drag)
     sound = sound & np.isfinite(time)
-    return where(sound, time), where(sound, way_of_gain(gain, time, speed_from, start, slope, drag))
+    return where(sound, time), where(sound, way)
 
 
 def top_speed_from_power(

@@ -10,20 +10,26 @@ Sources   those of acceleration.py
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.motion import gain_in_time, time_to_cover, time_to_gain, way_of_gain
-from trialfit.handbook.stretches import RoadLoad, Stretches, grip_or_engine
+from trialfit.handbook.motion import gain_in_time, time_and_way_of_gain, time_to_cover
+from trialfit.handbook.stretches import RoadLoad, Stretches, Tails, grip_or_engine
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Numbers
+
     Floats = NDArray[np.float64]
+
+
+_WORTH_LEAVING = 0.8
+"""Cars that have met everything are left behind as soon as they are more than a fifth of the block."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +58,11 @@ class Cars:
     begin: Floats
     """Time at the start [s], (N,): 0, or nan for a car outside the range of the formula."""
 
+    def only(self, cars: NDArray[np.intp]) -> Cars:
+        """Some of the cars."""
+        kept = (getattr(self, field.name) for field in fields(self)[1:])
+        return Cars(self.curve, *(v.of_cars(cars) if isinstance(v, RoadLoad) else v[..., cars] for v in kept))
+
     def road_speed(self, engine_speed: Floats) -> Floats:
         """Road speed [m/s] in each gear, (G, N)."""
         return engine_speed * self.speed_per_turn
@@ -72,13 +83,19 @@ class State:
     way: Floats
     speed: Floats
 
+    def only(self, cars: NDArray[np.intp]) -> State:
+        """Some of the cars."""
+        return State(self.time[cars], self.way[cars], self.speed[cars])
+
 
 @dataclass(frozen=True)
 class Targets:
-    """Speeds and distances asked for, with the arrays to fill in: (T, N), nan until met."""
+    """Speeds and distances asked for, with the arrays to fill in: (T, all cars), nan until met."""
 
     speeds: Sequence[float]
     distances: Sequence[float]
+    cars: NDArray[np.intp]
+    """The cars at work, as places in the arrays."""
     time_to_speed: Floats
     way_to_speed: Floats
     shifts_to_speed: Floats
@@ -90,38 +107,43 @@ class Targets:
     def empty(speeds: Sequence[float], distances: Sequence[float], cars: int) -> Targets:
         """Nothing met yet."""
         sizes = (len(speeds),) * 3 + (len(distances),) * 3
-        return Targets(speeds, distances, *(np.full((size, cars), np.nan) for size in sizes))
+        return Targets(speeds, distances, np.arange(cars), *(np.full((size, cars), np.nan) for size in sizes))
 
     def results(self) -> tuple[Floats, ...]:
         """The arrays, in the order of the fields."""
-        return (
-            self.time_to_speed,
-            self.way_to_speed,
-            self.shifts_to_speed,
-            self.time_to_distance,
-            self.speed_at_distance,
-            self.shifts_to_distance,
-        )
+        return tuple(getattr(self, field.name) for field in fields(self)[3:])
 
-    def of_cars(self, block: slice) -> Targets:
-        """The same arrays, seen for some cars only: filling them in fills in the whole."""
-        return Targets(self.speeds, self.distances, *(result[:, block] for result in self.results()))
+    def only(self, cars: slice | NDArray[np.intp]) -> Targets:
+        """The same arrays, to fill in for some of the cars at work."""
+        return Targets(self.speeds, self.distances, self.cars[cars], *self.results())
+
+    def lacks_speed(self, target: int) -> NDArray[np.bool_]:
+        """Whether each car at work has yet to reach a speed."""
+        return np.isnan(self.time_to_speed[target, self.cars])
+
+    def lacks_distance(self, target: int) -> NDArray[np.bool_]:
+        """Whether each car at work has yet to cover a distance."""
+        return np.isnan(self.time_to_distance[target, self.cars])
 
     def are_open(self) -> NDArray[np.bool_]:
-        """Whether a car has still something to meet, (N,)."""
-        return np.asarray(np.isnan(self.time_to_speed).any(axis=0) | np.isnan(self.time_to_distance).any(axis=0))
+        """Whether each car at work has anything left to meet."""
+        lacking = [self.lacks_speed(target) for target in range(len(self.speeds))]
+        lacking += [self.lacks_distance(target) for target in range(len(self.distances))]
+        return np.logical_or.reduce(lacking) if lacking else np.zeros(self.cars.shape, dtype=bool)
 
     def met_speed(self, target: int, cars: NDArray[np.intp], time: Floats, way: Floats, shifts: int) -> None:
-        """Write down when these cars reached a speed."""
-        self.time_to_speed[target, cars] = time
-        self.way_to_speed[target, cars] = way
-        self.shifts_to_speed[target, cars] = np.where(np.isnan(time), np.nan, shifts)
+        """Write down when some of the cars at work reached a speed."""
+        places = self.cars[cars]
+        self.time_to_speed[target, places] = time
+        self.way_to_speed[target, places] = way
+        self.shifts_to_speed[target, places] = np.where(np.isnan(time), np.nan, shifts)
 
     def met_distance(self, target: int, cars: NDArray[np.intp], time: Floats, speed: Floats, shifts: int) -> None:
-        """Write down when these cars had covered a distance."""
-        self.time_to_distance[target, cars] = time
-        self.speed_at_distance[target, cars] = speed
-        self.shifts_to_distance[target, cars] = np.where(np.isnan(time), np.nan, shifts)
+        """Write down when some of the cars at work had covered a distance."""
+        places = self.cars[cars]
+        self.time_to_distance[target, places] = time
+        self.speed_at_distance[target, places] = speed
+        self.shifts_to_distance[target, places] = np.where(np.isnan(time), np.nan, shifts)
 
 
 def run_through_gears(cars: Cars, targets: Targets) -> None:
@@ -132,12 +154,15 @@ def run_through_gears(cars: Cars, targets: Targets) -> None:
         state = _follow(_launch(cars), state, targets, 0)
         for gear in range(len(cars.pull)):
             state = _follow(_in_gear(cars, gear, state.speed), state, targets, gear)
-            if not (targets.are_open() & np.isfinite(state.time)).any():
+            at_work = np.flatnonzero(targets.are_open() & np.isfinite(state.time))
+            if at_work.size == 0:
                 return
+            if at_work.size < _WORTH_LEAVING * state.time.size:
+                cars, targets, state = cars.only(at_work), targets.only(at_work), state.only(at_work)
             state = _change_up(cars, gear, state, targets)
 
 
-def _launch(cars: Cars) -> Stretches:
+def _launch(cars: Cars) -> tuple[Stretches, Tails]:
     """One piece: the clutch slips, the engine is held at its launch speed."""
     gain = (cars.launch * cars.speed_per_turn[0])[None]
     force = (cars.pull[0] * cars.torque(cars.launch))[None]
@@ -145,7 +170,7 @@ def _launch(cars: Cars) -> Stretches:
     return grip_or_engine(zero, gain, force, zero, cars.decoupled_mass, cars.load)
 
 
-def _in_gear(cars: Cars, gear: int, speed: Floats) -> Stretches:
+def _in_gear(cars: Cars, gear: int, speed: Floats) -> tuple[Stretches, Tails]:
     """From a road speed to where the gear is left, cut at the points of the torque curve."""
     per_turn = cars.speed_per_turn[gear]
     here = speed / per_turn
@@ -171,51 +196,108 @@ def _span(curve: Floats, here: Floats, leave: Floats) -> tuple[int, int]:
     return low, min(max(high, low + 2), curve.size)
 
 
-def _follow(stretches: Stretches, state: State, targets: Targets, shifts: int) -> State:
+@dataclass(frozen=True)
+class _Passage:
+    """One gear as driven: its pieces, and when and where each of them begins."""
+
+    pieces: Stretches
+    tails: Tails
+    time: Floats
+    """[s] at the start of each piece, and at the end of the last, (P + 1, N)."""
+    way: Floats
+    """[m], likewise."""
+    speed: Floats
+    """[m/s] at the end of each piece, (P, N)."""
+    first_time: Floats
+    """[s] of each piece without its tail, (P, N)."""
+    first_way: Floats
+
+    def locate(self, piece: NDArray[np.intp], car: NDArray[np.intp], in_tail: Callable[[_Spot], Floats]) -> _Spot:
+        """The law that holds for each car on a piece of its own, or on its tail where `in_tail` says so."""
+        spot = _Spot(self.time[piece, car], self.way[piece, car], self.pieces.pick(piece, car))
+        if self.tails.piece.size == 0:
+            return spot
+        tail_of = np.full(self.speed.shape, -1)
+        tail_of[self.tails.piece, self.tails.car] = np.arange(self.tails.piece.size)
+        tail = tail_of[piece, car]
+        time, way = spot.time + self.first_time[piece, car], spot.way + self.first_way[piece, car]
+        beyond = (tail >= 0) & in_tail(_Spot(time, way, spot.law))
+        law = spot.law.replaced(beyond, self.tails.stretches.pick(tail))
+        return _Spot(np.where(beyond, time, spot.time), np.where(beyond, way, spot.way), law)
+
+
+@dataclass(frozen=True)
+class _Spot:
+    """Time [s] and way [m] at the start of a piece of each car, and its law."""
+
+    time: Floats
+    way: Floats
+    law: Stretches
+
+
+def _follow(stretches: tuple[Stretches, Tails], state: State, targets: Targets, shifts: int) -> State:
     """Drive all pieces in order, and write down the targets met in them."""
-    law = (stretches.start, stretches.slope, stretches.drag)
-    times = np.asarray(time_to_gain(stretches.gain, *law))
-    ways = np.asarray(way_of_gain(stretches.gain, times, stretches.speed, *law))
-    time, way = _running_sum(state.time, times), _running_sum(state.way, ways)
-    _meet_speeds(stretches, time, way, state, targets, shifts)
-    _meet_distances(stretches, time, way, targets, shifts)
-    end = stretches.speed[-1] + stretches.gain[-1]
-    arrives = np.isfinite(time[-1])
-    return State(*(np.where(arrives, value, np.nan) for value in (time[-1], way[-1], end)))
+    pieces, tails = stretches
+    times, ways = (np.asarray(v) for v in time_and_way_of_gain(*pieces.columns()))
+    tail_times, tail_ways = time_and_way_of_gain(*tails.stretches.columns())
+    passage = _Passage(
+        pieces,
+        tails,
+        _running_sum(state.time, _with_tails(times, tails, tail_times)),
+        _running_sum(state.way, _with_tails(ways, tails, tail_ways)),
+        _with_tails(pieces.speed + pieces.gain, tails, tails.stretches.gain),
+        times,
+        ways,
+    )
+    _meet_speeds(passage, state, targets, shifts)
+    _meet_distances(passage, targets, shifts)
+    arrives = np.isfinite(passage.time[-1])
+    return State(*(np.where(arrives, v, np.nan) for v in (passage.time[-1], passage.way[-1], passage.speed[-1])))
+
+
+def _with_tails(parts: Floats, tails: Tails, more: Numbers) -> Floats:
+    if tails.piece.size == 0:
+        return parts
+    whole = parts.copy()
+    whole[tails.piece, tails.car] += more
+    return whole
 
 
 def _running_sum(begin: Floats, parts: Floats) -> Floats:
     """Begin, and the sum after each part: one row more than there are parts."""
-    return np.asarray(np.cumsum(np.concatenate((begin[None], parts)), axis=0))
+    sums = np.concatenate((begin[None], parts))
+    # Row by row: numpy's own cumsum along the first axis takes four times as long.
+    for row in range(1, len(sums)):
+        sums[row] += sums[row - 1]
+    return sums
 
 
-def _meet_speeds(stretches: Stretches, time: Floats, way: Floats, state: State, targets: Targets, shifts: int) -> None:
-    ends = stretches.speed + stretches.gain
+def _meet_speeds(passage: _Passage, state: State, targets: Targets, shifts: int) -> None:
     for target, speed in enumerate(targets.speeds):
-        open_ = np.isnan(targets.time_to_speed[target]) & (speed <= ends[-1]) & np.isfinite(state.time)
+        open_ = targets.lacks_speed(target) & (speed <= passage.speed[-1]) & np.isfinite(state.time)
         cars = np.flatnonzero(open_)
         if cars.size == 0:
             continue
-        piece = (ends[:, cars] < speed).sum(axis=0)
-        law = stretches.pick(piece, cars)
-        gain = speed - law.speed
-        took = np.asarray(time_to_gain(gain, law.start, law.slope, law.drag))
-        went = np.asarray(way_of_gain(gain, took, law.speed, law.start, law.slope, law.drag))
-        reached = time[piece, cars] + took
-        covered = np.where(np.isfinite(reached), way[piece, cars] + went, np.nan)
-        targets.met_speed(target, cars, np.where(np.isfinite(reached), reached, np.nan), covered, shifts)
+        piece = np.count_nonzero(passage.speed < speed, axis=0)[cars]
+        spot = passage.locate(piece, cars, lambda at, speed=speed: at.law.speed + at.law.gain < speed)
+        law = spot.law
+        took, went = time_and_way_of_gain(speed - law.speed, law.speed, law.start, law.slope, law.drag)
+        time = spot.time + took
+        met = np.isfinite(time)
+        targets.met_speed(target, cars, np.where(met, time, np.nan), np.where(met, spot.way + went, np.nan), shifts)
 
 
-def _meet_distances(stretches: Stretches, time: Floats, way: Floats, targets: Targets, shifts: int) -> None:
+def _meet_distances(passage: _Passage, targets: Targets, shifts: int) -> None:
     for target, distance in enumerate(targets.distances):
-        cars = np.flatnonzero(np.isnan(targets.time_to_distance[target]) & (way[-1] >= distance))
+        cars = np.flatnonzero(targets.lacks_distance(target) & (passage.way[-1] >= distance))
         if cars.size == 0:
             continue
-        piece = (way[1:, cars] < distance).sum(axis=0)
-        law = stretches.pick(piece, cars)
-        took = time_to_cover(distance - way[piece, cars], law.speed, law.start, law.slope, law.drag)
+        piece = np.count_nonzero(passage.way[1:] < distance, axis=0)[cars]
+        spot = passage.locate(piece, cars, lambda at, distance=distance: at.way < distance)
+        law = spot.law
+        took = time_to_cover(distance - spot.way, law.speed, law.start, law.slope, law.drag)
         gain, _ = gain_in_time(took, law.speed, law.start, law.slope, law.drag)
-        targets.met_distance(target, cars, time[piece, cars] + took, law.speed + gain, shifts)
+        targets.met_distance(target, cars, spot.time + took, law.speed + gain, shifts)
 
 
 def _change_up(cars: Cars, gear: int, state: State, targets: Targets) -> State:
@@ -252,7 +334,7 @@ def _next_gear(cars: Cars, gear: int, speed: Floats) -> tuple[NDArray[np.bool_],
 
 def _meet_at_limiter(state: State, stays: NDArray[np.bool_], targets: Targets, shifts: int) -> None:
     for target, distance in enumerate(targets.distances):
-        cars = np.flatnonzero(np.isnan(targets.time_to_distance[target]) & stays & np.isfinite(state.time))
+        cars = np.flatnonzero(targets.lacks_distance(target) & stays & np.isfinite(state.time))
         time = state.time[cars] + (distance - state.way[cars]) / state.speed[cars]
         targets.met_distance(target, cars, time, state.speed[cars], shifts)
 
@@ -260,18 +342,18 @@ def _meet_at_limiter(state: State, stays: NDArray[np.bool_], targets: Targets, s
 def _meet_rolling(cars: Cars, state: State, after: Floats, way: Floats, targets: Targets, shifts: int) -> None:
     """Targets met during the shift; a speed can be met only downhill. `way` is nan for cars that do not shift."""
     for target, speed in enumerate(targets.speeds):
-        met = np.isnan(targets.time_to_speed[target]) & (state.speed < speed) & (speed <= after) & np.isfinite(way)
+        met = targets.lacks_speed(target) & (state.speed < speed) & (speed <= after) & np.isfinite(way)
         if met.any():
             took = cars.shift_time * (speed - state.speed) / (after - state.speed)
             went, _ = _roll(cars, state.speed, took)
             chosen = np.flatnonzero(met)
             targets.met_speed(target, chosen, (state.time + took)[chosen], (state.way + went)[chosen], shifts)
     for target, distance in enumerate(targets.distances):
-        met = np.isnan(targets.time_to_distance[target]) & (way >= distance)
-        if met.any():
-            took = (distance - state.way) / state.speed
+        chosen = np.flatnonzero(targets.lacks_distance(target) & (way >= distance))
+        if chosen.size:
+            few, speed, left = cars.only(chosen), state.speed[chosen], distance - state.way[chosen]
+            took = left / speed
             for _ in range(4):
-                went, speed_then = _roll(cars, state.speed, took)
-                took = took + (distance - state.way - went) / speed_then
-            chosen = np.flatnonzero(met)
-            targets.met_distance(target, chosen, (state.time + took)[chosen], speed_then[chosen], shifts)
+                went, speed_then = _roll(few, speed, took)
+                took = took + (left - went) / speed_then
+            targets.met_distance(target, chosen, state.time[chosen] + took, speed_then, shifts)

@@ -1,6 +1,7 @@
 """Shifting up: the engine speed at which the next gear pulls harder.
 
-Answers   upshift_speed   for many cars and one pair of gears
+Answers   upshift_speed      for one pair of gears
+          planned_upshifts   for all gears of many cars, as acceleration.py needs it
 Not here  where the engine lands (gearing.speed_after_shift); the run through the gears (acceleration.py)
 Symbols   ω rotational speed of the engine, T torque, i gearbox ratio, η efficiency, m_e effective mass
 Sources   [1] the rule follows from F = m_e·a: stay in the gear with the larger F/m_e
@@ -8,11 +9,13 @@ Sources   [1] the rule follows from F = m_e·a: stay in the gear with the larger
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.torque_curve import check_speeds, torque_at
+from trialfit.handbook.arrays import as_floats
+from trialfit.handbook.torque_curve import check_speeds
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -46,42 +49,87 @@ def upshift_speed(
     '480 rad/s'
     """
     speeds, torques = check_speeds(engine_speeds), np.asarray(torques, float)
-    values = np.broadcast_arrays(*(np.asarray(v, float) for v in (ratio_step, force_step, rev_limit)), torques[..., 0])
-    shape = values[0].shape
-    step, force, limit = (v.reshape(-1) for v in values[:3])
-    torques = np.broadcast_to(torques, (*shape, speeds.size)).reshape(-1, speeds.size)
-    sound = (step > 0) & (step < 1) & (force > 0) & (limit > speeds[0]) & (torques >= 0).all(axis=-1)
-    step, force = np.where(sound, step, 0.5), np.where(sound, force, 1.0)
-    last = np.minimum(limit, speeds[-1])
-    found = np.where(sound, last, np.nan)
+    step, force, limit = as_floats(ratio_step, force_step, rev_limit)
+    shape = np.broadcast_shapes(step.shape, force.shape, limit.shape, torques.shape[:-1])
+    step, force, limit = (np.broadcast_to(value, shape).reshape(-1) for value in (step, force, limit))
+    curves = np.broadcast_to(torques, (*shape, speeds.size)).reshape(-1, speeds.size).T
+    sound = (step > 0) & (step < 1) & (force > 0) & (limit > speeds[0]) & (curves >= 0).all(axis=0)
+    last = np.where(sound, np.minimum(limit, speeds[-1]), np.nan)
+    return planned_upshifts(speeds, curves, step[None], force[None], last)[0].reshape(shape)[()]
+
+
+def planned_upshifts(speeds: Floats, torques: Floats, step: Floats, force: Floats, last: Floats) -> Floats:
+    """upshift_speed for all pairs of gears of many cars, points and pairs along the first axis, without its checks.
+
+    speeds   ω_k                                           rad/s   (K,)
+    torques  T_k                                           N·m     (K, N)
+    step     σ                                             1       (G − 1, N)
+    force    q                                             1       (G − 1, N)
+    last     smaller of the limit and the curve's end      rad/s   (N,)
+    returns  ω                                             rad/s   (G − 1, N); `last` where a figure is nan
+    """
+    car = np.broadcast_to(np.arange(last.size), step.shape).reshape(-1)
+    search = _Search(speeds, torques, np.diff(torques, axis=0) / np.diff(speeds)[:, None])
+    planned = np.array(np.broadcast_to(last, step.shape)).reshape(-1)
+    step, force = step.reshape(-1), force.reshape(-1)
+    here, after = search.segment(planned), search.segment(planned * step)
+    surplus = search.surplus(planned, here, after, car, step, force)
     # Most cars pull hardest right up to the limit: only the others are worth the search.
-    early = sound & (last * step >= speeds[0])
-    early[early] = _surplus(speeds, torques[early], last[early], step[early], force[early]) < 0
-    if early.any():
-        found[early] = _crossing(speeds, torques[early], last[early], step[early], force[early])
-    return found.reshape(shape)[()]
+    early = np.flatnonzero((planned * step > speeds[0]) & (surplus < 0))
+    found = search.downwards(*(v[early] for v in (planned, surplus, here, after, car, step, force)))
+    planned[early] = found
+    return planned.reshape(-1, last.size)
 
 
-def _surplus(speeds: Floats, torques: Floats, at: Floats, step: Floats, force: Floats) -> Floats:
-    """T(ω) − q·T(σ·ω): positive while the lower gear pulls harder."""
-    # Rounding must not push ω past the end of the curve.
-    low, high = speeds[0], speeds[-1]
-    here = torque_at(np.clip(at, low, high), speeds, torques)
-    after = torque_at(np.clip(at * step, low, high), speeds, torques)
-    return np.asarray(here - force * after)
+@dataclass(frozen=True)
+class _Search:
+    """Looks for the speed below which the lower gear pulls harder, from point to point of the curve."""
 
+    speeds: Floats
+    torques: Floats
+    rise: Floats
 
-def _crossing(speeds: Floats, torques: Floats, last: Floats, step: Floats, force: Floats) -> Floats:
-    """The last speed at which the surplus is not negative; the lowest possible one where it always is."""
-    lowest = np.maximum(speeds[0] / step, speeds[0])
-    corners = np.concatenate((np.broadcast_to(speeds, torques.shape), speeds / step[:, None]), axis=1)
-    corners = np.clip(corners, lowest[:, None], last[:, None])
-    surplus = _surplus(speeds, torques[:, None, :], corners, step[:, None], force[:, None])
-    below = np.where(surplus >= 0, corners, -np.inf).max(axis=1)
-    above = np.where(corners > below[:, None], corners, np.inf).min(axis=1)
-    searched = np.isfinite(below)
-    below, above = np.where(searched, below, lowest), np.where(searched, above, lowest)
-    high = _surplus(speeds, torques, below, step, force)
-    low = _surplus(speeds, torques, above, step, force)
-    share = np.where(searched, high / np.where(searched, high - low, 1.0), 0.0)
-    return below + share * (above - below)
+    def segment(self, turns: Floats) -> NDArray[np.intp]:
+        """Segment of the curve that ends at or holds an engine speed."""
+        return np.clip(np.searchsorted(self.speeds, turns) - 1, 0, self.speeds.size - 2)
+
+    def surplus(
+        self,
+        turns: Floats,
+        here: NDArray[np.intp],
+        after: NDArray[np.intp],
+        car: NDArray[np.intp],
+        step: Floats,
+        force: Floats,
+    ) -> Floats:
+        """T(ω) − q·T(σ·ω) on the segments given: positive while the lower gear pulls harder."""
+        low = self.torques[here, car] + self.rise[here, car] * (turns - self.speeds[here])
+        high = self.torques[after, car] + self.rise[after, car] * (turns * step - self.speeds[after])
+        return low - force * high
+
+    def downwards(
+        self,
+        turns: Floats,
+        surplus: Floats,
+        here: NDArray[np.intp],
+        after: NDArray[np.intp],
+        car: NDArray[np.intp],
+        step: Floats,
+        force: Floats,
+    ) -> Floats:
+        """Where the surplus turns positive, or the lowest speed that the next gear can take over at."""
+        found = np.empty_like(turns)
+        left = np.arange(turns.size)
+        while left.size:
+            own, taken = self.speeds[here], self.speeds[after] / step
+            below = np.maximum(own, taken)
+            there = self.surplus(below, here, after, car, step, force)
+            crossed = there >= 0
+            share = np.where(crossed, there / np.where(crossed, there - surplus, 1.0), 0.0)
+            lowest = (below == taken) & (after == 0)
+            ends = crossed | lowest | ((below == own) & (here == 0))
+            found[left[ends]] = (below + share * (turns - below))[ends]
+            on = ~ends
+            here, after = (here - (below == own))[on], (after - (below == taken))[on]
+            left, car, step, force, turns, surplus = (v[on] for v in (left, car, step, force, below, there))
+        return found

@@ -1,18 +1,18 @@
 """Stretches of a run: pieces of speed on which one law of motion holds, for many cars at once.
 
-Answers   Stretches          speed, gain and law of every piece
+Answers   grip_or_engine     the law of each piece, cut where the tyres take over from the engine or hand back
+          Stretches, Tails   the pieces and what is cut off them
           RoadLoad           the resistance as a polynomial of speed
-          grip_or_engine     pieces cut where the tyres take over from the engine or hand back
-Not here  the closed forms (motion.py); gears, shifts and targets (acceleration.py)
-Symbols   every array has pieces along the first axis and cars along the last;
-          the law is a = α + β·u − k·u² with u the gain of speed, see motion.py
+Not here  the closed forms (motion.py); gears, shifts and targets (run_through_gears.py)
+Symbols   a = α + β·u − k·u² with u the gain of speed, see motion.py;
+          P pieces stand along the first axis and N cars along the last
 Sources   [1] Fundamentals of Vehicle Dynamics (SAE), ch. 2, from memory: grip-limited acceleration is (F_grip − R)/m
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -26,12 +26,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Stretches:
-    """Pieces of a run, in the order in which they are driven; pieces of no gain may stand among them."""
+    """Pieces of a run, (P, N) in the order in which they are driven, or (n,) picked from them."""
 
-    speed: Floats
-    """v₀ [m/s] at the start of each piece, (P, N)."""
     gain: Floats
-    """[m/s], ≥ 0."""
+    """u [m/s], ≥ 0."""
+    speed: Floats
+    """v₀ [m/s] at the start of each piece."""
     start: Floats
     """α [m/s²]."""
     slope: Floats
@@ -39,9 +39,26 @@ class Stretches:
     drag: Floats
     """k [1/m]."""
 
-    def pick(self, piece: NDArray[np.intp], car: NDArray[np.intp]) -> Stretches:
-        """One piece for each of the cars, as arrays without the axis of pieces."""
-        return Stretches(*(getattr(self, field.name)[piece, car] for field in fields(self)))
+    def columns(self) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+        """The fields, in the order in which motion.time_and_way_of_gain takes them."""
+        return self.gain, self.speed, self.start, self.slope, self.drag
+
+    def pick(self, *index: Any) -> Stretches:
+        """Some of the pieces."""
+        return Stretches(*(column[index] for column in self.columns()))
+
+    def replaced(self, where: NDArray[np.bool_], other: Stretches) -> Stretches:
+        """The pieces of another where the mask says so."""
+        return Stretches(*_choose(where, other.columns(), self.columns()))
+
+
+@dataclass(frozen=True)
+class Tails:
+    """The second halves of the pieces that are cut: n of them, few beside the pieces."""
+
+    piece: NDArray[np.intp]
+    car: NDArray[np.intp]
+    stretches: Stretches
 
 
 @dataclass(frozen=True)
@@ -65,12 +82,18 @@ class RoadLoad:
         rest = weight * rolling * np.cos(slope)
         return RoadLoad(rest + weight * np.sin(slope), rest / doubling, 0.5 * density * drag_area, mass, grip)
 
+    def of_cars(self, cars: NDArray[np.intp]) -> RoadLoad:
+        """The load of some of the cars."""
+        return RoadLoad(*(getattr(self, field.name)[cars] for field in fields(self)))
+
     def at(self, speed: Floats) -> Floats:
         """R [N] at a speed [m/s]."""
         return self.constant + (self.linear + self.square * speed) * speed
 
 
-def grip_or_engine(speed: Floats, gain: Floats, force: Floats, force_slope: Floats, mass: Floats, load: RoadLoad) -> Stretches:
+def grip_or_engine(
+    speed: Floats, gain: Floats, force: Floats, force_slope: Floats, mass: Floats, load: RoadLoad
+) -> tuple[Stretches, Tails]:
     """The law of each piece: the smaller of what the engine and what the tyres allow.
 
         a = min((F − R)/m_e, (F_grip − R)/m)
@@ -83,25 +106,42 @@ def grip_or_engine(speed: Floats, gain: Floats, force: Floats, force_slope: Floa
     force        F of the engine at the start of each piece     N        (P, N)
     force_slope  its slope over road speed                      N·s/m    (P, N)
     mass         m_e                                            kg       (N,)
-    returns      P pieces, or 2·P where one is cut: the second half is empty where nothing changes
+    load         R, m and F_grip
+    returns      the pieces, and the tails of those on which one side takes over from the other
 
     A piece on which the tyres take over and hand back again is not cut twice: the road load bends the difference of
     the two sides by less than 1e-3 m/s² over a piece, and more is not lost.
     """
     resistance, stiffening = load.at(speed), load.linear + 2 * load.square * speed
-    engine = ((force - resistance) / mass, (force_slope - stiffening) / mass, np.broadcast_to(load.square / mass, gain.shape))
-    tyres = ((load.grip - resistance) / load.mass, -stiffening / load.mass, np.broadcast_to(load.square / load.mass, gain.shape))
-    ahead, tilt, bend = (one - other for one, other in zip(engine, tyres, strict=True))
+    engine = (force - resistance) / mass, (force_slope - stiffening) / mass, _for_each(load.square / mass, gain)
+    tyres = (load.grip - resistance) / load.mass, -stiffening / load.mass, _for_each(load.square / load.mass, gain)
+    ahead, tilt, bend = engine[0] - tyres[0], engine[1] - tyres[1], load.square / mass - load.square / load.mass
     at_end = ahead + (tilt - bend * gain) * gain
     spins = (ahead > 0) | ((ahead == 0) & (at_end > 0))
-    changes = (gain > 0) & np.where(spins, at_end < 0, at_end > 0) & (ahead != 0)
-    first = tuple(np.where(spins, of_tyres, of_engine) for of_tyres, of_engine in zip(tyres, engine, strict=True))
-    if not changes.any():
-        return Stretches(speed, gain, *first)
+    piece, car = np.nonzero((gain > 0) & (ahead != 0) & (at_end != 0) & (spins != (at_end > 0)))
+    law = _choose(spins, tyres, engine) if spins.any() else engine
+    if piece.size == 0:
+        return Stretches(gain, speed, *law), Tails(piece, car, Stretches(*(np.empty(0) for _ in range(5))))
+    whole, cut = gain[piece, car], _crossing(ahead[piece, car], tilt[piece, car], bend[car], gain[piece, car])
+    start, slope, drag = _choose(
+        spins[piece, car], tuple(v[piece, car] for v in engine), tuple(v[piece, car] for v in tyres)
+    )
+    after = start + (slope - drag * cut) * cut, slope - 2 * drag * cut, drag
+    gain = gain.copy()
+    gain[piece, car] = cut
+    return Stretches(gain, speed, *law), Tails(piece, car, Stretches(whole - cut, speed[piece, car] + cut, *after))
+
+
+def _for_each(figure: Floats, pieces: Floats) -> Floats:
+    """A figure of each car seen as one of each piece, without copying it."""
+    return np.broadcast_to(figure, pieces.shape)
+
+
+def _choose(where: NDArray[np.bool_], some: tuple[Floats, ...], others: tuple[Floats, ...]) -> tuple[Floats, ...]:
+    return tuple(np.where(where, one, other) for one, other in zip(some, others, strict=True))
+
+
+def _crossing(ahead: Floats, tilt: Floats, bend: Floats, gain: Floats) -> Floats:
+    """The root of ahead + tilt·u − bend·u² between 0 and gain, where its two ends differ in sign."""
     root = np.sqrt(np.maximum(tilt * tilt + 4 * ahead * bend, 0.0))
-    cut = np.where(changes, 2 * ahead / np.where(changes, np.copysign(root, ahead) - tilt, 1.0), gain)
-    cut = np.clip(cut, 0.0, gain)
-    start, slope, drag = (np.where(spins, of_engine, of_tyres) for of_tyres, of_engine in zip(tyres, engine, strict=True))
-    second = (start + (slope - drag * cut) * cut, slope - 2 * drag * cut, drag)
-    pairs = zip((speed, cut, *first), (speed + cut, gain - cut, *second), strict=True)
-    return Stretches(*(np.stack(pair, axis=1).reshape(-1, gain.shape[-1]) for pair in pairs))
+    return np.clip(2 * ahead / (np.copysign(root, ahead) - tilt), 0.0, gain)
