@@ -1,0 +1,182 @@
+"""A curve: one quantity over another, as points with the units in the header.
+
+    rpm : N·m ± 4 %, catalogue; read off a printed curve
+    1000 : 175
+    1500 : 205
+
+Answers   read_curve   the text into a Curve; its lines may also be joined by |
+          Curve        the points in SI, and how uncertain they are together
+Not here  values between the points (handbook/torque_curve.py)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from trialfit.facts.measure import own_spread, split_spread
+from trialfit.facts.numbers import number_text, scan_number
+from trialfit.facts.plain_text import excerpt, plain
+from trialfit.facts.provenance import Provenance, default_spread
+from trialfit.facts.reading import read_provenance, split_provenance
+from trialfit.facts.spread import Shape, Spread, WrittenSpread
+from trialfit.facts.unit_words import unit_of
+from trialfit.facts.units import Unit, display_unit, to_si, to_si_difference
+from trialfit.facts.unreadable import Fault, Unreadable
+
+if TYPE_CHECKING:
+    import datetime
+
+    from trialfit.facts.quantity import Quantity
+
+LONGEST = 20_000
+_FEWEST = 2
+_EXACT = Spread(0.0, 0.0, Shape.normal)
+
+
+@dataclass(frozen=True)
+class Curve:
+    """Points that rise in x. `written_x` and `written_y` are as written, in `x_unit` and `y_unit`; at least two."""
+
+    x_quantity: Quantity
+    y_quantity: Quantity
+    written_x: tuple[float, ...]
+    written_y: tuple[float, ...]
+    x_unit: Unit
+    y_unit: Unit
+    written_spread: WrittenSpread | None = None
+    provenance: Provenance = Provenance.unstated
+    date: datetime.date | None = None
+    note: str = ""
+
+    @cached_property
+    def x(self) -> tuple[float, ...]:
+        """The places of the points, SI."""
+        return tuple(to_si(value, self.x_unit) for value in self.written_x)
+
+    @cached_property
+    def y(self) -> tuple[float, ...]:
+        """The values at the points, SI."""
+        return tuple(to_si(value, self.y_unit) for value in self.written_y)
+
+    @property
+    def spread_is_written(self) -> bool:
+        """Whether the spread was written down; else it is the default of the provenance."""
+        return self.written_spread is not None
+
+    @cached_property
+    def relative_spread(self) -> Spread:
+        """The spread of one factor around 1 that scales all values together.
+
+        A spread in the unit of the values counts as its share of the largest value.
+        """
+        peak = max(map(abs, self.y))
+        if peak == 0:
+            return _EXACT
+        written = self.written_spread
+        if written is None:
+            whole = default_spread(self.y_quantity, self.provenance, peak)
+            return Spread(whole.minus / peak, whole.plus / peak, whole.shape)
+        if written.is_relative:
+            minus, plus = written.minus / 100, written.plus / 100
+        else:
+            minus, plus = (to_si_difference(half, self.y_unit) / peak for half in (written.minus, written.plus))
+        limits = self.provenance.gives_limits or not written.is_even
+        return Spread(minus, plus, Shape.rectangular if limits else Shape.normal)
+
+    def __str__(self) -> str:
+        points = zip(self.written_x, self.written_y, strict=True)
+        return "\n".join([self._header(), *(f"{number_text(x)} : {number_text(y)}" for x, y in points)])
+
+    def _header(self) -> str:
+        text = f"{self.x_unit.canonical} : {self.y_unit.canonical}"
+        spread = self.written_spread
+        if spread:
+            halves = f"± {number_text(spread.plus)}" if spread.is_even else f"+{number_text(spread.plus)}/-{number_text(spread.minus)}"
+            text += f" {halves} {'%' if spread.is_relative else self.y_unit.canonical}".rstrip()
+        if self.provenance is not Provenance.unstated or self.date:
+            text += f", {self.provenance}"
+        if self.date:
+            text += f" {self.date.isoformat()}"
+        return f"{text}; {self.note}" if self.note else text
+
+
+def read_curve(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
+    """The curve that the text states. Raises Unreadable, which names the line within the text.
+
+    >>> from trialfit.facts.quantity import ROTATIONAL_SPEED, TORQUE
+    >>> curve = read_curve("rpm : N·m ± 3 %, catalogue | 1000 : 180 | 3500 : 265", ROTATIONAL_SPEED, TORQUE)
+    >>> curve.y
+    (180.0, 265.0)
+    """
+    wanted = f"a curve of {y_quantity.name} over {x_quantity.name} is wanted"
+    example = f"{_example_unit(x_quantity)} : {_example_unit(y_quantity)} | 1000 : 180 | 3500 : 265"
+    lines = _lines(text) if len(text) <= LONGEST else []
+    number = 0
+    try:
+        if not lines:
+            says = f"the curve is {len(text)} characters long" if len(text) > LONGEST else "nothing is written"
+            raise Fault(says, cure=f"at most {LONGEST} are read" if text else "")
+        number, line = lines[0]
+        start = _read_header(line, x_quantity, y_quantity)
+        for number, line in lines[1:]:
+            start = _with_point(start, line)
+        number = 0
+        if len(start.written_x) < _FEWEST:
+            raise Fault(f"the curve has too few points, {len(start.written_x)}", cure=f'at least 2 are wanted, for example "{example}"')
+    except Fault as fault:
+        where = f'line {number} of the curve, "{excerpt(dict(lines)[number])}", ' if number else ""
+        cure = fault.cure or f'{wanted}, write for example "{example}"'
+        raise Unreadable(f"{where}{fault}: {cure}", read=text, expected=wanted, example=example) from None
+    return start
+
+
+def _example_unit(quantity: Quantity) -> str:
+    return display_unit(quantity).canonical or quantity.name
+
+
+def _lines(text: str) -> list[tuple[int, str]]:
+    """The lines that hold something, each with its number; | parts them where there is no line break."""
+    pieces = text.strip("\n").split("\n")
+    if len(pieces) == 1:
+        pieces = text.split("|")
+    return [(number, piece.strip()) for number, piece in enumerate(pieces, 1) if piece.strip()]
+
+
+def _read_header(line: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
+    """A curve without points. Raises Fault."""
+    head, _, note = line.partition(";")
+    units, came_from = split_provenance(plain(head))
+    x_spelling, colon, y_text = (piece.strip() for piece in units.partition(":"))
+    if not colon or x_spelling[:1].isdigit():
+        raise Fault("is no header: the units stand in the first line")
+    provenance, date = read_provenance(came_from, y_quantity)
+    y_spelling, halves = split_spread(y_text)
+    x_unit, y_unit = _unit(x_spelling, x_quantity), _unit(y_spelling, y_quantity)
+    spread = own_spread(halves, y_unit, y_quantity) if halves else None
+    if provenance is Provenance.typical and spread is None:
+        raise Fault("is a typical curve without a spread")
+    return Curve(x_quantity, y_quantity, (), (), x_unit, y_unit, spread, provenance, date, note.strip())
+
+
+def _unit(spelling: str, quantity: Quantity) -> Unit:
+    if not spelling and "" not in quantity.spellings:
+        raise Fault(f"has no unit of {quantity.name}")
+    return unit_of(spelling, quantity)
+
+
+def _with_point(curve: Curve, line: str) -> Curve:
+    """The curve with one point more. Raises Fault."""
+    x_text, colon, y_text = (piece.strip() for piece in plain(line).partition(":"))
+    if not colon:
+        raise Fault("is no point", cure='two numbers with a colon between them are wanted, for example "1000 : 180"')
+    (x, behind_x), (y, behind_y) = scan_number(x_text), scan_number(y_text)
+    if behind_x or behind_y:
+        raise Fault(
+            f'has "{behind_x or behind_y}" behind a number', cure='units stand in the first line, write for example "1000 : 180"'
+        )
+    if curve.written_x and not to_si(x, curve.x_unit) > to_si(curve.written_x[-1], curve.x_unit):
+        before = number_text(curve.written_x[-1])
+        raise Fault(f"does not rise: {number_text(x)} follows {before}", cure=f"the {curve.x_quantity.name} rises from line to line")
+    return replace(curve, written_x=(*curve.written_x, x), written_y=(*curve.written_y, y))

@@ -1,0 +1,98 @@
+"""One fact: a quantity of a part as somebody wrote it down.
+
+Answers   Fact   value, unit, spread, where it came from, when, and a note; its value and spread in SI
+Not here  reading it from text (reading.py); what a part's facts are called (parts/)
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from trialfit.facts.measure import measure_text
+from trialfit.facts.provenance import Provenance, check_pair, default_spread
+from trialfit.facts.spread import Shape, Spread, WrittenSpread
+from trialfit.facts.units import Unit, to_si, to_si_difference
+
+if TYPE_CHECKING:
+    import datetime
+
+    from trialfit.facts.quantity import Quantity
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One fact as written. `value` is in `unit`; `written_spread` is None where none was written.
+
+    str(fact) shows it in the unit it was written in, and that text reads back to the same fact.
+    """
+
+    quantity: Quantity
+    value: float
+    unit: Unit
+    written_spread: WrittenSpread | None = None
+    provenance: Provenance = Provenance.unstated
+    date: datetime.date | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if not math.isfinite(self.value):
+            msg = f"the value is {self.value}: a finite number is wanted"
+            raise ValueError(msg)
+        if self.unit.quantity != self.quantity.name:
+            msg = f'"{self.unit.canonical}" is a unit of {self.unit.quantity}: {self.quantity.with_article} is wanted'
+            raise ValueError(msg)
+        check_pair(self.quantity, self.provenance)
+        if self.provenance is Provenance.typical and self.written_spread is None:
+            msg = f"a typical value needs a spread of its own, for example {self.quantity.example}"
+            raise ValueError(msg)
+
+    @cached_property
+    def si(self) -> float:
+        """The value in SI."""
+        return to_si(self.value, self.unit)
+
+    @property
+    def spread_is_written(self) -> bool:
+        """Whether the spread was written down; else it is the default of the provenance."""
+        return self.written_spread is not None
+
+    @cached_property
+    def spread(self) -> Spread:
+        """The spread in SI: as written, else the default of the provenance.
+
+        What is written is an expanded uncertainty (k = 2); limits where it differs below and above, and for a manual's or
+        a catalogue's tolerance.
+        """
+        written = self.written_spread
+        if written is None:
+            return default_spread(self.quantity, self.provenance, self.si)
+        limits = self.provenance.gives_limits or not written.is_even
+        return Spread(*self._half_widths(written), Shape.rectangular if limits else Shape.normal)
+
+    def _half_widths(self, written: WrittenSpread) -> tuple[float, float]:
+        minus, plus = written.minus, written.plus
+        if written.is_relative:
+            share = abs(self.value) / 100
+            minus, plus = minus * share, plus * share
+        if not self.unit.is_tangent:
+            return to_si_difference(minus, self.unit), to_si_difference(plus, self.unit)
+        low, high = to_si(self.value - minus, self.unit), to_si(self.value + plus, self.unit)
+        if written.is_even:  # the tangent bends: the mean slope of both sides keeps the spread even
+            return (high - low) / 2, (high - low) / 2
+        return self.si - low, high - self.si
+
+    @property
+    def plain(self) -> str:
+        """The value with its unit and its written spread, without provenance and note."""
+        return measure_text(self.value, self.unit, self.written_spread)
+
+    def __str__(self) -> str:
+        text = self.plain
+        if self.provenance is not Provenance.unstated or self.date:
+            text += f", {self.provenance}"
+        if self.date:
+            text += f" {self.date.isoformat()}"
+        return f"{text}; {self.note}" if self.note else text

@@ -1,0 +1,166 @@
+"""A value with its unit and its spread, as one piece of text: "25.4 ± 0.1 mm", "38 N·m ± 1 %", "2°30'", "5 ft 3 1/2 in".
+
+Answers   read_measure    the text into value, unit and spread
+          measure_text    value, unit and spread into the text
+          split_spread    what stands in front of the spread, and the spread's two halves
+          own_spread      the spread behind a value or a unit that stands before it
+          Measure         the three of them
+Not here  where a fact came from and the note on it (reading.py); single numbers (numbers.py); units as words (unit_words.py)
+Method    The unit stands behind the value, behind the spread, or behind both. A percentage behind ± is one of the value;
+          only where % is the unit itself (a share, a slope) it is points of that.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from trialfit.facts.numbers import NUMBER, number_text, scan_number
+from trialfit.facts.spread import WrittenSpread
+from trialfit.facts.unit_words import amount, no_unit, unit_of
+from trialfit.facts.units import Unit, from_si_difference, to_si, to_si_difference
+from trialfit.facts.unreadable import Fault
+
+if TYPE_CHECKING:
+    from trialfit.facts.quantity import Quantity
+
+_UNEVEN = re.compile(rf"\+ ?({NUMBER}) ?(%?) ?/? ?- ?({NUMBER})")
+_UNEVEN_TURNED = re.compile(rf"- ?({NUMBER}) ?(%?) ?/? ?\+ ?({NUMBER})")
+_UPRIGHT = 90  # a slope of 90° has no end
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A value in its unit, and the spread as written, None where none is."""
+
+    value: float
+    unit: Unit
+    spread: WrittenSpread | None
+
+
+@dataclass(frozen=True)
+class Halves:
+    """The half-widths of a spread as numbers, and the unit or percent sign that follows the last of them."""
+
+    minus: float
+    plus: float
+    tail: str
+
+
+def read_measure(text: str, quantity: Quantity) -> Measure:
+    """A plain text into a measure. Raises Fault."""
+    before, halves = split_spread(text)
+    number, spelling = scan_number(before)
+    if spelling or halves is None:
+        value, unit = amount(before, quantity)
+        spread = own_spread(halves, unit, quantity) if halves else None
+    else:
+        value, (unit, spread) = number, _shared_unit(number, halves, quantity)
+    measure = Measure(value, unit, spread)
+    _refuse_senseless(measure, quantity)
+    return measure
+
+
+def split_spread(text: str) -> tuple[str, Halves | None]:
+    """What stands in front, and the spread behind it, None where there is none. Raises Fault."""
+    if "±" in text:
+        before, _, after = text.partition("±")
+        if "±" in after:
+            raise Fault("has more than one ±", cure='write one spread, for example "25.4 ± 0.1 mm"')
+        half, tail = _half_width(after.strip())
+        return before.strip(), Halves(half, half, tail)
+    for pattern, minus, plus in ((_UNEVEN, 3, 1), (_UNEVEN_TURNED, 1, 3)):
+        found = pattern.search(text, 1)
+        if found:
+            tail = text[found.end() :].strip()
+            if found[2] and not tail.startswith("%"):
+                raise Fault("has a spread of which one side is in %", cure='write both sides alike, for example "+2/-1 %"')
+            halves = Halves(_half_width(found[minus])[0], _half_width(found[plus])[0], tail)
+            return text[: found.start()].strip(), halves
+    return text, None
+
+
+def _half_width(text: str) -> tuple[float, str]:
+    try:
+        half, tail = scan_number(text)
+    except Fault as fault:
+        says = f"has a spread that {fault}" if fault.cure else "has no number behind the ±"
+        raise Fault(says, cure=fault.cure) from None
+    if text.startswith("-"):
+        raise Fault("has a negative spread", cure='a spread of at least 0 is wanted, for example "25.4 ± 0.1 mm"')
+    return half, tail
+
+
+def own_spread(halves: Halves, unit: Unit, quantity: Quantity) -> WrittenSpread:
+    """The spread behind a value or a header that has its own unit. Raises Fault."""
+    if not halves.tail:
+        return WrittenSpread(halves.minus, halves.plus)
+    if halves.tail == "%" and unit.canonical != "%":
+        _refuse_percent(quantity)
+        return WrittenSpread(halves.minus, halves.plus, is_relative=True)
+    if halves.minus == halves.plus:
+        half, unit_of_half = amount(f"{number_text(halves.plus)} {halves.tail}", quantity)
+        minus, plus = half, half
+    else:
+        unit_of_half = unit_of(halves.tail, quantity)
+        minus, plus = halves.minus, halves.plus
+    if unit_of_half == unit:
+        return WrittenSpread(minus, plus)
+    if quantity.name == "slope":
+        raise Fault("has a value and a spread in two units", cure='write both in one, for example "7° ± 0.5°" or "12 ± 1 %"')
+    minus, plus = (from_si_difference(to_si_difference(half, unit_of_half), unit) for half in (minus, plus))
+    return WrittenSpread(minus, plus)
+
+
+def _shared_unit(number: float, halves: Halves, quantity: Quantity) -> tuple[Unit, WrittenSpread]:
+    """The unit that stands behind the spread and serves the value too."""
+    has_percent = "%" in quantity.spellings
+    is_relative = halves.tail.startswith("%") and not has_percent
+    if is_relative:
+        _refuse_percent(quantity)
+    spread = WrittenSpread(halves.minus, halves.plus, is_relative=is_relative)
+    spelling = halves.tail[1:].strip() if is_relative else halves.tail
+    if not spelling and "" not in quantity.spellings:
+        raise no_unit(number, quantity)
+    unit = unit_of(spelling, quantity)
+    if has_percent and unit.canonical == "%" and 0 < abs(number) < 1:
+        low, high = number_text(number), number_text(round(number * 100, 10))
+        raise Fault(
+            f"can be {low} % or {high} %",
+            cure=f'write "{low} % ± {number_text(halves.plus)} %" or "{high} % ± {number_text(halves.plus)} %"',
+        )
+    return unit, spread
+
+
+def _refuse_senseless(measure: Measure, quantity: Quantity) -> None:
+    value, unit, spread = measure.value, measure.unit, measure.spread
+    if quantity.name == "count" and not value.is_integer():
+        raise Fault("is not a whole number")
+    if not unit.canonical and quantity.name in {"share", "slope"} and abs(value) > 1:
+        raise no_unit(value, quantity)
+    if unit.is_tangent and abs(value) + (spread.plus if spread and not spread.is_relative else 0) >= _UPRIGHT:
+        raise Fault("stands upright", cure='write a slope below 90°, for example "7°" or "12 %"')
+    if quantity.name == "temperature" and to_si(value, unit) < 0:
+        raise Fault("is below absolute zero")
+    if spread and spread.is_relative and value == 0:
+        raise Fault("has a spread in percent of nothing", cure="write the spread in the unit of the value")
+
+
+def _refuse_percent(quantity: Quantity) -> None:
+    if quantity.name == "temperature":
+        raise Fault("has a spread in percent, which means nothing for a temperature", cure='write for example "85 ± 2 °C"')
+
+
+def measure_text(value: float, unit: Unit, spread: WrittenSpread | None) -> str:
+    """A value with its unit and spread as text that reads back to the same."""
+    number, symbol = number_text(value), f" {unit.canonical}" if unit.takes_space else unit.canonical
+    if spread is None:
+        return f"{number}{symbol}"
+    minus, plus = number_text(spread.minus), number_text(spread.plus)
+    halves = f"± {plus}" if spread.is_even else f"+{plus}/-{minus}"
+    if spread.is_relative:
+        return f"{number}{symbol} {halves} %"
+    if unit.canonical == "%" and 0 < abs(value) < 1:
+        return f"{number}{symbol} {halves} %"
+    return f"{number} {halves}{symbol}"

@@ -1,0 +1,88 @@
+"""Computed values as text: sensible digits, always with the unit.
+
+Answers   show               a value in SI, in a unit
+          show_with_spread   a value with its 95 % interval, both in SI, rounded to what the interval allows
+          interval_text      the same for numbers that are in their unit already
+Not here  facts as written, which keep every digit (fact.py)
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from trialfit.facts.units import from_si
+
+if TYPE_CHECKING:
+    from trialfit.facts.units import Unit
+
+_DIGITS = 3
+_LARGE, _SMALL = 1e7, 1e-4
+_UNEVEN = 0.1  # sides that differ by more than this share of the larger one are shown apart
+_NO_SPACE = ("", "°", "'", '"')
+
+
+def show(value_si: float, unit: Unit, digits: int = _DIGITS) -> str:
+    """A value in SI as text in that unit, to 3 significant digits; whole numbers keep all of theirs.
+
+    >>> from trialfit.facts.quantity import LENGTH
+    >>> from trialfit.facts.units import display_unit
+    >>> show(0.0762, display_unit(LENGTH))
+    '76.2 mm'
+    """
+    return f"{_number(float(from_si(float(value_si), unit)), digits)}{_symbol(unit.canonical)}"
+
+
+def show_with_spread(nominal: float, low: float, high: float, unit: Unit) -> str:
+    """A value and its 95 % interval, all in SI, as text in that unit: "13.0 ± 4.1 mm"."""
+    shown = (float(from_si(float(value), unit)) for value in (nominal, low, high))
+    return interval_text(*shown, unit.canonical)
+
+
+def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
+    """A value and its 95 % interval, in the unit of that symbol, to the two leading digits of the interval.
+
+    "13.0 ± 4.1 mm"; "13.0 +6.2/-3.1 mm" where the sides differ; "13.0 mm (14.1 to 16.3)" where the nominal value lies
+    outside of the interval; "undefined" for what is not finite.
+
+    >>> interval_text(13.04, 8.95, 17.13, "mm")
+    '13.0 ± 4.1 mm'
+    """
+    if not all(map(math.isfinite, (nominal, low, high))):
+        return f"{_number(nominal, _DIGITS)}{_symbol(symbol)}" if math.isfinite(nominal) else "undefined"
+    minus, plus = nominal - low, high - nominal
+    half = max(minus, plus)
+    if half <= abs(nominal) * 1e-9:
+        return f"{_number(nominal, _DIGITS)}{_symbol(symbol)}"
+    places = 1 - _exponent(half)
+    if min(minus, plus) < 0:
+        return f"{_rounded(nominal, places)}{_symbol(symbol)} ({_rounded(low, places)} to {_rounded(high, places)})"
+    if abs(plus - minus) <= _UNEVEN * half:
+        return f"{_rounded(nominal, places)} ± {_rounded((minus + plus) / 2, places)}{_symbol(symbol)}"
+    return f"{_rounded(nominal, places)} +{_rounded(plus, places)}/-{_rounded(minus, places)}{_symbol(symbol)}"
+
+
+def _number(value: float, digits: int) -> str:
+    if not math.isfinite(value):
+        return "undefined"
+    if value == 0:
+        return "0"
+    if not _SMALL <= abs(value) < _LARGE:
+        return f"{value:.{digits - 1}e}".replace("e+0", "e").replace("e-0", "e-").replace("e+", "e")
+    places = max(0, digits - 1 - _exponent(value))
+    text = f"{value:.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _exponent(value: float) -> int:
+    """The power of ten of the leading digit, after rounding to two digits: 9.96 counts as 10."""
+    return int(f"{abs(value):.1e}".partition("e")[2])
+
+
+def _rounded(value: float, places: int) -> str:
+    text = f"{round(value, places):.{max(0, places)}f}"
+    return text.removeprefix("-") if float(text) == 0 else text
+
+
+def _symbol(symbol: str) -> str:
+    return symbol if symbol in _NO_SPACE else f" {symbol}"

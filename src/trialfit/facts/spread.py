@@ -1,0 +1,65 @@
+"""How uncertain a value is.
+
+Answers   Spread          half-widths in SI, with the shape of the distribution
+          WrittenSpread   what stands behind the ± of a fact: in its own unit, or a percentage of the value
+Sources   JCGM 100 (GUM): 4.3.7 for limits without a known shape, a/√3; 6.2 for the expanded uncertainty, k = 2.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Shape(StrEnum):
+    """Normal: the half-width is an expanded uncertainty, k = 2, 95 %. Rectangular: it is a limit that is never passed."""
+
+    normal = "normal"
+    rectangular = "rectangular"
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Half-widths below and above the value, in SI, not negative."""
+
+    minus: float
+    plus: float
+    shape: Shape
+
+    def __post_init__(self) -> None:
+        if not (0 <= self.minus < math.inf and 0 <= self.plus < math.inf):
+            msg = f"the spread is -{self.minus} and +{self.plus}: two finite half-widths of at least 0 are wanted"
+            raise ValueError(msg)
+
+    @property
+    def is_zero(self) -> bool:
+        """Whether the value is exact."""
+        return self.minus == 0 == self.plus
+
+    @property
+    def standard_uncertainty(self) -> float:
+        """One standard deviation, SI.
+
+        Normal: U/2. Rectangular: (a₋ + a₊)/√12, which is a/√3 for equal limits.
+
+        >>> Spread(0.1, 0.1, Shape.normal).standard_uncertainty
+        0.05
+        """
+        if self.shape is Shape.normal:
+            return self.plus / 2
+        return (self.minus + self.plus) / math.sqrt(12)
+
+
+@dataclass(frozen=True)
+class WrittenSpread:
+    """Half-widths as written: in the unit of the value, or in percent of it where `is_relative`."""
+
+    minus: float
+    plus: float
+    is_relative: bool = False
+
+    @property
+    def is_even(self) -> bool:
+        """Whether it is the same below and above."""
+        return self.minus == self.plus

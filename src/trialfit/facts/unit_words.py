@@ -1,0 +1,117 @@
+"""A number with its unit behind it, and what to say when the unit is missing, wrong or unknown.
+
+Answers   amount     "63 1/2 in", "5 ft 3 1/2 in", "2°30'" into a value and one unit
+          unit_of    a spelling into a unit
+          no_unit    what to say about a number alone
+Not here  the spread (measure.py); the table of units (units.py)
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from difflib import get_close_matches
+from typing import TYPE_CHECKING
+
+from trialfit.facts.numbers import number_text, scan_number
+from trialfit.facts.showing import show
+from trialfit.facts.units import Unit, customary_unit, display_unit, find_unit, quantities_of, to_si
+from trialfit.facts.unreadable import Fault
+
+if TYPE_CHECKING:
+    from trialfit.facts.quantity import Quantity
+
+# Units that follow one another in one value, largest first, with how many of each make one of the unit before it.
+_COMPOUNDS = {"length": (("ft", 1), ("in", 12)), "angle": (("°", 1), ("'", 60), ('"', 60))}
+_IN_ONE = {"length": "in", "angle": "°"}
+_SECOND_NUMBER = re.compile(r"(?:^|[ °'\"])[-+]?[.,]?[0-9½¼¾⅓⅔⅛⅜⅝⅞]")
+_NEAR = 8
+
+
+def amount(text: str, quantity: Quantity) -> tuple[float, Unit]:
+    """A number and its unit. Raises Fault."""
+    number, spelling = scan_number(text)
+    if spelling in quantity.spellings:
+        return number, find_unit(quantity, spelling)
+    if not spelling:
+        raise no_unit(number, quantity)
+    return _compound(number, spelling, quantity) or (number, unit_of(spelling, quantity))
+
+
+def _compound(number: float, rest: str, quantity: Quantity) -> tuple[float, Unit] | None:
+    """A value in several units, as one; None where it is none."""
+    steps = _COMPOUNDS.get(quantity.name)
+    if steps is None or not _SECOND_NUMBER.search(rest):
+        return None
+    pieces: list[float] = []
+    for symbol, _ in steps:
+        spelling = _starts_with(rest, symbol, quantity)
+        if spelling is None:
+            return None
+        pieces.append(number)
+        rest = rest[len(spelling) :].strip()
+        if not rest:
+            break
+        number, rest = scan_number(rest)
+        if math.copysign(1, number) < 0:
+            return None
+    if rest:
+        return None
+    return _in_one(pieces, steps, quantity)
+
+
+def _starts_with(rest: str, symbol: str, quantity: Quantity) -> str | None:
+    ways = (spelling for spelling in quantity.spellings if find_unit(quantity, spelling).canonical == symbol)
+    return max((way for way in ways if rest.startswith(way)), key=len, default=None)
+
+
+def _in_one(pieces: list[float], steps: tuple[tuple[str, int], ...], quantity: Quantity) -> tuple[float, Unit]:
+    for piece, (symbol, _) in zip(pieces[:-1], steps, strict=False):
+        if not piece.is_integer():
+            raise Fault(f'has a fraction in front of a smaller unit, {number_text(piece)} {symbol}')
+    for piece, (symbol, most) in zip(pieces[1:], steps[1:], strict=False):
+        if piece >= most:
+            raise Fault(f"has {number_text(piece)} {symbol}", cure=f"less than {most} {symbol} are wanted behind a larger unit")
+    whole, *smaller = pieces
+    unit = find_unit(quantity, _IN_ONE[quantity.name])
+    if unit.canonical == steps[0][0]:  # degrees, with minutes as parts
+        seconds = abs(whole) * 3600 + smaller[0] * 60 + (smaller[1] if len(smaller) > 1 else 0)
+        return math.copysign(seconds / 3600, whole), unit
+    return math.copysign(abs(whole) * steps[1][1] + smaller[0], whole), unit  # inches
+
+
+def unit_of(spelling: str, quantity: Quantity) -> Unit:
+    """The unit of a spelling. Raises Fault that names the quantity it belongs to, or the nearest spellings."""
+    if spelling in quantity.spellings:
+        return find_unit(quantity, spelling)
+    others = quantities_of(spelling)
+    if others:
+        raise Fault(f'is in "{spelling}", a unit of {" or ".join(others)}')
+    if _SECOND_NUMBER.search(spelling):
+        raise Fault("has more than one number")
+    near = _near_symbols(spelling, quantity)
+    if near:
+        raise Fault(f'has the unit "{spelling[:40]}", which is not known', cure=f"did you mean {' or '.join(near)}?")
+    known = ", ".join(dict.fromkeys(find_unit(quantity, one).canonical for one in quantity.spellings if one))
+    takes = f"takes {known}" if known else "takes no unit"
+    raise Fault(f'has the unit "{spelling[:40]}", which is not known', cure=f'{quantity.with_article} {takes}, for example "{quantity.example}"')
+
+
+def _near_symbols(spelling: str, quantity: Quantity) -> tuple[str, ...]:
+    known = [one for one in quantity.spellings if one]
+    near = [one for one in known if one.casefold() == spelling.casefold()]
+    near += get_close_matches(spelling[:40], known, n=_NEAR, cutoff=0.5)
+    return tuple(dict.fromkeys(f'"{find_unit(quantity, one).canonical}"' for one in near))[:3]
+
+
+def no_unit(number: float, quantity: Quantity) -> Fault:
+    """What to say about a number without a unit: how it would read in metric and in US units."""
+    text, usual, other = number_text(number), display_unit(quantity), customary_unit(quantity)
+    cure = f'{quantity.with_article} is wanted, write for example "{_with(text, usual)}"'
+    if other and abs(number) < 90:
+        cure += f' or "{_with(text, other)}" (which is {show(to_si(number, other), usual, digits=2)})'
+    return Fault("has no unit", cure=cure)
+
+
+def _with(number: str, unit: Unit) -> str:
+    return f"{number} {unit.canonical}" if unit.takes_space else f"{number}{unit.canonical}"
