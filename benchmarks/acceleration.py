@@ -41,7 +41,9 @@ def draw_cars(count: int, seed: int = 1) -> dict[str, np.ndarray]:
     first, top = rng.uniform(3.0, 4.2, count), rng.uniform(0.68, 1.0, count)
     ratios = first[:, None] * (top / first)[:, None] ** (np.linspace(0, 1, 6) ** 0.8)
     final, mass = rng.uniform(2.9, 4.5, count), rng.uniform(800, 2000, count)
-    grip = grip_rear_drive(rng.uniform(0.7, 1.1, count), mass, 2.5, rng.uniform(1.15, 1.4, count), rng.uniform(0.45, 0.6, count))
+    grip = grip_rear_drive(
+        rng.uniform(0.7, 1.1, count), mass, 2.5, rng.uniform(1.15, 1.4, count), rng.uniform(0.45, 0.6, count)
+    )
     return {
         "engine_speeds": CURVE_RPM * np.pi / 30,
         "torques": peak[:, None] * shape,
@@ -203,7 +205,14 @@ def main(count: int, solved: int) -> None:
     times = np.concatenate((run.time_to_speed, run.time_to_distance), axis=1)
     print(f"closed forms: {count} cars in {ours:.3f} s, {ours / count * 1e6:.1f} µs each (best of three)")
     print(f"{'solver':>8} {'rtol':>7} {'ms each':>8} {'ratio':>7} {'largest difference':>19}")
-    for method, rtol in (("RK23", 1e-4), ("RK45", 1e-4), ("RK45", 1e-6), ("DOP853", 1e-6), ("LSODA", 1e-6), ("DOP853", 1e-10)):
+    for method, rtol in (
+        ("RK23", 1e-4),
+        ("RK45", 1e-4),
+        ("RK45", 1e-6),
+        ("DOP853", 1e-6),
+        ("LSODA", 1e-6),
+        ("DOP853", 1e-10),
+    ):
         begin = time.perf_counter()
         found = [solve(one_car(cars, index), method, rtol) for index in range(solved)]
         theirs = (time.perf_counter() - begin) / solved

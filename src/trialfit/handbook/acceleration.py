@@ -16,7 +16,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.handbook.constants import KILOMETRE_PER_HOUR, MILE_PER_HOUR
-from trialfit.handbook.run_through_gears import Cars, Targets, run_through_gears
+from trialfit.handbook.run_targets import Targets
+from trialfit.handbook.run_through_gears import Cars, run_through_gears
 from trialfit.handbook.shifting import planned_upshifts
 from trialfit.handbook.stretches import RoadLoad
 from trialfit.handbook.torque_curve import check_speeds
@@ -167,7 +168,9 @@ def acceleration_run(
     shift_speeds = np.full((gears - 1, count), np.nan)
     for first in range(0, count, CARS_AT_A_TIME):
         block = slice(first, first + CARS_AT_A_TIME)
-        cars = _cars(curve, {name: value[block] for name, value in flat.items()}, {n: v[block].T for n, v in wide.items()})
+        cars = _cars(
+            curve, {name: value[block] for name, value in flat.items()}, {n: v[block].T for n, v in wide.items()}
+        )
         run_through_gears(cars, targets.only(block))
         shift_speeds[:, block] = np.where(np.isnan(cars.begin), np.nan, cars.road_speed(cars.leave)[:-1])
     return AccelerationRun(*(_shaped(result, shape) for result in (*targets.results(), shift_speeds)))
@@ -176,7 +179,9 @@ def acceleration_run(
 def _check_targets(speeds: Sequence[float], distances: Sequence[float]) -> None:
     for target in (*speeds, *distances):
         if not 0 < target < np.inf:
-            raise ValueError(f"A speed or distance to reach is {target}: a positive number is wanted, such as 27.8 m/s or 400 m.")
+            raise ValueError(
+                f"A speed or distance to reach is {target}: a positive number is wanted, such as 27.8 m/s or 400 m."
+            )
 
 
 def _shaped(result: Floats, shape: tuple[int, ...]) -> Floats:
@@ -190,7 +195,9 @@ def _cars(curve: Floats, flat: dict[str, Floats], wide: dict[str, Floats]) -> Ca
     pull = ratios * wide["efficiency"] / flat["radius"]
     last = np.minimum(flat["limit"], curve[-1])
     reach = pull / wide["effective_mass"]
-    leave = np.concatenate((planned_upshifts(curve, torques, ratios[1:] / ratios[:-1], reach[1:] / reach[:-1], last), last[None]))
+    leave = np.concatenate(
+        (planned_upshifts(curve, torques, ratios[1:] / ratios[:-1], reach[1:] / reach[:-1], last), last[None])
+    )
     leave[0] = np.maximum(leave[0], flat["launch"])
     return Cars(
         curve=curve,
@@ -221,4 +228,4 @@ def _sound(curve: Floats, flat: dict[str, Floats], wide: dict[str, Floats]) -> N
     good = (wide["ratios"] > 0) & (wide["efficiency"] > 0) & (wide["efficiency"] <= 1)
     good &= (wide["effective_mass"] >= flat["mass"]) & np.isfinite(wide["effective_mass"])
     good[1:] &= wide["ratios"][1:] < wide["ratios"][:-1]
-    return sound & (good | ~there).all(axis=0)
+    return np.asarray(sound & (good | ~there).all(axis=0))

@@ -32,7 +32,9 @@ HYPOID_EFFICIENCY = (0.95, 0.97)
 """Range of η for a hypoid final drive, from memory [2]."""
 
 
-def road_speed(rotational_speed: Numbers, rolling_radius: Numbers, gearbox_ratio: Numbers, final_ratio: Numbers) -> Numbers:
+def road_speed(
+    rotational_speed: Numbers, rolling_radius: Numbers, gearbox_ratio: Numbers, final_ratio: Numbers
+) -> Numbers:
     """Road speed in a gear.
 
         v = r_d·ω/(i_g·i_f)
@@ -50,7 +52,9 @@ def road_speed(rotational_speed: Numbers, rolling_radius: Numbers, gearbox_ratio
     >>> f"{per_thousand * 3.6:.3f} km/h"
     '31.002 km/h'
     """
-    rotational_speed, rolling_radius, total = as_floats(rotational_speed, rolling_radius, _total(gearbox_ratio, final_ratio))
+    rotational_speed, rolling_radius, total = as_floats(
+        rotational_speed, rolling_radius, _total(gearbox_ratio, final_ratio)
+    )
     return where(rolling_radius > 0, rotational_speed * rolling_radius / total)
 
 

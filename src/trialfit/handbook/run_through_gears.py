@@ -2,8 +2,8 @@
 
 Answers   run_through_gears   fills in the targets
           Cars                what the run needs of each car
-          Targets             what is asked for, and when it was met
-Not here  reading and checking the input (acceleration.py); when to shift (shifting.py)
+Not here  reading and checking the input (acceleration.py); when to shift (shifting.py);
+          what is asked for (run_targets.py)
 Symbols   arrays have gears, points, pieces or targets along the first axis and cars along the last
 Sources   those of acceleration.py
 """
@@ -19,14 +19,16 @@ from trialfit.handbook.motion import gain_in_time, time_and_way_of_gain, time_to
 from trialfit.handbook.stretches import RoadLoad, Stretches, Tails, grip_or_engine
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-
     from numpy.typing import NDArray
 
     from trialfit.handbook.arrays import Numbers
+    from trialfit.handbook.run_targets import Targets
 
     Floats = NDArray[np.float64]
 
+
+_SHIFT_ROUNDS = 4
+"""Newton's method for a distance met during a shift: the speed hardly changes, so that two would do."""
 
 _WORTH_LEAVING = 0.8
 """Cars that have met everything are left behind as soon as they are more than a fifth of the block."""
@@ -60,8 +62,8 @@ class Cars:
 
     def only(self, cars: NDArray[np.intp]) -> Cars:
         """Some of the cars."""
-        kept = (getattr(self, field.name) for field in fields(self)[1:])
-        return Cars(self.curve, *(v.of_cars(cars) if isinstance(v, RoadLoad) else v[..., cars] for v in kept))
+        columns = {f.name: getattr(self, f.name)[..., cars] for f in fields(self) if f.name not in {"curve", "load"}}
+        return Cars(curve=self.curve, load=self.load.of_cars(cars), **columns)
 
     def road_speed(self, engine_speed: Floats) -> Floats:
         """Road speed [m/s] in each gear, (G, N)."""
@@ -86,64 +88,6 @@ class State:
     def only(self, cars: NDArray[np.intp]) -> State:
         """Some of the cars."""
         return State(self.time[cars], self.way[cars], self.speed[cars])
-
-
-@dataclass(frozen=True)
-class Targets:
-    """Speeds and distances asked for, with the arrays to fill in: (T, all cars), nan until met."""
-
-    speeds: Sequence[float]
-    distances: Sequence[float]
-    cars: NDArray[np.intp]
-    """The cars at work, as places in the arrays."""
-    time_to_speed: Floats
-    way_to_speed: Floats
-    shifts_to_speed: Floats
-    time_to_distance: Floats
-    speed_at_distance: Floats
-    shifts_to_distance: Floats
-
-    @staticmethod
-    def empty(speeds: Sequence[float], distances: Sequence[float], cars: int) -> Targets:
-        """Nothing met yet."""
-        sizes = (len(speeds),) * 3 + (len(distances),) * 3
-        return Targets(speeds, distances, np.arange(cars), *(np.full((size, cars), np.nan) for size in sizes))
-
-    def results(self) -> tuple[Floats, ...]:
-        """The arrays, in the order of the fields."""
-        return tuple(getattr(self, field.name) for field in fields(self)[3:])
-
-    def only(self, cars: slice | NDArray[np.intp]) -> Targets:
-        """The same arrays, to fill in for some of the cars at work."""
-        return Targets(self.speeds, self.distances, self.cars[cars], *self.results())
-
-    def lacks_speed(self, target: int) -> NDArray[np.bool_]:
-        """Whether each car at work has yet to reach a speed."""
-        return np.isnan(self.time_to_speed[target, self.cars])
-
-    def lacks_distance(self, target: int) -> NDArray[np.bool_]:
-        """Whether each car at work has yet to cover a distance."""
-        return np.isnan(self.time_to_distance[target, self.cars])
-
-    def are_open(self) -> NDArray[np.bool_]:
-        """Whether each car at work has anything left to meet."""
-        lacking = [self.lacks_speed(target) for target in range(len(self.speeds))]
-        lacking += [self.lacks_distance(target) for target in range(len(self.distances))]
-        return np.logical_or.reduce(lacking) if lacking else np.zeros(self.cars.shape, dtype=bool)
-
-    def met_speed(self, target: int, cars: NDArray[np.intp], time: Floats, way: Floats, shifts: int) -> None:
-        """Write down when some of the cars at work reached a speed."""
-        places = self.cars[cars]
-        self.time_to_speed[target, places] = time
-        self.way_to_speed[target, places] = way
-        self.shifts_to_speed[target, places] = np.where(np.isnan(time), np.nan, shifts)
-
-    def met_distance(self, target: int, cars: NDArray[np.intp], time: Floats, speed: Floats, shifts: int) -> None:
-        """Write down when some of the cars at work had covered a distance."""
-        places = self.cars[cars]
-        self.time_to_distance[target, places] = time
-        self.speed_at_distance[target, places] = speed
-        self.shifts_to_distance[target, places] = np.where(np.isnan(time), np.nan, shifts)
 
 
 def run_through_gears(cars: Cars, targets: Targets) -> None:
@@ -182,7 +126,9 @@ def _in_gear(cars: Cars, gear: int, speed: Floats) -> tuple[Stretches, Tails]:
     force = cars.pull[gear] * (torques[:-1] + rise * (turns[:-1] - curve[:-1]))
     knots = turns * per_turn
     gain = np.diff(knots, axis=0)
-    return grip_or_engine(knots[:-1], gain, force, cars.pull[gear] * rise / per_turn, cars.effective_mass[gear], cars.load)
+    return grip_or_engine(
+        knots[:-1], gain, force, cars.pull[gear] * rise / per_turn, cars.effective_mass[gear], cars.load
+    )
 
 
 def _span(curve: Floats, here: Floats, leave: Floats) -> tuple[int, int]:
@@ -212,18 +158,18 @@ class _Passage:
     """[s] of each piece without its tail, (P, N)."""
     first_way: Floats
 
-    def locate(self, piece: NDArray[np.intp], car: NDArray[np.intp], in_tail: Callable[[_Spot], Floats]) -> _Spot:
-        """The law that holds for each car on a piece of its own, or on its tail where `in_tail` says so."""
+    def locate(self, piece: NDArray[np.intp], car: NDArray[np.intp], speed: float, way: float) -> _Spot:
+        """The law that holds for each car on a piece of its own, or on its tail once past a speed or a way."""
         spot = _Spot(self.time[piece, car], self.way[piece, car], self.pieces.pick(piece, car))
         if self.tails.piece.size == 0:
             return spot
         tail_of = np.full(self.speed.shape, -1)
         tail_of[self.tails.piece, self.tails.car] = np.arange(self.tails.piece.size)
         tail = tail_of[piece, car]
-        time, way = spot.time + self.first_time[piece, car], spot.way + self.first_way[piece, car]
-        beyond = (tail >= 0) & in_tail(_Spot(time, way, spot.law))
+        tail_time, tail_way = spot.time + self.first_time[piece, car], spot.way + self.first_way[piece, car]
+        beyond = (tail >= 0) & (spot.law.speed + spot.law.gain < speed) & (tail_way < way)
         law = spot.law.replaced(beyond, self.tails.stretches.pick(tail))
-        return _Spot(np.where(beyond, time, spot.time), np.where(beyond, way, spot.way), law)
+        return _Spot(np.where(beyond, tail_time, spot.time), np.where(beyond, tail_way, spot.way), law)
 
 
 @dataclass(frozen=True)
@@ -279,7 +225,7 @@ def _meet_speeds(passage: _Passage, state: State, targets: Targets, shifts: int)
         if cars.size == 0:
             continue
         piece = np.count_nonzero(passage.speed < speed, axis=0)[cars]
-        spot = passage.locate(piece, cars, lambda at, speed=speed: at.law.speed + at.law.gain < speed)
+        spot = passage.locate(piece, cars, speed, np.inf)
         law = spot.law
         took, went = time_and_way_of_gain(speed - law.speed, law.speed, law.start, law.slope, law.drag)
         time = spot.time + took
@@ -293,7 +239,7 @@ def _meet_distances(passage: _Passage, targets: Targets, shifts: int) -> None:
         if cars.size == 0:
             continue
         piece = np.count_nonzero(passage.way[1:] < distance, axis=0)[cars]
-        spot = passage.locate(piece, cars, lambda at, distance=distance: at.way < distance)
+        spot = passage.locate(piece, cars, np.inf, distance)
         law = spot.law
         took = time_to_cover(distance - spot.way, law.speed, law.start, law.slope, law.drag)
         gain, _ = gain_in_time(took, law.speed, law.start, law.slope, law.drag)
@@ -351,9 +297,9 @@ def _meet_rolling(cars: Cars, state: State, after: Floats, way: Floats, targets:
     for target, distance in enumerate(targets.distances):
         chosen = np.flatnonzero(targets.lacks_distance(target) & (way >= distance))
         if chosen.size:
-            few, speed, left = cars.only(chosen), state.speed[chosen], distance - state.way[chosen]
-            took = left / speed
-            for _ in range(4):
-                went, speed_then = _roll(few, speed, took)
-                took = took + (left - went) / speed_then
-            targets.met_distance(target, chosen, state.time[chosen] + took, speed_then, shifts)
+            few, entry, left = cars.only(chosen), state.speed[chosen], distance - state.way[chosen]
+            took = left / entry
+            for _ in range(_SHIFT_ROUNDS):
+                went, leaving = _roll(few, entry, took)
+                took = took + (left - went) / leaving
+            targets.met_distance(target, chosen, state.time[chosen] + took, leaving, shifts)

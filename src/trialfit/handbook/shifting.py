@@ -9,12 +9,12 @@ Sources   [1] the rule follows from F = m_e·a: stay in the gear with the larger
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.arrays import as_floats
+from trialfit.handbook.arrays import as_floats, where
 from trialfit.handbook.torque_curve import check_speeds
 
 if TYPE_CHECKING:
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from trialfit.handbook.arrays import Numbers
 
     Floats = NDArray[np.float64]
+    Places = NDArray[np.intp]
 
 
 def upshift_speed(
@@ -55,7 +56,8 @@ def upshift_speed(
     curves = np.broadcast_to(torques, (*shape, speeds.size)).reshape(-1, speeds.size).T
     sound = (step > 0) & (step < 1) & (force > 0) & (limit > speeds[0]) & (curves >= 0).all(axis=0)
     last = np.where(sound, np.minimum(limit, speeds[-1]), np.nan)
-    return planned_upshifts(speeds, curves, step[None], force[None], last)[0].reshape(shape)[()]
+    found = planned_upshifts(speeds, curves, step[None], force[None], last)[0]
+    return where(True, found.reshape(shape))
 
 
 def planned_upshifts(speeds: Floats, torques: Floats, step: Floats, force: Floats, last: Floats) -> Floats:
@@ -68,68 +70,73 @@ def planned_upshifts(speeds: Floats, torques: Floats, step: Floats, force: Float
     last     smaller of the limit and the curve's end      rad/s   (N,)
     returns  ω                                             rad/s   (G − 1, N); `last` where a figure is nan
     """
-    car = np.broadcast_to(np.arange(last.size), step.shape).reshape(-1)
-    search = _Search(speeds, torques, np.diff(torques, axis=0) / np.diff(speeds)[:, None])
     planned = np.array(np.broadcast_to(last, step.shape)).reshape(-1)
-    step, force = step.reshape(-1), force.reshape(-1)
-    here, after = search.segment(planned), search.segment(planned * step)
-    surplus = search.surplus(planned, here, after, car, step, force)
+    car = np.broadcast_to(np.arange(last.size), step.shape).reshape(-1)
+    pairs, steps, forces = step.shape, step.reshape(-1), force.reshape(-1)
+    shifts = _Shifts(planned, _segment(speeds, planned), _segment(speeds, planned * steps), car, steps, forces)
+    lines = _Lines(speeds, torques, np.diff(torques, axis=0) / np.diff(speeds)[:, None])
     # Most cars pull hardest right up to the limit: only the others are worth the search.
-    early = np.flatnonzero((planned * step > speeds[0]) & (surplus < 0))
-    found = search.downwards(*(v[early] for v in (planned, surplus, here, after, car, step, force)))
-    planned[early] = found
-    return planned.reshape(-1, last.size)
+    early = np.flatnonzero((planned * steps > speeds[0]) & (lines.surplus(shifts) < 0))
+    planned[early] = _search_downwards(lines, shifts.only(early))
+    return planned.reshape(pairs)
+
+
+def _segment(speeds: Floats, turns: Floats) -> Places:
+    """Segment of the curve that holds an engine speed or ends at it."""
+    return np.clip(np.searchsorted(speeds, turns) - 1, 0, speeds.size - 2)
 
 
 @dataclass(frozen=True)
-class _Search:
-    """Looks for the speed below which the lower gear pulls harder, from point to point of the curve."""
+class _Shifts:
+    """Pairs of gears at an engine speed each, (n,)."""
+
+    turns: Floats
+    """ω [rad/s] in the lower gear."""
+    here: Places
+    """Segment of the curve that holds ω."""
+    after: Places
+    """Segment that holds σ·ω."""
+    car: Places
+    step: Floats
+    """σ."""
+    force: Floats
+    """q."""
+
+    def only(self, places: Places) -> _Shifts:
+        """Some of the pairs."""
+        return _Shifts(*(getattr(self, field.name)[places] for field in fields(self)))
+
+
+@dataclass(frozen=True)
+class _Lines:
+    """The torque curves as straight lines between their points."""
 
     speeds: Floats
     torques: Floats
     rise: Floats
 
-    def segment(self, turns: Floats) -> NDArray[np.intp]:
-        """Segment of the curve that ends at or holds an engine speed."""
-        return np.clip(np.searchsorted(self.speeds, turns) - 1, 0, self.speeds.size - 2)
+    def surplus(self, at: _Shifts) -> Floats:
+        """T(ω) − q·T(σ·ω): positive while the lower gear pulls harder."""
+        low = self.torques[at.here, at.car] + self.rise[at.here, at.car] * (at.turns - self.speeds[at.here])
+        turns = at.turns * at.step - self.speeds[at.after]
+        return low - at.force * (self.torques[at.after, at.car] + self.rise[at.after, at.car] * turns)
 
-    def surplus(
-        self,
-        turns: Floats,
-        here: NDArray[np.intp],
-        after: NDArray[np.intp],
-        car: NDArray[np.intp],
-        step: Floats,
-        force: Floats,
-    ) -> Floats:
-        """T(ω) − q·T(σ·ω) on the segments given: positive while the lower gear pulls harder."""
-        low = self.torques[here, car] + self.rise[here, car] * (turns - self.speeds[here])
-        high = self.torques[after, car] + self.rise[after, car] * (turns * step - self.speeds[after])
-        return low - force * high
 
-    def downwards(
-        self,
-        turns: Floats,
-        surplus: Floats,
-        here: NDArray[np.intp],
-        after: NDArray[np.intp],
-        car: NDArray[np.intp],
-        step: Floats,
-        force: Floats,
-    ) -> Floats:
-        """Where the surplus turns positive, or the lowest speed that the next gear can take over at."""
-        found = np.empty_like(turns)
-        left = np.arange(turns.size)
-        while left.size:
-            own, taken = self.speeds[here], self.speeds[after] / step
-            below = np.maximum(own, taken)
-            there = self.surplus(below, here, after, car, step, force)
-            crossed = there >= 0
-            share = np.where(crossed, there / np.where(crossed, there - surplus, 1.0), 0.0)
-            lowest = (below == taken) & (after == 0)
-            ends = crossed | lowest | ((below == own) & (here == 0))
-            found[left[ends]] = (below + share * (turns - below))[ends]
-            on = ~ends
-            here, after = (here - (below == own))[on], (after - (below == taken))[on]
-            left, car, step, force, turns, surplus = (v[on] for v in (left, car, step, force, below, there))
-        return found
+def _search_downwards(lines: _Lines, at: _Shifts) -> Floats:
+    """From point to point of either gear's curve until the surplus turns positive: between two, it is a straight line.
+
+    Where it never does, the answer is the lowest speed at which the next gear can take over.
+    """
+    found, left, surplus = np.empty_like(at.turns), np.arange(at.turns.size), lines.surplus(at)
+    while left.size:
+        own, taken = lines.speeds[at.here], lines.speeds[at.after] / at.step
+        below = np.maximum(own, taken)
+        there = lines.surplus(replace(at, turns=below))
+        crossed = there >= 0
+        share = np.where(crossed, there / np.where(crossed, there - surplus, 1.0), 0.0)
+        ends = crossed | ((below == taken) & (at.after == 0)) | ((below == own) & (at.here == 0))
+        found[left[ends]] = (below + share * (at.turns - below))[ends]
+        on = np.flatnonzero(~ends)
+        at = replace(at, turns=below, here=at.here - (below == own), after=at.after - (below == taken)).only(on)
+        left, surplus = left[on], there[on]
+    return found

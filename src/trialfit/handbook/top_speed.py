@@ -114,19 +114,20 @@ def top_speed(
     ratios = np.asarray(gearbox_ratios, float) * np.asarray(final_ratio, float)[..., None]
     shares = np.asarray(efficiency, float)
     pull = ratios * shares / np.asarray(rolling_radius, float)[..., None]
-    torques = np.asarray(torques, float) * np.asarray(torque_factor, float)[..., None]
+    torque = np.asarray(torques, float) * np.asarray(torque_factor, float)[..., None]
     per_turn = np.asarray(rolling_radius, float)[..., None] / np.where(ratios > 0, ratios, np.nan)
     per_car = (mass, np.inf, rolling, rolling_doubling_speed, drag_area, air_density, slope_angle)
     load = RoadLoad.of(*(np.asarray(value, float)[..., None, None] for value in per_car))
-    last = np.minimum(np.asarray(rev_limit, float), curve[-1])[..., None]
+    limit = np.asarray(rev_limit, float)[..., None]
+    last = np.minimum(limit, curve[-1])
     sound = (ratios > 0) & (shares > 0) & (shares <= 1) & (per_turn > 0) & (last > curve[0])
-    sound = sound & (torques >= 0).all(axis=-1)[..., None] & _sound_load(load, slope_angle)
-    speed = _highest(curve, torques[..., None, :], pull[..., None], per_turn[..., None], last[..., None], load)
+    sound = sound & (torque >= 0).all(axis=-1)[..., None] & _sound_load(load, slope_angle)
+    speed = _highest(curve, torque[..., None, :], pull[..., None], per_turn[..., None], last[..., None], load)
     speed = np.where(sound, speed, np.nan)
     held_back = speed < last * per_turn
-    at_end = np.where(np.asarray(rev_limit, float)[..., None] > curve[-1], TopSpeedLimit.END_OF_CURVE, TopSpeedLimit.REV_LIMIT)
-    limit = np.where(np.isnan(speed), TopSpeedLimit.NONE, np.where(held_back, TopSpeedLimit.PULL, at_end))
-    return TopSpeed(speed, limit)
+    at_end = np.where(limit > curve[-1], TopSpeedLimit.END_OF_CURVE, TopSpeedLimit.REV_LIMIT)
+    limited_by = np.where(np.isnan(speed), TopSpeedLimit.NONE, np.where(held_back, TopSpeedLimit.PULL, at_end))
+    return TopSpeed(speed, limited_by)
 
 
 def _sound_load(load: RoadLoad, slope_angle: Numbers) -> NDArray[np.bool_]:

@@ -31,9 +31,13 @@ def check_speeds(engine_speeds: Numbers) -> NDArray[np.float64]:
     """
     speeds = np.asarray(engine_speeds, float)
     if speeds.ndim != 1 or speeds.size < 2:
-        raise ValueError("A torque curve needs two points or more, such as 150 N·m at 1000 rpm and 180 N·m at 2000 rpm.")
+        raise ValueError(
+            "A torque curve needs two points or more, such as 150 N·m at 1000 rpm and 180 N·m at 2000 rpm."
+        )
     if not (np.all(np.diff(speeds) > 0) and speeds[0] >= 0 and np.isfinite(speeds[-1])):
-        raise ValueError("The engine speeds of a torque curve must rise from point to point, as in 1000, 2000, 3000 rpm.")
+        raise ValueError(
+            "The engine speeds of a torque curve must rise from point to point, as in 1000, 2000, 3000 rpm."
+        )
     return speeds
 
 

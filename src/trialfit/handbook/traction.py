@@ -202,9 +202,7 @@ def grip_open_solid_axle(
     return where(sound, locked * kept / np.where(sound, kept + lifted, 1.0))
 
 
-def _sound_car(
-    mass: np.ndarray, wheelbase: np.ndarray, to_centre: np.ndarray, height: np.ndarray
-) -> np.ndarray:
+def _sound_car(mass: np.ndarray, wheelbase: np.ndarray, to_centre: np.ndarray, height: np.ndarray) -> np.ndarray:
     """Whether the four figures can belong to one car."""
     sound: np.ndarray = (mass > 0) & (wheelbase > 0) & (to_centre >= 0) & (to_centre <= wheelbase) & (height >= 0)
     return sound

@@ -68,7 +68,9 @@ _SERVICE = r"(?:\s*(?:LT|C))?(?:\s+\d{2,3}(?:/\d{2,3})?\s*\(?[A-Z]\d?\)?)?(?:\s+
 _BUILD = r"(?:(?P<radial>[SHVZ]?R)|(?P<cross_ply>D|-))"
 _RIM = r"(?P<rim>\d{2}(?:\.5)?)"
 _METRIC = re.compile(rf"(?:P|LT)?(?P<width>\d{{3}})(?:/(?P<aspect>\d{{2}}))?\s*{_BUILD}\s*{_RIM}{_SERVICE}", re.ASCII)
-_INCH = re.compile(rf"(?P<outside>\d{{2}})X(?P<width>\d{{1,2}}(?:\.\d{{1,2}})?)\s*{_BUILD}\s*{_RIM}{_SERVICE}", re.ASCII)
+_INCH = re.compile(
+    rf"(?P<outside>\d{{2}})X(?P<width>\d{{1,2}}(?:\.\d{{1,2}})?)\s*{_BUILD}\s*{_RIM}{_SERVICE}", re.ASCII
+)
 
 
 def read_size(code: str) -> TyreSize:
@@ -88,9 +90,13 @@ def read_size(code: str) -> TyreSize:
     text = " ".join(code.upper().split())
     size = _read_metric(text) or _read_inch(text)
     if size is None:
-        raise ValueError(f'"{code}" is not a tyre size this reads: section width/aspect, R, rim are wanted, as in "205/55 R16".')
+        raise ValueError(
+            f'"{code}" is not a tyre size this reads: section width/aspect, R, rim are wanted, as in "205/55 R16".'
+        )
     if not (0.1 <= size.section_width <= 0.4 and 0.25 <= size.aspect <= 1.0 and 0.2 <= size.rim_diameter <= 0.6):
-        raise ValueError(f'"{code}" gives figures no car tyre has: width in mm, aspect in %, rim in inches, as in "205/55 R16".')
+        raise ValueError(
+            f'"{code}" gives figures no car tyre has: width in mm, aspect in %, rim in inches, as in "205/55 R16".'
+        )
     return size
 
 
