@@ -11,22 +11,24 @@ Not here  values between the points (handbook/torque_curve.py)
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from trialfit.facts.measure import own_spread, split_spread
+from trialfit.facts.measure import halves_text, own_spread, split_spread
 from trialfit.facts.numbers import number_text, scan_number
 from trialfit.facts.plain_text import excerpt, plain
 from trialfit.facts.provenance import Provenance, default_spread
 from trialfit.facts.reading import read_provenance, split_provenance
 from trialfit.facts.spread import Shape, Spread, WrittenSpread
 from trialfit.facts.unit_words import unit_of
-from trialfit.facts.units import Unit, display_unit, to_si, to_si_difference
+from trialfit.facts.units import Unit, display_unit, is_spelling, to_si, to_si_difference
 from trialfit.facts.unreadable import Fault, Unreadable
 
 if TYPE_CHECKING:
-    import datetime
+    import datetime as dt
+    from collections.abc import Iterator
 
     from trialfit.facts.quantity import Quantity
 
@@ -47,7 +49,7 @@ class Curve:
     y_unit: Unit
     written_spread: WrittenSpread | None = None
     provenance: Provenance = Provenance.unstated
-    date: datetime.date | None = None
+    date: dt.date | None = None
     note: str = ""
 
     @cached_property
@@ -93,8 +95,7 @@ class Curve:
         text = f"{self.x_unit.canonical} : {self.y_unit.canonical}"
         spread = self.written_spread
         if spread:
-            halves = f"± {number_text(spread.plus)}" if spread.is_even else f"+{number_text(spread.plus)}/-{number_text(spread.minus)}"
-            text += f" {halves} {'%' if spread.is_relative else self.y_unit.canonical}".rstrip()
+            text += f" {halves_text(spread)} {'%' if spread.is_relative else self.y_unit.canonical}".rstrip()
         if self.provenance is not Provenance.unstated or self.date:
             text += f", {self.provenance}"
         if self.date:
@@ -112,24 +113,44 @@ def read_curve(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
     """
     wanted = f"a curve of {y_quantity.name} over {x_quantity.name} is wanted"
     example = f"{_example_unit(x_quantity)} : {_example_unit(y_quantity)} | 1000 : 180 | 3500 : 265"
-    lines = _lines(text) if len(text) <= LONGEST else []
-    number = 0
     try:
-        if not lines:
-            says = f"the curve is {len(text)} characters long" if len(text) > LONGEST else "nothing is written"
-            raise Fault(says, cure=f"at most {LONGEST} are read" if text else "")
-        number, line = lines[0]
-        start = _read_header(line, x_quantity, y_quantity)
-        for number, line in lines[1:]:
-            start = _with_point(start, line)
-        number = 0
-        if len(start.written_x) < _FEWEST:
-            raise Fault(f"the curve has too few points, {len(start.written_x)}", cure=f'at least 2 are wanted, for example "{example}"')
+        return _read(text, x_quantity, y_quantity)
     except Fault as fault:
-        where = f'line {number} of the curve, "{excerpt(dict(lines)[number])}", ' if number else ""
         cure = fault.cure or f'{wanted}, write for example "{example}"'
-        raise Unreadable(f"{where}{fault}: {cure}", read=text, expected=wanted, example=example) from None
-    return start
+        raise Unreadable(f"{fault}: {cure}", read=text, expected=wanted, example=example) from None
+
+
+def _read(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
+    if len(text) > LONGEST:
+        raise Fault(f"the curve is {len(text)} characters long", cure=f"at most {LONGEST} are read")
+    lines = _lines(text)
+    if not lines:
+        raise Fault("nothing is written")
+    with _line(*lines[0]):
+        empty = _read_header(lines[0][1], x_quantity, y_quantity)
+    xs: list[float] = []
+    ys: list[float] = []
+    for number, line in lines[1:]:
+        with _line(number, line):
+            x, y = _point(line)
+            _refuse_fall(xs, x, empty)
+            xs.append(x)
+            ys.append(y)
+    if len(xs) < _FEWEST:
+        raise Fault(
+            f"a curve of at least {_FEWEST} points is wanted, and it has {len(xs)}",
+            cure='write a line such as "1000 : 180" for each',
+        )
+    return replace(empty, written_x=tuple(xs), written_y=tuple(ys))
+
+
+@contextmanager
+def _line(number: int, line: str) -> Iterator[None]:
+    """What is wrong inside the block is said of that line."""
+    try:
+        yield
+    except Fault as fault:
+        raise Fault(f'line {number} of the curve, "{excerpt(line)}", {fault}', cure=fault.cure) from None
 
 
 def _example_unit(quantity: Quantity) -> str:
@@ -150,7 +171,7 @@ def _read_header(line: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve
     units, came_from = split_provenance(plain(head))
     x_spelling, colon, y_text = (piece.strip() for piece in units.partition(":"))
     if not colon or x_spelling[:1].isdigit():
-        raise Fault("is no header: the units stand in the first line")
+        raise Fault("has no units for the numbers below it")
     provenance, date = read_provenance(came_from, y_quantity)
     y_spelling, halves = split_spread(y_text)
     x_unit, y_unit = _unit(x_spelling, x_quantity), _unit(y_spelling, y_quantity)
@@ -161,22 +182,25 @@ def _read_header(line: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve
 
 
 def _unit(spelling: str, quantity: Quantity) -> Unit:
-    if not spelling and "" not in quantity.spellings:
+    if not spelling and not is_spelling(quantity, ""):
         raise Fault(f"has no unit of {quantity.name}")
     return unit_of(spelling, quantity)
 
 
-def _with_point(curve: Curve, line: str) -> Curve:
-    """The curve with one point more. Raises Fault."""
+def _point(line: str) -> tuple[float, float]:
     x_text, colon, y_text = (piece.strip() for piece in plain(line).partition(":"))
     if not colon:
         raise Fault("is no point", cure='two numbers with a colon between them are wanted, for example "1000 : 180"')
     (x, behind_x), (y, behind_y) = scan_number(x_text), scan_number(y_text)
     if behind_x or behind_y:
         raise Fault(
-            f'has "{behind_x or behind_y}" behind a number', cure='units stand in the first line, write for example "1000 : 180"'
+            f'has "{behind_x or behind_y}" behind a number',
+            cure='units stand in the first line, write for example "1000 : 180"',
         )
-    if curve.written_x and not to_si(x, curve.x_unit) > to_si(curve.written_x[-1], curve.x_unit):
-        before = number_text(curve.written_x[-1])
-        raise Fault(f"does not rise: {number_text(x)} follows {before}", cure=f"the {curve.x_quantity.name} rises from line to line")
-    return replace(curve, written_x=(*curve.written_x, x), written_y=(*curve.written_y, y))
+    return x, y
+
+
+def _refuse_fall(before: list[float], x: float, curve: Curve) -> None:
+    if before and not to_si(x, curve.x_unit) > to_si(before[-1], curve.x_unit):
+        name = curve.x_quantity.name
+        raise Fault(f"does not rise above {number_text(before[-1])}", cure=f"the {name} must rise from line to line")

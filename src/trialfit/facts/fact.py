@@ -17,7 +17,7 @@ from trialfit.facts.spread import Shape, Spread, WrittenSpread
 from trialfit.facts.units import Unit, to_si, to_si_difference
 
 if TYPE_CHECKING:
-    import datetime
+    import datetime as dt
 
     from trialfit.facts.quantity import Quantity
 
@@ -34,7 +34,7 @@ class Fact:
     unit: Unit
     written_spread: WrittenSpread | None = None
     provenance: Provenance = Provenance.unstated
-    date: datetime.date | None = None
+    date: dt.date | None = None
     note: str = ""
 
     def __post_init__(self) -> None:

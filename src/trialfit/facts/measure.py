@@ -18,16 +18,15 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.numbers import NUMBER, number_text, scan_number
 from trialfit.facts.spread import WrittenSpread
-from trialfit.facts.unit_words import amount, no_unit, unit_of
-from trialfit.facts.units import Unit, from_si_difference, to_si, to_si_difference
+from trialfit.facts.unit_words import UPRIGHT, amount, no_unit, unit_of
+from trialfit.facts.units import Unit, from_si_difference, is_spelling, to_si, to_si_difference
 from trialfit.facts.unreadable import Fault
 
 if TYPE_CHECKING:
     from trialfit.facts.quantity import Quantity
 
 _UNEVEN = re.compile(rf"\+ ?({NUMBER}) ?(%?) ?/? ?- ?({NUMBER})")
-_UNEVEN_TURNED = re.compile(rf"- ?({NUMBER}) ?(%?) ?/? ?\+ ?({NUMBER})")
-_UPRIGHT = 90  # a slope of 90° has no end
+_UNEVEN_TURNED = re.compile(rf"(?<![0-9])- ?({NUMBER}) ?(%?) ?/? ?\+ ?({NUMBER})")
 
 
 @dataclass(frozen=True)
@@ -115,13 +114,13 @@ def own_spread(halves: Halves, unit: Unit, quantity: Quantity) -> WrittenSpread:
 
 def _shared_unit(number: float, halves: Halves, quantity: Quantity) -> tuple[Unit, WrittenSpread]:
     """The unit that stands behind the spread and serves the value too."""
-    has_percent = "%" in quantity.spellings
+    has_percent = is_spelling(quantity, "%")
     is_relative = halves.tail.startswith("%") and not has_percent
     if is_relative:
         _refuse_percent(quantity)
     spread = WrittenSpread(halves.minus, halves.plus, is_relative=is_relative)
     spelling = halves.tail[1:].strip() if is_relative else halves.tail
-    if not spelling and "" not in quantity.spellings:
+    if not spelling and not is_spelling(quantity, ""):
         raise no_unit(number, quantity)
     unit = unit_of(spelling, quantity)
     if has_percent and unit.canonical == "%" and 0 < abs(number) < 1:
@@ -139,7 +138,7 @@ def _refuse_senseless(measure: Measure, quantity: Quantity) -> None:
         raise Fault("is not a whole number")
     if not unit.canonical and quantity.name in {"share", "slope"} and abs(value) > 1:
         raise no_unit(value, quantity)
-    if unit.is_tangent and abs(value) + (spread.plus if spread and not spread.is_relative else 0) >= _UPRIGHT:
+    if unit.is_tangent and abs(value) + (spread.plus if spread and not spread.is_relative else 0) >= UPRIGHT:
         raise Fault("stands upright", cure='write a slope below 90°, for example "7°" or "12 %"')
     if quantity.name == "temperature" and to_si(value, unit) < 0:
         raise Fault("is below absolute zero")
@@ -157,10 +156,16 @@ def measure_text(value: float, unit: Unit, spread: WrittenSpread | None) -> str:
     number, symbol = number_text(value), f" {unit.canonical}" if unit.takes_space else unit.canonical
     if spread is None:
         return f"{number}{symbol}"
-    minus, plus = number_text(spread.minus), number_text(spread.plus)
-    halves = f"± {plus}" if spread.is_even else f"+{plus}/-{minus}"
+    halves = halves_text(spread)
     if spread.is_relative:
         return f"{number}{symbol} {halves} %"
     if unit.canonical == "%" and 0 < abs(value) < 1:
         return f"{number}{symbol} {halves} %"
     return f"{number} {halves}{symbol}"
+
+
+def halves_text(spread: WrittenSpread) -> str:
+    """A spread without its unit: "± 0.1", "+0.2/-0"."""
+    if spread.is_even:
+        return f"± {number_text(spread.plus)}"
+    return f"+{number_text(spread.plus)}/-{number_text(spread.minus)}"

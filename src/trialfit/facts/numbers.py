@@ -42,6 +42,8 @@ def scan_number(text: str) -> tuple[float, str]:
     rest = text[found.end() :].strip()
     _refuse_more_digits(digits, rest)
     value = _value(digits)
+    if value > LARGEST:
+        raise _beyond()
     return (-value if sign == "-" else value), rest
 
 
@@ -64,16 +66,18 @@ def _value(digits: str) -> float:
         whole = mixed[1] or mixed[3] or "0"
         above, below = map(str, vulgar) if vulgar else (mixed[4], mixed[5])
         if max(map(len, (whole, above, below))) > _LONGEST_WHOLE:
-            raise Fault("is a number beyond all measure", cure=f"write a number below {LARGEST:g}")
+            raise _beyond()
         if int(below) == 0:
             raise Fault("divides by zero", cure='write for example "3/4"')
         return float(int(whole) + Fraction(int(above), int(below)))
     value = float(digits.replace(",", "."))
-    if abs(value) > LARGEST:
-        raise Fault("is a number beyond all measure", cure=f"write a number below {LARGEST:g}")
     if value == 0 and re.search("[1-9]", re.split("[eE]", digits)[0]):
         raise Fault("is a number too small to tell from zero", cure="write 0, or a number that can be measured")
     return value
+
+
+def _beyond() -> Fault:
+    return Fault("is a number beyond all measure", cure=f"write a number below {LARGEST:g}")
 
 
 def number_text(value: float) -> str:

@@ -11,7 +11,7 @@ Not here  numbers (numbers.py); value, unit and spread (measure.py); curves (cur
 
 from __future__ import annotations
 
-import datetime
+import datetime as dt
 import re
 from typing import TYPE_CHECKING
 
@@ -68,7 +68,7 @@ def split_provenance(head: str) -> tuple[str, str | None]:
     return head[:comma].strip(), head[comma + 1 :].strip()
 
 
-def read_provenance(text: str | None, quantity: Quantity) -> tuple[Provenance, datetime.date | None]:
+def read_provenance(text: str | None, quantity: Quantity) -> tuple[Provenance, dt.date | None]:
     """Where a fact came from, and when. Raises Fault."""
     if text is None:
         return Provenance.unstated, None
@@ -92,10 +92,10 @@ def _no_provenance(text: str, quantity: Quantity) -> Fault:
     return Fault(what, cure=cure)
 
 
-def _date(text: str) -> datetime.date:
+def _date(text: str) -> dt.date:
     if _DATE.fullmatch(text):
         try:
-            return datetime.date.fromisoformat(text)
+            return dt.date.fromisoformat(text)
         except ValueError:
             pass
     raise Fault(

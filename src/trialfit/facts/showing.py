@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 _DIGITS = 3
 _LARGE, _SMALL = 1e7, 1e-4
 _UNEVEN = 0.1  # sides that differ by more than this share of the larger one are shown apart
+_EXACT, _NOTHING = 1e-9, 1e-12  # narrower intervals are rounding of floats
 _NO_SPACE = ("", "°", "'", '"')
 
 
@@ -35,8 +36,8 @@ def show(value_si: float, unit: Unit, digits: int = _DIGITS) -> str:
 
 def show_with_spread(nominal: float, low: float, high: float, unit: Unit) -> str:
     """A value and its 95 % interval, all in SI, as text in that unit: "13.0 ± 4.1 mm"."""
-    shown = (float(from_si(float(value), unit)) for value in (nominal, low, high))
-    return interval_text(*shown, unit.canonical)
+    shown, lowest, highest = (float(from_si(float(value), unit)) for value in (nominal, low, high))
+    return interval_text(shown, lowest, highest, unit.canonical)
 
 
 def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
@@ -52,7 +53,7 @@ def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
         return f"{_number(nominal, _DIGITS)}{_symbol(symbol)}" if math.isfinite(nominal) else "undefined"
     minus, plus = nominal - low, high - nominal
     half = max(minus, plus)
-    if half <= abs(nominal) * 1e-9:
+    if half <= max(abs(nominal) * _EXACT, _NOTHING):
         return f"{_number(nominal, _DIGITS)}{_symbol(symbol)}"
     places = 1 - _exponent(half)
     if min(minus, plus) < 0:

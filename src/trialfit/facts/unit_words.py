@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.numbers import number_text, scan_number
 from trialfit.facts.showing import show
-from trialfit.facts.units import Unit, customary_unit, display_unit, find_unit, quantities_of, to_si
+from trialfit.facts.units import Unit, customary_unit, display_unit, find_unit, is_spelling, quantities_of, to_si
 from trialfit.facts.unreadable import Fault
 
 if TYPE_CHECKING:
@@ -26,12 +26,13 @@ _COMPOUNDS = {"length": (("ft", 1), ("in", 12)), "angle": (("°", 1), ("'", 60),
 _IN_ONE = {"length": "in", "angle": "°"}
 _SECOND_NUMBER = re.compile(r"(?:^|[ °'\"])[-+]?[.,]?[0-9½¼¾⅓⅔⅛⅜⅝⅞]")
 _NEAR = 8
+UPRIGHT = 90  # a slope of 90° has no end
 
 
 def amount(text: str, quantity: Quantity) -> tuple[float, Unit]:
     """A number and its unit. Raises Fault."""
     number, spelling = scan_number(text)
-    if spelling in quantity.spellings:
+    if is_spelling(quantity, spelling):
         return number, find_unit(quantity, spelling)
     if not spelling:
         raise no_unit(number, quantity)
@@ -68,10 +69,11 @@ def _starts_with(rest: str, symbol: str, quantity: Quantity) -> str | None:
 def _in_one(pieces: list[float], steps: tuple[tuple[str, int], ...], quantity: Quantity) -> tuple[float, Unit]:
     for piece, (symbol, _) in zip(pieces[:-1], steps, strict=False):
         if not piece.is_integer():
-            raise Fault(f'has a fraction in front of a smaller unit, {number_text(piece)} {symbol}')
+            raise Fault(f"has a fraction in front of a smaller unit, {_with(number_text(piece), find_unit(quantity, symbol))}")
     for piece, (symbol, most) in zip(pieces[1:], steps[1:], strict=False):
         if piece >= most:
-            raise Fault(f"has {number_text(piece)} {symbol}", cure=f"less than {most} {symbol} are wanted behind a larger unit")
+            found, fewer = (_with(text, find_unit(quantity, symbol)) for text in (number_text(piece), str(most)))
+            raise Fault(f"has {found} behind a larger unit", cure=f"less than {fewer} is wanted there")
     whole, *smaller = pieces
     unit = find_unit(quantity, _IN_ONE[quantity.name])
     if unit.canonical == steps[0][0]:  # degrees, with minutes as parts
@@ -82,7 +84,7 @@ def _in_one(pieces: list[float], steps: tuple[tuple[str, int], ...], quantity: Q
 
 def unit_of(spelling: str, quantity: Quantity) -> Unit:
     """The unit of a spelling. Raises Fault that names the quantity it belongs to, or the nearest spellings."""
-    if spelling in quantity.spellings:
+    if is_spelling(quantity, spelling):
         return find_unit(quantity, spelling)
     others = quantities_of(spelling)
     if others:
@@ -94,7 +96,10 @@ def unit_of(spelling: str, quantity: Quantity) -> Unit:
         raise Fault(f'has the unit "{spelling[:40]}", which is not known', cure=f"did you mean {' or '.join(near)}?")
     known = ", ".join(dict.fromkeys(find_unit(quantity, one).canonical for one in quantity.spellings if one))
     takes = f"takes {known}" if known else "takes no unit"
-    raise Fault(f'has the unit "{spelling[:40]}", which is not known', cure=f'{quantity.with_article} {takes}, for example "{quantity.example}"')
+    raise Fault(
+        f'has the unit "{spelling[:40]}", which is not known',
+        cure=f'{quantity.with_article} {takes}, for example "{quantity.example}"',
+    )
 
 
 def _near_symbols(spelling: str, quantity: Quantity) -> tuple[str, ...]:
@@ -108,7 +113,7 @@ def no_unit(number: float, quantity: Quantity) -> Fault:
     """What to say about a number without a unit: how it would read in metric and in US units."""
     text, usual, other = number_text(number), display_unit(quantity), customary_unit(quantity)
     cure = f'{quantity.with_article} is wanted, write for example "{_with(text, usual)}"'
-    if other and abs(number) < 90:
+    if other and not (other.is_tangent and abs(number) >= UPRIGHT):
         cure += f' or "{_with(text, other)}" (which is {show(to_si(number, other), usual, digits=2)})'
     return Fault("has no unit", cure=cure)
 

@@ -1,6 +1,6 @@
 """Units at the edge: looked up whole in the closed table, converted to SI and back.
 
-Answers   Unit, find_unit                               the unit of a spelling; mPa is not MPa
+Answers   Unit, find_unit, is_spelling                  the unit of a spelling; mPa is not MPa
           to_si, from_si                                a value
           to_si_difference, from_si_difference          a spread or a margin: 5 °F are 2.78 K, wherever they start
           display_unit, customary_unit                  what computed values are shown in, in metric and in the US
@@ -33,7 +33,10 @@ else:
 
 @dataclass(frozen=True)
 class Unit:
-    """One unit of one quantity. `spelling` is what was looked up, `canonical` what is shown; units that differ in spelling alone are equal."""
+    """One unit of one quantity.
+
+    `spelling` is what was looked up, `canonical` what is shown; units that differ in spelling alone are equal.
+    """
 
     spelling: str = field(compare=False)
     canonical: str
@@ -61,6 +64,11 @@ def find_unit(quantity: Quantity, spelling: str) -> Unit:
     if found is None:
         raise LookupError(f'"{spelling}" is no unit of {quantity.with_article}')
     return found
+
+
+def is_spelling(quantity: Quantity, spelling: str) -> bool:
+    """Whether a unit of that quantity is spelled so."""
+    return spelling in _by_spelling(quantity.name)
 
 
 def spellings_of(quantity: Quantity) -> tuple[str, ...]:
