@@ -55,6 +55,7 @@ INERTIA = Quantity("inertia", "kg·m²", "0.18 ± 0.08 kg·m²")
 STIFFNESS = Quantity("stiffness", "N/m", "28 N/mm ± 10 %")
 TORSIONAL_STIFFNESS = Quantity("torsional stiffness", "N·m/rad", "9500 N·m/rad ± 10 %")
 ACCELERATION = Quantity("acceleration", "m/s²", "4.2 m/s²")
+ROTATIONAL_ACCELERATION = Quantity("rotational acceleration", "rad/s²", "400 rad/s²")
 RATIO = Quantity("ratio", "", "3.73")
 COUNT = Quantity("count", "", "4")
 SHARE = Quantity("share", "", "60 ± 15 %")
@@ -83,6 +84,7 @@ QUANTITIES: dict[str, Quantity] = {
         STIFFNESS,
         TORSIONAL_STIFFNESS,
         ACCELERATION,
+        ROTATIONAL_ACCELERATION,
         RATIO,
         COUNT,
         SHARE,
