@@ -1,0 +1,162 @@
+"""A build: the parts that are on the car, what is joined to what, and what was picked.
+
+Answers   Build.from_document   a document into a build, with everything that is wrong in it
+          Build                 parts by name, by kind, and along the line of drive
+Not here  the file (toml_text.py); the facts of one part (parts/reading.py)
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeVar
+
+from trialfit.book.problems import Located
+from trialfit.parts import KINDS, Part
+from trialfit.parts.declaring import RefSpec
+from trialfit.parts.reading import nearest, read_part
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from trialfit.book.document import ChoiceText, Document
+
+SomePart = TypeVar("SomePart", bound=Part)
+_NAME = re.compile(r"^[^\W\d][\w-]*$")
+
+
+@dataclass(frozen=True)
+class Build:
+    """The build as the parts understand it.
+
+    `parts` holds what is on the car: every part but the options that were not picked, which stand in `spare`.
+    """
+
+    document: Document
+    parts: Mapping[str, Part]
+    spare: Mapping[str, Part]
+
+    @property
+    def name(self) -> str:
+        """What the builder calls the build."""
+        return self.document.name
+
+    @property
+    def choices(self) -> Mapping[str, ChoiceText]:
+        """Where several parts could serve, and which was picked."""
+        return self.document.choices
+
+    @property
+    def limits(self) -> Mapping[str, str]:
+        """The builder's and makers' own limits as written, by the id of the finding."""
+        return self.document.limits
+
+    def all(self, kind: type[SomePart]) -> tuple[SomePart, ...]:
+        """The parts of one kind that are on the car, in the order written."""
+        return tuple(part for part in self.parts.values() if isinstance(part, kind))
+
+    def first(self, kind: type[SomePart]) -> SomePart | None:
+        """The part of a kind of which a car has one, or None."""
+        return next(iter(self.all(kind)), None)
+
+    def named(self, name: str | None) -> Part | None:
+        """The part of that name, or the one picked where the name is that of a choice; None where there is none."""
+        if name is None:
+            return None
+        if name in self.choices and name not in self.parts:
+            name = self.choices[name].picked
+        return self.parts.get(name)
+
+    @classmethod
+    def from_document(cls, document: Document) -> tuple[Build, list[Located]]:
+        """The build of a document, and everything that is wrong with it, each in one sentence."""
+        parts: dict[str, Part] = {}
+        problems: list[Located] = []
+        for name, text in document.parts.items():
+            if not _NAME.match(name):
+                problems.append(
+                    Located(name, "is no name for a part: letters, digits, - and _ are wanted, for example front_shaft")
+                )
+            if text.kind not in KINDS:
+                what = f'is of the kind "{text.kind}", which is not known' if text.kind else "has no kind"
+                problems.append(Located(f"{name}.kind", f"{what}: {nearest(text.kind or name, KINDS)}"))
+                continue
+            parts[name], faults = read_part(name, KINDS[text.kind], text.entries)
+            problems += [Located(fault.path, fault.says) for fault in faults]
+        problems += _choice_problems(document, parts)
+        spare = {name for choice in document.choices.values() for name in choice.options if name != choice.picked}
+        build = cls(
+            document,
+            {name: part for name, part in parts.items() if name not in spare},
+            {name: part for name, part in parts.items() if name in spare},
+        )
+        problems += [*_clashes(build), *_ref_problems(build), *_cycles(build)]
+        return build, problems
+
+
+def _choice_problems(document: Document, parts: Mapping[str, Part]) -> Iterator[Located]:
+    seen: dict[str, str] = {}
+    for name, choice in document.choices.items():
+        path = f"choice.{name}"
+        if not choice.picked:
+            yield Located(path, f"picks nothing: write picked = one of {', '.join(choice.options) or 'its options'}")
+        elif choice.picked not in choice.options:
+            yield Located(f"{path}.picked", f'is "{choice.picked}": {nearest(choice.picked, choice.options)}')
+        for option in choice.options:
+            if option not in document.parts:
+                yield Located(f"{path}.options", f'names "{option}", which is no part: {nearest(option, parts)}')
+            elif option in seen:
+                yield Located(f"{path}.options", f'names "{option}", which choice.{seen[option]} names too')
+            seen.setdefault(option, name)
+
+
+def _clashes(build: Build) -> Iterator[Located]:
+    holders: dict[str, str] = {}
+    for part in build.parts.values():
+        place = part.claims
+        if place in holders:
+            cure = f"take one out, or name both in a choice: [choice.{place.replace(' ', '_')}]"
+            yield Located(part.name, f"claims the place {place}, which {holders[place]} has: {cure}")
+        elif place:
+            holders[place] = part.name
+
+
+def _refs(part: Part) -> Iterator[tuple[str, RefSpec, str]]:
+    for key, spec in part.specs().items():
+        if isinstance(spec, RefSpec) and isinstance(part.values.get(key), str):
+            yield key, spec, str(part.values[key])
+
+
+def _ref_problems(build: Build) -> Iterator[Located]:
+    for part in build.parts.values():
+        for key, spec, target in _refs(part):
+            path = f"{part.name}.{key}"
+            found = build.named(target)
+            if target in build.spare:
+                yield Located(
+                    path, f'is "{target}", which was not picked: name the choice instead, so that the pick decides'
+                )
+            elif found is None:
+                fitting = [name for name, other in build.parts.items() if other.kind in spec.kinds]
+                yield Located(
+                    path, f'is "{target}", which is no part of this build: {nearest(target, fitting or build.parts)}'
+                )
+            elif found.kind not in spec.kinds:
+                yield Located(path, f'is "{target}", a {found.kind}: a {" or ".join(spec.kinds)} is wanted')
+
+
+def _cycles(build: Build) -> Iterator[Located]:
+    seen: set[str] = set()
+    for start in build.parts.values():
+        line: list[str] = []
+        part: Part | None = start
+        while part is not None and part.name not in line and part.name not in seen:
+            line.append(part.name)
+            part = next((build.named(target) for _, _, target in _refs(part)), None)
+        if part is not None and part.name in line:
+            loop = [*line[line.index(part.name) :], part.name]
+            yield Located(
+                f"{line[-1]}.after",
+                f"closes a circle: {' after '.join(loop)}; a line from gearbox to final drive is wanted",
+            )
+        seen.update(line)

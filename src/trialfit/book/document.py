@@ -1,0 +1,44 @@
+"""A build as plain text, entry by entry, before anything in it is understood.
+
+Answers   Document      parts, choices and limits as written
+          PartText      one part: its kind, a note, its entries
+          ChoiceText    one choice: the parts that could serve, and the one picked
+Not here  the TOML file (toml_text.py); parts and facts (build.py)
+"""
+
+from __future__ import annotations
+
+from pydantic import BaseModel, ConfigDict
+
+FORMAT = 1
+
+
+class _Frozen(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class PartText(_Frozen):
+    """One part as written: entries are text, or a list of texts for a list of values."""
+
+    kind: str
+    note: str = ""
+    entries: dict[str, str | tuple[str, ...]] = {}
+
+
+class ChoiceText(_Frozen):
+    """A place where several parts could serve."""
+
+    options: tuple[str, ...]
+    picked: str = ""
+    note: str = ""
+
+
+class Document(_Frozen):
+    """A whole build as written. `limits` holds the builder's own limits and the makers', by the id of the finding."""
+
+    format: int = FORMAT
+    name: str = ""
+    story: str = ""
+    parts: dict[str, PartText] = {}
+    choices: dict[str, ChoiceText] = {}
+    limits: dict[str, str] = {}

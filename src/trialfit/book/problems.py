@@ -1,0 +1,37 @@
+"""Bad input: what was read, where it stands, what was expected. One sentence for each thing that is wrong."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+
+@dataclass(frozen=True)
+class Located:
+    """One problem: `path` in the build ("" for the whole file), the sentence, and the line where it stands if known."""
+
+    path: str
+    says: str
+    line: int | None = None
+
+    def __str__(self) -> str:
+        return f"{self.path} {self.says}" if self.path else self.says
+
+
+class BadInput(Exception):
+    """Raised when a build cannot be worked with as it is written. `problems` holds everything that was found."""
+
+    def __init__(self, where: str, problems: Iterable[Located]) -> None:
+        self.where = where
+        self.problems = tuple(problems)
+        super().__init__("\n".join(self.sentences()))
+
+    def sentences(self) -> list[str]:
+        """Each problem as one line of text that begins with the place: "build.toml, line 41: ..."."""
+        return [
+            ", ".join(filter(None, [self.where, f"line {problem.line}" if problem.line else ""])) + f": {problem}"
+            for problem in self.problems
+        ]

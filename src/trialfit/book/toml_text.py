@@ -1,0 +1,261 @@
+"""A build as TOML text: read it, and change one entry while comments and order stay.
+
+Answers   read, read_text   a file or a text into a Build; BadInput names everything that is wrong
+          document_of       a text into a Document
+          with_entry        the text with one entry changed
+          change_file       the same in a file, which is replaced whole or not at all
+Not here  what an entry means (build.py, parts/reading.py)
+
+Layout    format, name and story stand first. Each table is a part, named as the builder likes, with its `kind` (left out
+          where the table's name is a kind). [choice.NAME] holds options and the one picked. [limit] holds limits by the
+          id of the finding.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import tempfile
+import tomllib
+from pathlib import Path
+from textwrap import shorten
+from typing import TYPE_CHECKING, Any
+
+from trialfit.book.build import Build
+from trialfit.book.document import FORMAT, ChoiceText, Document, PartText
+from trialfit.book.lines import line_of
+from trialfit.book.problems import BadInput, Located
+from trialfit.parts import KINDS
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, MutableMapping
+
+LARGEST_FILE = 4_000_000
+_PLACE = re.compile(r"line (\d+), column (\d+)")
+_HEAD = {"format", "name", "story"}
+_NUMBER_HINT = 'put it in quotes with its unit, for example "38 N·m"'
+
+
+def read(path: str | os.PathLike[str]) -> Build:
+    """The build written in a TOML file. Raises BadInput."""
+    file = Path(path)
+    return read_text(text_of(file), str(path))
+
+
+def read_text(text: str, where: str = "the text") -> Build:
+    """The build written in a TOML text; `where` is how messages call it. Raises BadInput."""
+    document, problems = document_of(text, where)
+    build, more = Build.from_document(document)
+    problems += more
+    if problems:
+        raise BadInput(where, [_located(text, problem) for problem in problems])
+    return build
+
+
+def text_of(file: Path) -> str:
+    """The text of a file as it stands, line ends kept. Raises BadInput where it cannot be read as a text."""
+    try:
+        if file.stat().st_size > LARGEST_FILE:
+            raise BadInput(
+                str(file), [Located("", f"is larger than {LARGEST_FILE // 1_000_000} MB: a build in TOML is wanted")]
+            )
+        raw = file.read_bytes()
+    except FileNotFoundError:
+        raise BadInput(str(file), [Located("", "there is no such file: the TOML file of a build is wanted")]) from None
+    except OSError as wrong:
+        raise BadInput(str(file), [Located("", f"cannot be read ({wrong.strerror}): a TOML file is wanted")]) from None
+    except ValueError:
+        raise BadInput(repr(str(file)), [Located("", "is no file name: a path to a TOML file is wanted")]) from None
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as wrong:
+        line = raw[: wrong.start].count(b"\n") + 1
+        raise BadInput(str(file), [Located("", "is not UTF-8 text: a TOML file is wanted", line)]) from None
+
+
+def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
+    """The document in a TOML text, and what in it has the wrong shape. Raises BadInput when it is not TOML at all."""
+    data = _parse(text, where)
+    problems: list[Located] = []
+    head = {key: data[key] for key in _HEAD & data.keys()}
+    version = head.get("format", FORMAT)
+    if not isinstance(version, int) or isinstance(version, bool) or not 1 <= version <= FORMAT:
+        wanted = f"this program reads format {FORMAT}; a newer build needs a newer program"
+        raise BadInput(where, [Located("format", f"is {version!r}: {wanted}", line_of(text, "format"))])
+    for key in _HEAD - {"format"}:
+        if key in head and not isinstance(head[key], str):
+            said = f"is {head.pop(key)!r}: text in quotes is wanted, for example"
+            problems += [Located(key, f'{said} {key} = "my build"')]
+    choices = _choices(data, problems)
+    limits = _limits(data, problems)
+    parts = {}
+    for name, table in data.items():
+        if name in _HEAD or name in ("choice", "limit"):
+            continue
+        if not isinstance(table, dict):
+            problems.append(
+                Located(name, f"stands outside a part: begin a part before it, for example [car], {_NUMBER_HINT}")
+            )
+        else:
+            parts[name] = _part(name, table, problems)
+    document = Document(**head, parts=parts, choices=choices, limits=limits)
+    return document, problems
+
+
+def with_entry(text: str, path: str, entry: str | tuple[str, ...], where: str = "the text") -> str:
+    """The text with one entry changed or added, its comments, order and line ends kept. `path` is "part.fact"."""
+    import tomlkit  # here: only a change needs it
+
+    _parse(text, where)
+    written = tomlkit.parse(text)
+    table, _, key = path.rpartition(".")
+    steps = ["limit"] if table == "limit" or path.startswith("limit.") else table.split(".")
+    key = path.removeprefix("limit.") if steps == ["limit"] else key
+    inner: Any = written
+    for step in steps:
+        if step.isdigit() or isinstance(inner, list):
+            raise BadInput(
+                where, [Located(path, "is not an entry that can be set: a path such as engine.max_speed is wanted")]
+            )
+        if step not in inner:
+            inner[step] = tomlkit.table()
+        inner = inner[step]
+    value = list(entry) if isinstance(entry, tuple) else entry
+    if isinstance(value, str) and "\n" in value:
+        inner[key] = tomlkit.string(value, multiline=True)
+    else:
+        _replace(inner, key, value)
+    changed = tomlkit.dumps(written)
+    return changed.replace("\r\n", "\n").replace("\n", "\r\n") if "\r\n" in text else changed
+
+
+def _replace(table: MutableMapping[str, Any], key: str, value: str | list[str]) -> None:
+    """Put the value in; an end-of-line comment on the old one stays."""
+    import tomlkit
+
+    item = tomlkit.item(value)
+    old = table.get(key)
+    if old is not None and hasattr(old, "trivia"):
+        item.trivia.comment = old.trivia.comment
+        item.trivia.comment_ws = old.trivia.comment_ws
+    table[key] = item
+
+
+def change_file(file: Path, path: str, entry: str | tuple[str, ...]) -> Build:
+    """One entry changed in a TOML file. The build is read anew first: the file changes only if it is sound with the change."""
+    text = text_of(file)
+    changed = with_entry(text, path, entry, str(file))
+    build = read_text(changed, str(file))
+    try:
+        _write_whole(file.resolve(), changed)
+    except OSError as wrong:
+        raise BadInput(str(file), [Located("", f"cannot be written ({wrong.strerror}); nothing was changed")]) from None
+    return build
+
+
+def _write_whole(file: Path, text: str) -> None:
+    handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.")
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(text.encode("utf-8"))
+            out.flush()
+            os.fsync(out.fileno())
+        Path(name).chmod(file.stat().st_mode & 0o7777)
+        Path(name).replace(file)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def _parse(text: str, where: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as wrong:
+        raise BadInput(where, [_syntax(text, str(wrong))]) from None
+    except (RecursionError, ValueError):  # nested without end; a number of more digits than Python reads
+        raise BadInput(where, [Located("", "is not sound TOML: nested too deep, or a number too long")]) from None
+
+
+def _syntax(text: str, said: str) -> Located:
+    """The reader's complaint with its place; what ends too early is placed at the end of the text."""
+    what, _, place = said.partition(" (at ")
+    found = _PLACE.search(place)
+    rows = text.splitlines() or [""]
+    line, column = (int(found[1]), int(found[2])) if found else (len(rows), len(rows[-1]) + 1)
+    return Located("", f"column {column}: is not sound TOML: {what}", line)
+
+
+def _part(name: str, table: Mapping[str, Any], problems: list[Located]) -> PartText:
+    kind = table.get("kind", name if name in KINDS else "")
+    note = table.get("note", "")
+    for key, text in (("kind", kind), ("note", note)):
+        if not isinstance(text, str):
+            problems.append(Located(f"{name}.{key}", f"is {text!r}: text in quotes is wanted"))
+    entries: dict[str, str | tuple[str, ...]] = {}
+    for key, value in table.items():
+        if key in ("kind", "note"):
+            continue
+        entry = _entry(value)
+        if entry is None:
+            problems.append(Located(f"{name}.{key}", f"is {_short(value)}: text is wanted, {_NUMBER_HINT}"))
+        else:
+            entries[key] = entry
+    return PartText(kind=str(kind), note=str(note), entries=entries)
+
+
+def _entry(value: object) -> str | tuple[str, ...] | None:
+    """Text as it is; a bare number as the text of it (a ratio may be written without quotes); None for anything else."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return repr(value)
+    if isinstance(value, list):
+        items = [_entry(item) for item in value]
+        if all(isinstance(item, str) for item in items):
+            return tuple(items)  # type: ignore[arg-type]
+    return None
+
+
+def _choices(data: Mapping[str, Any], problems: list[Located]) -> dict[str, ChoiceText]:
+    choices = {}
+    tables = data.get("choice", {})
+    if not isinstance(tables, dict):
+        problems.append(Located("choice", "is not a table: write [choice.final_drive] with options and picked"))
+        return {}
+    for name, table in tables.items():
+        entries = table if isinstance(table, dict) else {}
+        options, picked, note = entries.get("options"), entries.get("picked", ""), entries.get("note", "")
+        listed = tuple(option for option in options if isinstance(option, str)) if isinstance(options, list) else None
+        if listed is not None and len(listed) == len(options) and isinstance(picked, str) and isinstance(note, str):
+            choices[name] = ChoiceText(options=listed, picked=picked, note=note)
+        else:
+            hint = 'write options = ["one", "other"], picked = "one"'
+            problems.append(Located(f"choice.{name}", f"has no list of options: {hint}"))
+    return choices
+
+
+def _limits(data: Mapping[str, Any], problems: list[Located]) -> dict[str, str]:
+    limits: dict[str, str] = {}
+    tables = data.get("limit", {})
+    if not isinstance(tables, dict):
+        problems.append(
+            Located("limit", 'is not a table: write [limit], then "driveline.whirl.shaft" = "0.65, manual"')
+        )
+        return {}
+    for name, value in tables.items():
+        entry = _entry(value)
+        if isinstance(entry, str):
+            limits[name] = entry
+        else:
+            hint = f'write the finding in quotes, for example "gearing.speedometer" = "3 %", not {_short(value)}'
+            problems.append(Located(f"limit.{name}", f"is not a limit: {hint}"))
+    return limits
+
+
+def _short(value: object) -> str:
+    text = repr(value)
+    return shorten(text, 40, placeholder="...") if " " in text else text[:40]
+
+
+def _located(text: str, problem: Located) -> Located:
+    return Located(problem.path, problem.says, problem.line or line_of(text, problem.path))

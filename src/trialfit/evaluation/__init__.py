@@ -1,0 +1,1 @@
+"""Facts with their spread into findings with a verdict."""

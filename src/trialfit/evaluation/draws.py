@@ -1,0 +1,57 @@
+"""Many values for one uncertain fact: draw 0 is the nominal, the others fill its distribution evenly.
+
+Answers   draws_of     the array of one fact
+          seed_of      the seed that belongs to a path, whatever else is in the build
+Method    Latin hypercube sampling by the middles of equal strata: one permutation per fact, seeded by the fact's path, so
+          that changing one fact leaves the draws of all others alone. Middles instead of a random place within each
+          stratum make the normal spread 0.1 % too narrow at 4096 draws and 1 % at 256.
+Sources   JCGM 101 (propagation of distributions); McKay, Beckman and Conover 1979 (Latin hypercube), from memory.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from hashlib import sha256
+from statistics import NormalDist
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.facts.spread import Shape
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from trialfit.facts.spread import Spread
+
+
+def seed_of(path: str) -> int:
+    """A seed that depends on the path alone: the same on every machine and in every run."""
+    return int.from_bytes(sha256(path.encode()).digest()[:8], "big")
+
+
+def draws_of(path: str, value: float, spread: Spread, count: int) -> NDArray[np.float64]:
+    """The values of one fact, shape (count,), in the unit of `value`; `spread` as in facts/spread.py.
+
+    Normal: the spread is an expanded uncertainty, k = 2. Rectangular: the spread gives the limits.
+    """
+    drawn = np.empty(count)
+    drawn[0] = value
+    if count > 1:
+        order = np.random.default_rng(seed_of(path)).permutation(count - 1)
+        if spread.shape is Shape.normal:
+            drawn[1:] = value + spread.plus / 2 * _normal_middles(count - 1)[order]
+        else:
+            drawn[1:] = value - spread.minus + (spread.minus + spread.plus) * _middles(count - 1)[order]
+    return drawn
+
+
+def _middles(count: int) -> NDArray[np.float64]:
+    return (np.arange(count) + 0.5) / count
+
+
+@lru_cache(maxsize=4)
+def _normal_middles(count: int) -> NDArray[np.float64]:
+    normal = NormalDist()
+    half = np.array([normal.inv_cdf(float(share)) for share in _middles(count)[: count // 2]])
+    return np.concatenate([half, np.zeros(count % 2), -half[::-1]])

@@ -1,0 +1,173 @@
+"""One pass over a build: facts as arrays of draws, each derived value worked out once, and who read what.
+
+Answers   Evaluation      ev(part.fact) reads a fact; ev.of(function, part) works a derived value out once
+          MissingFact     raised where a fact is neither written nor typical: the finding that needs it is unknown
+Not here  how draws are made (draws.py); what is judged (requirement.py, verdict.py)
+"""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
+
+import numpy as np
+
+from trialfit.evaluation.draws import draws_of
+from trialfit.facts.spread import Shape, Spread
+from trialfit.parts.declaring import CurveRef, FactRef
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Hashable, Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.parts.declaring import Part
+
+    Array = NDArray[np.float64]
+
+Args = ParamSpec("Args")
+Result = TypeVar("Result")
+SomePart = TypeVar("SomePart", bound="Part")
+DRAWS = 4096
+_EXACT = Spread(0.0, 0.0, Shape.normal)
+
+
+class MissingFact(LookupError):
+    """A fact that a finding needs and nobody has written. `wanted` maps each path to what it means."""
+
+    def __init__(self, wanted: dict[str, str]) -> None:
+        self.wanted = wanted
+        super().__init__("missing: " + ", ".join(wanted))
+
+
+@dataclass(frozen=True)
+class DrawnCurve:
+    """A curve with its spread: `y` (points,) holds the values as written at `x` (points,), `scale` (draws,) a factor on all of them."""
+
+    x: Array
+    y: Array
+    scale: Array
+
+
+@dataclass
+class _Worked:
+    result: object
+    missing: MissingFact | None
+    readings: dict[str, FactRef | CurveRef]
+
+
+class Evaluation:
+    """Carries `draws` values of every uncertain fact of a build, in SI; draw 0 is the nominal.
+
+    Reading is explicit, so that whoever works something out knows the facts it stands on:
+
+        od = ev(shaft.tube_outside_diameter)     # array of shape (draws,); the reading is recorded
+        angles = ev.of(joint_angles, shaft)      # joint_angles(ev, shaft), worked out once, its readings inherited
+    """
+
+    def __init__(self, build: Build, draws: int = DRAWS) -> None:
+        if draws < 1:
+            msg = f"{draws} draws: at least 1 is wanted, 4096 are usual"
+            raise ValueError(msg)
+        self.build = build
+        self.draws = draws
+        self._drawn: dict[str, Array] = {}
+        self._worked: dict[Hashable, _Worked] = {}
+        self._recorders: list[dict[str, FactRef | CurveRef]] = []
+
+    def __call__(self, ref: FactRef) -> Array:
+        """The draws of one fact, shape (draws,), SI. Raises MissingFact."""
+        self._record(ref)
+        if ref.path not in self._drawn:
+            fact = ref.known
+            if fact is None:
+                raise MissingFact({ref.path: ref.spec.says})
+            if fact.spread.is_zero:
+                self._drawn[ref.path] = np.broadcast_to(np.float64(fact.si), self.draws)
+            else:
+                self._drawn[ref.path] = draws_of(ref.path, fact.si, fact.spread, self.draws)
+        return self._drawn[ref.path]
+
+    def each(self, *refs: FactRef) -> tuple[Array, ...]:
+        """The draws of several facts; where some are missing, MissingFact names them all."""
+        missing = {ref.path: ref.spec.says for ref in refs if ref.known is None}
+        if missing:
+            for ref in refs:
+                self._record(ref)
+            raise MissingFact(missing)
+        return tuple(self(ref) for ref in refs)
+
+    def rows(self, refs: tuple[FactRef, ...], what: str) -> Array:
+        """The draws of a list of facts, shape (draws, items). Raises MissingFact naming `what` where the list is empty."""
+        if not refs:
+            raise MissingFact({what: "none is written"})
+        return np.stack(self.each(*refs), axis=-1)
+
+    def curve(self, ref: CurveRef) -> DrawnCurve:
+        """A curve with the draws of its scale. Raises MissingFact."""
+        self._record(ref)
+        curve = ref.written
+        if curve is None:
+            raise MissingFact({ref.path: ref.spec.says})
+        return DrawnCurve(np.array(curve.x), np.array(curve.y), self._scale(ref))
+
+    def _scale(self, ref: CurveRef) -> Array:
+        if ref.path not in self._drawn:
+            spread = ref.written.relative_spread if ref.written else _EXACT
+            self._drawn[ref.path] = draws_of(ref.path, 1.0, spread, self.draws)
+        return self._drawn[ref.path]
+
+    def part(self, kind: type[SomePart]) -> SomePart:
+        """The part of a kind of which a car has one. Raises MissingFact where the build has none."""
+        found = self.build.first(kind)
+        if found is None:
+            raise MissingFact({kind.kind: f"no part of this kind is written: {(kind.__doc__ or '').splitlines()[0]}"})
+        return found
+
+    def of(
+        self,
+        function: Callable[Concatenate[Evaluation, Args], Result],
+        *args: Args.args,
+        **kwargs: Args.kwargs,
+    ) -> Result:
+        """A derived value, worked out once per function and arguments; whoever asks inherits the facts it read."""
+        key = (function, *(_identity(arg) for arg in args), *((name, _identity(arg)) for name, arg in kwargs.items()))
+        if key not in self._worked:
+            with self.recording() as readings:
+                try:
+                    self._worked[key] = _Worked(function(self, *args, **kwargs), None, readings)
+                except MissingFact as missing:
+                    self._worked[key] = _Worked(None, missing, readings)
+        worked = self._worked[key]
+        for recorder in self._recorders[-1:]:
+            recorder.update(worked.readings)
+        if worked.missing:
+            raise worked.missing
+        return worked.result  # type: ignore[return-value]
+
+    @contextmanager
+    def recording(self) -> Iterator[dict[str, FactRef | CurveRef]]:
+        """The facts read inside the block, by path, in the order they were first read."""
+        readings: dict[str, FactRef | CurveRef] = {}
+        self._recorders.append(readings)
+        try:
+            yield readings
+        finally:
+            self._recorders.pop()
+
+    def drawn(self, path: str) -> Array:
+        """The draws of a fact or of a curve's scale that has been read before."""
+        return self._drawn[path]
+
+    def _record(self, ref: FactRef | CurveRef) -> None:
+        for recorder in self._recorders[-1:]:
+            recorder.setdefault(ref.path, ref)
+
+
+def _identity(argument: object) -> Hashable:
+    """Parts and facts are told apart by name: two views of one part are the same part."""
+    if isinstance(argument, FactRef | CurveRef):
+        return argument.path
+    return getattr(argument, "name", argument)

@@ -1,0 +1,126 @@
+"""The result: findings, figures and the report that holds them, in the shape that `--json` prints.
+
+Answers   Finding    a requirement worked out for this build
+          Figure     a value worth knowing that has no limit
+          Report     all of them; report["driveline.whirl.shaft"] looks one up
+          Interval   a number with its 95 % interval and its unit
+          FactUse    one fact that a finding stands on
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from trialfit.evaluation.requirement import SourceKind, Stake
+from trialfit.evaluation.verdict import Verdict
+
+
+class _Frozen(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Interval(_Frozen):
+    """A value with the interval that holds 95 % of its draws, in `unit`."""
+
+    nominal: float
+    low: float
+    high: float
+    unit: str
+
+
+class FactUse(_Frozen):
+    """One fact that a finding stands on."""
+
+    path: str
+    text: str = Field(description="the fact as written, or the typical value in use")
+    provenance: str = Field(description="where the fact came from; `typical` where nobody has written it")
+    share: float = Field(description="share of the margin's variance that this fact causes, 0 to 1")
+
+
+class Formula(_Frozen):
+    """A handbook formula behind a value."""
+
+    name: str
+    says: str
+    source: str
+
+
+class _Result(_Frozen):
+    id: str
+    subject: str
+    about: str = Field(description="the part it is about")
+    says: str
+    facts: tuple[FactUse, ...] = ()
+    missing: dict[str, str] = Field(
+        default={}, description="facts to get before it can be worked out, with their meaning"
+    )
+    formulas: tuple[Formula, ...] = ()
+    remark: str = Field(default="", description="what a reader should know about the evidence")
+    caution: str = ""
+
+    @property
+    def typical(self) -> tuple[str, ...]:
+        """The paths of the facts that nobody has written, for which a typical value stands in."""
+        return tuple(fact.path for fact in self.facts if fact.provenance == "typical")
+
+
+class Finding(_Result):
+    """A requirement worked out for this build."""
+
+    verdict: Verdict
+    stake: Stake
+    side: str = Field(description='"at most", "at least" or "between"')
+    value: Interval | None
+    limit: Interval | None
+    margin: Interval | None = Field(
+        description="how far the value is on the right side of its limit; negative: on the wrong side"
+    )
+    share_ok: float | None = Field(description="share of draws that keep the limit")
+    source: str
+    source_kind: SourceKind
+
+
+class Figure(_Result):
+    """A value worth knowing that has no limit; a limit of the builder's own makes a finding of it."""
+
+    value: Interval | None
+
+
+class Report(_Frozen):
+    """All findings and figures of a build."""
+
+    build: str
+    draws: int
+    findings: tuple[Finding, ...]
+    figures: tuple[Figure, ...]
+
+    @cached_property
+    def _by_id(self) -> dict[str, Finding | Figure]:
+        by_id: dict[str, Finding | Figure] = {finding.id: finding for finding in self.findings}
+        by_id.update({figure.id: figure for figure in self.figures})
+        return by_id
+
+    def __getitem__(self, identifier: str) -> Finding:
+        """The finding of that id. Raises KeyError."""
+        found = self._by_id[identifier]
+        if not isinstance(found, Finding):
+            raise KeyError(identifier)
+        return found
+
+    def figure(self, identifier: str) -> Figure:
+        """The figure of that id. Raises KeyError."""
+        found = self._by_id[identifier]
+        if not isinstance(found, Figure):
+            raise KeyError(identifier)
+        return found
+
+    def result(self, identifier: str) -> Finding | Figure | None:
+        """The finding or figure of that id, or None."""
+        return self._by_id.get(identifier)
+
+    @property
+    def fails(self) -> bool:
+        """Whether any finding fails."""
+        return any(finding.verdict is Verdict.fails for finding in self.findings)

@@ -1,0 +1,34 @@
+"""Kinds of part and the facts each takes. `KINDS` holds them all by the word written in a build."""
+
+from __future__ import annotations
+
+from trialfit.parts.axle import FinalDrive, Hub, Tyre
+from trialfit.parts.car import Car
+from trialfit.parts.declaring import CurveRef, FactRef, Part
+from trialfit.parts.engine import Engine
+from trialfit.parts.instruments import AngleReadings, Speedometer
+from trialfit.parts.shafts import HalfShaft, PropShaft
+from trialfit.parts.transmission import Clutch, Gearbox
+
+KINDS: dict[str, type[Part]] = {
+    kind.kind: kind
+    for kind in (Car, Engine, Clutch, Gearbox, PropShaft, FinalDrive, HalfShaft, Hub, Tyre, Speedometer, AngleReadings)
+}
+
+__all__ = [
+    "KINDS",
+    "AngleReadings",
+    "Car",
+    "Clutch",
+    "CurveRef",
+    "Engine",
+    "FactRef",
+    "FinalDrive",
+    "Gearbox",
+    "HalfShaft",
+    "Hub",
+    "Part",
+    "PropShaft",
+    "Speedometer",
+    "Tyre",
+]

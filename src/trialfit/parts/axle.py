@@ -1,0 +1,117 @@
+"""Final drive, hubs and tyres."""
+
+from __future__ import annotations
+
+from trialfit.facts.quantity import ANGLE, COUNT, FORCE, LENGTH, RATIO, SHARE, TORQUE
+from trialfit.handbook.tyres import read_size
+from trialfit.parts.declaring import Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
+
+POSITIVE = Bounds(above=0)
+NOT_NEGATIVE = Bounds(at_least=0)
+
+
+class FinalDrive(Part):
+    """Crown wheel, pinion and differential; fixed to the body, or in a live axle."""
+
+    kind = "final_drive"
+    place = "final drive"
+
+    after = RefSpec("what drives it", "prop_shaft", "gearbox")
+    ratio = FactSpec(RATIO, "turns of the pinion for one of the wheels", bounds=POSITIVE)
+    efficiency = FactSpec(
+        SHARE,
+        "share of the power that comes out",
+        bounds=Bounds(above=0, at_most=1),
+        typical="96 ± 1 %",
+        source="from memory: 95 to 97 %, hypoid",
+    )
+    differential = WordSpec("how it shares the torque", "open", "limited slip", "locked", default="open")
+    bias_ratio = FactSpec(
+        RATIO,
+        "torque of the gripping wheel over that of the slipping one; for a limited-slip differential",
+        bounds=Bounds(at_least=1),
+        typical="2.5 ± 1",
+        source="common practice, no source",
+    )
+    rated_torque = FactSpec(TORQUE, "torque it is rated for, at the place named in rated_at", bounds=POSITIVE)
+    rated_at = WordSpec("where its maker states the rating", "pinion", "wheels", default="wheels")
+    input_x = FactSpec(LENGTH, "centre of the joint on its pinion: forward of the front axle is positive")
+    input_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
+    input_z = FactSpec(LENGTH, "the same, above the ground at ride height")
+    input_inclination = FactSpec(
+        ANGLE, "how far the pinion shaft drops towards the rear, at ride height; level is zero"
+    )
+    input_heading = FactSpec(
+        ANGLE, "how far the pinion shaft points to the left, looking rearward along it; straight is zero"
+    )
+    pinion_length = FactSpec(
+        LENGTH,
+        "axle centre to the joint on the pinion; for a live axle",
+        bounds=POSITIVE,
+        typical="0.28 ± 0.06 m",
+        source="common practice, no source",
+    )
+    bump_travel = FactSpec(LENGTH, "how far a live axle rises from ride height to the stop", bounds=NOT_NEGATIVE)
+    droop_travel = FactSpec(LENGTH, "how far a live axle drops from ride height to the stop", bounds=NOT_NEGATIVE)
+    wind_up = FactSpec(
+        ANGLE,
+        "how far the pinion of a live axle rises at full drive torque",
+        bounds=NOT_NEGATIVE,
+        typical="2 ± 1 deg",
+        source="common practice, no source",
+    )
+
+
+class Hub(Part):
+    """The hubs of one axle: both sides alike."""
+
+    kind = "hub"
+
+    axle = WordSpec("the axle it is on", "front", "rear", default="rear")
+    stud_count = FactSpec(COUNT, "studs or wheel bolts per wheel", bounds=POSITIVE)
+    stud_preload = FactSpec(FORCE, "preload of one stud, where it is known", bounds=POSITIVE)
+    stud_torque = FactSpec(TORQUE, "tightening torque of the wheel nuts", bounds=POSITIVE)
+    stud_diameter = FactSpec(LENGTH, "nominal thread diameter of the studs", bounds=POSITIVE)
+    nut_factor = FactSpec(
+        RATIO,
+        "torque over preload times diameter, of the wheel nuts",
+        bounds=POSITIVE,
+        typical="0.20 ± 0.05",
+        source="fastener suppliers' nut-factor table, dry steel 0.18 to 0.27",
+    )
+    pitch_circle_diameter = FactSpec(LENGTH, "diameter of the circle the studs stand on", bounds=POSITIVE)
+    face_friction = FactSpec(
+        RATIO,
+        "friction between wheel and hub face",
+        bounds=POSITIVE,
+        typical="0.15 ± 0.03",
+        source="from memory, dry and clean",
+    )
+    rated_torque = FactSpec(TORQUE, "drive torque the hub and its spline are rated for", bounds=POSITIVE)
+
+    @property
+    def claims(self) -> str | None:
+        """One kind of hub per axle."""
+        return f"{self.axle} hubs"
+
+
+class Tyre(Part):
+    """The tyres of one axle: both sides alike."""
+
+    kind = "tyre"
+
+    axle = WordSpec("the axle it is on", "front", "rear", default="rear")
+    size = CodeSpec("size as printed on the side wall", check=read_size, example="205/55 R16")
+    circumference = FactSpec(LENGTH, "distance rolled in one turn, measured with the car loaded", bounds=POSITIVE)
+    circumference_rule = FactSpec(
+        RATIO,
+        "true rolling circumference over the one worked out from the size",
+        bounds=POSITIVE,
+        typical="1 ± 1.5 %",
+        source="ETRTO rule from memory; one published data fit lies 0.75 % higher",
+    )
+
+    @property
+    def claims(self) -> str | None:
+        """One size of tyre per axle."""
+        return f"{self.axle} tyres"

@@ -1,0 +1,75 @@
+"""The car itself: masses, dimensions, resistance, and what the builder wants to do with it."""
+
+from __future__ import annotations
+
+from trialfit.facts.quantity import AREA, DENSITY, LENGTH, MASS, RATIO, SHARE, SLOPE, SPEED, TIME
+from trialfit.parts.declaring import Bounds, FactSpec, ListSpec, Part, WordSpec
+
+POSITIVE = Bounds(above=0)
+
+
+class Car(Part):
+    """The car as it will drive: with driver, half a tank and the new drivetrain in it."""
+
+    kind = "car"
+    place = "car"
+
+    mass = FactSpec(MASS, "mass as driven: driver, half a tank, tools", bounds=POSITIVE)
+    rear_axle_mass = FactSpec(MASS, "what the rear wheels carry together, on the level, as driven", bounds=POSITIVE)
+    wheelbase = FactSpec(LENGTH, "front axle to rear axle", bounds=POSITIVE)
+    rear_track = FactSpec(LENGTH, "between the middles of the rear tyres", bounds=POSITIVE)
+    centre_of_mass_height = FactSpec(
+        LENGTH,
+        "height of the centre of mass over the ground",
+        bounds=POSITIVE,
+        typical="0.52 ± 0.08 m",
+        source="common practice, no source",
+    )
+    driven_axle = WordSpec("the axle that drives", "rear", "front", "all", default="rear")
+    rear_suspension = WordSpec("how the rear wheels are carried", "independent", "live axle")
+    front_roll_share = FactSpec(
+        SHARE,
+        "share of the roll stiffness that the front axle has; matters for a live axle with an open differential",
+        bounds=Bounds(at_least=0, at_most=1),
+        typical="60 ± 15 %",
+        source="common practice, no source",
+    )
+    drag_area = FactSpec(
+        AREA, "drag coefficient times frontal area", bounds=POSITIVE, typical="0.70 ± 0.10 m²", source="from memory"
+    )
+    rolling_coefficient = FactSpec(
+        RATIO,
+        "rolling resistance over weight, on a paved road",
+        bounds=POSITIVE,
+        typical="0.0135 ± 0.002",
+        source="from memory",
+    )
+    air_density = FactSpec(
+        DENSITY,
+        "density of the air",
+        bounds=POSITIVE,
+        typical="1.20 ± 0.06 kg/m³",
+        source="from memory, 20 °C at sea level",
+    )
+    tyre_friction = FactSpec(
+        RATIO,
+        "largest drive force over wheel load, on the surface driven on",
+        bounds=POSITIVE,
+        typical="0.90 ± 0.10",
+        source="from memory, dry road",
+    )
+    cruise_speeds = ListSpec(SPEED, "the speeds at which the car will cruise in top gear", bounds=POSITIVE)
+    hill_grade = FactSpec(
+        SLOPE,
+        "the steepest hill on which the car must start",
+        bounds=Bounds(at_least=0),
+        typical="20 ± 0 %",
+        source="common practice, no source",
+    )
+    shift_time = FactSpec(
+        TIME,
+        "time without drive at an upshift",
+        bounds=Bounds(at_least=0),
+        typical="0.45 ± 0.15 s",
+        source="common practice, no source",
+    )

@@ -1,0 +1,225 @@
+"""How a kind of part declares its facts, and how a part of a build hands them out.
+
+Answers   FactSpec, ListSpec, CurveSpec, CodeSpec, WordSpec, RefSpec   what a kind of part takes
+          FactRef, CurveRef    one fact of one part: where it stands in the build and what was written, if anything
+          Part                 the base of every kind
+Not here  the kinds themselves (car.py, engine.py, transmission.py, shafts.py, axle.py, instruments.py);
+          turning text into parts (reading.py)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, ClassVar, overload
+
+from trialfit.facts.reading import read_fact
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Mapping
+
+    from trialfit.facts.curve import Curve
+    from trialfit.facts.fact import Fact
+    from trialfit.facts.quantity import Quantity
+
+    Value = Fact | tuple[Fact, ...] | Curve | str
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """What a value must be, in SI: strictly `above`, or `at_least`, and `at_most`; None where there is no bound."""
+
+    above: float | None = None
+    at_least: float | None = None
+    at_most: float | None = None
+
+    def admit(self, value: float) -> bool:
+        """Whether the value lies within the bounds."""
+        return (
+            (self.above is None or value > self.above)
+            and (self.at_least is None or value >= self.at_least)
+            and (self.at_most is None or value <= self.at_most)
+        )
+
+
+@dataclass(frozen=True)
+class FactRef:
+    """One fact of one part: `path` such as "shaft.length", its declaration, and what was written (None: nothing)."""
+
+    path: str
+    spec: FactSpec
+    written: Fact | None
+
+    @property
+    def known(self) -> Fact | None:
+        """What was written, else the typical value of the kind, else None."""
+        return self.written or self.spec.typical_fact
+
+    @property
+    def is_typical(self) -> bool:
+        """Whether the typical value stands in for a fact nobody has written."""
+        return self.written is None and self.spec.typical_fact is not None
+
+
+@dataclass(frozen=True)
+class CurveRef:
+    """One curve of one part: `path`, its declaration, and what was written (None: nothing)."""
+
+    path: str
+    spec: CurveSpec
+    written: Curve | None
+
+
+class Spec:
+    """What all declarations share: the name it is written under, and what it means."""
+
+    def __init__(self, says: str) -> None:
+        self.says = says
+        self.name = ""
+
+    def __set_name__(self, owner: type[Part], name: str) -> None:
+        self.name = name
+
+
+class FactSpec(Spec):
+    """One quantity. `typical` is a fact in text form that may stand in, with the `source` of it."""
+
+    def __init__(
+        self,
+        quantity: Quantity,
+        says: str,
+        *,
+        bounds: Bounds | None = None,
+        typical: str | None = None,
+        source: str | None = None,
+    ) -> None:
+        super().__init__(says)
+        self.quantity = quantity
+        self.bounds = bounds or Bounds()
+        self.typical = typical
+        self.source = source
+
+    @cached_property
+    def typical_fact(self) -> Fact | None:
+        """The typical value, read once; None where the kind declares none."""
+        return read_fact(f"{self.typical}, typical; {self.source}", self.quantity) if self.typical else None
+
+    @overload
+    def __get__(self, part: None, owner: type[Part]) -> FactSpec: ...
+    @overload
+    def __get__(self, part: Part, owner: type[Part]) -> FactRef: ...
+    def __get__(self, part: Part | None, owner: type[Part]) -> FactSpec | FactRef:
+        if part is None:
+            return self
+        return FactRef(f"{part.name}.{self.name}", self, part.values.get(self.name))  # type: ignore[arg-type]
+
+
+class ListSpec(Spec):
+    """Several quantities of one sort in a fixed order, such as the ratios of a gearbox from first gear up."""
+
+    def __init__(self, quantity: Quantity, says: str, *, bounds: Bounds | None = None, least: int = 0) -> None:
+        super().__init__(says)
+        self.item = FactSpec(quantity, says, bounds=bounds)
+        self.least = least
+
+    @overload
+    def __get__(self, part: None, owner: type[Part]) -> ListSpec: ...
+    @overload
+    def __get__(self, part: Part, owner: type[Part]) -> tuple[FactRef, ...]: ...
+    def __get__(self, part: Part | None, owner: type[Part]) -> ListSpec | tuple[FactRef, ...]:
+        if part is None:
+            return self
+        written: tuple[Fact, ...] = part.values.get(self.name, ())  # type: ignore[assignment]
+        return tuple(
+            FactRef(f"{part.name}.{self.name}.{number}", self.item, fact) for number, fact in enumerate(written, 1)
+        )
+
+
+class CurveSpec(Spec):
+    """A curve of one quantity over another, such as torque over engine speed."""
+
+    def __init__(self, x_quantity: Quantity, y_quantity: Quantity, says: str) -> None:
+        super().__init__(says)
+        self.x_quantity, self.y_quantity = x_quantity, y_quantity
+
+    @overload
+    def __get__(self, part: None, owner: type[Part]) -> CurveSpec: ...
+    @overload
+    def __get__(self, part: Part, owner: type[Part]) -> CurveRef: ...
+    def __get__(self, part: Part | None, owner: type[Part]) -> CurveSpec | CurveRef:
+        if part is None:
+            return self
+        return CurveRef(f"{part.name}.{self.name}", self, part.values.get(self.name))  # type: ignore[arg-type]
+
+
+class TextSpec(Spec):
+    """What the text-valued declarations share: the text that was written, or the default, or None."""
+
+    default: str | None = None
+
+    @overload
+    def __get__(self, part: None, owner: type[Part]) -> TextSpec: ...
+    @overload
+    def __get__(self, part: Part, owner: type[Part]) -> str | None: ...
+    def __get__(self, part: Part | None, owner: type[Part]) -> TextSpec | str | None:
+        if part is None:
+            return self
+        return part.values.get(self.name, self.default)  # type: ignore[return-value]
+
+
+class CodeSpec(TextSpec):
+    """A designation that is printed on the part, such as a tyre size; `check` raises ValueError with one sentence."""
+
+    def __init__(self, says: str, *, check: Callable[[str], object], example: str) -> None:
+        super().__init__(says)
+        self.check, self.example = check, example
+
+
+class WordSpec(TextSpec):
+    """One word out of a few, such as the way a differential works; `default` where none is written."""
+
+    def __init__(self, says: str, *words: str, default: str | None = None) -> None:
+        super().__init__(says)
+        self.words, self.default = words, default
+
+
+class RefSpec(TextSpec):
+    """The name of another part (or of a choice) that this part is joined to; of one of the kinds named."""
+
+    def __init__(self, says: str, *kinds: str) -> None:
+        super().__init__(says)
+        self.kinds = kinds
+
+
+class Part:
+    """A thing on the car. A kind is a subclass whose class attributes declare the facts it takes.
+
+    `kind` is the word written in the build; `place` names the one place on the car that only one part may take,
+    None where a car may have several of the kind.
+    """
+
+    kind: ClassVar[str]
+    place: ClassVar[str | None] = None
+
+    def __init__(self, name: str, values: Mapping[str, Value]) -> None:
+        self.name = name
+        self.values = values
+
+    def __repr__(self) -> str:
+        return f"{type(self).__name__}({self.name!r})"
+
+    @classmethod
+    def specs(cls) -> dict[str, Spec]:
+        """The declarations of this kind in the order they stand in."""
+        return {
+            name: spec for base in reversed(cls.__mro__) for name, spec in vars(base).items() if isinstance(spec, Spec)
+        }
+
+    @property
+    def claims(self) -> str | None:
+        """The place on the car that this part takes; two parts of a build cannot claim the same one."""
+        return self.place
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """Facts that contradict each other: pairs of a fact's name and one sentence. None by default."""
+        return iter(())

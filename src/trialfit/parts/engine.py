@@ -1,0 +1,51 @@
+"""The engine, as the drivetrain sees it: torque over speed, limits, inertia."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import INERTIA, RATIO, ROTATIONAL_SPEED, TORQUE
+from trialfit.parts.declaring import Bounds, CurveSpec, FactSpec, Part
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+POSITIVE = Bounds(above=0)
+
+
+class Engine(Part):
+    """The engine that goes in."""
+
+    kind = "engine"
+    place = "engine"
+
+    torque_curve = CurveSpec(ROTATIONAL_SPEED, TORQUE, "full-load torque at the flywheel over engine speed")
+    max_speed = FactSpec(ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE)
+    idle_speed = FactSpec(ROTATIONAL_SPEED, "idle speed, warm", bounds=POSITIVE)
+    cruise_low = FactSpec(ROTATIONAL_SPEED, "lowest speed at which it pulls cleanly on a light load", bounds=POSITIVE)
+    cruise_high = FactSpec(ROTATIONAL_SPEED, "highest speed that is pleasant for hours", bounds=POSITIVE)
+    launch_speed = FactSpec(ROTATIONAL_SPEED, "engine speed held while the clutch takes up", bounds=POSITIVE)
+    rotating_inertia = FactSpec(
+        INERTIA,
+        "moment of inertia of crank, flywheel and clutch",
+        bounds=Bounds(at_least=0),
+        typical="0.18 ± 0.08 kg·m²",
+        source="common practice, no source",
+    )
+    shock_factor = FactSpec(
+        RATIO,
+        "peak torque that reaches the drivetrain over the mean full-load torque, from firing pulses and snatch",
+        bounds=Bounds(at_least=1),
+        typical="1.6 ± 0.35",
+        source="from memory: 1.25 to 2 for petrol engines; 1 for an electric motor, from a cardan-shaft maker's guide",
+    )
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """The speeds of an engine stand in one order: idle, cruise band, limit."""
+        order = (self.idle_speed, self.cruise_low, self.cruise_high, self.max_speed)
+        written = [(ref.path.rpartition(".")[2], ref.written) for ref in order if ref.written]
+        for (low_name, low), (high_name, high) in pairwise(written):
+            if low.si >= high.si:
+                said = f"is {high}, not above {self.name}.{low_name} ({low})"
+                yield high_name, f"{said}: the speeds rise from idle to the limit"

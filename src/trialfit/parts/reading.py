@@ -1,0 +1,139 @@
+"""The text of one part into a part; every fault found is named, not only the first.
+
+Answers   read_part    entries as written into a Part, with the problems met on the way
+          read_value   one entry by its declaration: what `set` checks before it writes
+          nearest      the right names nearest to a wrong one
+Not here  what may be written for a quantity (facts/reading.py); the file and its line numbers (book/)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import TYPE_CHECKING
+
+from trialfit.facts.curve import read_curve
+from trialfit.facts.reading import Unreadable, read_fact
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
+from trialfit.parts.declaring import Bounds, CodeSpec, CurveSpec, FactSpec, ListSpec, Part, RefSpec, Spec, WordSpec
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from trialfit.facts.fact import Fact
+    from trialfit.facts.quantity import Quantity
+    from trialfit.parts.declaring import Value
+
+Entry = str | tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong with what was written: `path` says where in the build, `says` is one sentence about it."""
+
+    path: str
+    says: str
+
+
+class _Wrong(ValueError):
+    """Carries the sentence of one problem from the place where it is found to the part that collects them."""
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """A phrase that names the known words nearest to a wrong one, or all of them when none is near."""
+    names = list(known)
+    near = get_close_matches(word, names, n=3, cutoff=0.5)
+    if near:
+        return "did you mean " + " or ".join(f'"{name}"' for name in near) + "?"
+    return "known are: " + ", ".join(names)
+
+
+def read_part(name: str, kind: type[Part], entries: Mapping[str, Entry]) -> tuple[Part, list[Problem]]:
+    """The part that the entries describe, without those that could not be read, and what was wrong with these."""
+    values: dict[str, Value] = {}
+    problems: list[Problem] = []
+    specs = kind.specs()
+    for key, entry in entries.items():
+        if key not in specs:
+            problems.append(Problem(f"{name}.{key}", f"is not a fact of a {kind.kind}: {nearest(key, specs)}"))
+            continue
+        try:
+            values[key] = read_value(specs[key], entry)
+        except (_Wrong, Unreadable) as wrong:
+            problems.append(Problem(f"{name}.{key}", str(wrong)))
+    part = kind(name, values)
+    problems += [Problem(f"{name}.{key}", says) for key, says in part.faults()]
+    return part, problems
+
+
+def read_value(spec: Spec, entry: Entry) -> Value:
+    """One entry read by its declaration. Raises ValueError with one sentence."""
+    if isinstance(spec, ListSpec):
+        return _read_list(spec, entry)
+    if not isinstance(entry, str):
+        raise _Wrong(f"is a list of {len(entry)}: one value is wanted, {_example(spec)}")
+    if isinstance(spec, FactSpec):
+        return _read_bounded(entry, spec.quantity, spec.bounds)
+    if isinstance(spec, CurveSpec):
+        return read_curve(entry, spec.x_quantity, spec.y_quantity)
+    if isinstance(spec, WordSpec) and entry not in spec.words:
+        raise _Wrong(f'is "{entry}": {nearest(entry, spec.words)}')
+    if isinstance(spec, CodeSpec):
+        try:
+            spec.check(entry)
+        except ValueError as wrong:
+            raise _Wrong(str(wrong)) from None
+    return entry
+
+
+def _read_list(spec: ListSpec, entry: Entry) -> tuple[Fact, ...]:
+    if isinstance(entry, str):
+        raise _Wrong(f'is "{entry}": a list is wanted, {_example(spec)}')
+    if len(entry) < spec.least:
+        raise _Wrong(f"holds {len(entry)} values: at least {spec.least} is wanted, {_example(spec)}")
+    facts = []
+    for number, text in enumerate(entry, 1):
+        try:
+            facts.append(_read_bounded(text, spec.item.quantity, spec.item.bounds))
+        except ValueError as wrong:
+            raise _Wrong(f"number {number} of the list: {wrong}") from None
+    return tuple(facts)
+
+
+def _read_bounded(text: str, quantity: Quantity, bounds: Bounds) -> Fact:
+    fact = read_fact(text, quantity)
+    if not bounds.admit(fact.si):
+        raise _Wrong(
+            f'"{text}" is out of range: a {quantity.name} {_wanted(bounds, quantity)} is wanted, {_such_as(quantity)}'
+        )
+    return fact
+
+
+def _wanted(bounds: Bounds, quantity: Quantity) -> str:
+    words = []
+    if bounds.above is not None:
+        words.append(f"above {show(bounds.above, display_unit(quantity))}")
+    if bounds.at_least is not None:
+        words.append(f"of at least {show(bounds.at_least, display_unit(quantity))}")
+    if bounds.at_most is not None:
+        words.append(f"of at most {show(bounds.at_most, display_unit(quantity))}")
+    return " and ".join(words)
+
+
+def _such_as(quantity: Quantity) -> str:
+    return f'for example "{quantity.example}"'
+
+
+def _example(spec: Spec) -> str:
+    if isinstance(spec, ListSpec):
+        return f'for example ["{spec.item.quantity.example}"]'
+    if isinstance(spec, FactSpec):
+        return _such_as(spec.quantity)
+    if isinstance(spec, WordSpec):
+        return f'for example "{spec.words[0]}"'
+    if isinstance(spec, CodeSpec):
+        return f'for example "{spec.example}"'
+    if isinstance(spec, RefSpec):
+        return f"the name of a {' or '.join(spec.kinds)}"
+    return "as text"

@@ -1,0 +1,92 @@
+"""Clutch and gearbox."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import ANGLE, COUNT, FORCE, LENGTH, MASS, RATIO, SHARE, TORQUE
+from trialfit.parts.declaring import Bounds, FactSpec, ListSpec, Part, WordSpec
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+POSITIVE = Bounds(above=0)
+
+
+class Clutch(Part):
+    """A dry friction clutch on the flywheel. Give its rated torque, or clamp load and facing to work it out."""
+
+    kind = "clutch"
+    place = "clutch"
+
+    rated_torque = FactSpec(TORQUE, "torque it carries before it slips, as its maker states it", bounds=POSITIVE)
+    friction_faces = FactSpec(
+        COUNT,
+        "number of friction faces: two for one disc",
+        bounds=POSITIVE,
+        typical="2 ± 0",
+        source="common practice, no source",
+    )
+    facing_friction = FactSpec(
+        RATIO,
+        "friction of the facing",
+        bounds=POSITIVE,
+        typical="0.275 ± 0.025",
+        source="textbook exercises: 0.25 to 0.30, dry organic facing",
+    )
+    clamp_load = FactSpec(FORCE, "force of the pressure plate at working height", bounds=POSITIVE)
+    facing_outside_diameter = FactSpec(LENGTH, "outside diameter of the facing", bounds=POSITIVE)
+    facing_inside_diameter = FactSpec(LENGTH, "inside diameter of the facing", bounds=POSITIVE)
+    condition = WordSpec("whether the facing is new or run in", "new", "run in", default="run in")
+    heated_mass = FactSpec(
+        MASS,
+        "iron that takes up the heat of a start: flywheel and pressure plate",
+        bounds=POSITIVE,
+        typical="12 ± 4 kg",
+        source="common practice, no source",
+    )
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """A facing is a ring."""
+        outside, inside = self.facing_outside_diameter.written, self.facing_inside_diameter.written
+        if outside and inside and inside.si >= outside.si:
+            other = f"{self.name}.facing_outside_diameter ({outside})"
+            wanted = "the inside of the ring is wanted, for example 150 mm of 228 mm"
+            yield "facing_inside_diameter", f"is {inside}, not smaller than {other}: {wanted}"
+
+
+class Gearbox(Part):
+    """The gearbox, from the clutch to the output flange or yoke."""
+
+    kind = "gearbox"
+    place = "gearbox"
+
+    ratios = ListSpec(RATIO, "forward ratios from first gear up", bounds=POSITIVE, least=1)
+    reverse_ratio = FactSpec(RATIO, "ratio of reverse", bounds=POSITIVE)
+    efficiency = FactSpec(
+        SHARE,
+        "share of the power that comes out",
+        bounds=Bounds(above=0, at_most=1),
+        typical="96.5 ± 1 %",
+        source="from memory: 96 to 97 %, a direct gear 98 %",
+    )
+    rated_torque = FactSpec(TORQUE, "torque it is rated for, at the place named in rated_at", bounds=POSITIVE)
+    rated_at = WordSpec("where its maker states the rating", "input", "output", default="input")
+    output_x = FactSpec(LENGTH, "centre of the joint on its output: forward of the front axle is positive")
+    output_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
+    output_z = FactSpec(LENGTH, "the same, above the ground")
+    output_inclination = FactSpec(ANGLE, "how far the output shaft drops towards the rear; level is zero")
+    output_heading = FactSpec(
+        ANGLE, "how far the output shaft points to the left, looking rearward along it; straight is zero"
+    )
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """First gear is the shortest: ratios fall from gear to gear."""
+        ratios = [ref.written for ref in self.ratios if ref.written]
+        for number, (lower, higher) in enumerate(pairwise(ratios), 2):
+            if higher.si >= lower.si:
+                yield (
+                    f"ratios.{number}",
+                    f"is {higher}, not below the gear before it ({lower}): write the ratios from first gear up",
+                )

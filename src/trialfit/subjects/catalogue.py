@@ -1,0 +1,98 @@
+"""The subjects there are, and a whole build worked out.
+
+Answers   evaluate        a build into a report
+          requirements    what the subjects state for a build
+          subject_names   the subjects, ours first, then those of other packages
+Not here  what a subject states (its own module); how a finding comes about (evaluation/)
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from importlib.metadata import entry_points
+from typing import TYPE_CHECKING, Protocol, cast
+
+from trialfit.book.problems import BadInput, Located
+from trialfit.evaluation.evaluation import DRAWS, Evaluation
+from trialfit.evaluation.requirement import Stake
+from trialfit.evaluation.verdict import Verdict
+from trialfit.evaluation.working import own_limit, work_out
+from trialfit.parts.reading import nearest
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.finding import Finding, Report
+    from trialfit.evaluation.requirement import Requirement
+
+OURS = ("gearing", "torque_path", "driveline")
+_VERDICTS = list(Verdict)
+_STAKES = list(Stake)
+
+
+class Subject(Protocol):
+    """What a subject module offers."""
+
+    SUBJECT: str
+
+    def requirements(self, build: Build) -> Iterator[Requirement]:
+        """What the build must satisfy, and the figures worth knowing."""
+
+
+def subject_names() -> tuple[str, ...]:
+    """The names of all subjects."""
+    return (*OURS, *(point.name for point in entry_points(group="trialfit.subjects") if point.name not in OURS))
+
+
+def requirements(build: Build, subjects: Iterable[str] = ()) -> list[Requirement]:
+    """What the named subjects state for a build; all subjects when none is named. Raises BadInput for an unknown name."""
+    known = subject_names()
+    wanted = tuple(subjects) or known
+    for name in wanted:
+        if name not in known:
+            raise BadInput("subject", [Located("", f'"{name}" is no subject: {nearest(name, known)}')])
+    return [requirement for name in wanted for requirement in _module(name).requirements(build)]
+
+
+def evaluate(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ()) -> Report:
+    """All findings and figures of a build, by subject, the worst first within each.
+
+    `draws` is the number of values carried for each uncertain fact. Raises BadInput for an unknown subject or an own
+    limit that cannot be read.
+    """
+    wanted = tuple(subjects)
+    stated = requirements(build, wanted)
+    _check_own_limits(build, stated if not wanted else requirements(build))
+    report = work_out(Evaluation(build, draws), stated)
+    order = {name: place for place, name in enumerate(subject_names())}
+    findings = sorted(report.findings, key=lambda finding: (order.get(finding.subject, len(order)), *_badness(finding)))
+    return report.model_copy(update={"findings": tuple(findings)})
+
+
+def _badness(finding: Finding) -> tuple[int, int]:
+    return _VERDICTS.index(finding.verdict), _STAKES.index(finding.stake)
+
+
+def _check_own_limits(build: Build, stated: list[Requirement]) -> None:
+    by_id = {requirement.id: requirement for requirement in stated}
+    problems = []
+    for identifier, text in build.limits.items():
+        if identifier not in by_id:
+            problems.append(
+                Located(f"limit.{identifier}", f"is no finding of this build: {nearest(identifier, by_id)}")
+            )
+            continue
+        try:
+            own_limit(by_id[identifier], text)
+        except ValueError as wrong:
+            problems.append(Located(f"limit.{identifier}", str(wrong)))
+    if problems:
+        raise BadInput(build.name or "the build", problems)
+
+
+def _module(name: str) -> Subject:
+    if name in OURS:
+        return cast("Subject", import_module(f"trialfit.subjects.{name}"))
+    (point,) = (point for point in entry_points(group="trialfit.subjects") if point.name == name)
+    return cast("Subject", point.load())

@@ -1,0 +1,162 @@
+"""Values along the line of drive that several subjects share; each is called through `ev.of`, so it is worked out once.
+
+Answers   rolling_circumference, rolling_radius   of the driven tyres
+          ratios, final_ratio, efficiency         gearbox and final drive
+          peak_torque, torque_at                  the engine's curve with its spread
+          rear_load_share, driven_grip            what the driven tyres can carry
+          top_speeds, top_speed                   by gear, and the highest of all
+          highest_shaft_speed                     of the prop shaft
+All arrays SI, of shape (draws,) or (draws, gears).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.handbook import performance, torque_curve, traction, tyres
+from trialfit.parts import Car, Engine, FinalDrive, Gearbox, Tyre
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+
+def driven_tyre(ev: Evaluation) -> Tyre:
+    """The tyres that drive. Raises MissingFact where the build has none on that axle."""
+    car = ev.build.first(Car)
+    axle = "front" if car and car.driven_axle == "front" else "rear"
+    for tyre in ev.build.all(Tyre):
+        if tyre.axle == axle:
+            return tyre
+    raise MissingFact({"tyre": f"no tyre of the {axle} axle is written"})
+
+
+def rolling_circumference(ev: Evaluation) -> Array:
+    """Distance the driven tyres roll in one turn, m: measured, else worked out from the size on the side wall."""
+    tyre = driven_tyre(ev)
+    if tyre.circumference.written is not None:
+        return ev(tyre.circumference)
+    return circumference_by_size(tyre.size, tyre.name) * ev(tyre.circumference_rule)
+
+
+def circumference_by_size(size: str | None, name: str) -> float:
+    """Rolling circumference of a tyre size, m. Raises MissingFact naming the tyre where no size is written."""
+    if size is None:
+        raise MissingFact({f"{name}.size": "size as printed on the side wall"})
+    read = tyres.read_size(size)
+    diameter = tyres.free_diameter(read.section_width, read.aspect, read.rim_diameter)
+    return float(tyres.rolling_circumference(diameter, read.radial))
+
+
+def rolling_radius(ev: Evaluation) -> Array:
+    """Rolling radius of the driven tyres, m."""
+    return ev.of(rolling_circumference) / (2 * np.pi)
+
+
+def ratios(ev: Evaluation) -> Array:
+    """Forward ratios of the gearbox, (draws, gears)."""
+    gearbox = ev.part(Gearbox)
+    return ev.rows(gearbox.ratios, f"{gearbox.name}.ratios")
+
+
+def final_ratio(ev: Evaluation) -> Array:
+    """Ratio of the final drive."""
+    return ev(ev.part(FinalDrive).ratio)
+
+
+def efficiency(ev: Evaluation) -> Array:
+    """Share of the engine's power that reaches the wheels."""
+    return ev(ev.part(Gearbox).efficiency) * ev(ev.part(FinalDrive).efficiency)
+
+
+def peak_torque(ev: Evaluation) -> Array:
+    """Highest full-load torque of the engine, N·m."""
+    curve = ev.curve(ev.part(Engine).torque_curve)
+    return np.asarray(curve.y.max() * curve.scale)
+
+
+def torque_at(ev: Evaluation, speed: Array) -> Array:
+    """Full-load torque at an engine speed, N·m; nan outside the curve."""
+    curve = ev.curve(ev.part(Engine).torque_curve)
+    return torque_curve.torque_at(speed, curve.x, curve.y) * curve.scale
+
+
+def rear_load_share(ev: Evaluation) -> Array:
+    """Share of the mass on the rear axle, at rest on the level: also how far back the centre of mass is, over the wheelbase."""
+    car = ev.part(Car)
+    rear, whole = ev.each(car.rear_axle_mass, car.mass)
+    return rear / whole
+
+
+def driven_grip(ev: Evaluation) -> Array:
+    """Largest force that the driven tyres can push with, N, load transfer included."""
+    car = ev.part(Car)
+    if car.driven_axle == "all":
+        return np.asarray(traction.grip_all_drive(*ev.each(car.tyre_friction, car.mass)))
+    friction, mass, wheelbase, height = ev.each(car.tyre_friction, car.mass, car.wheelbase, car.centre_of_mass_height)
+    to_centre = ev.of(rear_load_share) * wheelbase
+    if car.driven_axle == "front":
+        return np.asarray(traction.grip_front_drive(friction, mass, wheelbase, to_centre, height))
+    if car.rear_suspension == "live axle" and ev.part(FinalDrive).differential == "open":
+        front = ev(car.front_roll_share)
+        return np.asarray(
+            traction.grip_open_solid_axle(
+                friction,
+                mass,
+                wheelbase,
+                to_centre,
+                height,
+                ev(car.rear_track),
+                ev.of(rolling_radius),
+                ev.of(final_ratio),
+                front,
+                1 - front,
+            )
+        )
+    return np.asarray(traction.grip_rear_drive(friction, mass, wheelbase, to_centre, height))
+
+
+def top_speeds(ev: Evaluation) -> performance.TopSpeed:
+    """Highest speed held in each gear on the level, and what limits it."""
+    engine, car = ev.part(Engine), ev.part(Car)
+    curve = ev.curve(engine.torque_curve)
+    mass, rolling, drag_area, air = ev.each(car.mass, car.rolling_coefficient, car.drag_area, car.air_density)
+    return performance.top_speed(
+        engine_speeds=curve.x,
+        torques=curve.y,
+        torque_factor=curve.scale,
+        gearbox_ratios=ev.of(ratios),
+        final_ratio=ev.of(final_ratio),
+        efficiency=ev.of(efficiency)[:, None],
+        rolling_radius=ev.of(rolling_radius),
+        mass=mass,
+        rolling=rolling,
+        drag_area=drag_area,
+        air_density=air,
+        rev_limit=ev(engine.max_speed),
+    )
+
+
+def top_speed(ev: Evaluation) -> Array:
+    """Highest speed the car can hold on the level, m/s."""
+    return ev.of(top_speeds).highest
+
+
+def highest_shaft_speed(ev: Evaluation) -> Array:
+    """Highest speed of the prop shaft, rad/s: at the engine's limit in the highest gear, or at top speed if that is less.
+
+    Without a torque curve or a mass the top speed cannot be known, and the engine's limit alone decides.
+    """
+    engine = ev.part(Engine)
+    at_limit = np.asarray(ev(engine.max_speed) / ev.of(ratios).min(axis=-1))
+    car = ev.build.first(Car)
+    if engine.torque_curve.written is None or car is None or car.mass.written is None:
+        return at_limit
+    at_top_speed = ev.of(top_speed) / ev.of(rolling_radius) * ev.of(final_ratio)
+    return np.asarray(np.minimum(at_limit, at_top_speed))

@@ -1,0 +1,161 @@
+"""What a builder may get wrong in a file, and the one sentence each mistake yields."""
+
+from __future__ import annotations
+
+from textwrap import dedent
+
+import pytest
+
+from trialfit.book import BadInput, read, read_text
+
+SHAFT = """
+    [shaft]
+    kind = "prop_shaft"
+"""
+
+
+def sentences(text: str) -> list[str]:
+    """What is said about a text, with lines counted from its first written line."""
+    with pytest.raises(BadInput) as caught:
+        read_text(dedent(text).strip(), "build.toml")
+    return caught.value.sentences()
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (
+            '[gerabox]\nkind = "gerabox"',
+            'build.toml, line 2: gerabox.kind is of the kind "gerabox", which is not known: did you mean "gearbox"?',
+        ),
+        ("[thing]\n", "build.toml, line 1: thing.kind has no kind: known are: car, engine"),
+        (
+            '[car]\nwheelbse = "2.4 m"',
+            'build.toml, line 2: car.wheelbse is not a fact of a car: did you mean "wheelbase"',
+        ),
+        ('[car]\nmass = "-960 kg"', 'build.toml, line 2: car.mass "-960 kg" is out of range: a mass above 0'),
+        (
+            '[shaft]\nkind = "prop_shaft"\ntube_outside_diameter = "76 mm"\ntube_wall_thickness = "40 mm"',
+            "build.toml, line 4: shaft.tube_wall_thickness is 40 mm, half of the 76 mm tube or more",
+        ),
+        ("[gearbox]\nratios = []", "build.toml, line 2: gearbox.ratios holds 0 values: at least 1 is wanted"),
+        ('[gearbox]\nratios = "3.5"', 'build.toml, line 2: gearbox.ratios is "3.5": a list is wanted'),
+        (
+            '[gearbox]\nratios = ["2.0", "3.5"]',
+            "build.toml, line 2: gearbox.ratios.2 is 3.5, not below the gear before it (2): write the ratios from first",
+        ),
+        (
+            '[gearbox]\nratios = ["3.5", "two"]',
+            "build.toml, line 2: gearbox.ratios number 2 of the list:",
+        ),
+        (
+            '[engine]\nidle_speed = "900 rpm"\nmax_speed = "800 rpm"',
+            "build.toml, line 3: engine.max_speed is 800 rpm, not above engine.idle_speed (900 rpm)",
+        ),
+        (
+            '[engine]\ntorque_curve = """\nrpm : N·m\n1000 : 100\n900 : 110\n"""',
+            "build.toml, line 2: engine.torque_curve",
+        ),
+        ('[car]\ndriven_axle = "reer"', 'build.toml, line 2: car.driven_axle is "reer": did you mean "rear"?'),
+        (
+            '[tyre]\nsize = "big ones"',
+            "build.toml, line 2: tyre.size",
+        ),
+        (
+            '[a]\nkind = "gearbox"\n[b]\nkind = "gearbox"',
+            "build.toml, line 3: b claims the place gearbox, which a has: take one out, or name both in a choice",
+        ),
+        (
+            '[choice.box]\noptions = ["a", "b"]\n[a]\nkind = "gearbox"\n[b]\nkind = "gearbox"',
+            "build.toml, line 1: choice.box picks nothing: write picked = one of a, b",
+        ),
+        (
+            '[choice.box]\noptions = ["a", "b"]\npicked = "c"\n[a]\nkind = "gearbox"\n[b]\nkind = "gearbox"',
+            'build.toml, line 3: choice.box.picked is "c": known are: a, b',
+        ),
+        (
+            '[choice.box]\noptions = ["a", "z"]\npicked = "a"\n[a]\nkind = "gearbox"',
+            'build.toml, line 2: choice.box.options names "z", which is no part',
+        ),
+        (
+            '[s]\nkind = "prop_shaft"\nafter = "gearbx"\n[gearbox]\nratios = ["1"]',
+            'build.toml, line 3: s.after is "gearbx", which is no part of this build: did you mean "gearbox"?',
+        ),
+        (
+            '[s]\nkind = "prop_shaft"\nafter = "car"\n[car]\n',
+            'build.toml, line 3: s.after is "car", a car: a gearbox or prop_shaft is wanted',
+        ),
+        (
+            '[s]\nkind = "prop_shaft"\nafter = "t"\n[t]\nkind = "prop_shaft"\nafter = "s"',
+            "build.toml, line 6: t.after closes a circle: s after t after s",
+        ),
+        ('[s]\nkind = "prop_shaft"\nafter = "s"', "build.toml, line 3: s.after closes a circle: s after s"),
+        ("mass = 4", "build.toml, line 1: mass stands outside a part"),
+        ("[car]\nmass = true", "build.toml, line 2: car.mass is True: text is wanted"),
+        ("[car]\nmass = 2020-01-01", "build.toml, line 2: car.mass is datetime.date(2020, 1, 1): text is wanted"),
+        ("[car]\nmass = 960", "build.toml, line 2: car.mass"),
+        ("format = 99", "build.toml, line 1: format is 99: this program reads format 1"),
+        ("name = 3", "build.toml, line 1: name is 3: text in quotes is wanted"),
+        ("choice = 3", "build.toml, line 1: choice is not a table"),
+        ('[limit]\na.b = "3 deg"', "build.toml, line 2: limit.a is not a limit: write the finding in quotes"),
+        ('["two words"]\nkind = "hub"', "build.toml, line 1: two words is no name for a part"),
+    ],
+)
+def test_a_mistake_is_said_in_one_sentence(text: str, said: str) -> None:
+    """Each mistake names the line, the entry, what was read and what was expected, and nothing else is said."""
+    found = sentences(text)
+
+    assert len(found) == 1, found
+    assert found[0].startswith(said)
+
+
+def test_every_mistake_is_named_not_only_the_first() -> None:
+    """Three mistakes in one file are three sentences."""
+    assert len(sentences('[car]\nmass = "5 m"\nweelbase = "2 m"\n[engine]\nmax_speed = "-1 rpm"')) == 3
+
+
+def test_a_syntax_error_shows_line_and_column() -> None:
+    """The place of a TOML mistake is shown; what is never closed is placed at the end."""
+    assert sentences('[car]\nmass = = "960 kg"')[0].startswith(
+        "build.toml, line 2: column 8: is not sound TOML: Invalid value"
+    )
+    assert sentences('[car]\nmass = "960 kg')[0].startswith(
+        "build.toml, line 2: column 15: is not sound TOML: Unterminated"
+    )
+
+
+def test_an_option_that_was_not_picked_cannot_be_built_upon() -> None:
+    """A part that names a spare option is told to name the choice."""
+    text = """
+        [choice.box]
+        options = ["a", "b"]
+        picked = "a"
+        [a]
+        kind = "gearbox"
+        [b]
+        kind = "gearbox"
+        [shaft]
+        kind = "prop_shaft"
+        after = "b"
+    """
+    assert sentences(text) == [
+        'build.toml, line 10: shaft.after is "b", which was not picked: name the choice instead, so that the pick decides'
+    ]
+
+
+def test_a_file_that_is_not_there_is_said(tmp_path) -> None:
+    """No file, a folder and a binary file: one sentence each."""
+    binary = tmp_path / "photo.toml"
+    binary.write_bytes(b"name = 'x'\n\xff\xd8\xff")
+
+    with pytest.raises(BadInput, match="there is no such file"):
+        read(tmp_path / "none.toml")
+    with pytest.raises(BadInput, match="cannot be read"):
+        read(tmp_path)
+    with pytest.raises(BadInput, match="line 2: is not UTF-8 text"):
+        read(binary)
+
+
+def test_nesting_without_end_is_refused() -> None:
+    """A file made to exhaust the reader gets a sentence."""
+    assert "nested too deep" in sentences("a = " + "[" * 5000)[0]

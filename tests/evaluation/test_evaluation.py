@@ -1,0 +1,110 @@
+"""Reading facts as draws, working a value out once, and who read what."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from trialfit.book import read_text
+from trialfit.evaluation.evaluation import Evaluation, MissingFact
+
+
+def test_draw_zero_is_the_nominal(build) -> None:
+    """The first value is the fact as written, the others spread around it as stated."""
+    wheelbase = Evaluation(build)(build.parts["car"].wheelbase)
+
+    assert wheelbase[0] == 2.40
+    assert wheelbase[1:].mean() == pytest.approx(2.40, abs=1e-6)
+    assert 2 * wheelbase[1:].std() == pytest.approx(0.010, rel=2e-3)
+
+
+def test_a_tolerance_of_a_catalogue_is_a_limit() -> None:
+    """Catalogue figures spread evenly to their limits and not beyond."""
+    build = read_text('[car]\nmass = "960 ± 30 kg, catalogue"')
+    mass = Evaluation(build)(build.parts["car"].mass)
+
+    assert mass.min() >= 930
+    assert mass.max() <= 990
+    assert mass[1:].std() == pytest.approx(30 / np.sqrt(3), rel=1e-3)
+
+
+def test_changing_one_fact_leaves_the_draws_of_all_others_alone(build) -> None:
+    """Two evaluations differ only by what was changed."""
+    other = read_text(
+        '[car]\nmass = "1200 ± 20 kg, weighed"\nwheelbase = "2.40 m ± 10 mm, taped"\ncentre_of_mass_height = "0.5 m"'
+    )
+
+    same = Evaluation(build)(build.parts["car"].wheelbase) == Evaluation(other)(other.parts["car"].wheelbase)
+    assert same.all()
+    assert np.allclose(Evaluation(build)(build.parts["car"].mass) + 240, Evaluation(other)(other.parts["car"].mass))
+
+
+def test_two_facts_are_drawn_independently(build) -> None:
+    """The permutations of two facts have nothing to do with each other."""
+    ev = Evaluation(build)
+    car = build.parts["car"]
+
+    assert abs(np.corrcoef(ev(car.wheelbase)[1:], ev(car.mass)[1:])[0, 1]) < 0.05
+
+
+def test_a_derived_value_is_worked_out_once_and_hands_on_its_readings(build) -> None:
+    """The second finding that asks gets the value and the facts, without the work."""
+    calls = []
+
+    def half(ev, car):
+        calls.append(car.name)
+        return ev(car.wheelbase) / 2
+
+    ev, car = Evaluation(build), build.parts["car"]
+    ev.of(half, car)
+    with ev.recording() as readings:
+        ev.of(half, car)
+
+    assert calls == ["car"]
+    assert list(readings) == ["car.wheelbase"]
+
+
+def test_a_missing_fact_is_named_each_time_it_is_asked_for(build) -> None:
+    """A value that could not be worked out stays so, and says why to everyone who asks."""
+
+    def share(ev, car):
+        return ev(car.rear_axle_mass) / ev(car.mass)
+
+    ev, car = Evaluation(build), build.parts["car"]
+    for _ in range(2):
+        with pytest.raises(MissingFact) as missing:
+            ev.of(share, car)
+        assert list(missing.value.wanted) == ["car.rear_axle_mass"]
+
+
+def test_all_missing_facts_are_named_together(build) -> None:
+    """Reading several facts at once names each that is missing."""
+    engine = read_text("[engine]\n").parts["engine"]
+
+    with pytest.raises(MissingFact) as missing:
+        Evaluation(build).each(engine.max_speed, engine.idle_speed)
+    assert list(missing.value.wanted) == ["engine.max_speed", "engine.idle_speed"]
+
+
+def test_a_typical_value_stands_in_for_a_fact_nobody_wrote(build) -> None:
+    """The kind's own value is read, and marked as typical."""
+    ref = build.parts["car"].air_density
+
+    assert ref.is_typical
+    assert Evaluation(build)(ref)[0] == pytest.approx(1.20)
+
+
+def test_a_defect_is_a_defect(build, judged) -> None:
+    """An error in a subject is not swallowed."""
+
+    def broken(ev):
+        return ev(build.parts["car"].wheelbase) + {}["no such thing"]
+
+    with pytest.raises(KeyError, match="no such thing"):
+        judged(build, broken, at_least=1.0)
+
+
+def test_no_draws_at_all_is_refused(build) -> None:
+    """At least the nominal must be carried."""
+    with pytest.raises(ValueError, match="0 draws: at least 1 is wanted"):
+        Evaluation(build, 0)

@@ -1,0 +1,69 @@
+"""Which fact causes how much of a margin's variance, against closed forms and an independent library."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from uncertainties import ufloat
+
+from trialfit.book import read_text
+from trialfit.evaluation.evaluation import Evaluation
+from trialfit.evaluation.shares import Shares
+
+TEXT = (
+    '[car]\nmass = "1000 ± 20 kg, weighed"\nrear_axle_mass = "520 ± 16 kg, weighed"\nwheelbase = "2.4 m ± 5 mm, taped"'
+)
+
+
+def share_of(function) -> tuple[dict[str, float], np.ndarray]:
+    """The shares of a function of mass, rear mass and wheelbase, and its draws."""
+    build = read_text(TEXT)
+    ev, car = Evaluation(build), build.parts["car"]
+    drawn = {ref.path: ev(ref) for ref in (car.mass, car.rear_axle_mass, car.wheelbase)}
+    margin = function(*drawn.values())
+    return Shares(drawn)(margin, list(drawn)), margin
+
+
+def test_a_straight_line_gives_the_budget_of_the_gum() -> None:
+    """Two kilograms in a difference: (c u)² over the sum, 20² and 2² · 16² over 20² + 32²."""
+    shares, _ = share_of(lambda mass, rear, _: mass - 2 * rear)
+
+    assert shares["car.mass"] == pytest.approx(400 / (400 + 1024), abs=0.01)
+    assert shares["car.rear_axle_mass"] == pytest.approx(1024 / (400 + 1024), abs=0.01)
+    assert shares["car.wheelbase"] == pytest.approx(0, abs=0.002)
+    assert sum(shares.values()) == pytest.approx(1, abs=1e-3)
+
+
+def test_a_product_agrees_with_an_independent_linear_budget() -> None:
+    """The share of variance of a moment, by draws and by the derivatives of the uncertainties library."""
+    shares, moment = share_of(lambda mass, rear, wheelbase: rear / mass * wheelbase)
+    mass, rear, base = ufloat(1000, 10), ufloat(520, 8), ufloat(2.4, 0.0025)
+    linear = rear / mass * base
+    budget = {variable: error**2 / linear.std_dev**2 for variable, error in linear.error_components().items()}
+
+    assert moment[1:].std() == pytest.approx(linear.std_dev, rel=0.01)
+    assert shares["car.mass"] == pytest.approx(budget[mass], abs=0.02)
+    assert shares["car.rear_axle_mass"] == pytest.approx(budget[rear], abs=0.02)
+    assert shares["car.wheelbase"] == pytest.approx(budget[base], abs=0.01)
+
+
+def test_a_curved_margin_is_still_explained() -> None:
+    """A square around its foot has no straight part: the curved term carries it."""
+    shares, _ = share_of(lambda mass, rear, _: (mass - 1000) ** 2 + 0 * rear)
+
+    assert shares["car.mass"] == pytest.approx(1, abs=0.02)
+
+
+def test_what_two_facts_cause_only_together_is_left_out() -> None:
+    """Interaction is not shared out: the sum falls short of one and nobody is blamed for it."""
+    shares, _ = share_of(lambda mass, rear, _: (mass - 1000) * (rear - 520))
+
+    assert sum(shares.values()) < 0.05
+
+
+def test_exact_facts_cause_nothing() -> None:
+    """Without spread there is no variance to share."""
+    build = read_text('[car]\nmass = "1000 ± 0 kg, weighed"')
+    mass = Evaluation(build)(build.parts["car"].mass)
+
+    assert Shares({"car.mass": mass})(mass, ["car.mass"]) == {"car.mass": 0.0}

@@ -1,0 +1,112 @@
+"""Verdicts on margins with a spread."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from trialfit.book import read_text
+from trialfit.evaluation.requirement import Stake
+from trialfit.evaluation.verdict import FAILS_TO, HOLDS_FROM, Verdict, judge
+
+
+def wheelbase(ev):
+    """The taped wheelbase of the car: 2.400 ± 0.010 m."""
+    return ev(ev.build.parts["car"].wheelbase)
+
+
+@pytest.mark.parametrize(
+    ("at_least", "verdict"),
+    [(2.385, Verdict.holds), (2.395, Verdict.unsettled), (2.405, Verdict.unsettled), (2.415, Verdict.fails)],
+)
+def test_the_spread_decides_between_holds_unsettled_and_fails(build, judged, at_least, verdict) -> None:
+    """Well inside holds, well outside fails, and within the spread it is unsettled on either side."""
+    assert judged(build, wheelbase, at_least=at_least).verdict is verdict
+
+
+def test_safety_wants_a_wider_guard_band(build, judged) -> None:
+    """11 mm inside a ± 10 mm spread is enough for durability, not for safety."""
+    assert judged(build, wheelbase, at_least=2.389).verdict is Verdict.holds
+    assert judged(build, wheelbase, at_least=2.389, stake=Stake.safety).verdict is Verdict.unsettled
+
+
+def test_exact_facts_make_plain_verdicts(build, judged) -> None:
+    """Without spread there is nothing to be unsettled about, and on the limit is within it."""
+
+    def track(ev):
+        return ev(ev.build.parts["car"].rear_track)
+
+    assert judged(build, track, at_most=1.4).verdict is Verdict.holds
+    assert judged(build, track, at_most=1.399).verdict is Verdict.fails
+
+
+def test_the_margin_says_how_far_and_on_which_side(build, judged) -> None:
+    """Positive is on the right side, whichever side that is."""
+    assert judged(build, wheelbase, at_least=2.3).margin.nominal == pytest.approx(0.1)
+    assert judged(build, wheelbase, at_most=2.3).margin.nominal == pytest.approx(-0.1)
+
+
+def test_an_interval_holds_95_percent(build, judged) -> None:
+    """The interval of a normal spread is the ± that was written."""
+    value = judged(build, wheelbase, at_least=2.0).value
+
+    assert value.low == pytest.approx(2.3902, abs=2e-4)
+    assert value.high == pytest.approx(2.4098, abs=2e-4)
+    assert value.unit == "m"
+
+
+def test_a_missing_fact_is_unknown_and_named(build, judged) -> None:
+    """The finding says which fact to get and what it means."""
+
+    def rear(ev):
+        return ev(ev.build.parts["car"].rear_axle_mass)
+
+    finding = judged(build, rear, at_least=1.0)
+    assert finding.verdict is Verdict.unknown
+    assert finding.missing == {"car.rear_axle_mass": "what the rear wheels carry together, on the level, as driven"}
+    assert finding.value is None
+
+
+def test_outside_the_range_of_a_formula_is_unknown(build, judged) -> None:
+    """A nominal that is not a number has no verdict, and says so."""
+    finding = judged(build, lambda ev: wheelbase(ev) * float("nan"), at_least=1.0)
+
+    assert finding.verdict is Verdict.unknown
+    assert "lie outside the range of the formula" in finding.remark
+
+
+def test_the_bound_may_be_uncertain_too(build, judged) -> None:
+    """A limit that rests on a fact brings its spread into the margin."""
+
+    def limit(ev):
+        return ev(ev.build.parts["car"].mass) / 400
+
+    finding = judged(build, wheelbase, at_least=limit)
+    assert [fact.path for fact in finding.facts] == ["car.mass", "car.wheelbase"]
+    assert finding.limit.high > finding.limit.nominal
+    assert finding.verdict is Verdict.unsettled
+
+
+def test_a_typical_value_in_use_is_said(judged) -> None:
+    """A verdict that stands on a typical value carries a remark."""
+    build = read_text("[car]\n")
+    finding = judged(build, lambda ev: ev(build.parts["car"].centre_of_mass_height), at_least=0.1)
+
+    assert "typical values stand in for car.centre_of_mass_height" in finding.remark
+    assert finding.typical == ("car.centre_of_mass_height",)
+
+
+@given(st.floats(0, 1), st.floats(0, 1), st.sampled_from(Stake))
+@settings(max_examples=200)
+def test_keeping_the_limit_more_often_never_makes_a_verdict_worse(one, other, stake) -> None:
+    """fails, unsettled, holds: in this order as the share rises."""
+    order = [Verdict.fails, Verdict.unsettled, Verdict.holds]
+    low, high = sorted([one, other])
+
+    assert order.index(judge(low, stake)) <= order.index(judge(high, stake))
+
+
+def test_the_thresholds_leave_room_for_unsettled() -> None:
+    """For every stake the share that fails lies below the share that holds."""
+    assert all(share > FAILS_TO for share in HOLDS_FROM.values())

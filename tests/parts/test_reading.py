@@ -1,0 +1,74 @@
+"""The text of one part into a part."""
+
+from __future__ import annotations
+
+import pytest
+
+from trialfit.parts import KINDS, Car, Clutch, Engine, Gearbox, PropShaft, Tyre
+from trialfit.parts.declaring import CodeSpec, CurveSpec, FactSpec, ListSpec, RefSpec, WordSpec
+from trialfit.parts.reading import nearest, read_part
+
+
+def test_each_sort_of_entry_is_read() -> None:
+    """A fact, a list, a word, a reference, a code and a curve."""
+    gearbox, problems = read_part(
+        "box", Gearbox, {"ratios": ("3.5", "41/20"), "rated_at": "output", "output_x": "-36 in, taped"}
+    )
+    shaft, more = read_part("shaft", PropShaft, {"after": "box"})
+    tyre, still = read_part("tyre", Tyre, {"size": "205/50 R15"})
+    engine, last = read_part("v6", Engine, {"torque_curve": "rpm : N·m\n1000 : 100\n2000 : 120"})
+
+    assert [*problems, *more, *still, *last] == []
+    assert [ref.path for ref in gearbox.ratios] == ["box.ratios.1", "box.ratios.2"]
+    assert gearbox.ratios[1].written.si == pytest.approx(2.05)
+    assert gearbox.rated_at == "output"
+    assert gearbox.output_x.written.si == pytest.approx(-0.9144)
+    assert shaft.after == "box"
+    assert tyre.size == "205/50 R15"
+    assert engine.torque_curve.written.y == (100.0, 120.0)
+
+
+def test_what_could_not_be_read_does_not_hide_the_rest() -> None:
+    """A part with one bad entry keeps its good ones."""
+    car, problems = read_part("car", Car, {"mass": "heavy", "wheelbase": "2.4 m"})
+
+    assert [problem.path for problem in problems] == ["car.mass"]
+    assert car.wheelbase.written.si == 2.4
+    assert car.mass.written is None
+
+
+def test_two_facts_that_contradict_each_other_are_named() -> None:
+    """The inside of a ring is smaller than its outside."""
+    _, (problem,) = read_part(
+        "clutch", Clutch, {"facing_outside_diameter": "200 mm", "facing_inside_diameter": "210 mm"}
+    )
+
+    assert problem.path == "clutch.facing_inside_diameter"
+    assert problem.says.startswith("is 210 mm, not smaller than clutch.facing_outside_diameter (200 mm)")
+
+
+@pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
+def test_every_kind_declares_what_it_takes_in_words(kind) -> None:
+    """Each fact says what it means; a typical value reads as its quantity and names its source."""
+    assert kind.__doc__
+    for spec in kind.specs().values():
+        assert spec.says
+        if isinstance(spec, FactSpec) and spec.typical:
+            assert spec.typical_fact.quantity is spec.quantity
+            assert spec.bounds.admit(spec.typical_fact.si)
+            assert spec.source
+        assert isinstance(spec, FactSpec | ListSpec | CurveSpec | WordSpec | RefSpec | CodeSpec)
+
+
+@pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
+def test_what_a_part_is_joined_to_is_a_kind_there_is(kind) -> None:
+    """A reference names kinds that exist."""
+    for spec in kind.specs().values():
+        if isinstance(spec, RefSpec):
+            assert set(spec.kinds) <= set(KINDS)
+
+
+def test_nearest_names() -> None:
+    """A slip of the finger is answered with the right name, a stranger with all of them."""
+    assert nearest("gerabox", ["gearbox", "car"]) == 'did you mean "gearbox"?'
+    assert nearest("xyz", ["gearbox", "car"]) == "known are: gearbox, car"
