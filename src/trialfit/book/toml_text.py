@@ -225,8 +225,8 @@ def _choices(data: Mapping[str, Any], problems: list[Located]) -> dict[str, Choi
     for name, table in tables.items():
         entries = table if isinstance(table, dict) else {}
         options, picked, note = entries.get("options"), entries.get("picked", ""), entries.get("note", "")
-        listed = tuple(option for option in options if isinstance(option, str)) if isinstance(options, list) else None
-        if listed is not None and len(listed) == len(options) and isinstance(picked, str) and isinstance(note, str):
+        if isinstance(options, list) and all(isinstance(text, str) for text in (*options, picked, note)):
+            listed = tuple(map(str, options))
             choices[name] = ChoiceText(options=listed, picked=picked, note=note)
         else:
             hint = 'write options = ["one", "other"], picked = "one"'
