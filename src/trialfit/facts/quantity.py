@@ -43,6 +43,7 @@ TORQUE = Quantity("torque", "N·m", "38 N·m, manual")
 SPEED = Quantity("speed", "m/s", "90 km/h")
 ROTATIONAL_SPEED = Quantity("rotational speed", "rad/s", "6500 rpm, manual")
 POWER = Quantity("power", "W", "110 kW, catalogue")
+ENERGY = Quantity("energy", "J", "25 kJ")
 PRESSURE = Quantity("pressure", "Pa", "2.2 bar, gauged")
 STRESS = Quantity("stress", "Pa", "300 ± 60 MPa")
 TIME = Quantity("time", "s", "0.45 ± 0.15 s")
@@ -72,6 +73,7 @@ QUANTITIES: dict[str, Quantity] = {
         SPEED,
         ROTATIONAL_SPEED,
         POWER,
+        ENERGY,
         PRESSURE,
         STRESS,
         TIME,
