@@ -141,11 +141,18 @@ def _replace(table: MutableMapping[str, Any], key: str, value: str | list[str]) 
     table[key] = item
 
 
-def change_file(file: Path, path: str, entry: str | tuple[str, ...]) -> Build:
-    """One entry changed in a TOML file. The build is read anew first: the file changes only if it is sound with the change."""
+def change_file(
+    file: Path, path: str, entry: str | tuple[str, ...], check: Callable[[Build], None] | None = None
+) -> Build:
+    """One entry changed in a TOML file. The build is read anew first: the file changes only if it is sound with the change.
+
+    `check` may raise BadInput to refuse the changed build for reasons that only a higher floor knows.
+    """
     text = text_of(file)
     changed = with_entry(text, path, entry, str(file))
     build = read_text(changed, str(file))
+    if check:
+        check(build)
     try:
         _write_whole(file.resolve(), changed)
     except OSError as wrong:
