@@ -71,8 +71,7 @@ def curves(draw: st.DrawFn) -> Curve:
     """Any curve that can be written down."""
     x_quantity, y_quantity = draw(quantities), draw(quantities)
     x_unit, y_unit = draw(unit_of(x_quantity)), draw(unit_of(y_quantity))
-    ends = st.floats(min_value=0, max_value=1e6 if not x_unit.is_tangent else 80)
-    apart = draw(st.lists(ends, min_size=2, max_size=20, unique_by=lambda x: to_si(x, x_unit)))
+    apart = draw(st.lists(value_in(x_quantity, x_unit), min_size=2, max_size=20, unique_by=lambda x: to_si(x, x_unit)))
     xs = tuple(sorted(apart))
     ys = tuple(draw(st.lists(value_in(y_quantity, y_unit), min_size=len(xs), max_size=len(xs))))
     spread = draw(spreads(y_quantity, y_unit, max(map(abs, ys))))

@@ -196,6 +196,7 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
             '"0.96 ± 1 %" can be 0.96 % or 96 %: write "0.96 % ± 1 %" or "96 % ± 1 %"',
         ),
         ("95 deg", SLOPE, '"95 deg" stands upright: write a slope below 90°, for example "7°" or "12 %"'),
+        ("7° +1/-98", SLOPE, '"7° +1/-98" stands upright: write a slope below 90°, for example "7°" or "12 %"'),
         (
             "7° ± 2 %",
             SLOPE,

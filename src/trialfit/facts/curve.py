@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from trialfit.facts.measure import halves_text, own_spread, split_spread
+from trialfit.facts.measure import Measure, halves_text, own_spread, refuse_senseless, split_spread
 from trialfit.facts.numbers import number_text, scan_number
 from trialfit.facts.plain_text import excerpt, plain
 from trialfit.facts.provenance import Provenance, default_spread
@@ -133,6 +133,8 @@ def _read(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
     for number, line in lines[1:]:
         with _line(number, line):
             x, y = _point(line)
+            refuse_senseless(Measure(x, empty.x_unit, None), x_quantity)
+            refuse_senseless(Measure(y, empty.y_unit, None), y_quantity)
             _refuse_fall(xs, x, empty)
             xs.append(x)
             ys.append(y)
@@ -177,6 +179,7 @@ def _read_header(line: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve
     y_spelling, halves = split_spread(y_text, start=0)
     x_unit, y_unit = _unit(x_spelling, x_quantity), _unit(y_spelling, y_quantity)
     spread = own_spread(halves, y_unit, y_quantity) if halves else None
+    refuse_senseless(Measure(0.0, y_unit, spread if spread and not spread.is_relative else None), y_quantity)
     if provenance is Provenance.typical and spread is None:
         raise Fault("is a typical curve without a spread")
     return Curve(x_quantity, y_quantity, (), (), x_unit, y_unit, spread, provenance, date, note.strip())

@@ -1,10 +1,11 @@
 """A value with its unit and its spread, as one piece of text: "25.4 ± 0.1 mm", "38 N·m ± 1 %", "2°30'", "5 ft 3 1/2 in".
 
-Answers   read_measure    the text into value, unit and spread
-          measure_text    value, unit and spread into the text
-          split_spread    what stands in front of the spread, and the spread's two halves
-          own_spread      the spread behind a value or a unit that stands before it
-          Measure         the three of them
+Answers   read_measure       the text into value, unit and spread
+          measure_text       value, unit and spread into the text
+          split_spread       what stands in front of the spread, and the spread's two halves
+          refuse_senseless   values that no such quantity can have
+          own_spread         the spread behind a value or a unit that stands before it
+          Measure            the three of them
 Not here  where a fact came from and the note on it (reading.py); single numbers (numbers.py); units as words (unit_words.py)
 Method    The unit stands behind the value, behind the spread, or behind both. A percentage behind ± is one of the value;
           only where % is the unit itself (a share, a slope) it is points of that.
@@ -57,7 +58,7 @@ def read_measure(text: str, quantity: Quantity) -> Measure:
     else:
         value, (unit, spread) = number, _shared_unit(number, halves, quantity)
     measure = Measure(value, unit, spread)
-    _refuse_senseless(measure, quantity)
+    refuse_senseless(measure, quantity)
     return measure
 
 
@@ -143,13 +144,17 @@ def _shared_unit(number: float, halves: Halves, quantity: Quantity) -> tuple[Uni
     return unit, spread
 
 
-def _refuse_senseless(measure: Measure, quantity: Quantity) -> None:
+def refuse_senseless(measure: Measure, quantity: Quantity) -> None:
+    """Raises Fault for half a bolt, a slope that stands upright, a temperature below absolute zero and the like."""
     value, unit, spread = measure.value, measure.unit, measure.spread
     if quantity.name == "count" and not value.is_integer():
         raise Fault("is not a whole number")
     if not unit.canonical and quantity.name in {"share", "slope"} and abs(value) > 1:
         raise no_unit(value, quantity)
-    if unit.is_tangent and abs(value) + (spread.plus if spread and not spread.is_relative else 0) >= UPRIGHT:
+    lowest, highest = (
+        (value - spread.minus, value + spread.plus) if spread and not spread.is_relative else (value, value)
+    )
+    if unit.is_tangent and not -UPRIGHT < lowest <= highest < UPRIGHT:
         raise Fault("stands upright", cure='write a slope below 90°, for example "7°" or "12 %"')
     if quantity.name == "temperature" and to_si(value, unit) < 0:
         raise Fault("is below absolute zero")
