@@ -30,7 +30,7 @@ prepare() {
         [ ! -e "$venv/test-stamp" ] || what=test
         is_sound || make_venv
         rm -f "$venv/run-stamp" "$venv/test-stamp"
-        say "Setting up $what: fetching packages into $setup (once)."
+        say "Setting up, once: fetching packages into $setup."
         install_packages "$(lock_of "$what")"
         [ "$what" = run ] || stamp_for test >"$venv/test-stamp"
         stamp_for run >"$venv/run-stamp"
