@@ -133,13 +133,14 @@ install_ensurepip() {
     stop "$base cannot make environments: install the package $package (apt-get install $package), then start again."
 }
 
-# uv is the fast way. pip reads the same lock, so where uv has no build or does not get through, pip does it alone.
+# uv is the fast way: with the certificates it brings, then with the machine's, which some networks want. pip reads the
+# same lock, so where uv has no build or does not get through, pip does it alone.
 # In a shell of its own, in the checkout: uv takes settings from the folder it is started in.
 install_packages() (
     cd "$here"
     log=$setup/install.log
     if install_by_pip --only-binary :all: -r setup/installer.lock >"$log" 2>&1 &&
-        "$python" -I -m uv pip sync --quiet --python "$python" --require-hashes "$1" >>"$log" 2>&1; then
+        { install_by_uv "$1" || install_by_uv "$1" --system-certs; } >>"$log" 2>&1; then
         :
     else
         say "The fast installer did not get through: trying pip, which takes longer."
@@ -147,6 +148,12 @@ install_packages() (
     fi
     link_package
 )
+
+install_by_uv() {
+    lock=$1
+    shift
+    "$python" -I -m uv pip sync --quiet --python "$python" "$@" --require-hashes "$lock"
+}
 
 install_by_pip() { "$python" -I -m pip install --quiet --no-input --disable-pip-version-check --require-hashes "$@"; }
 

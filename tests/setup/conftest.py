@@ -57,6 +57,7 @@ case "$*" in
         if broken power; then kill -9 0; fi
         tries=0
         while broken speed && [ "$tries" -lt 3000 ]; do sleep 0.02; tries=$((tries + 1)); done
+        case "$*" in *--system-certs*) ;; *) ! broken certificates || exit 1 ;; esac
         ! broken uv ;;
     *sysconfig*) echo "${0%/bin/python}/site" ;;
     *compileall*) : ;;

@@ -128,6 +128,16 @@ def test_of_two_starts_at_once_the_second_waits_and_finds_everything_done(machin
     assert machine.asked() == FIRST
 
 
+def test_uv_tries_the_certificates_of_the_machine_where_its_own_are_not_enough(machine):
+    machine.breaks("certificates")
+
+    done = machine.start("run", "demo")
+
+    assert done.stdout == "[demo]"
+    assert len(done.stderr.splitlines()) == 1
+    assert machine.asked() == [*FIRST, "uv requirements.lock"]
+
+
 def test_where_uv_does_not_get_through_pip_installs_the_same_lock(machine):
     machine.breaks("uv")
 
@@ -135,7 +145,7 @@ def test_where_uv_does_not_get_through_pip_installs_the_same_lock(machine):
 
     assert done.stdout == "[demo]"
     assert "The fast installer did not get through: trying pip, which takes longer." in done.stderr
-    assert machine.asked() == [*FIRST, "pip requirements.lock"]
+    assert machine.asked() == [*FIRST, "uv requirements.lock", "pip requirements.lock"]
 
 
 def test_without_a_network_the_set_up_says_so_and_the_next_start_tries_again(machine):
