@@ -43,7 +43,7 @@ class _Wrong(ValueError):
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """A phrase that names the known words nearest to a wrong one, or all of them when none is near."""
-    names = list(known)
+    names = list(dict.fromkeys(known))
     near = get_close_matches(word, names, n=3, cutoff=0.5)
     if near:
         return "did you mean " + " or ".join(f'"{name}"' for name in near) + "?"
