@@ -41,9 +41,6 @@ def largest_excess(true_speed: float) -> float:
     """How much more than the true speed an instrument may show, both m/s.
 
     Source: UN Regulation No. 39, 5.3.
-
-    >>> f"{largest_excess(80 / 3.6) * 3.6:.1f} km/h"
-    '12.0 km/h'
     """
     return 0.1 * true_speed + 4 * KILOMETRE_PER_HOUR
 
