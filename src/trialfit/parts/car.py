@@ -26,7 +26,7 @@ class Car(Part):
         source="common practice, no source",
     )
     driven_axle = WordSpec("the axle that drives", "rear", "front", "all", default="rear")
-    rear_suspension = WordSpec("how the rear wheels are carried", "independent", "live axle", default="independent")
+    rear_suspension = WordSpec("how the rear wheels are carried", "independent", "live axle")
     front_roll_share = FactSpec(
         SHARE,
         "share of the roll stiffness that the front axle has; matters for a live axle with an open differential",
