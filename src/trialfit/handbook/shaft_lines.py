@@ -133,21 +133,22 @@ def true_angle(before: Floats, after: Floats) -> Numbers:
 def compound_angle(side_angle: Numbers, plan_angle: Numbers) -> Numbers:
     """Angle of a joint from its angle in side view and its angle in plan.
 
-        β = atan √(tan²Δs + tan²Δp)     (short: √(Δs² + Δp²), within 0.2 % below 10°)
+        cos β = cos Δs·cos Δp     (short: β = √(Δs² + Δp²), within 0.2 % below 10°)
 
-    side_angle   Δs      rad     −π/2 < Δs < π/2
-    plan_angle   Δp      rad     −π/2 < Δp < π/2
-    returns      β       rad     nan outside that range
+    side_angle   Δs, by an angle gauge      rad     −π/2 < Δs < π/2
+    plan_angle   Δp, seen from above        rad     −π/2 < Δp < π/2
+    returns      β                          rad     nan outside that range
 
-    Exact where both are seen against a level member that points straight back; true_angle is exact for any two.
+    Exact where one of the two members is level; true_angle is exact for any two.
     Source: vector geometry; the short form: axle maker's manual on measuring driveline angles.
 
     >>> f"{np.degrees(compound_angle(np.radians(3.0), np.radians(4.0))):.2f}°: a triangle of 3, 4, 5"
-    '4.99°: a triangle of 3, 4, 5'
+    '5.00°: a triangle of 3, 4, 5'
     """
     side, plan = as_floats(side_angle, plan_angle)
     sound = (np.abs(side) < np.pi / 2) & (np.abs(plan) < np.pi / 2)
-    return where(sound, np.arctan(np.hypot(np.tan(side), np.tan(plan))))
+    half = np.where(sound, np.sin(side / 2) ** 2 * np.cos(plan) + np.sin(plan / 2) ** 2, 0.0)
+    return where(sound, 2 * np.arcsin(np.sqrt(half)))
 
 
 def bends(directions: Floats) -> Complexes:
