@@ -10,8 +10,8 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.advice.next_step import next_step
-from trialfit.cli.options import BuildFile, Draws, Json, draws_wanted, read_build
-from trialfit.cli.screen import CAUTION, clean, interval, limit_of, line, mark_of, show, working
+from trialfit.cli.options import BuildFile, Draws, Json, Subjects, draws_wanted, read_build
+from trialfit.cli.screen import CAUTION, clean, interval, limit_of, line, mark_of, show, source_of, working
 from trialfit.evaluation.verdict import Verdict
 from trialfit.subjects.catalogue import evaluate
 
@@ -22,12 +22,6 @@ if TYPE_CHECKING:
 
     from trialfit.evaluation.finding import Figure, Finding, Report
 
-Subjects = Annotated[
-    list[str] | None,
-    Parameter(
-        name="--subject", consume_multiple=False, negative="", help="only this subject; may be given several times"
-    ),
-]
 Figures = Annotated[bool, Parameter(negative="", show_default=False, help="also the figures that have no limit")]
 _NOUNS = {Verdict.fails: "fail", Verdict.unsettled: "unsettled", Verdict.unknown: "unknown", Verdict.holds: "hold"}
 
@@ -95,7 +89,7 @@ def _body(finding: Finding) -> Text:
     text.append(f"  stake: {finding.stake}\n{clean(finding.says)}\n")
     if finding.value or finding.limit:
         text.append(f"{_numbers(finding)}\n")
-    text.append(f"limit: {clean(finding.source)} ({finding.source_kind})\n")
+    text.append(f"limit: {source_of(finding)}\n")
     text.append(f"next: {clean(next_step(finding))}\n")
     return text
 
@@ -109,4 +103,4 @@ def _figure(figure: Figure) -> Text:
     if figure.value is None:
         missing = ", ".join(figure.missing) or "a value inside the range of its formula"
         return line(f"{figure.id}  not known: {missing} is missing")
-    return line(f"{figure.id}  {interval(figure.value)}")
+    return line(f"{figure.id}  {interval(figure.value)}  {figure.says}")

@@ -9,7 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.advice.measuring import MeasuringList, measure_list
-from trialfit.cli.options import BuildFile, Draws, Json, draws_wanted, read_build
+from trialfit.cli.options import BuildFile, Draws, Json, Subjects, draws_wanted, read_build
 from trialfit.cli.screen import CAUTION, clean, line, show, working
 
 if TYPE_CHECKING:
@@ -19,8 +19,10 @@ if TYPE_CHECKING:
 
     from trialfit.advice.measuring import Measurement, Settling
 
+_MOST_SHOWN = 5
 
-def measure(build: BuildFile, /, *, draws: Draws = 4096, json: Json = False) -> int:
+
+def measure(build: BuildFile, /, *, subject: Subjects = None, draws: Draws = 4096, json: Json = False) -> int:
     """Says what to measure next, with what, and what it would settle.
 
     The list begins with what is at stake most and settles most for the least trouble. Each line names the instrument, the
@@ -28,7 +30,7 @@ def measure(build: BuildFile, /, *, draws: Draws = 4096, json: Json = False) -> 
     """
     read = read_build(build)
     with working("working out what each measurement would settle"):
-        measurements = measure_list(read, draws_wanted(draws))
+        measurements = measure_list(read, draws_wanted(draws), subject or ())
     if json:
         from trialfit.cli.shapes import as_json
 
@@ -60,7 +62,7 @@ def _entry(number: int, one: Measurement, file: str) -> Table:
     rows = {
         "now": _now(one),
         "with": _instrument(one),
-        "settles" if one.settles else "serves": "\n".join(_settling(settling) for settling in one.findings),
+        "settles" if one.settles else "serves": "\n".join(_settlings(one)),
         "write": f"trialfit set {file} {one.write}" if one.write else "",
         "helps": one.helps,
         "beware": one.caution,
@@ -79,6 +81,12 @@ def _now(one: Measurement) -> str:
 
 def _instrument(one: Measurement) -> str:
     return f"{one.instrument}, {one.spread} ({one.source})" if one.instrument else "no instrument"
+
+
+def _settlings(one: Measurement) -> list[str]:
+    shown = [_settling(settling) for settling in one.findings[:_MOST_SHOWN]]
+    more = one.findings[_MOST_SHOWN:]
+    return [*shown, f"and {len(more)} more (--json names them)"] if more else shown
 
 
 def _settling(one: Settling) -> str:

@@ -1,8 +1,8 @@
 """The options that several commands share, in one wording.
 
-Answers   Draws, Json, BuildFile    annotated types for the parameters of a command
-          read_build                the build of a file
-          draws_wanted              a number of draws that can be worked with
+Answers   BuildFile, Draws, Subjects, Json    annotated types for the parameters of a command
+          read_build      the build of a file
+          draws_wanted    a number of draws that can be worked with
 """
 
 from __future__ import annotations
@@ -21,6 +21,12 @@ MOST_DRAWS = 1_000_000
 
 BuildFile = Annotated[str, Parameter(help="the TOML file of the build")]
 Draws = Annotated[int, Parameter(help="how many values to carry for each uncertain fact")]
+Subjects = Annotated[
+    list[str] | None,
+    Parameter(
+        name="--subject", consume_multiple=False, negative="", help="only this subject; may be given several times"
+    ),
+]
 Json = Annotated[
     bool, Parameter(name="--json", negative="", show_default=False, help="print JSON; trialfit schema shows its shape")
 ]

@@ -6,7 +6,7 @@ Answers   show         prints pieces of a page
           clean        text of a file without the signs that steer a terminal
           line         one piece of a page
           bar          a bar for a share
-          interval, limit_of    an interval and a limit as text
+          interval, limit_of, source_of    an interval, a limit and where it comes from, as text
           CAUTION      the sentence that closes a page
 """
 
@@ -87,6 +87,12 @@ def bar(share: float) -> str:
     """A bar for a share of 0 to 1, readable without colour."""
     full = round(share * _BAR)
     return "█" * full + "·" * (_BAR - full)
+
+
+def source_of(finding: Finding) -> str:
+    """Where the limit comes from, with the kind of source where the text does not say it."""
+    text = clean(finding.source)
+    return text if finding.source_kind in text else f"{text} ({finding.source_kind})"
 
 
 @contextmanager

@@ -6,13 +6,14 @@ import sys
 from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
+from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
 from trialfit.advice.explaining import Explanation, explain
 from trialfit.advice.next_step import percent
 from trialfit.cli.options import BuildFile, Draws, Json, draws_wanted, read_build
-from trialfit.cli.screen import CAUTION, bar, clean, interval, limit_of, line, mark_of, show, working
+from trialfit.cli.screen import CAUTION, bar, clean, interval, limit_of, line, mark_of, show, source_of, working
 from trialfit.evaluation.finding import Finding
 
 if TYPE_CHECKING:
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
     from trialfit.evaluation.finding import FactUse, Figure, Formula
 
 FindingId = Annotated[str, Parameter(help="id of the finding or figure, as check prints it")]
+
+_WORTH_SAYING = 0.02
 
 
 def why(build: BuildFile, finding: FindingId, /, *, draws: Draws = 4096, json: Json = False) -> int:
@@ -53,7 +56,7 @@ def page(explanation: Explanation) -> Iterator[RenderableType]:
     if result.facts:
         yield Text()
         yield line("facts, by the share of the doubt that each causes", "bold")
-        yield _facts(result.facts)
+        yield _facts(result.facts, explanation.acting_together)
     if result.formulas:
         yield Text()
         yield line("formulas", "bold")
@@ -75,7 +78,7 @@ def _values(explanation: Explanation) -> Table:
     result = explanation.result
     rows = {"about": result.about, "value": interval(result.value)}
     if isinstance(result, Finding):
-        rows["limit"] = f"{limit_of(result)}; {result.source} ({result.source_kind})"
+        rows["limit"] = f"{limit_of(result)}; {source_of(result)}"
         rows["margin"] = interval(result.margin)
         rows["kept by"] = "" if result.share_ok is None else f"{percent(result.share_ok)} of {explanation.draws} draws"
     rows["missing"] = "; ".join(f"{path}, {meaning}" for path, meaning in result.missing.items())
@@ -90,20 +93,22 @@ def _values(explanation: Explanation) -> Table:
     return table
 
 
-def _facts(facts: Iterable[FactUse]) -> Table:
+def _facts(facts: Iterable[FactUse], acting_together: float) -> Table:
     table = Table.grid(padding=(0, 2, 0, 0), expand=True)
     table.add_column(no_wrap=True)
     table.add_column(no_wrap=True, justify="right")
-    table.add_column(ratio=3, overflow="fold")
-    table.add_column(ratio=3, overflow="fold")
+    table.add_column(no_wrap=True)
+    table.add_column(ratio=1, overflow="fold")
     table.add_column(no_wrap=True)
     for fact in facts:
         table.add_row(f"  {bar(fact.share)}", percent(fact.share), clean(fact.path), clean(fact.text), fact.provenance)
+    if acting_together >= _WORTH_SAYING:
+        table.add_row(f"  {bar(acting_together)}", percent(acting_together), "facts acting on each other", "", "")
     return table
 
 
-def _formulas(formulas: Iterable[Formula]) -> Iterator[Text]:
+def _formulas(formulas: Iterable[Formula]) -> Iterator[Padding]:
     for formula in formulas:
-        yield line(f"  {formula.name}: {formula.says}")
+        yield Padding(line(f"{formula.name}: {formula.says}"), (0, 0, 0, 2))
         if formula.source:
-            yield line(f"    {formula.source}")
+            yield Padding(line(f"source: {formula.source}"), (0, 0, 0, 6))
