@@ -58,22 +58,23 @@ class Torques:
 def torque_into_gearbox(engine_torque: Numbers, clutch_capacity: Numbers, shock_factor: Numbers = 1.0) -> Numbers:
     """The most that comes through the clutch.
 
-        T_c = max(k_s·T_e, S_c·T_e),   S_c·T_e the clutch capacity
+        T_c = max(T_e, k_s·T_e, S_c·T_e),   S_c·T_e the clutch capacity
 
     engine_torque     T_e, peak                    N·m    ≥ 0
     clutch_capacity   before it slips              N·m    ≥ 0; 0 without a clutch
-    shock_factor      k_s                          1      ≥ 1; even load 1, petrol engine 1.25 to 2 from memory
+    shock_factor      k_s                          1      > 0; even load 1, petrol engine 1.25 to 2 from memory
     returns           T_c                          N·m    nan outside that range
 
     A dropped clutch delivers up to its capacity whatever the engine makes: the flywheel pays. On the safe side where the
-    clutch would slip under the engine's pulses. Source: power balance; cardan-shaft maker, dimensioning.
+    clutch would slip under the engine's pulses. A factor below 1, such as the tail of one that is not well known, takes
+    nothing off the engine's own torque. Source: power balance; cardan-shaft maker, dimensioning.
 
     >>> f"{torque_into_gearbox(265.0, 380.0, 1.2):.0f} N·m: 1.2·265 is less"
     '380 N·m: 1.2·265 is less'
     """
     torque, capacity, shock = as_floats(engine_torque, clutch_capacity, shock_factor)
-    sound = (torque >= 0) & (capacity >= 0) & (shock >= 1)
-    return where(sound, np.maximum(torque * shock, capacity))
+    sound = (torque >= 0) & (capacity >= 0) & (shock > 0)
+    return where(sound, np.maximum(torque * np.maximum(shock, 1.0), capacity))
 
 
 def from_engine(
@@ -167,12 +168,13 @@ def governing(engine_side: Numbers, grip_side: Numbers) -> tuple[Numbers, NDArra
 def half_shaft_share(differential: str, bias_ratio: Numbers = 1.0) -> Numbers:
     """Share of the axle's torque that one half-shaft can get.
 
-        open 1/2;   limited slip B/(1 + B);   locked 1
+        open 1/2;   limited slip max(B, 1)/(1 + B);   locked 1
 
     differential   "open", "limited slip" or "locked"         –
-    bias_ratio     B, gripping over slipping wheel            1     ≥ 1; read for limited slip only
+    bias_ratio     B, gripping over slipping wheel            1     > 0; read for limited slip only
     returns        share                                      1     nan outside that range
 
+    The wheel that gets the more: a B below 1, such as the tail of one that is not well known, favours the other wheel.
     Locked: one wheel may hold everything while the other is in the air; what it can hold is wheel_grip_torque.
     Errors: ValueError for another word. Source: power balance.
 
@@ -186,8 +188,8 @@ def half_shaft_share(differential: str, bias_ratio: Numbers = 1.0) -> Numbers:
     if differential != "limited slip":
         raise ValueError(f'"{differential}" is no way a differential works: open, limited slip or locked is wanted')
     (bias,) = as_floats(bias_ratio)
-    sound = bias >= 1
-    return where(sound, bias / np.where(sound, 1 + bias, 1.0))
+    sound = bias > 0
+    return where(sound, np.maximum(bias, 1.0) / np.where(sound, 1 + bias, 1.0))
 
 
 def wheel_grip_torque(grip_coefficient: Numbers, wheel_load: Numbers, rolling_radius: Numbers) -> Numbers:
