@@ -11,9 +11,6 @@ from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
-from trialfit.book.problems import BadInput, Located
-from trialfit.book.toml_text import read
-
 if TYPE_CHECKING:
     from trialfit.book.build import Build
 
@@ -34,11 +31,15 @@ Json = Annotated[
 
 def read_build(file: str) -> Build:
     """The build of a file. Raises BadInput."""
+    from trialfit.book.toml_text import read
+
     return read(file)
 
 
 def draws_wanted(draws: int) -> int:
     """The number of draws, if it can be worked with. Raises BadInput."""
+    from trialfit.book.problems import BadInput, Located
+
     if not 1 <= draws <= MOST_DRAWS:
         says = f"is {draws}: a number from 1 to {MOST_DRAWS} is wanted, 4096 are usual"
         raise BadInput("trialfit", [Located("--draws", says)])

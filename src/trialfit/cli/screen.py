@@ -1,6 +1,7 @@
 """How a page looks: width, weight, hanging lines; plain text when nobody looks at it.
 
 Answers   show         prints pieces of a page
+          answer       prints a result, as a page or as JSON
           working      says that something takes longer than a second
           mark_of      the line of a verdict
           clean        text of a file without the signs that steer a terminal
@@ -24,8 +25,9 @@ from trialfit.cli.marks import MARKS, PLAIN
 from trialfit.facts.showing import interval_text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
+    from pydantic import BaseModel
     from rich.console import RenderableType
 
     from trialfit.evaluation.finding import Finding, Interval
@@ -48,6 +50,16 @@ def show(*pieces: RenderableType) -> None:
     text = "\n".join(lines)
     encoding = sys.stdout.encoding or "utf-8"
     sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
+
+
+def answer(result: BaseModel, page: Iterable[RenderableType], *, as_json: bool) -> None:
+    """Prints a result: as its page, or as JSON in its documented shape."""
+    if as_json:
+        from trialfit.cli.shapes import as_json as document
+
+        sys.stdout.write(document(result))
+    else:
+        show(*page)
 
 
 def mark_of(verdict: Verdict) -> str:
