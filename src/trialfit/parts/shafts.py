@@ -147,3 +147,14 @@ class HalfShaft(Part):
         """One half-shaft per side."""
         side = self.side
         return f"{side} half-shaft" if side else None
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """The outer joint stands further out than the inner one, and the right of the car is negative."""
+        inner, outer = self.values.get("inner_y"), self.values.get("outer_y")
+        leftward = {"left": 1.0, "right": -1.0}.get(self.side or "")
+        if inner and outer and leftward and (outer.si - inner.si) * leftward <= 0:  # type: ignore[union-attr]
+            where = "left of" if self.side == "left" else "right of (more negative than)"
+            yield (
+                "outer_y",
+                f"is {outer}, not {where} {self.name}.inner_y ({inner}): y counts from the middle to the left",
+            )
