@@ -21,7 +21,6 @@ import numpy as np
 from trialfit.handbook import torque_path as handbook
 from trialfit.parts import Engine, FinalDrive, Gearbox
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import starts_from_rest
 from trialfit.subjects.torque_path import gears
 from trialfit.subjects.torque_path.clutch_capacity import clutch_capacity
 
@@ -78,7 +77,7 @@ def into_gearbox(ev: Evaluation, load: Load) -> Array:
     """The most that comes through the clutch, N·m, (draws,). Raises MissingFact for a shock through an unknown clutch."""
     if load is Load.steady:
         return ev.of(line.peak_torque)
-    held = 0.0 if starts_from_rest(ev.build) else ev.of(clutch_capacity)
+    held = 0.0 if line.starts_from_rest(ev.build) else ev.of(clutch_capacity)
     factor = ev(ev.part(Engine).shock_factor)
     return np.asarray(handbook.torque_into_gearbox(ev.of(line.peak_torque), held, factor))
 
