@@ -17,6 +17,7 @@ class Car(Part):
     mass = FactSpec(MASS, "mass as driven: driver, half a tank, tools", bounds=POSITIVE)
     rear_axle_mass = FactSpec(MASS, "what the rear wheels carry together, on the level, as driven", bounds=POSITIVE)
     wheelbase = FactSpec(LENGTH, "front axle to rear axle", bounds=POSITIVE)
+    front_track = FactSpec(LENGTH, "between the middles of the front tyres", bounds=POSITIVE)
     rear_track = FactSpec(LENGTH, "between the middles of the rear tyres", bounds=POSITIVE)
     centre_of_mass_height = FactSpec(
         LENGTH,
