@@ -38,6 +38,20 @@ def test_a_wish_is_exact_unless_a_spread_is_written() -> None:
     assert not car.mass.written.spread.is_zero
 
 
+def test_what_the_builder_sets_on_the_engine_is_exact_unless_he_says_otherwise() -> None:
+    """Limiter and launch speed are set; an idle speed is read, and the cruise band is judged."""
+    bare = dict.fromkeys(("max_speed", "launch_speed"), "6000 rpm")
+    engine, _ = read_part("engine", Engine, {**bare, "idle_speed": "900 rpm", "cruise_high": "3300 rpm"})
+    guessed, _ = read_part("engine", Engine, {"max_speed": "6000 rpm, guess", "launch_speed": "2000 ± 100 rpm"})
+
+    assert engine.max_speed.written.spread.is_zero
+    assert engine.launch_speed.written.spread.is_zero
+    assert not engine.idle_speed.written.spread.is_zero
+    assert not engine.cruise_high.written.spread.is_zero
+    assert not guessed.max_speed.written.spread.is_zero
+    assert not guessed.launch_speed.written.spread.is_zero
+
+
 def test_only_ratios_of_teeth_are_exact_without_a_word() -> None:
     """A quantity "ratio" counts teeth; every friction, factor and bias is measured or judged."""
     of_teeth = set()
