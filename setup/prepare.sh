@@ -1,98 +1,167 @@
-# Sets up the environment of this checkout; sourced by ./run and ./test, which set `here` and `lock` first.
+# Sets up the environment of this checkout. Sourced by ./run and ./test, which set `here` to the checkout first.
 #
-# Everything goes into .setup/: the environment into .setup/venv, a stamp beside it that is written last, so that a
-# set-up that was cut off is taken up again. Nothing is printed on stdout. Leaves `python` set.
+#   prepare run     what the command needs                 requirements.lock
+#   prepare test    that, and what the tests need          requirements-test.lock
+#
+# Leaves `venv` and `python`. Prints on stderr only, and nothing at all when everything is in place. Owns .setup/:
+#
+#   .setup/venv                    the environment, with pip and uv in it
+#   .setup/venv/run-stamp, test-stamp   what it was made from. They lie in the environment, so that they go with it,
+#                                  and are written last, so that a set-up that was cut off is done again
+#   .setup/turn                    locked while a set-up is at work
+#   .setup/*.log                   what the installers said
 
-unset PYTHONPATH PYTHONHOME PIP_USER PIP_TARGET PIP_PREFIX VIRTUAL_ENV
+# Settings of other environments must not decide what is installed where.
+unset PYTHONHOME PYTHONPATH VIRTUAL_ENV PIP_USER PIP_TARGET PIP_PREFIX PIP_ROOT UV_PYTHON UV_SYSTEM_PYTHON UV_TARGET UV_PREFIX
+
 setup=$here/.setup
 venv=$setup/venv
 python=$venv/bin/python
 
+prepare() {
+    is_prepared "$1" && return
+    base=$(find_python)
+    [ -n "$base" ] || stop "Python 3.11 or newer is needed and was not found$(seen_instead): install python3.11, then start again."
+    claim_folder
+    take_turn
+    if ! is_prepared "$1"; then
+        # The tests' packages include the command's. Once they are here they stay, also when ./run has something new to set up.
+        what=$1
+        [ ! -e "$venv/test-stamp" ] || what=test
+        is_sound || make_venv
+        rm -f "$venv/run-stamp" "$venv/test-stamp"
+        say "Setting up, once: fetching packages into $setup."
+        install_packages "$(lock_of "$what")"
+        [ "$what" = run ] || stamp_for test >"$venv/test-stamp"
+        stamp_for run >"$venv/run-stamp"
+    fi
+    end_turn
+}
+
 say() { printf '%s\n' "$*" >&2; }
 stop() { say "$@"; exit 2; }
 
-wanted_stamp() { { cat "$lock" "$here/setup/prepare.sh"; printf '%s' "$here"; } | cksum; }
-stamp_of() { cat "$setup/$1.stamp" 2>/dev/null || :; }
+lock_of() {
+    case $1 in
+        run) printf '%s' "$here/requirements.lock" ;;
+        test) printf '%s' "$here/requirements-test.lock" ;;
+    esac
+}
 
-is_new_enough() { "$1" -c 'import sys; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1; }
+# Checksums, with the paths: a checkout that was moved is set up again, because the scripts in venv/bin hold the path.
+stamp_for() { cksum "$(lock_of "$1")" "$here/setup/prepare.sh"; }
+
+is_prepared() {
+    [ -x "$python" ] && [ -f "$venv/$1-stamp" ] && [ "$(cat "$venv/$1-stamp")" = "$(stamp_for "$1")" ]
+}
+
+# An environment that a finished set-up left at this very place; all else is made anew.
+is_sound() {
+    grep -qsF " $here/setup/prepare.sh" "$venv/run-stamp" && [ -n "$(real_python "$python")" ]
+}
+
+# The interpreter itself if it is new enough, else nothing. The version in its file name ("python3.11") matters: an
+# environment made from it dangles, and so is made anew, when the system moves on to another version.
+real_python() {
+    "$1" -I -c 'import os, sys
+if sys.version_info >= (3, 11): print(os.path.realpath(sys.executable))' 2>/dev/null || :
+}
 
 find_python() {
     for candidate in python3 python3.14 python3.13 python3.12 python3.11; do
-        if command -v "$candidate" >/dev/null 2>&1 && is_new_enough "$candidate"; then
-            printf '%s' "$candidate"
-            return
+        if command -v "$candidate" >/dev/null 2>&1; then
+            found=$(real_python "$candidate")
+            [ -z "$found" ] || { printf '%s' "$found"; return; }
         fi
     done
-    stop "Python 3.11 or newer is needed and none was found (python3 is $(python3 --version 2>&1 || echo missing)): install python3.11, then start again."
+}
+
+seen_instead() {
+    command -v python3 >/dev/null 2>&1 || return 0
+    version=$(python3 -c 'import sys; print("%d.%d" % sys.version_info[:2])' 2>/dev/null) || return 0
+    printf ' (python3 is %s)' "$version"
 }
 
 claim_folder() {
-    if [ -e "$setup" ] && [ ! -f "$setup/.made-by-trialfit" ]; then
+    # Looked at in this order, because another first start may be putting its mark there at this moment.
+    inside=$(ls -A "$setup" 2>/dev/null || :)
+    if [ -n "$inside" ] && [ ! -f "$setup/.made-by-trialfit" ]; then
         stop "$setup is there already and was not made by this script: move it away, then start again. Nothing was touched."
     fi
-    mkdir -p "$setup" 2>/dev/null && : >"$setup/.made-by-trialfit" 2>/dev/null ||
-        stop "$here cannot be written: copy it to a folder of your own, then start again."
+    { mkdir -p "$setup" && touch "$setup/.made-by-trialfit" "$setup/turn"; } 2>/dev/null ||
+        stop "$setup cannot be written: copy the checkout to a folder of your own, or start as its owner."
 }
 
-# Two set-ups at once: the second waits for the first; a lock whose owner is gone is taken over.
+# Two set-ups at once: the second waits. The lock belongs to open file 9, so it ends with the processes that hold it,
+# however they end, and there is no stale lock to clean up. A file system that knows no locks is taken as it is.
 take_turn() {
-    said=
-    until mkdir "$setup/turn" 2>/dev/null; do
-        owner=$(cat "$setup/turn/owner" 2>/dev/null || :)
-        if [ -n "$owner" ] && ! kill -0 "$owner" 2>/dev/null; then
-            rm -rf "$setup/turn"
-            continue
-        fi
-        [ -n "$said" ] || say "Another set-up is at work here; waiting for it."
-        said=yes
-        sleep 1
-    done
-    echo $$ >"$setup/turn/owner"
-    trap 'rm -rf "$setup/turn"' EXIT
-    trap 'exit 130' INT TERM
+    trap 'exit 130' INT
+    trap 'exit 143' TERM
+    exec 9>"$setup/turn"
+    "$base" -I -c 'import fcntl, signal, sys
+signal.signal(signal.SIGINT, signal.SIG_DFL)
+try:
+    fcntl.flock(9, fcntl.LOCK_EX | fcntl.LOCK_NB)
+except BlockingIOError:
+    print("Another set-up is at work here: waiting for it.", file=sys.stderr)
+    fcntl.flock(9, fcntl.LOCK_EX)
+except OSError:
+    pass' 9>&9
+}
+
+end_turn() {
+    exec 9>&-
+    trap - INT TERM
 }
 
 make_venv() {
-    base=$(find_python) || exit 2
-    "$base" -m venv --clear "$venv" >"$setup/venv.log" 2>&1 && return
+    log=$setup/venv.log
+    rm -rf "$venv"
+    "$base" -I -c 'import ensurepip, venv' >"$log" 2>&1 || install_ensurepip
+    "$base" -I -m venv "$venv" >>"$log" 2>&1 || stop "$base could not make an environment in $venv: see $log"
+}
+
+# Debian and Ubuntu keep a part of Python in a package of its own.
+install_ensurepip() {
+    package=$("$base" -I -c 'import sys; print("python%d.%d-venv" % sys.version_info[:2])')
     if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
-        say "Installing python3-venv, which this Python lacks."
-        { apt-get update && apt-get install -y --no-install-recommends python3-venv; } >"$setup/venv.log" 2>&1
-        "$base" -m venv --clear "$venv" >>"$setup/venv.log" 2>&1 && return
+        say "Installing $package, which $base lacks."
+        export DEBIAN_FRONTEND=noninteractive
+        { apt-get update && apt-get install -y --no-install-recommends "$package"; } >>"$log" 2>&1 &&
+            "$base" -I -c 'import ensurepip, venv' >>"$log" 2>&1 && return
     fi
-    stop "This Python cannot make an environment; install the package python3-venv, then start again. Details: $setup/venv.log"
+    stop "$base cannot make environments: install the package $package (apt-get install $package), then start again."
 }
 
-install_lock() {
-    if "$python" -m pip install --quiet --disable-pip-version-check uv==0.13.9 >"$setup/install.log" 2>&1 &&
-        "$python" -m uv pip install --quiet --python "$python" --require-hashes -r "$lock" >>"$setup/install.log" 2>&1; then
-        return
+# uv is the fast way: with the certificates it brings, then with the machine's, which some networks want. pip reads the
+# same lock, so where uv has no build or does not get through, pip does it alone.
+# In a shell of its own, in the checkout: uv takes settings from the folder it is started in.
+install_packages() (
+    cd "$here"
+    log=$setup/install.log
+    if install_by_pip --only-binary :all: -r setup/installer.lock >"$log" 2>&1 &&
+        { install_by_uv "$1" || install_by_uv "$1" --system-certs; } >>"$log" 2>&1; then
+        :
+    else
+        say "The fast installer did not get through: trying pip, which takes longer."
+        install_by_pip -r "$1" >>"$log" 2>&1 || stop "The packages could not be installed: is there a network? Details: $log"
     fi
-    say "The fast installer did not work here; trying pip."
-    "$python" -m pip install --quiet --disable-pip-version-check --require-hashes -r "$lock" >>"$setup/install.log" 2>&1 ||
-        stop "Installing the packages failed; is there a network? Details: $setup/install.log"
+    link_package
+)
+
+install_by_uv() {
+    lock=$1
+    shift
+    "$python" -I -m uv pip sync --quiet --python "$python" "$@" --require-hashes "$lock"
 }
 
-prepare() {
-    what=$1
-    wanted=$(wanted_stamp)
-    if [ "$(stamp_of "$what")" = "$wanted" ] && [ -x "$python" ]; then
-        return
-    fi
-    claim_folder
-    take_turn
-    if [ "$(stamp_of "$what")" != "$wanted" ] || [ ! -x "$python" ]; then
-        say "Setting up in .setup/ (once; about 300 MB)."
-        if ! is_new_enough "$python"; then
-            rm -f "$setup"/*.stamp
-            make_venv
-        fi
-        install_lock
-        site=$("$python" -c 'import sysconfig; print(sysconfig.get_path("purelib"))')
-        printf '%s\n' "$here/src" >"$site/trialfit.pth"
-        "$python" -m compileall -q "$here/src" "$site" >/dev/null 2>&1 || :
-        printf '%s' "$wanted" >"$setup/$what.stamp"
-    fi
-    rm -rf "$setup/turn"
-    trap - EXIT INT TERM
+install_by_pip() { "$python" -I -m pip install --quiet --no-input --disable-pip-version-check --require-hashes "$@"; }
+
+# Our own package needs no build: one line names the folder of its source, relative, so that any spelling of the path
+# will do. What the command imports is compiled, so that it starts fast from the first time.
+link_package() {
+    site=$("$python" -I -c 'import sysconfig; print(sysconfig.get_path("purelib"))')
+    printf '%s\n' ../../../../../src >"$site/trialfit.pth"
+    "$python" -I -m compileall -q -j 0 -x "site-packages/(pip|setuptools|uv|babel|mpmath|mypy|scipy|sphinx|sympy)/|/tests/" \
+        "$here/src" "$site" >>"$log" 2>&1 || :
 }

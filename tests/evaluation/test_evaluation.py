@@ -86,6 +86,16 @@ def test_all_missing_facts_are_named_together(build) -> None:
     assert list(missing.value.wanted) == ["engine.max_speed", "engine.idle_speed"]
 
 
+def test_a_missing_fact_beside_a_known_one_leaves_the_finding_unknown(build, judged) -> None:
+    """The known fact counts as read, and nothing else goes wrong."""
+    car = build.parts["car"]
+    finding = judged(build, lambda ev: ev.each(car.wheelbase, car.rear_axle_mass)[0], at_least=1.0)
+
+    assert finding.verdict == "unknown"
+    assert list(finding.missing) == ["car.rear_axle_mass"]
+    assert [fact.path for fact in finding.facts] == ["car.wheelbase"]
+
+
 def test_a_typical_value_stands_in_for_a_fact_nobody_wrote(build) -> None:
     """The kind's own value is read, and marked as typical."""
     ref = build.parts["car"].air_density

@@ -28,7 +28,7 @@ from trialfit.book.problems import BadInput, Located
 from trialfit.parts import KINDS
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, MutableMapping
+    from collections.abc import Callable, Mapping, MutableMapping
 
 LARGEST_FILE = 4_000_000
 _PLACE = re.compile(r"line (\d+), column (\d+)")

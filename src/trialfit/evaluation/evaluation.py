@@ -95,7 +95,10 @@ class Evaluation:
         missing = {ref.path: ref.spec.says for ref in refs if ref.known is None}
         if missing:
             for ref in refs:
-                self._record(ref)
+                if ref.path in missing:
+                    self._record(ref)
+                else:
+                    self(ref)
             raise MissingFact(missing)
         return tuple(self(ref) for ref in refs)
 

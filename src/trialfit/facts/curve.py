@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from trialfit.facts.measure import halves_text, own_spread, split_spread
+from trialfit.facts.measure import Measure, halves_text, own_spread, refuse_senseless, split_spread
 from trialfit.facts.numbers import number_text, scan_number
 from trialfit.facts.plain_text import excerpt, plain
 from trialfit.facts.provenance import Provenance, default_spread
@@ -92,7 +92,7 @@ class Curve:
         return "\n".join([self._header(), *(f"{number_text(x)} : {number_text(y)}" for x, y in points)])
 
     def _header(self) -> str:
-        text = f"{self.x_unit.canonical} : {self.y_unit.canonical}"
+        text = f"{_word(self.x_unit)} : {_word(self.y_unit)}"
         spread = self.written_spread
         if spread:
             text += f" {halves_text(spread)} {'%' if spread.is_relative else self.y_unit.canonical}".rstrip()
@@ -112,7 +112,7 @@ def read_curve(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
     (180.0, 265.0)
     """
     wanted = f"a curve of {y_quantity.name} over {x_quantity.name} is wanted"
-    example = f"{_example_unit(x_quantity)} : {_example_unit(y_quantity)} | 1000 : 180 | 3500 : 265"
+    example = f"{_word(display_unit(x_quantity))} : {_word(display_unit(y_quantity))} | 1000 : 180 | 3500 : 265"
     try:
         return _read(text, x_quantity, y_quantity)
     except Fault as fault:
@@ -133,6 +133,8 @@ def _read(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
     for number, line in lines[1:]:
         with _line(number, line):
             x, y = _point(line)
+            refuse_senseless(Measure(x, empty.x_unit, None), x_quantity)
+            refuse_senseless(Measure(y, empty.y_unit, None), y_quantity)
             _refuse_fall(xs, x, empty)
             xs.append(x)
             ys.append(y)
@@ -153,8 +155,9 @@ def _line(number: int, line: str) -> Iterator[None]:
         raise Fault(f'line {number} of the curve, "{excerpt(line)}", {fault}', cure=fault.cure) from None
 
 
-def _example_unit(quantity: Quantity) -> str:
-    return display_unit(quantity).canonical or quantity.name
+def _word(unit: Unit) -> str:
+    """A unit as it stands in a header: the name of the quantity where it has none, "ratio"."""
+    return unit.canonical or unit.quantity
 
 
 def _lines(text: str) -> list[tuple[int, str]]:
@@ -170,21 +173,23 @@ def _read_header(line: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve
     head, _, note = line.partition(";")
     units, came_from = split_provenance(plain(head))
     x_spelling, colon, y_text = (piece.strip() for piece in units.partition(":"))
-    if not colon or x_spelling[:1].isdigit():
+    if not colon or (x_spelling[:1].isdigit() and not is_spelling(x_quantity, x_spelling)):
         raise Fault("has no units for the numbers below it")
     provenance, date = read_provenance(came_from, y_quantity)
-    y_spelling, halves = split_spread(y_text)
+    y_spelling, halves = split_spread(y_text, start=0)
     x_unit, y_unit = _unit(x_spelling, x_quantity), _unit(y_spelling, y_quantity)
     spread = own_spread(halves, y_unit, y_quantity) if halves else None
+    refuse_senseless(Measure(0.0, y_unit, spread if spread and not spread.is_relative else None), y_quantity)
     if provenance is Provenance.typical and spread is None:
         raise Fault("is a typical curve without a spread")
     return Curve(x_quantity, y_quantity, (), (), x_unit, y_unit, spread, provenance, date, note.strip())
 
 
 def _unit(spelling: str, quantity: Quantity) -> Unit:
-    if not spelling and not is_spelling(quantity, ""):
+    has_none = is_spelling(quantity, "")
+    if not spelling and not has_none:
         raise Fault(f"has no unit of {quantity.name}")
-    return unit_of(spelling, quantity)
+    return unit_of("" if has_none and spelling == quantity.name else spelling, quantity)
 
 
 def _point(line: str) -> tuple[float, float]:

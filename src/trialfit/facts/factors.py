@@ -18,6 +18,8 @@ from trialfit.facts.unit_table import FOLDER, Row, all_rows, unit_rows
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from pint import UnitRegistry
+
 TANGENT = "tangent"
 _EXACT_TO = 2**53  # whole numbers up to here are floats without loss
 
@@ -26,7 +28,7 @@ def factor_lines() -> Iterator[str]:
     """The header, and one line for each unit."""
     import pint
 
-    registry: Any = pint.UnitRegistry(FOLDER / "units.txt", non_int_type=Fraction, cache_folder=None)
+    registry: UnitRegistry[Any] = pint.UnitRegistry(FOLDER / "units.txt", non_int_type=Fraction, cache_folder=None)
     yield "quantity,symbol,factor [SI],offset [unit]"
     for row in all_rows():
         factor, offset = _to_si(registry, row)
@@ -34,14 +36,15 @@ def factor_lines() -> Iterator[str]:
         yield f"{row.quantity},{symbol},{_written(factor)},{float(offset)!r}"
 
 
-def _to_si(registry: Any, row: Row) -> tuple[Fraction, Fraction]:
+def _to_si(registry: UnitRegistry[Any], row: Row) -> tuple[Fraction, Fraction]:
     """Factor and offset of one unit. Raises pint.DimensionalityError where the unit is of another quantity."""
     if row.definition == TANGENT:  # the slope of an angle is no factor: units.py takes the tangent
         return Fraction(1), Fraction(0)
     si = next(other for other in unit_rows(row.quantity) if other.symbol == QUANTITIES[row.quantity].si)
     target, unit = registry.parse_expression(si.definition), registry.parse_expression(row.definition)
     one, none = (
-        Fraction(registry.Quantity(Fraction(count) * unit.magnitude, unit.units).to(target.units).magnitude) / target.magnitude
+        Fraction(registry.Quantity(Fraction(count) * unit.magnitude, unit.units).to(target.units).magnitude)
+        / target.magnitude
         for count in (1, 0)
     )
     return one - none, none / (one - none)

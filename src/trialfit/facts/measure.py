@@ -1,10 +1,11 @@
 """A value with its unit and its spread, as one piece of text: "25.4 ± 0.1 mm", "38 N·m ± 1 %", "2°30'", "5 ft 3 1/2 in".
 
-Answers   read_measure    the text into value, unit and spread
-          measure_text    value, unit and spread into the text
-          split_spread    what stands in front of the spread, and the spread's two halves
-          own_spread      the spread behind a value or a unit that stands before it
-          Measure         the three of them
+Answers   read_measure       the text into value, unit and spread
+          measure_text       value, unit and spread into the text
+          split_spread       what stands in front of the spread, and the spread's two halves
+          refuse_senseless   values that no such quantity can have
+          own_spread         the spread behind a value or a unit that stands before it
+          Measure            the three of them
 Not here  where a fact came from and the note on it (reading.py); single numbers (numbers.py); units as words (unit_words.py)
 Method    The unit stands behind the value, behind the spread, or behind both. A percentage behind ± is one of the value;
           only where % is the unit itself (a share, a slope) it is points of that.
@@ -57,12 +58,15 @@ def read_measure(text: str, quantity: Quantity) -> Measure:
     else:
         value, (unit, spread) = number, _shared_unit(number, halves, quantity)
     measure = Measure(value, unit, spread)
-    _refuse_senseless(measure, quantity)
+    refuse_senseless(measure, quantity)
     return measure
 
 
-def split_spread(text: str) -> tuple[str, Halves | None]:
-    """What stands in front, and the spread behind it, None where there is none. Raises Fault."""
+def split_spread(text: str, start: int = 1) -> tuple[str, Halves | None]:
+    """What stands in front, and the spread behind it, None where there is none. Raises Fault.
+
+    A sign before `start` belongs to the value and opens no spread.
+    """
     if "±" in text:
         before, _, after = text.partition("±")
         if "±" in after:
@@ -70,11 +74,13 @@ def split_spread(text: str) -> tuple[str, Halves | None]:
         half, tail = _half_width(after.strip())
         return before.strip(), Halves(half, half, tail)
     for pattern, minus, plus in ((_UNEVEN, 3, 1), (_UNEVEN_TURNED, 1, 3)):
-        found = pattern.search(text, 1)
+        found = pattern.search(text, start)
         if found:
             tail = text[found.end() :].strip()
             if found[2] and not tail.startswith("%"):
-                raise Fault("has a spread of which one side is in %", cure='write both sides alike, for example "+2/-1 %"')
+                raise Fault(
+                    "has a spread of which one side is in %", cure='write both sides alike, for example "+2/-1 %"'
+                )
             halves = Halves(_half_width(found[minus])[0], _half_width(found[plus])[0], tail)
             return text[: found.start()].strip(), halves
     return text, None
@@ -95,7 +101,7 @@ def own_spread(halves: Halves, unit: Unit, quantity: Quantity) -> WrittenSpread:
     """The spread behind a value or a header that has its own unit. Raises Fault."""
     if not halves.tail:
         return WrittenSpread(halves.minus, halves.plus)
-    if halves.tail == "%" and unit.canonical != "%":
+    if halves.tail == "%" and not is_spelling(quantity, "%"):
         _refuse_percent(quantity)
         return WrittenSpread(halves.minus, halves.plus, is_relative=True)
     if halves.minus == halves.plus:
@@ -107,9 +113,15 @@ def own_spread(halves: Halves, unit: Unit, quantity: Quantity) -> WrittenSpread:
     if unit_of_half == unit:
         return WrittenSpread(minus, plus)
     if quantity.name == "slope":
-        raise Fault("has a value and a spread in two units", cure='write both in one, for example "7° ± 0.5°" or "12 ± 1 %"')
-    minus, plus = (from_si_difference(to_si_difference(half, unit_of_half), unit) for half in (minus, plus))
-    return WrittenSpread(minus, plus)
+        raise Fault(
+            "has a value and a spread in two units", cure='write both in one, for example "7° ± 0.5°" or "12 ± 1 %"'
+        )
+    return WrittenSpread(_converted(minus, unit_of_half, unit), _converted(plus, unit_of_half, unit))
+
+
+def _converted(half: float, written: Unit, wanted: Unit) -> float:
+    """A half-width in another unit, without the last digits, which are rounding of floats: 12' are 0.2°."""
+    return float(f"{from_si_difference(to_si_difference(half, written), wanted):.12g}")
 
 
 def _shared_unit(number: float, halves: Halves, quantity: Quantity) -> tuple[Unit, WrittenSpread]:
@@ -132,13 +144,17 @@ def _shared_unit(number: float, halves: Halves, quantity: Quantity) -> tuple[Uni
     return unit, spread
 
 
-def _refuse_senseless(measure: Measure, quantity: Quantity) -> None:
+def refuse_senseless(measure: Measure, quantity: Quantity) -> None:
+    """Raises Fault for half a bolt, a slope that stands upright, a temperature below absolute zero and the like."""
     value, unit, spread = measure.value, measure.unit, measure.spread
     if quantity.name == "count" and not value.is_integer():
         raise Fault("is not a whole number")
     if not unit.canonical and quantity.name in {"share", "slope"} and abs(value) > 1:
         raise no_unit(value, quantity)
-    if unit.is_tangent and abs(value) + (spread.plus if spread and not spread.is_relative else 0) >= UPRIGHT:
+    lowest, highest = (
+        (value - spread.minus, value + spread.plus) if spread and not spread.is_relative else (value, value)
+    )
+    if unit.is_tangent and not -UPRIGHT < lowest <= highest < UPRIGHT:
         raise Fault("stands upright", cure='write a slope below 90°, for example "7°" or "12 %"')
     if quantity.name == "temperature" and to_si(value, unit) < 0:
         raise Fault("is below absolute zero")
@@ -148,7 +164,9 @@ def _refuse_senseless(measure: Measure, quantity: Quantity) -> None:
 
 def _refuse_percent(quantity: Quantity) -> None:
     if quantity.name == "temperature":
-        raise Fault("has a spread in percent, which means nothing for a temperature", cure='write for example "85 ± 2 °C"')
+        raise Fault(
+            "has a spread in percent, which means nothing for a temperature", cure='write for example "85 ± 2 °C"'
+        )
 
 
 def measure_text(value: float, unit: Unit, spread: WrittenSpread | None) -> str:

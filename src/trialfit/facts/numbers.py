@@ -37,7 +37,7 @@ def scan_number(text: str) -> tuple[float, str]:
     if not found:
         if _NOT_FINITE.match(text) or text.startswith("∞"):
             raise Fault("is not a finite number")
-        raise Fault("does not begin with a number" if text else "")
+        raise Fault("does not begin with a number" if text else "has no number")
     sign, digits = found.groups()
     rest = text[found.end() :].strip()
     _refuse_more_digits(digits, rest)
@@ -50,7 +50,8 @@ def scan_number(text: str) -> tuple[float, str]:
 def _refuse_more_digits(digits: str, rest: str) -> None:
     if rest[:1] in {".", ","} and rest[1:2].isdigit():
         raise Fault(
-            "has more than one point or comma", cure="write one number, without marks between thousands, for example 1234.5"
+            "has more than one point or comma",
+            cure="write one number, without marks between thousands, for example 1234.5",
         )
     if _THOUSANDS.fullmatch(digits):
         point, none = digits.replace(",", "."), digits.replace(",", "")

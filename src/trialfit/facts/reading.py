@@ -86,7 +86,7 @@ def read_provenance(text: str | None, quantity: Quantity) -> tuple[Provenance, d
 
 def _no_provenance(text: str, quantity: Quantity) -> Fault:
     known = [str(one) for one in measured_by(quantity)]
-    near = nearest(text.partition(" ")[0].casefold(), known)
+    near = nearest(text.partition(" ")[0].casefold(), known, count=1)
     cure = f"did you mean {near}?" if near else f"known are {', '.join(known)}; anything else goes behind a semicolon"
     what = f'has "{text[:40]}" behind the comma, which is no provenance' if text else "ends with a comma"
     return Fault(what, cure=cure)

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from trialfit.facts.units import Unit
 
 _DIGITS = 3
-_LARGE, _SMALL = 1e7, 1e-4
+_LARGE, _SMALL, _BEYOND = 1e7, 1e-4, 1e15
 _UNEVEN = 0.1  # sides that differ by more than this share of the larger one are shown apart
 _EXACT, _NOTHING = 1e-9, 1e-12  # narrower intervals are rounding of floats
 _NO_SPACE = ("", "°", "'", '"')
@@ -30,8 +30,11 @@ def show(value_si: float, unit: Unit, digits: int = _DIGITS) -> str:
     >>> from trialfit.facts.units import display_unit
     >>> show(0.0762, display_unit(LENGTH))
     '76.2 mm'
+
+    What is not finite is "undefined".
     """
-    return f"{_number(float(from_si(float(value_si), unit)), digits)}{_symbol(unit.canonical)}"
+    value = float(from_si(float(value_si), unit))
+    return f"{_number(value, digits)}{_symbol(unit.canonical)}" if math.isfinite(value) else "undefined"
 
 
 def show_with_spread(nominal: float, low: float, high: float, unit: Unit) -> str:
@@ -51,6 +54,8 @@ def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
     """
     if not all(map(math.isfinite, (nominal, low, high))):
         return f"{_number(nominal, _DIGITS)}{_symbol(symbol)}" if math.isfinite(nominal) else "undefined"
+    if max(map(abs, (nominal, low, high))) >= _BEYOND:
+        return f"{_number(nominal, _DIGITS)}{_symbol(symbol)} ({_number(low, _DIGITS)} to {_number(high, _DIGITS)})"
     minus, plus = nominal - low, high - nominal
     half = max(minus, plus)
     if half <= max(abs(nominal) * _EXACT, _NOTHING):
@@ -64,8 +69,6 @@ def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
 
 
 def _number(value: float, digits: int) -> str:
-    if not math.isfinite(value):
-        return "undefined"
     if value == 0:
         return "0"
     if not _SMALL <= abs(value) < _LARGE:

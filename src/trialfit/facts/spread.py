@@ -2,7 +2,7 @@
 
 Answers   Spread          half-widths in SI, with the shape of the distribution
           WrittenSpread   what stands behind the ± of a fact: in its own unit, or a percentage of the value
-Sources   JCGM 100 (GUM): 4.3.7 for limits without a known shape, a/√3; 6.2 for the expanded uncertainty, k = 2.
+Sources   JCGM 100 (GUM): 4.3.7 for limits without a known shape, a/√3; 6.2 for the expanded uncertainty, k = 2 (clauses from memory).
 """
 
 from __future__ import annotations

@@ -69,7 +69,9 @@ def _starts_with(rest: str, symbol: str, quantity: Quantity) -> str | None:
 def _in_one(pieces: list[float], steps: tuple[tuple[str, int], ...], quantity: Quantity) -> tuple[float, Unit]:
     for piece, (symbol, _) in zip(pieces[:-1], steps, strict=False):
         if not piece.is_integer():
-            raise Fault(f"has a fraction in front of a smaller unit, {_with(number_text(piece), find_unit(quantity, symbol))}")
+            raise Fault(
+                f"has a fraction in front of a smaller unit, {_with(number_text(piece), find_unit(quantity, symbol))}"
+            )
     for piece, (symbol, most) in zip(pieces[1:], steps[1:], strict=False):
         if piece >= most:
             found, fewer = (_with(text, find_unit(quantity, symbol)) for text in (number_text(piece), str(most)))

@@ -3,6 +3,7 @@
 Answers   Numbers    what a formula takes and returns
           as_floats  the arguments of a formula as float arrays
           where      the value where it is sound, nan elsewhere
+          plain      an array without axes as a float
 Not here  formulas
 """
 
@@ -27,7 +28,7 @@ def as_floats(*values: Numbers) -> tuple[NDArray[np.float64], ...]:
     return tuple(np.asarray(value, dtype=np.float64) for value in values)
 
 
-def where(sound: NDArray[np.bool_] | np.bool_ | bool, value: Numbers) -> Numbers:
+def where(sound: NDArray[np.bool_] | np.bool_, value: Numbers) -> Numbers:
     """`value` where `sound`, nan elsewhere: one bad draw among thousands is nan, never an exception or a clip.
 
     Both broadcast. A result without axes comes back as a plain float.
@@ -36,3 +37,12 @@ def where(sound: NDArray[np.bool_] | np.bool_ | bool, value: Numbers) -> Numbers
     array([ 3., nan])
     """
     return cast("Numbers", np.where(sound, value, np.nan)[()])
+
+
+def plain(value: Numbers) -> Numbers:
+    """The value itself; an array without axes comes back as a float.
+
+    >>> plain(np.array(3.0))
+    np.float64(3.0)
+    """
+    return cast("Numbers", np.asarray(value, dtype=np.float64)[()])

@@ -1,7 +1,8 @@
 """Performance: mass in motion, time through the gears, top speed.
 
 Answers   effective_mass                 the rule of thumb from the total ratio
-          effective_mass_from_inertias   when the inertias are known
+          effective_mass_with_engine     when the engine's inertia is known, the wheels' is not
+          effective_mass_from_inertias   when all inertias are known
           time_and_way_at_constant_force one stretch, closed form
           top_speed_from_power           when only the power at the wheels is known
           acceleration_run, AccelerationRun                 (from acceleration.py)
@@ -29,6 +30,7 @@ __all__ = [
     "acceleration_run",
     "effective_mass",
     "effective_mass_from_inertias",
+    "effective_mass_with_engine",
     "time_and_way_at_constant_force",
     "top_speed",
     "top_speed_from_power",
@@ -60,6 +62,30 @@ def effective_mass(mass: Numbers, total_ratio: Numbers) -> Numbers:
     mass, total_ratio = as_floats(mass, total_ratio)
     sound = (mass > 0) & (total_ratio >= 0)
     return where(sound, mass * (1 + WHEEL_MASS_SHARE + ENGINE_MASS_SHARE * total_ratio**2))
+
+
+def effective_mass_with_engine(
+    mass: Numbers, total_ratio: Numbers, rolling_radius: Numbers, engine_inertia: Numbers
+) -> Numbers:
+    """Mass that the pull has to speed up: the engine by its inertia, wheels and driveline by the rule of thumb.
+
+        m_e = m·(1 + 0.04) + I_e·i²/r_d²
+
+    mass            m, as driven                           kg      > 0
+    total_ratio     i = i_g·i_f; 0 with the clutch open    1       ≥ 0
+    rolling_radius  r_d                                    m       > 0
+    engine_inertia  I_e, crank, flywheel, clutch           kg·m²   ≥ 0
+    returns         m_e                                    kg      nan outside that range
+
+    Source: Fundamentals of Vehicle Dynamics (SAE), ch. 2, from memory, as effective_mass and effective_mass_from_inertias.
+
+    >>> f"{effective_mass_with_engine(1200, 12.21, 0.31, 0.15):.1f} kg"
+    '1480.7 kg'
+    """
+    mass, total_ratio, radius, inertia = as_floats(mass, total_ratio, rolling_radius, engine_inertia)
+    sound = (mass > 0) & (total_ratio >= 0) & (radius > 0) & (inertia >= 0)
+    turning = inertia * (total_ratio / np.where(radius > 0, radius, 1.0)) ** 2
+    return where(sound, mass * (1 + WHEEL_MASS_SHARE) + turning)
 
 
 def effective_mass_from_inertias(

@@ -1,22 +1,23 @@
 """The run itself, for a block of cars: launch, pull, shift, and the targets met on the way.
 
 Answers   run_through_gears   fills in the targets
-          Cars                what the run needs of each car
 Not here  reading and checking the input (acceleration.py); when to shift (shifting.py);
-          what is asked for (run_targets.py)
+          what the run needs of each car (run_cars.py); what is asked for (run_targets.py)
 Symbols   arrays have gears, points, pieces or targets along the first axis and cars along the last
 Sources   those of acceleration.py
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from trialfit.handbook.motion import gain_in_time, time_and_way_of_gain, time_to_cover
-from trialfit.handbook.stretches import RoadLoad, Stretches, Tails, grip_or_engine
+from trialfit.handbook.run_cars import Cars, Roll, State
+from trialfit.handbook.stretches import Stretches, Tails, grip_or_engine
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -27,83 +28,28 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 
-_SHIFT_ROUNDS = 4
-"""Newton's method for a distance met during a shift: the speed hardly changes, so that two would do."""
+_SHIFT_ROUNDS = 3
+"""Newton's method for what is met during a shift: where the speed falls by a quarter, three leave 1e-7 s."""
 
 _WORTH_LEAVING = 0.8
 """Cars that have met everything are left behind as soon as they are more than a fifth of the block."""
 
 
-@dataclass(frozen=True)
-class Cars:
-    """A block of N cars with G gears and a torque curve of K points."""
-
-    curve: Floats
-    """Engine speeds of the points [rad/s], (K,)."""
-    torques: Floats
-    """[N·m], (K, N)."""
-    speed_per_turn: Floats
-    """Road speed over engine speed in each gear [m], (G, N); nan for a gear the car does not have."""
-    pull: Floats
-    """Tractive effort over torque in each gear [1/m], (G, N)."""
-    effective_mass: Floats
-    """[kg], (G, N)."""
-    decoupled_mass: Floats
-    """[kg], (N,), clutch open or slipping."""
-    leave: Floats
-    """Engine speed at which each gear is left at the latest [rad/s], (G, N)."""
-    launch: Floats
-    """Engine speed held while the clutch slips [rad/s], (N,)."""
-    shift_time: Floats
-    """[s], (N,)."""
-    load: RoadLoad
-    begin: Floats
-    """Time at the start [s], (N,): 0, or nan for a car outside the range of the formula."""
-
-    def only(self, cars: NDArray[np.intp]) -> Cars:
-        """Some of the cars."""
-        columns = {f.name: getattr(self, f.name)[..., cars] for f in fields(self) if f.name not in {"curve", "load"}}
-        return Cars(curve=self.curve, load=self.load.of_cars(cars), **columns)
-
-    def road_speed(self, engine_speed: Floats) -> Floats:
-        """Road speed [m/s] in each gear, (G, N)."""
-        return engine_speed * self.speed_per_turn
-
-    def torque(self, engine_speed: Floats) -> Floats:
-        """Torque of each car [N·m] at its engine speed, (N,); meant for speeds within the curve."""
-        left = np.clip(np.searchsorted(self.curve, engine_speed, side="right") - 1, 0, self.curve.size - 2)
-        car = np.arange(left.size)
-        low, high = self.torques[left, car], self.torques[left + 1, car]
-        return low + (engine_speed - self.curve[left]) / (self.curve[left + 1] - self.curve[left]) * (high - low)
-
-
-@dataclass(frozen=True)
-class State:
-    """Where each car is: time [s], way [m], speed [m/s], (N,). nan: it does not get this far."""
-
-    time: Floats
-    way: Floats
-    speed: Floats
-
-    def only(self, cars: NDArray[np.intp]) -> State:
-        """Some of the cars."""
-        return State(self.time[cars], self.way[cars], self.speed[cars])
-
-
 def run_through_gears(cars: Cars, targets: Targets) -> None:
-    """Run every car of the block from rest until its targets are met or its gears used up."""
-    # Cars outside the range run as nan beside the others; numpy need not say so for each of them.
-    with np.errstate(all="ignore"):
-        state = State(cars.begin, np.zeros_like(cars.begin), np.zeros_like(cars.begin))
-        state = _follow(_launch(cars), state, targets, 0)
-        for gear in range(len(cars.pull)):
-            state = _follow(_in_gear(cars, gear, state.speed), state, targets, gear)
-            at_work = np.flatnonzero(targets.are_open() & np.isfinite(state.time))
-            if at_work.size == 0:
-                return
-            if at_work.size < _WORTH_LEAVING * state.time.size:
-                cars, targets, state = cars.only(at_work), targets.only(at_work), state.only(at_work)
-            state = _change_up(cars, gear, state, targets)
+    """Run every car of the block from rest until its targets are met or its gears used up.
+
+    Call it with numpy's warnings off: a car outside the range runs as nan beside the others.
+    """
+    state = State(cars.begin, np.zeros_like(cars.begin), np.zeros_like(cars.begin))
+    state = _follow(_launch(cars), state, targets, 0)
+    for gear in range(len(cars.pull)):
+        state = _follow(_in_gear(cars, gear, state.speed), state, targets, gear)
+        at_work = np.flatnonzero(targets.are_open() & np.isfinite(state.time))
+        if at_work.size == 0:
+            return
+        if at_work.size < _WORTH_LEAVING * state.time.size:
+            cars, targets, state = cars.only(at_work), targets.only(at_work), state.only(at_work)
+        state = _change_up(cars, gear, state, targets)
 
 
 def _launch(cars: Cars) -> tuple[Stretches, Tails]:
@@ -120,10 +66,9 @@ def _in_gear(cars: Cars, gear: int, speed: Floats) -> tuple[Stretches, Tails]:
     here = speed / per_turn
     leave = np.maximum(cars.leave[gear], here)
     low, high = _span(cars.curve, here, leave)
-    curve, torques = cars.curve[low:high, None], cars.torques[low:high]
+    curve, rise = cars.curve[low:high, None], cars.rise[low : high - 1]
     turns = np.clip(curve, here, leave)
-    rise = np.diff(torques, axis=0) / np.diff(curve, axis=0)
-    force = cars.pull[gear] * (torques[:-1] + rise * (turns[:-1] - curve[:-1]))
+    force = cars.pull[gear] * (cars.torques[low : high - 1] + rise * (turns[:-1] - curve[:-1]))
     knots = turns * per_turn
     gain = np.diff(knots, axis=0)
     return grip_or_engine(
@@ -158,18 +103,25 @@ class _Passage:
     """[s] of each piece without its tail, (P, N)."""
     first_way: Floats
 
+    @cached_property
+    def _tail_of(self) -> NDArray[np.intp]:
+        """Which tail belongs to a piece, (P, N); −1: none."""
+        tail_of = np.full(self.speed.shape, -1, dtype=np.intp)
+        tail_of[self.tails.piece, self.tails.car] = np.arange(self.tails.piece.size)
+        return tail_of
+
     def locate(self, piece: NDArray[np.intp], car: NDArray[np.intp], speed: float, way: float) -> _Spot:
         """The law that holds for each car on a piece of its own, or on its tail once past a speed or a way."""
         spot = _Spot(self.time[piece, car], self.way[piece, car], self.pieces.pick(piece, car))
         if self.tails.piece.size == 0:
             return spot
-        tail_of = np.full(self.speed.shape, -1)
-        tail_of[self.tails.piece, self.tails.car] = np.arange(self.tails.piece.size)
-        tail = tail_of[piece, car]
-        tail_time, tail_way = spot.time + self.first_time[piece, car], spot.way + self.first_way[piece, car]
-        beyond = (tail >= 0) & (spot.law.speed + spot.law.gain < speed) & (tail_way < way)
-        law = spot.law.replaced(beyond, self.tails.stretches.pick(tail))
-        return _Spot(np.where(beyond, tail_time, spot.time), np.where(beyond, tail_way, spot.way), law)
+        tail, first_way = self._tail_of[piece, car], self.first_way[piece, car]
+        beyond = (tail >= 0) & (spot.law.speed + spot.law.gain < speed) & (spot.way + first_way < way)
+        places = np.flatnonzero(beyond)
+        spot.law.put(places, self.tails.stretches, tail[places])
+        spot.time[places] += self.first_time[piece[places], car[places]]
+        spot.way[places] += first_way[places]
+        return spot
 
 
 @dataclass(frozen=True)
@@ -248,23 +200,13 @@ def _meet_distances(passage: _Passage, targets: Targets, shifts: int) -> None:
 
 def _change_up(cars: Cars, gear: int, state: State, targets: Targets) -> State:
     """Roll without pull into the next gear; where there is none that pulls, stay at the limiter."""
-    way, after = _roll(cars, state.speed, cars.shift_time)
+    way, after = Roll(cars.load, cars.decoupled_mass, state.speed).until(cars.shift_time)
     pulls, unknown = _next_gear(cars, gear + 1, after)
     rolls = (after > 0) & (pulls | unknown)
     _meet_at_limiter(state, ~rolls, targets, gear)
     _meet_rolling(cars, state, after, np.where(rolls, state.way + way, np.nan), targets, gear)
     goes_on = rolls & ~unknown
     return State(*(np.where(goes_on, v, np.nan) for v in (state.time + cars.shift_time, state.way + way, after)))
-
-
-def _roll(cars: Cars, speed: Floats, time: Floats) -> tuple[Floats, Floats]:
-    """Way and speed after rolling without pull: one Runge-Kutta step of fourth order, good to 1e-8 m/s for 1 s."""
-    first = cars.load.at(speed) / cars.decoupled_mass
-    second = cars.load.at(speed - first * time / 2) / cars.decoupled_mass
-    third = cars.load.at(speed - second * time / 2) / cars.decoupled_mass
-    fourth = cars.load.at(speed - third * time) / cars.decoupled_mass
-    way = (speed - (first + second + third) * time / 6) * time
-    return way, speed - (first + 2 * second + 2 * third + fourth) * time / 6
 
 
 def _next_gear(cars: Cars, gear: int, speed: Floats) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
@@ -289,17 +231,24 @@ def _meet_rolling(cars: Cars, state: State, after: Floats, way: Floats, targets:
     """Targets met during the shift; a speed can be met only downhill. `way` is nan for cars that do not shift."""
     for target, speed in enumerate(targets.speeds):
         met = targets.lacks_speed(target) & (state.speed < speed) & (speed <= after) & np.isfinite(way)
-        if met.any():
-            took = cars.shift_time * (speed - state.speed) / (after - state.speed)
-            went, _ = _roll(cars, state.speed, took)
-            chosen = np.flatnonzero(met)
-            targets.met_speed(target, chosen, (state.time + took)[chosen], (state.way + went)[chosen], shifts)
+        chosen = np.flatnonzero(met)
+        if chosen.size:
+            entry, shift_time = state.speed[chosen], cars.shift_time[chosen]
+            rate = (after[chosen] - entry) / shift_time
+            roll = Roll(cars.load.of_cars(chosen), cars.decoupled_mass[chosen], entry)
+            took = (speed - entry) / rate
+            for _ in range(_SHIFT_ROUNDS):
+                took = took + (speed - roll.until(took)[1]) / rate
+            targets.met_speed(
+                target, chosen, state.time[chosen] + took, state.way[chosen] + roll.until(took)[0], shifts
+            )
     for target, distance in enumerate(targets.distances):
         chosen = np.flatnonzero(targets.lacks_distance(target) & (way >= distance))
         if chosen.size:
-            few, entry, left = cars.only(chosen), state.speed[chosen], distance - state.way[chosen]
-            took = left / entry
+            roll = Roll(cars.load.of_cars(chosen), cars.decoupled_mass[chosen], state.speed[chosen])
+            left = distance - state.way[chosen]
+            took = left / roll.entry
             for _ in range(_SHIFT_ROUNDS):
-                went, leaving = _roll(few, entry, took)
-                took = took + (left - went) / leaving
-            targets.met_distance(target, chosen, state.time[chosen] + took, leaving, shifts)
+                went, speed_then = roll.until(took)
+                took = took + (left - went) / speed_then
+            targets.met_distance(target, chosen, state.time[chosen] + took, roll.until(took)[1], shifts)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.arrays import as_floats, where
+from trialfit.handbook.arrays import as_floats, plain
 from trialfit.handbook.torque_curve import check_speeds
 
 if TYPE_CHECKING:
@@ -56,15 +56,19 @@ def upshift_speed(
     curves = np.broadcast_to(torques, (*shape, speeds.size)).reshape(-1, speeds.size).T
     sound = (step > 0) & (step < 1) & (force > 0) & (limit > speeds[0]) & (curves >= 0).all(axis=0)
     last = np.where(sound, np.minimum(limit, speeds[-1]), np.nan)
-    found = planned_upshifts(speeds, curves, step[None], force[None], last)[0]
-    return where(True, found.reshape(shape))
+    rise = np.diff(curves, axis=0) / np.diff(speeds)[:, None]
+    found = planned_upshifts(speeds, curves, rise, step[None], force[None], last)[0]
+    return plain(found.reshape(shape))
 
 
-def planned_upshifts(speeds: Floats, torques: Floats, step: Floats, force: Floats, last: Floats) -> Floats:
+def planned_upshifts(
+    speeds: Floats, torques: Floats, rise: Floats, step: Floats, force: Floats, last: Floats
+) -> Floats:
     """upshift_speed for all pairs of gears of many cars, points and pairs along the first axis, without its checks.
 
     speeds   ω_k                                           rad/s   (K,)
     torques  T_k                                           N·m     (K, N)
+    rise     slope of the torque between the points        N·m·s   (K − 1, N)
     step     σ                                             1       (G − 1, N)
     force    q                                             1       (G − 1, N)
     last     smaller of the limit and the curve's end      rad/s   (N,)
@@ -74,7 +78,7 @@ def planned_upshifts(speeds: Floats, torques: Floats, step: Floats, force: Float
     car = np.broadcast_to(np.arange(last.size), step.shape).reshape(-1)
     pairs, steps, forces = step.shape, step.reshape(-1), force.reshape(-1)
     shifts = _Shifts(planned, _segment(speeds, planned), _segment(speeds, planned * steps), car, steps, forces)
-    lines = _Lines(speeds, torques, np.diff(torques, axis=0) / np.diff(speeds)[:, None])
+    lines = _Lines(speeds, torques.ravel(), rise.ravel(), last.size)
     # Most cars pull hardest right up to the limit: only the others are worth the search.
     early = np.flatnonzero((planned * steps > speeds[0]) & (lines.surplus(shifts) < 0))
     planned[early] = _search_downwards(lines, shifts.only(early))
@@ -109,17 +113,21 @@ class _Shifts:
 
 @dataclass(frozen=True)
 class _Lines:
-    """The torque curves as straight lines between their points."""
+    """The torque curves as straight lines between their points: flat arrays, which are faster to pick from."""
 
     speeds: Floats
     torques: Floats
+    """(K·N,)."""
     rise: Floats
+    cars: int
+    """N."""
 
     def surplus(self, at: _Shifts) -> Floats:
         """T(ω) − q·T(σ·ω): positive while the lower gear pulls harder."""
-        low = self.torques[at.here, at.car] + self.rise[at.here, at.car] * (at.turns - self.speeds[at.here])
-        turns = at.turns * at.step - self.speeds[at.after]
-        return low - at.force * (self.torques[at.after, at.car] + self.rise[at.after, at.car] * turns)
+        here, after = at.here * self.cars + at.car, at.after * self.cars + at.car
+        low = self.torques.take(here) + self.rise.take(here) * (at.turns - self.speeds.take(at.here))
+        turns = at.turns * at.step - self.speeds.take(at.after)
+        return low - at.force * (self.torques.take(after) + self.rise.take(after) * turns)
 
 
 def _search_downwards(lines: _Lines, at: _Shifts) -> Floats:

@@ -12,7 +12,7 @@ Sources   [1] Fundamentals of Vehicle Dynamics (SAE), ch. 2, from memory: grip-l
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -43,13 +43,16 @@ class Stretches:
         """The fields, in the order in which motion.time_and_way_of_gain takes them."""
         return self.gain, self.speed, self.start, self.slope, self.drag
 
-    def pick(self, *index: Any) -> Stretches:
-        """Some of the pieces."""
-        return Stretches(*(column[index] for column in self.columns()))
+    def pick(self, piece: NDArray[np.intp], car: NDArray[np.intp]) -> Stretches:
+        """One piece of each of some cars, to keep: the arrays are new."""
+        # One index into flat arrays is twice as fast as two into tables.
+        place = piece * self.gain.shape[-1] + car
+        return Stretches(*(column.ravel().take(place) for column in self.columns()))
 
-    def replaced(self, where: NDArray[np.bool_], other: Stretches) -> Stretches:
-        """The pieces of another where the mask says so."""
-        return Stretches(*_choose(where, other.columns(), self.columns()))
+    def put(self, places: NDArray[np.intp], other: Stretches, others: NDArray[np.intp]) -> None:
+        """Replace picked pieces by pieces of another."""
+        for own, theirs in zip(self.columns(), other.columns(), strict=True):
+            own[places] = theirs[others]
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.handbook.arrays import as_floats
 from trialfit.handbook.motion import LEAST_DRAG
 from trialfit.handbook.stretches import RoadLoad
 from trialfit.handbook.torque_curve import check_speeds
@@ -111,28 +112,35 @@ def top_speed(
     ['53 km/h, REV_LIMIT', '175 km/h, REV_LIMIT', '214 km/h, PULL']
     """
     curve = check_speeds(engine_speeds)
-    ratios = np.asarray(gearbox_ratios, float) * np.asarray(final_ratio, float)[..., None]
-    shares = np.asarray(efficiency, float)
-    pull = ratios * shares / np.asarray(rolling_radius, float)[..., None]
-    torque = np.asarray(torques, float) * np.asarray(torque_factor, float)[..., None]
-    per_turn = np.asarray(rolling_radius, float)[..., None] / np.where(ratios > 0, ratios, np.nan)
-    per_car = (mass, np.inf, rolling, rolling_doubling_speed, drag_area, air_density, slope_angle)
-    load = RoadLoad.of(*(np.asarray(value, float)[..., None, None] for value in per_car))
-    limit = np.asarray(rev_limit, float)[..., None]
-    last = np.minimum(limit, curve[-1])
-    sound = (ratios > 0) & (shares > 0) & (shares <= 1) & (per_turn > 0) & (last > curve[0])
-    sound = sound & (torque >= 0).all(axis=-1)[..., None] & _sound_load(load, slope_angle)
-    speed = _highest(curve, torque[..., None, :], pull[..., None], per_turn[..., None], last[..., None], load)
-    speed = np.where(sound, speed, np.nan)
+    # What lies outside the range is nan in the end; numpy need not say so on the way.
+    with np.errstate(all="ignore"):
+        ratios = np.asarray(gearbox_ratios, float) * np.asarray(final_ratio, float)[..., None]
+        shares = np.asarray(efficiency, float)
+        pull = ratios * shares / np.asarray(rolling_radius, float)[..., None]
+        torque = np.asarray(torques, float) * np.asarray(torque_factor, float)[..., None]
+        per_turn = np.asarray(rolling_radius, float)[..., None] / np.where(ratios > 0, ratios, np.nan)
+        per_car = (mass, np.inf, rolling, rolling_doubling_speed, drag_area, air_density, slope_angle)
+        load = RoadLoad.of(*(np.asarray(value, float)[..., None, None] for value in per_car))
+        limit = np.asarray(rev_limit, float)[..., None]
+        last = np.minimum(limit, curve[-1])
+        sound = (ratios > 0) & (shares > 0) & (shares <= 1) & (per_turn > 0) & (last > curve[0])
+        sound = (
+            sound
+            & (torque >= 0).all(axis=-1)[..., None]
+            & _sound_load(load, rolling, rolling_doubling_speed, slope_angle)
+        )
+        speed = _highest(curve, torque[..., None, :], pull[..., None], per_turn[..., None], last[..., None], load)
+        speed = np.where(sound, speed, np.nan)
     held_back = speed < last * per_turn
     at_end = np.where(limit > curve[-1], TopSpeedLimit.END_OF_CURVE, TopSpeedLimit.REV_LIMIT)
     limited_by = np.where(np.isnan(speed), TopSpeedLimit.NONE, np.where(held_back, TopSpeedLimit.PULL, at_end))
     return TopSpeed(speed, limited_by)
 
 
-def _sound_load(load: RoadLoad, slope_angle: Numbers) -> NDArray[np.bool_]:
-    sound = (load.mass > 0) & (load.linear >= 0) & (load.square >= 0) & np.isfinite(load.constant)
-    return np.asarray(sound & (np.abs(np.asarray(slope_angle, float))[..., None, None] < np.pi / 2))[..., 0]
+def _sound_load(load: RoadLoad, rolling: Numbers, doubling: Numbers, slope_angle: Numbers) -> NDArray[np.bool_]:
+    sound = (load.mass > 0) & (load.square >= 0) & np.isfinite(load.constant)
+    rolling, doubling, slope_angle = (value[..., None, None] for value in as_floats(rolling, doubling, slope_angle))
+    return np.asarray(sound & (rolling >= 0) & (doubling > 0) & (np.abs(slope_angle) < np.pi / 2))[..., 0]
 
 
 def _highest(curve: Floats, torques: Floats, pull: Floats, per_turn: Floats, last: Floats, load: RoadLoad) -> Floats:

@@ -30,7 +30,7 @@ def check_speeds(engine_speeds: Numbers) -> NDArray[np.float64]:
     array([100., 200.])
     """
     speeds = np.asarray(engine_speeds, float)
-    if speeds.ndim != 1 or speeds.size < 2:
+    if speeds.ndim != 1 or speeds.size <= 1:
         raise ValueError(
             "A torque curve needs two points or more, such as 150 N·m at 1000 rpm and 180 N·m at 2000 rpm."
         )

@@ -42,6 +42,12 @@ STATIC_FACTOR = 0.47
 """Height of the wheel centre over free diameter of a loaded tyre: common practice, no source. Tape it instead."""
 
 
+_WIDTHS = (0.1, 0.4)
+_ASPECTS = (0.25, 1.0)
+_RIMS = (0.2, 0.6)
+"""Widths [m], aspect ratios and rims [m] that a car or van tyre can have: common practice, no source."""
+
+
 @dataclass(frozen=True)
 class TyreSize:
     """What a tyre code says, in SI."""
@@ -64,7 +70,7 @@ class TyreSize:
 
 
 # Behind the size a sidewall may print C (commercial), the load index with a speed letter, XL, M+S: none changes a size.
-_SERVICE = r"(?:\s*(?:LT|C))?(?:\s+\d{2,3}(?:/\d{2,3})?\s*\(?[A-Z]\d?\)?)?(?:\s+(?:XL|RF|M\+S))*"
+_SERVICE = r"(?:\s*(?:LT|C))?(?:\s+\(?\d{2,3}(?:/\d{2,3})?\s*\(?[A-Z]\d?\)?)?(?:\s+(?:XL|RF|M\+S))*"
 _BUILD = r"(?:(?P<radial>[SHVZ]?R)|(?P<cross_ply>D|-))"
 _RIM = r"(?P<rim>\d{2}(?:\.5)?)"
 _METRIC = re.compile(rf"(?:P|LT)?(?P<width>\d{{3}})(?:/(?P<aspect>\d{{2}}))?\s*{_BUILD}\s*{_RIM}{_SERVICE}", re.ASCII)
@@ -93,7 +99,8 @@ def read_size(code: str) -> TyreSize:
         raise ValueError(
             f'"{code}" is not a tyre size this reads: section width/aspect, R, rim are wanted, as in "205/55 R16".'
         )
-    if not (0.1 <= size.section_width <= 0.4 and 0.25 <= size.aspect <= 1.0 and 0.2 <= size.rim_diameter <= 0.6):
+    figures = zip((size.section_width, size.aspect, size.rim_diameter), (_WIDTHS, _ASPECTS, _RIMS), strict=True)
+    if not all(low <= figure <= high for figure, (low, high) in figures):
         raise ValueError(
             f'"{code}" gives figures no car tyre has: width in mm, aspect in %, rim in inches, as in "205/55 R16".'
         )
@@ -149,7 +156,7 @@ def free_diameter(section_width: Numbers, aspect: Numbers, rim_diameter: Numbers
     return where(sound, rim_diameter + 2 * section_width * aspect)
 
 
-def rolling_circumference(free_diameter: Numbers, radial: bool | np.ndarray = True) -> Numbers:
+def rolling_circumference(free_diameter: Numbers, radial: bool | np.ndarray = True) -> Numbers:  # noqa: FBT001, FBT002  an array of draws may differ in it
     """Road covered in one turn of a freely rolling wheel.
 
         U = F·D        F = 3.05 radial, 2.99 cross-ply
@@ -169,7 +176,7 @@ def rolling_circumference(free_diameter: Numbers, radial: bool | np.ndarray = Tr
     return where(free_diameter > 0, np.where(radial, RADIAL_FACTOR, CROSS_PLY_FACTOR) * free_diameter)
 
 
-def rolling_radius(free_diameter: Numbers, radial: bool | np.ndarray = True) -> Numbers:
+def rolling_radius(free_diameter: Numbers, radial: bool | np.ndarray = True) -> Numbers:  # noqa: FBT001, FBT002  an array of draws may differ in it
     """Radius that turns wheel speed into road speed, and axle torque into tractive effort.
 
         r_d = U/(2π) = 0.4854·D        radial
@@ -178,7 +185,7 @@ def rolling_radius(free_diameter: Numbers, radial: bool | np.ndarray = True) -> 
     radial         False for cross-ply
     returns        r_d                     m    nan outside that range
 
-    Validity and source: rolling_circumference.
+    Validity as for rolling_circumference. Source: ETRTO, factors from memory.
 
     >>> f"{rolling_radius(0.6319) * 1e3:.1f} mm"
     '306.7 mm'

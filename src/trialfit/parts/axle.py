@@ -42,7 +42,10 @@ class FinalDrive(Part):
         ANGLE, "how far the pinion shaft drops towards the rear, at ride height; level is zero"
     )
     input_heading = FactSpec(
-        ANGLE, "how far the pinion shaft points to the left, looking rearward along it; straight is zero"
+        ANGLE,
+        "how far the pinion shaft points to the left, looking rearward along it; straight is zero",
+        typical="0 ± 0.5 deg",
+        source="common practice, no source: mounted straight ahead",
     )
     pinion_length = FactSpec(
         LENGTH,

@@ -44,7 +44,8 @@ class AngleReadings(Part):
 
     stage = WordSpec("when the readings were taken", "trial fit", "tacked", "welded", default="trial fit")
     gearbox = FactSpec(ANGLE, "reading on the gearbox output")
-    shaft = FactSpec(ANGLE, "reading on the tube of the prop shaft")
+    front_shaft = FactSpec(ANGLE, "reading on the front tube, where the prop shaft has two")
+    shaft = FactSpec(ANGLE, "reading on the tube of the prop shaft; of two tubes the one that ends at the final drive")
     final_drive = FactSpec(ANGLE, "reading on the pinion flange of the final drive")
     floor_slope = FactSpec(
         ANGLE,

@@ -3,6 +3,7 @@
 Answers   read_part    entries as written into a Part, with the problems met on the way
           read_value   one entry by its declaration: what `set` checks before it writes
           nearest      the right names nearest to a wrong one
+          bounds_in_words   what a value must be
 Not here  what may be written for a quantity (facts/reading.py); the file and its line numbers (book/)
 """
 
@@ -42,7 +43,7 @@ class _Wrong(ValueError):
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """A phrase that names the known words nearest to a wrong one, or all of them when none is near."""
-    names = list(known)
+    names = list(dict.fromkeys(known))
     near = get_close_matches(word, names, n=3, cutoff=0.5)
     if near:
         return "did you mean " + " or ".join(f'"{name}"' for name in near) + "?"
@@ -105,12 +106,13 @@ def _read_bounded(text: str, quantity: Quantity, bounds: Bounds) -> Fact:
     fact = read_fact(text, quantity)
     if not bounds.admit(fact.si):
         raise _Wrong(
-            f'"{text}" is out of range: a {quantity.name} {_wanted(bounds, quantity)} is wanted, {_such_as(quantity)}'
+            f'"{text}" is out of range: a {quantity.name} {bounds_in_words(bounds, quantity)} is wanted, {_such_as(quantity)}'
         )
     return fact
 
 
-def _wanted(bounds: Bounds, quantity: Quantity) -> str:
+def bounds_in_words(bounds: Bounds, quantity: Quantity) -> str:
+    """What a value must be, as it stands in a sentence: "above 0 mm"; "" where there are no bounds."""
     words = []
     if bounds.above is not None:
         words.append(f"above {show(bounds.above, display_unit(quantity))}")

@@ -78,7 +78,10 @@ class Gearbox(Part):
     output_z = FactSpec(LENGTH, "the same, above the ground")
     output_inclination = FactSpec(ANGLE, "how far the output shaft drops towards the rear; level is zero")
     output_heading = FactSpec(
-        ANGLE, "how far the output shaft points to the left, looking rearward along it; straight is zero"
+        ANGLE,
+        "how far the output shaft points to the left, looking rearward along it; straight is zero",
+        typical="0 ± 0.5 deg",
+        source="common practice, no source: mounted straight ahead",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:

@@ -3,6 +3,7 @@
 Answers   evaluate        a build into a report
           requirements    what the subjects state for a build
           subject_names   the subjects, ours first, then those of other packages
+          check_own_limits    whether the limits written in a build can be kept to
 Not here  what a subject states (its own module); how a finding comes about (evaluation/)
 """
 
@@ -63,7 +64,7 @@ def evaluate(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ()) -> 
     """
     wanted = tuple(subjects)
     stated = requirements(build, wanted)
-    _check_own_limits(build, stated if not wanted else requirements(build))
+    check_own_limits(build, stated if not wanted else requirements(build))
     report = work_out(Evaluation(build, draws), stated)
     order = {name: place for place, name in enumerate(subject_names())}
     findings = sorted(report.findings, key=lambda finding: (order.get(finding.subject, len(order)), *_badness(finding)))
@@ -74,7 +75,8 @@ def _badness(finding: Finding) -> tuple[int, int]:
     return _VERDICTS.index(finding.verdict), _STAKES.index(finding.stake)
 
 
-def _check_own_limits(build: Build, stated: list[Requirement]) -> None:
+def check_own_limits(build: Build, stated: list[Requirement]) -> None:
+    """Raises BadInput where a limit written in the build names no requirement of those stated, or cannot be read."""
     by_id = {requirement.id: requirement for requirement in stated}
     problems = []
     for identifier, text in build.limits.items():

@@ -1,0 +1,67 @@
+"""Why a finding is as it is: one finding or figure, worked out alone, with the facts and formulas it stands on.
+
+Answers   explain       the finding or figure of an id
+          Explanation   in the shape that `why --json` prints
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from trialfit.advice.next_step import next_step
+from trialfit.book.problems import BadInput, Located
+from trialfit.evaluation.evaluation import DRAWS, Evaluation
+from trialfit.evaluation.finding import Figure, Finding
+from trialfit.evaluation.verdict import Verdict
+from trialfit.evaluation.working import work_out
+from trialfit.parts.reading import nearest
+from trialfit.subjects.catalogue import check_own_limits, requirements
+
+if TYPE_CHECKING:
+    from trialfit.book.build import Build
+
+
+class Explanation(BaseModel):
+    """One finding or figure of a build: exactly one of the two is there."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    build: str
+    draws: int
+    finding: Finding | None = Field(description="where there is a limit")
+    figure: Figure | None = Field(description="where there is none")
+    next_step: str = Field(description="what to do about it; empty where it holds")
+
+    @property
+    def result(self) -> Finding | Figure:
+        """The one that is there."""
+        found = self.finding or self.figure
+        if found is None:
+            msg = "an explanation holds a finding or a figure"
+            raise ValueError(msg)
+        return found
+
+    @property
+    def fails(self) -> bool:
+        """Whether it is a finding that fails."""
+        return self.finding is not None and self.finding.verdict is Verdict.fails
+
+
+def explain(build: Build, identifier: str, draws: int = DRAWS) -> Explanation:
+    """The finding or figure of that id, worked out alone. Raises BadInput with the nearest ids where there is none."""
+    stated = requirements(build)
+    check_own_limits(build, stated)
+    wanted = [requirement for requirement in stated if requirement.id == identifier]
+    if not wanted:
+        known = [requirement.id for requirement in stated]
+        raise BadInput(
+            build.name or "the build", [Located("", f'"{identifier}" is no finding: {nearest(identifier, known)}')]
+        )
+    result = work_out(Evaluation(build, draws), wanted[:1]).result(identifier)
+    finding = result if isinstance(result, Finding) else None
+    figure = result if isinstance(result, Figure) else None
+    return Explanation(
+        build=build.name, draws=draws, finding=finding, figure=figure, next_step=next_step(finding) if finding else ""
+    )

@@ -1,0 +1,163 @@
+"""What is written of a build, where a typical value stands in, and what is missing.
+
+Answers   inventory   the facts of all parts, or of one
+          Inventory   in the shape that `facts --json` prints
+Not here  what to measure first (measuring.py); what a kind of part can take (parts/describing.py)
+Method    The build is worked out once with its nominal values: what was read is in use, what was asked for in vain is missing.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from trialfit.book.problems import BadInput, Located
+from trialfit.facts.curve import Curve
+from trialfit.facts.fact import Fact
+from trialfit.facts.showing_spread import curve_spread, spread_in_use
+from trialfit.parts.declaring import FactSpec, TextSpec
+from trialfit.parts.reading import nearest
+from trialfit.subjects.catalogue import evaluate
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from trialfit.book.build import Build
+    from trialfit.parts.declaring import Part, Spec
+
+
+class _Frozen(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class State(StrEnum):
+    """Where a fact stands."""
+
+    written = "written"
+    typical = "typical"
+    default = "default"
+    missing = "missing"
+    open = "open"
+
+
+class FactLine(_Frozen):
+    """One fact of one part."""
+
+    path: str
+    meaning: str
+    state: State = Field(
+        description="written; typical: a typical value is in use; default: a word taken where none is written; "
+        "missing: a finding needs it; open: nothing needs it"
+    )
+    text: str = Field(description="the fact as written, or the typical value in use; empty where there is none")
+    spread: str = Field(description="the spread in use, for example ± 2 mm; empty where there is none")
+    source: str = Field(description="for a typical value: where it comes from")
+    serves: int = Field(description="how many findings and figures read it, or miss it")
+
+
+class PartFacts(_Frozen):
+    """The facts of one part."""
+
+    part: str
+    kind: str
+    note: str
+    is_spare: bool = Field(description="an option that was not picked")
+    facts: tuple[FactLine, ...]
+
+
+class Inventory(_Frozen):
+    """The facts of a build."""
+
+    build: str
+    parts: tuple[PartFacts, ...]
+    missing_parts: dict[str, str] = Field(
+        description="kinds of part that findings need and nobody has written, with their meaning"
+    )
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """How often each path was read, and asked for in vain with what it means."""
+
+    read: Counter[str]
+    missed: Counter[str]
+    meaning: dict[str, str]
+
+
+def inventory(build: Build, part: str | None = None) -> Inventory:
+    """The facts of all parts, or of the one named. Raises BadInput with the nearest names where there is no such part."""
+    everything = {**build.parts, **build.spare}
+    if part is not None and part not in everything:
+        raise BadInput(build.name or "the build", [Located("", f'"{part}" is no part: {nearest(part, everything)}')])
+    asked = _asked(build)
+    wanted = [everything[part]] if part else list(everything.values())
+    missing_parts = {path: says for path, says in asked.meaning.items() if path.partition(".")[0] not in everything}
+    return Inventory(
+        build=build.name,
+        parts=tuple(_part_facts(build, one, asked) for one in wanted),
+        missing_parts={} if part else missing_parts,
+    )
+
+
+def _asked(build: Build) -> _Asked:
+    report = evaluate(build, draws=1)
+    results = [*report.findings, *report.figures]
+    return _Asked(
+        Counter(fact.path for result in results for fact in result.facts),
+        Counter(path for result in results for path in result.missing),
+        {path: says for result in results for path, says in result.missing.items()},
+    )
+
+
+def _part_facts(build: Build, part: Part, asked: _Asked) -> PartFacts:
+    return PartFacts(
+        part=part.name,
+        kind=part.kind,
+        note=build.document.parts[part.name].note,
+        is_spare=part.name in build.spare,
+        facts=tuple(line for key, spec in part.specs().items() for line in _lines(part, key, spec, asked)),
+    )
+
+
+def _lines(part: Part, key: str, spec: Spec, asked: _Asked) -> Iterator[FactLine]:
+    path, value = f"{part.name}.{key}", part.values.get(key)
+    if isinstance(value, Fact):
+        yield _written(path, spec, value, asked)
+    elif isinstance(value, Curve):
+        yield _curve(path, spec, value, asked)
+    elif isinstance(value, str):
+        yield _line(path, spec, State.written, asked, text=value)
+    elif value:
+        for number, fact in enumerate(value, 1):
+            yield _written(f"{path}.{number}", spec, fact, asked)
+    else:
+        yield _unwritten(path, spec, asked)
+
+
+def _unwritten(path: str, spec: Spec, asked: _Asked) -> FactLine:
+    if isinstance(spec, TextSpec) and spec.default:
+        return _line(path, spec, State.default, asked, text=spec.default)
+    if isinstance(spec, FactSpec) and spec.typical_fact and asked.read[path]:
+        text, spread = spec.typical_fact.plain, spread_in_use(spec.typical_fact)
+        return _line(path, spec, State.typical, asked, text=text, spread=spread, source=spec.source or "")
+    return _line(path, spec, State.missing if asked.missed[path] else State.open, asked)
+
+
+def _written(path: str, spec: Spec, fact: Fact, asked: _Asked) -> FactLine:
+    return _line(path, spec, State.written, asked, text=str(fact), spread=spread_in_use(fact))
+
+
+def _curve(path: str, spec: Spec, curve: Curve, asked: _Asked) -> FactLine:
+    text = f"curve of {len(curve.x)} points; {str(curve).partition(chr(10))[0]}"
+    return _line(path, spec, State.written, asked, text=text, spread=curve_spread(curve))
+
+
+def _line(
+    path: str, spec: Spec, state: State, asked: _Asked, *, text: str = "", spread: str = "", source: str = ""
+) -> FactLine:
+    serves = asked.missed[path] if state is State.missing else asked.read[path]
+    return FactLine(path=path, meaning=spec.says, state=state, text=text, spread=spread, source=source, serves=serves)

@@ -1,0 +1,288 @@
+"""What to measure next: each fact once, with the instrument, and the findings it would settle.
+
+Answers   measure_next    the list for a build, the most pressing first
+          Measurement     one line of it
+          Settling        one finding that a measurement serves, and how good the measurement must be for it
+          MeasuringList   the list with the name of its build, in the shape that `--json` prints
+Not here  what settles one finding (settling.py); the instruments (instruments.py)
+Order     measurements that settle something before those that only narrow, and facts that no instrument gives last;
+          then by stake, the gravest first, by the number of findings settled, and by how easily the instrument is had.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from trialfit.advice.instruments import Ways, ways_to_get
+from trialfit.advice.settling import Plan, Step, Trial, settle
+from trialfit.advice.supposing import FactAt, fact_at
+from trialfit.evaluation.evaluation import DRAWS
+from trialfit.evaluation.requirement import Stake
+from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.curve import Curve
+from trialfit.facts.fact import Fact
+from trialfit.facts.provenance import default_spread
+from trialfit.facts.showing_spread import half_width_text
+from trialfit.facts.units import display_unit
+from trialfit.parts import KINDS
+from trialfit.subjects.catalogue import evaluate
+
+if TYPE_CHECKING:
+    from trialfit.advice.instruments import Instrument
+    from trialfit.book.build import Build
+    from trialfit.evaluation.finding import FactUse, Finding, Report
+    from trialfit.facts.units import Unit
+
+_STAKES = list(Stake)
+_SAME = 0.01  # half-widths that differ by less than this share are the same
+
+
+class _Frozen(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Outcome(StrEnum):
+    """What a measurement does for a finding, should its value turn out as it stands now."""
+
+    would_hold = "would hold"
+    would_fail = "would fail"
+    still_unsettled = "still unsettled"
+    can_be_worked_out = "can be worked out"
+
+
+class Settling(_Frozen):
+    """One finding that a measurement serves."""
+
+    finding: str = Field(description="id of the finding")
+    says: str = Field(description="what must be so")
+    stake: Stake
+    would: Outcome = Field(description="the verdict then, at the present value of the fact")
+    share: float = Field(description="share of the margin's variance that this fact causes now, 0 to 1")
+    spread_needed: str = Field(
+        description='the widest spread that settles it, for example "± 3.1 mm"; empty where it is not known'
+    )
+    together_with: tuple[str, ...] = Field(description="facts that must be measured too before this finding is settled")
+
+
+class Measurement(_Frozen):
+    """One fact worth measuring, or worth knowing that it cannot be measured."""
+
+    path: str = Field(description='the fact, for example "shaft.length"; or the kind of a part that is not written yet')
+    meaning: str
+    now: str = Field(description="the fact as it is known now; empty where nothing is")
+    spread_now: str = Field(description="its spread now; empty where nothing is known")
+    instrument: str = Field(description="what to measure with; empty where no instrument gives it")
+    spread: str = Field(description="the spread to expect of the instrument")
+    cost: int = Field(
+        description="1 in every toolbox, 2 cheap or borrowed, 3 hired or dear, 4 a workshop does it; 0 without instrument"
+    )
+    source: str = Field(description="where the instrument's spread comes from")
+    write: str = Field(
+        description="what to write down afterwards: path and value, for example 'shaft.length \"… mm, taped\"'"
+    )
+    helps: str = Field(description="what helps where no instrument gives it, or what else to do")
+    caution: str = ""
+    stake: Stake = Field(description="the gravest stake among the findings it serves")
+    findings: tuple[Settling, ...]
+
+    @property
+    def settles(self) -> int:
+        """How many findings it settles or makes possible, alone or together with others."""
+        return sum(one.would is not Outcome.still_unsettled for one in self.findings)
+
+
+class MeasuringList(_Frozen):
+    """What to measure next, for one build."""
+
+    build: str
+    draws: int
+    measurements: tuple[Measurement, ...]
+
+
+class _Wish:
+    """What findings want of one fact: gathered finding by finding."""
+
+    def __init__(self, path: str, meaning: str) -> None:
+        self.path, self.meaning = path, meaning
+        self.instrument: Instrument | None = None
+        self.findings: list[Settling] = []
+
+    def add(self, settling: Settling, instrument: Instrument | None, value: float) -> None:
+        """One finding more; the finest instrument that any of them needs is the one to take."""
+        self.findings.append(settling)
+        if instrument and (self.instrument is None or instrument.half_width(value) < self.instrument.half_width(value)):
+            self.instrument = instrument
+
+
+def measure_next(build: Build, report: Report | None = None, draws: int = DRAWS) -> tuple[Measurement, ...]:
+    """What to measure next in a build, the most pressing first.
+
+    `report` is the build worked out, where that has been done already. For every unsettled finding: the measurement, or
+    the fewest measurements, after which it would be settled at the present values. For every unknown finding: the facts
+    to get. A fact that serves several findings comes once, with the instrument that serves the most demanding of them.
+    """
+    report = report or evaluate(build, draws)
+    trial = Trial(build, report.draws)
+    wishes: dict[str, _Wish] = {}
+    for finding in report.findings:
+        if finding.verdict is Verdict.unsettled:
+            _wish_settled(build, finding, settle(trial, finding), wishes)
+        elif finding.verdict is Verdict.unknown:
+            _wish_known(build, finding, wishes)
+    return tuple(sorted((_measurement(build, wish) for wish in wishes.values()), key=_order))
+
+
+def measure_list(build: Build, draws: int = DRAWS) -> MeasuringList:
+    """The same with the name of the build."""
+    return MeasuringList(build=build.name, draws=draws, measurements=measure_next(build, draws=draws))
+
+
+def _order(one: Measurement) -> tuple[int, int, int, int, str]:
+    usefulness = 0 if one.settles else (1 if one.instrument else 2)
+    return usefulness, _STAKES.index(one.stake), -one.settles, one.cost, one.path
+
+
+def _wish_settled(build: Build, finding: Finding, plan: Plan, wishes: dict[str, _Wish]) -> None:
+    would = {Verdict.holds: Outcome.would_hold, Verdict.fails: Outcome.would_fail}.get(
+        plan.verdict, Outcome.still_unsettled
+    )
+    for step in plan.steps:
+        others = tuple(other.path for other in plan.steps if other is not step)
+        at = _at(build, step.path)
+        settling = Settling(
+            finding=finding.id,
+            says=finding.says,
+            stake=finding.stake,
+            would=would,
+            share=step.share,
+            spread_needed="" if would is Outcome.still_unsettled else _needed(at, step),
+            together_with=others,
+        )
+        _wish(wishes, step.path, at.spec.says).add(settling, step.instrument, at.value or 0.0)
+    for use in plan.out_of_reach[:1]:
+        _wish(wishes, use.path, _at(build, use.path).spec.says).add(_not_settled(finding, use), None, 0.0)
+
+
+def _not_settled(finding: Finding, use: FactUse) -> Settling:
+    return Settling(
+        finding=finding.id,
+        says=finding.says,
+        stake=finding.stake,
+        would=Outcome.still_unsettled,
+        share=use.share,
+        spread_needed="",
+        together_with=(),
+    )
+
+
+def _wish_known(build: Build, finding: Finding, wishes: dict[str, _Wish]) -> None:
+    for path, meaning in finding.missing.items():
+        others = tuple(other for other in finding.missing if other != path)
+        settling = Settling(
+            finding=finding.id,
+            says=finding.says,
+            stake=finding.stake,
+            would=Outcome.can_be_worked_out,
+            share=0.0,
+            spread_needed="",
+            together_with=others,
+        )
+        at = fact_at(build, path)
+        first = next(iter(_ways(at).instruments), None) if at else None
+        _wish(wishes, path, meaning).add(settling, first, 0.0)
+
+
+def _wish(wishes: dict[str, _Wish], path: str, meaning: str) -> _Wish:
+    return wishes.setdefault(path, _Wish(path, meaning))
+
+
+def _at(build: Build, path: str) -> FactAt:
+    found = fact_at(build, path)
+    if found is None:
+        raise KeyError(path)
+    return found
+
+
+def _ways(at: FactAt) -> Ways:
+    return ways_to_get(at.part.kind, at.key, at.quantity, at.value)
+
+
+def _measurement(build: Build, wish: _Wish) -> Measurement:
+    at, instrument = fact_at(build, wish.path), wish.instrument
+    return Measurement(
+        path=wish.path,
+        meaning=wish.meaning,
+        now=_now(at),
+        spread_now=_half_width(at, at.half_width) if at and at.half_width is not None else "",
+        instrument=instrument.name if instrument else "",
+        spread=_half_width(at, instrument.half_width(at.value or 0.0)) if instrument and at else "",
+        cost=instrument.cost if instrument else 0,
+        source=instrument.source if instrument else "",
+        write=_what_to_write(at, instrument) if instrument and at else "",
+        helps=_helps(build, at, wish),
+        caution=instrument.caution if instrument else "",
+        stake=min((one.stake for one in wish.findings), key=_STAKES.index),
+        findings=tuple(sorted(wish.findings, key=lambda one: (_STAKES.index(one.stake), one.finding))),
+    )
+
+
+def _now(at: FactAt | None) -> str:
+    if at is None or at.known is None:
+        return ""
+    if isinstance(at.known, Fact):
+        return f"{at.known.plain}, {at.known.provenance}"
+    return f"curve of {len(at.known.x)} points, {at.known.provenance}"
+
+
+def _needed(at: FactAt, step: Step) -> str:
+    return "" if step.needed is None else _half_width(at, step.needed)
+
+
+def _half_width(at: FactAt, half: float) -> str:
+    return half_width_text(half, _unit(at))
+
+
+def _unit(at: FactAt) -> Unit:
+    return at.known.unit if isinstance(at.known, Fact) else display_unit(at.quantity)
+
+
+def _what_to_write(at: FactAt, instrument: Instrument) -> str:
+    """Path and value as `set` takes them, the number left open; the spread stands where the word alone would mean another."""
+    ways = _ways(at)
+    if ways.writes:
+        return f'{at.part.name}.{ways.writes} "… {instrument.provenance}"'
+    if isinstance(at.known, Curve):
+        return f"{at.part.name}.{at.key} with {instrument.provenance} in its first line"
+    place = ".".join([at.part.name, at.key, *([str(at.item + 1)] if at.item is not None else [])])
+    half = instrument.half_width(at.value or 0.0)
+    if half and not _is_usual(at, instrument):
+        return f'{place} "… {_half_width(at, half)}, {instrument.provenance}"'
+    return f'{place} "{f"… {_unit(at).canonical}".rstrip()}, {instrument.provenance}"'
+
+
+def _is_usual(at: FactAt, instrument: Instrument) -> bool:
+    value = at.value or 0.0
+    try:
+        usual = default_spread(at.quantity, instrument.provenance, value).plus
+    except ValueError:
+        return False
+    own = instrument.half_width(value)
+    return abs(usual - own) <= _SAME * max(usual, own)
+
+
+def _helps(build: Build, at: FactAt | None, wish: _Wish) -> str:
+    if at is None:
+        return _help_without_fact(build, wish.path)
+    if wish.instrument and all(one.would is Outcome.still_unsettled for one in wish.findings):
+        return "It narrows the doubt and settles nothing: the limit is nearer than can be measured. Leave more room."
+    return _ways(at).helps
+
+
+def _help_without_fact(build: Build, path: str) -> str:
+    if path in KINDS:
+        return f"No {path} is written: add a table [{path}] with its facts."
+    name = path.partition(".")[0]
+    return f"Write it down under [{name}]." if name in build.parts else f"No part {name} is written: add it."

@@ -1,0 +1,157 @@
+"""One entry of a build file changed, with what stood there before.
+
+Answers   change_entry   writes a fact, a word, a list or one value of it, the pick of a choice, a limit
+          Change         what was changed, in the shape that `set --json` prints
+Not here  how the text is changed while comments stay (toml_text.py)
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from trialfit.book.problems import BadInput, Located
+from trialfit.book.toml_text import change_file, document_of, text_of
+from trialfit.facts.curve import Curve
+from trialfit.facts.fact import Fact
+from trialfit.facts.showing_spread import curve_spread, spread_in_use
+from trialfit.parts import KINDS
+from trialfit.parts.declaring import ListSpec
+from trialfit.parts.reading import nearest
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from trialfit.book.build import Build
+    from trialfit.book.document import Document, PartText
+    from trialfit.parts.declaring import Spec
+
+    Entry = str | tuple[str, ...]
+
+_SEPARATOR = "|"
+_FREE_KEYS = ("kind", "note")
+
+
+class Change(BaseModel):
+    """One entry before and after; a list is shown with | between its values."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    file: str
+    path: str
+    before: str | None = Field(description="what was written; null where nothing was")
+    after: str
+    reads_as: str = Field(description="how the entry is understood: value, spread and unit; empty for words and names")
+
+
+def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None] | None = None) -> Change:
+    """Writes one entry of a build file, unless the build would not be sound with it; then BadInput says why.
+
+    `path` is "part.fact", "part.list" (values parted by |), "part.list.2", "choice.name.picked" or "limit.finding".
+    `check` may raise BadInput to refuse the changed build before it is written.
+    """
+    where = str(file)
+    document, _ = document_of(text_of(file), where)
+    target, entry = _target(document, path, text.strip("\r\n"), where)
+    before = _entry_at(document, target)
+    build = change_file(file, target, entry, check)
+    return Change(
+        file=where,
+        path=path,
+        before=_shown(before, path, target),
+        after=_shown(_entry_at(build.document, target), path, target) or "",
+        reads_as=_reads_as(build, path),
+    )
+
+
+def _target(document: Document, path: str, text: str, where: str) -> tuple[str, Entry]:
+    """The entry that is written as a whole, and its new text."""
+    steps = path.split(".")
+    if not all(steps) or len(steps) == 1:
+        says = f'"{path}" is no path to a fact: write it as part.fact, for example engine.max_speed'
+        raise BadInput(where, [Located("", says)])
+    if steps[0] == "limit":
+        return path, text
+    if steps[0] == "choice":
+        return path, _items(text) if steps[-1] == "options" else text
+    name, key, *rest = steps
+    spec = _spec(document, name, key, where)
+    target = f"{name}.{key}"
+    if isinstance(spec, ListSpec):
+        part = document.parts.get(name)
+        return target, _list_with(part, target, rest, text, where) if rest else _items(text)
+    if rest:
+        raise BadInput(where, [Located("", f'"{path}" goes too deep: {target} is one entry')])
+    return target, text
+
+
+def _spec(document: Document, name: str, key: str, where: str) -> Spec | None:
+    part = document.parts.get(name)
+    kind = part.kind if part else name
+    if kind not in KINDS:
+        known = [*document.parts, *KINDS]
+        raise BadInput(where, [Located("", f'"{name}" is no part of this build: {nearest(name, known)}')])
+    specs = KINDS[kind].specs()
+    if key not in specs and key not in _FREE_KEYS:
+        raise BadInput(where, [Located(f"{name}.{key}", f"is not a fact of a {kind}: {nearest(key, specs)}")])
+    return specs.get(key)
+
+
+def _items(text: str) -> tuple[str, ...]:
+    return tuple(item for item in (piece.strip() for piece in text.strip("[]").split(_SEPARATOR)) if item)
+
+
+def _list_with(part: PartText | None, target: str, rest: list[str], text: str, where: str) -> tuple[str, ...]:
+    """The list with one of its values changed, or one more at its end."""
+    old = part.entries.get(target.rpartition(".")[2], ()) if part else ()
+    items = list(old) if isinstance(old, tuple) else [old]
+    number = int(rest[0]) if len(rest) == 1 and rest[0].isascii() and rest[0].isdigit() else 0
+    if not 1 <= number <= len(items) + 1:
+        says = f"has {len(items)} values: a number from 1 to {len(items) + 1} is wanted, not {'.'.join(rest)}"
+        raise BadInput(where, [Located(target, says)])
+    items[number - 1 : number] = [text]
+    return tuple(items)
+
+
+def _entry_at(document: Document, target: str) -> Entry | None:
+    name, _, key = target.partition(".")
+    if name == "limit":
+        return document.limits.get(key)
+    if name == "choice":
+        choice = document.choices.get(key.rpartition(".")[0])
+        return getattr(choice, key.rpartition(".")[2], None) if choice else None
+    part = document.parts.get(name)
+    if part is None:
+        return None
+    return getattr(part, key) if key in _FREE_KEYS else part.entries.get(key)
+
+
+def _shown(entry: Entry | None, path: str, target: str) -> str | None:
+    if isinstance(entry, tuple):
+        number = path.removeprefix(target).removeprefix(".")
+        if number:
+            place = int(number) - 1
+            return entry[place] if place < len(entry) else None
+        return f" {_SEPARATOR} ".join(entry)
+    return entry
+
+
+def _reads_as(build: Build, path: str) -> str:
+    name, _, rest = path.partition(".")
+    key, _, number = rest.partition(".")
+    part = build.parts.get(name) or build.spare.get(name)
+    value = part.values.get(key) if part else None
+    if isinstance(value, Curve):
+        return f"{len(value.x)} points, {curve_spread(value)}"
+    if isinstance(value, Fact):
+        return _in_words(value)
+    if isinstance(value, tuple):
+        items = [_in_words(fact) for fact in value]
+        return items[int(number) - 1] if number else f" {_SEPARATOR} ".join(items)
+    return ""
+
+
+def _in_words(fact: Fact) -> str:
+    return fact.plain if fact.spread_is_written else f"{fact.plain}, {spread_in_use(fact)}"

@@ -1,0 +1,46 @@
+"""`trialfit demo`: an invented build worked through."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import trialfit
+from trialfit.book.problems import BadInput, Located
+from trialfit.book.toml_text import read
+from trialfit.cli.check import page
+from trialfit.cli.screen import line, show, working
+from trialfit.subjects.catalogue import evaluate
+
+NAME = "hillclimb.toml"
+
+
+def demo() -> int:
+    """Works the first demo build through, prints its findings, and ends.
+
+    The build is invented: some of its facts are measured, some come from catalogues, some are guessed and some are
+    missing, so that every verdict appears. The exit code is 0: what fails here is part of the demonstration.
+    """
+    file = _file()
+    build = read(file)
+    with working("working out the demo build"):
+        report = evaluate(build)
+    show(
+        line(build.document.story),
+        *page(report),
+        line(""),
+        line(
+            f"Next: trialfit measure {file} says what to measure; trialfit why {file} FINDING shows what one stands on."
+        ),
+    )
+    return 0
+
+
+def _file() -> Path:
+    """The demo build, seen from where it is started if it lies below. Raises BadInput where there is none."""
+    here = Path(trialfit.__file__).resolve()
+    for folder in (here.parent, here.parents[2]):
+        file = folder / "demos" / NAME
+        if file.is_file():
+            return file.relative_to(Path.cwd()) if file.is_relative_to(Path.cwd()) else file
+    says = f"there is no demos/{NAME}: it comes with the source of this program, not with the installed package"
+    raise BadInput("trialfit demo", [Located("", says)])

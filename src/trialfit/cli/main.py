@@ -1,0 +1,52 @@
+"""The way in: `trialfit ...` and `python -m trialfit ...`.
+
+Answers   main    runs one command and gives its exit code
+
+Exit codes  0 done, and nothing fails          1 a finding of the build fails
+            2 the input cannot be read         70 a defect of this program, with its traceback
+            130 interrupted                    141 the reader of the output has gone (`| head`)
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+
+from trialfit.cli.commands import COMMANDS, overview
+
+FINE, FAILS, BAD_INPUT, DEFECT, INTERRUPTED, READER_GONE = 0, 1, 2, 70, 130, 141
+_HELP = ("-h", "--help", "help")
+
+
+def main(words: list[str] | None = None) -> int:
+    """Runs the command typed in `words` (those of the process when None) and gives its exit code."""
+    typed = sys.argv[1:] if words is None else words
+    try:
+        code = _run(typed)
+        sys.stdout.flush()
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        # Python flushes stdout once more when it ends; without this that would fail again, loudly
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return READER_GONE
+    except Exception:  # noqa: BLE001 - whatever it is, the exit code must not be that of a failing finding
+        from traceback import print_exc
+
+        print_exc()
+        return DEFECT
+    return code
+
+
+def _run(typed: list[str]) -> int:
+    if not typed or typed[0] in _HELP:
+        sys.stdout.write(overview())
+        return FINE
+    if typed == ["--version"]:
+        from trialfit import __version__
+
+        sys.stdout.write(f"trialfit {__version__}\n")
+        return FINE
+    from trialfit.cli.running import no_such_command, run
+
+    return run(typed) if typed[0] in COMMANDS else no_such_command(typed)

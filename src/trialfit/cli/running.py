@@ -1,0 +1,86 @@
+"""One command run: its words understood, its function called, bad input said in plain sentences.
+
+Answers   run               runs a command; 2 where the input is bad
+          app_of            the application that understands the words of one command
+          no_such_command   says which commands are near
+Not here  help for all commands (commands.py); exit codes (main.py)
+"""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+from cyclopts import App, CycloptsError
+from cyclopts.exceptions import CoercionError, MissingArgumentError, UnknownOptionError, UnusedCliTokensError
+
+from trialfit.book.problems import BadInput, Located
+from trialfit.cli.commands import COMMANDS
+from trialfit.parts.reading import nearest
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+BAD_INPUT = 2
+
+
+def run(typed: list[str]) -> int:
+    """Runs the command that is typed first, and gives its exit code."""
+    try:
+        return app_of(typed[0])(typed, exit_on_error=False, print_error=False) or 0
+    except CycloptsError as wrong:
+        return _refuse(typed, BadInput(f"trialfit {typed[0]}", [Located("", _sentence(wrong, typed[0]))]))
+    except BadInput as wrong:
+        return _refuse(typed, wrong)
+
+
+def app_of(name: str) -> App:
+    """The application with that one command in it: the modules of the others are not imported."""
+    words, _, place = COMMANDS[name]
+    module, _, function = place.partition(":")
+    command = getattr(import_module(module), function)
+    app = App(
+        name="trialfit", help_formatter="plain", help_format="plaintext", version_flags=[], result_action="return_value"
+    )
+    app.command(command, name=name, usage=f"trialfit {name} {words}".rstrip(), help=_paragraphs(command.__doc__ or ""))
+    return app
+
+
+def _paragraphs(text: str) -> str:
+    """The text with each paragraph on one line, so that the terminal's width alone breaks it."""
+    return "\n\n".join(" ".join(paragraph.split()) for paragraph in text.split("\n\n"))
+
+
+def no_such_command(typed: list[str]) -> int:
+    """Says which commands are near."""
+    return _refuse(
+        typed, BadInput("trialfit", [Located("", f'"{typed[0]}" is no command: {nearest(typed[0], COMMANDS)}')])
+    )
+
+
+def _refuse(typed: Sequence[str], wrong: BadInput) -> int:
+    """Every problem as a sentence on stderr; with --json as one document on stdout instead."""
+    if "--json" in typed:
+        from trialfit.cli.shapes import problems_as_json
+
+        sys.stdout.write(problems_as_json(wrong))
+    else:
+        for sentence in wrong.sentences():
+            sys.stderr.write(f"{sentence}\n")
+    return BAD_INPUT
+
+
+def _sentence(wrong: CycloptsError, command: str) -> str:
+    see = f"trialfit {command} --help shows what it takes"
+    if isinstance(wrong, UnusedCliTokensError) and wrong.unused_tokens:
+        return f'"{wrong.unused_tokens[0]}" is one word too many: {see}'
+    if isinstance(wrong, UnknownOptionError):
+        option = wrong.token.keyword or wrong.token.value
+        known = [name for argument in wrong.argument_collection for name in argument.names]
+        return f'"{option}" is no option: {nearest(option, known)}'
+    if isinstance(wrong, MissingArgumentError) and wrong.argument is not None:
+        return f"{wrong.argument.name} is not written: {see}"
+    if isinstance(wrong, CoercionError) and wrong.token is not None:
+        return f'{wrong.token.keyword or "a word"} is "{wrong.token.value}": a whole number is wanted, for example 4096'
+    return f"{wrong}: {see}"

@@ -1,0 +1,107 @@
+"""How a page looks: width, weight, hanging lines; plain text when nobody looks at it.
+
+Answers   show         prints pieces of a page
+          working      says that something takes longer than a second
+          mark_of      the line of a verdict
+          clean        text of a file without the signs that steer a terminal
+          line         one piece of a page
+          bar          a bar for a share
+          interval, limit_of    an interval and a limit as text
+          CAUTION      the sentence that closes a page
+"""
+
+from __future__ import annotations
+
+import sys
+from contextlib import contextmanager
+from threading import Timer
+from typing import TYPE_CHECKING
+
+from rich.console import Console
+from rich.text import Text
+
+from trialfit.cli.marks import MARKS, PLAIN
+from trialfit.facts.showing import interval_text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from rich.console import RenderableType
+
+    from trialfit.evaluation.finding import Finding, Interval
+    from trialfit.evaluation.verdict import Verdict
+
+CAUTION = "The maker's manual outranks a computed figure; local codes and licensed certifiers decide what may be driven on a road."
+_WIDEST = 110
+_PATIENCE = 1.0
+_BAR = 12
+
+
+def show(*pieces: RenderableType) -> None:
+    """Prints the pieces one below the other, no line longer than the terminal, no space at the end of a line."""
+    console = Console(file=sys.stdout, highlight=False, markup=False, emoji=False)
+    console.width = min(console.width, _WIDEST)
+    with console.capture() as captured:
+        for piece in pieces:
+            console.print(piece)
+    lines = [line.rstrip(" ") for line in captured.get().split("\n")]
+    text = "\n".join(lines)
+    encoding = sys.stdout.encoding or "utf-8"
+    sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
+
+
+def mark_of(verdict: Verdict) -> str:
+    """The line of a verdict, in signs that the terminal has."""
+    try:
+        MARKS[verdict].encode(sys.stdout.encoding or "utf-8")
+    except UnicodeEncodeError:
+        return PLAIN[verdict]
+    return MARKS[verdict]
+
+
+def clean(text: str) -> str:
+    """The text without the signs that would steer a terminal: a build may come from anywhere."""
+    return "".join(sign if sign.isprintable() else " " for sign in text)
+
+
+def line(text: str, style: str = "") -> Text:
+    """One piece of a page."""
+    return Text(clean(text), style=style)
+
+
+def interval(value: Interval | None) -> str:
+    """A value with its spread and unit."""
+    return interval_text(value.nominal, value.low, value.high, value.unit) if value else "not known"
+
+
+def limit_of(finding: Finding) -> str:
+    """The limit with its side."""
+    if finding.limit is None:
+        return f"{finding.side} a limit that is not known"
+    if finding.side == "between":
+        return f"between two bounds, the nearer one {interval(finding.limit)}"
+    return f"{finding.side} {interval(finding.limit)}"
+
+
+def bar(share: float) -> str:
+    """A bar for a share of 0 to 1, readable without colour."""
+    full = round(share * _BAR)
+    return "█" * full + "·" * (_BAR - full)
+
+
+@contextmanager
+def working(what: str) -> Iterator[None]:
+    """Says on the terminal what is being worked out, when it takes longer than a second; nothing where nobody looks."""
+    console = Console(file=sys.stderr, highlight=False)
+    if not console.is_terminal:
+        yield
+        return
+    status = console.status(Text(what))
+    timer = Timer(_PATIENCE, status.start)
+    timer.daemon = True
+    timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
+        status.stop()

@@ -1,0 +1,75 @@
+"""What `--json` prints: a model for each shape.
+
+Answers   SHAPES             the models by the name that `trialfit schema` takes
+          Problems           the shape of bad input
+          problems_as_json   bad input as one document
+          as_json            any of the shapes as one document
+"""
+
+from __future__ import annotations
+
+import json
+from importlib import import_module
+from typing import TYPE_CHECKING, cast
+
+from pydantic import BaseModel, ConfigDict, Field
+
+if TYPE_CHECKING:
+    from trialfit.book.problems import BadInput
+
+SHAPES = {
+    "report": ("trialfit.evaluation.finding:Report", "check --json"),
+    "explanation": ("trialfit.advice.explaining:Explanation", "why --json"),
+    "measurements": ("trialfit.advice.measuring:MeasuringList", "measure --json"),
+    "inventory": ("trialfit.advice.inventory:Inventory", "facts --json"),
+    "change": ("trialfit.book.changing:Change", "set --json"),
+    "kinds": ("trialfit.parts.describing:KindList", "kinds --json"),
+    "problems": ("trialfit.cli.shapes:Problems", "any of them, where the input is bad (exit code 2)"),
+}
+"""By name: the model as "module:class", and what prints it."""
+
+
+class Problem(BaseModel):
+    """One thing that is wrong with the input."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    path: str = Field(description="the entry of the build; empty where it is not about one")
+    line: int | None = Field(description="the line of the file, where it is known")
+    says: str = Field(description="one sentence: what was read, what was expected, an example")
+
+
+class Problems(BaseModel):
+    """Everything that is wrong with the input."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    problems: tuple[Problem, ...]
+
+
+def problems_as_json(wrong: BadInput) -> str:
+    """Bad input as one document; `says` is the sentence that stands on the screen without --json."""
+    pairs = zip(wrong.problems, wrong.sentences(), strict=True)
+    return as_json(
+        Problems(problems=tuple(Problem(path=one.path, line=one.line, says=says) for one, says in pairs)),
+    )
+
+
+def model_of(name: str) -> type[BaseModel]:
+    """The model of a shape. Raises KeyError."""
+    module, _, model = SHAPES[name][0].partition(":")
+    return cast("type[BaseModel]", getattr(import_module(module), model))
+
+
+def schema_of(name: str) -> str:
+    """The JSON Schema of a shape. Raises KeyError."""
+    schema = model_of(name).model_json_schema(mode="serialization")
+    return (
+        json.dumps({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}, indent=2, ensure_ascii=False)
+        + "\n"
+    )
+
+
+def as_json(model: BaseModel) -> str:
+    """The document, indented, with a line end."""
+    return model.model_dump_json(indent=2) + "\n"

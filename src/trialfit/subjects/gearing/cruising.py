@@ -1,0 +1,97 @@
+"""Cruising in the highest gear: engine speed, and what is left for a hill.
+
+Answers   requirements   cruise, pull_at_cruise: one of each for every speed the builder names
+Not here  top speed (running.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import BUILDER, COMMON_PRACTICE, AtLeast, Between, Requirement, Stake
+from trialfit.facts.quantity import ROTATIONAL_SPEED, SLOPE
+from trialfit.facts.showing import show
+from trialfit.handbook.gearing import engine_speed, tractive_effort
+from trialfit.handbook.road_load import gradeability_by_torque
+from trialfit.parts import Car, Engine, Gearbox
+from trialfit.subjects import line
+from trialfit.subjects.gearing.gears import called
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+GRADE_AT_CRUISE = 0.02
+"""Slope that the highest gear should hold at cruise without a downshift: common practice, no source."""
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """Two findings for each cruise speed; for the first of them also while none is named."""
+    for number, speed in _named_speeds(build):
+        yield Requirement(
+            f"gearing.cruise.{number}",
+            called(build, Gearbox),
+            f"cruising at {speed} in the highest gear keeps the engine between the lowest speed at which it pulls "
+            "cleanly and the highest that is pleasant",
+            partial(cruise_speed, number=number),
+            ROTATIONAL_SPEED,
+            Stake.comfort,
+            Between(lambda ev: ev(ev.part(Engine).cruise_low), lambda ev: ev(ev.part(Engine).cruise_high)),
+            BUILDER,
+            formulas=(engine_speed,),
+            unit="rpm",
+        )
+        yield Requirement(
+            f"gearing.pull_at_cruise.{number}",
+            called(build, Gearbox),
+            f"the highest gear holds {speed} up a slope of {GRADE_AT_CRUISE:.0%} without a downshift",
+            partial(slope_at_cruise, number=number),
+            SLOPE,
+            Stake.comfort,
+            AtLeast(GRADE_AT_CRUISE),
+            COMMON_PRACTICE,
+            formulas=(tractive_effort, gradeability_by_torque),
+        )
+
+
+def _named_speeds(build: Build) -> list[tuple[int, str]]:
+    car = build.first(Car)
+    facts = [ref.written for ref in car.cruise_speeds] if car else []
+    return [(number, show(fact.si, fact.unit)) for number, fact in enumerate(facts, 1) if fact] or [
+        (1, "the cruise speed")
+    ]
+
+
+def road_speed_at_cruise(ev: Evaluation, number: int) -> Array:
+    """One of the cruise speeds, m/s. Raises MissingFact where none is named."""
+    car = ev.part(Car)
+    if not car.cruise_speeds:
+        ev.rows(car.cruise_speeds, f"{car.name}.cruise_speeds")
+    return ev(car.cruise_speeds[number - 1])
+
+
+def cruise_speed(ev: Evaluation, number: int) -> Array:
+    """Engine speed at a cruise speed in the highest gear, rad/s."""
+    speed = road_speed_at_cruise(ev, number)
+    top = ev.of(line.ratios)[:, -1]
+    return np.asarray(engine_speed(speed, ev.of(line.rolling_radius), top, ev.of(line.final_ratio)))
+
+
+def slope_at_cruise(ev: Evaluation, number: int) -> Array:
+    """Steepest slope on which the highest gear holds a cruise speed, as a tangent; nan outside of the torque curve."""
+    torque = line.torque_at(ev, ev.of(cruise_speed, number))
+    top, final = ev.of(line.ratios)[:, -1], ev.of(line.final_ratio)
+    force = tractive_effort(torque, top, final, ev.of(line.efficiency), ev.of(line.rolling_radius))
+    car = ev.part(Car)
+    mass, rolling, drag_area, air = ev.each(car.mass, car.rolling_coefficient, car.drag_area, car.air_density)
+    speed = road_speed_at_cruise(ev, number)
+    return np.tan(gradeability_by_torque(force, mass, rolling, drag_area, air, speed))

@@ -1,0 +1,121 @@
+"""First gear and reverse: slow enough to crawl, long enough to be driven.
+
+Answers   requirements   first_gear.crawl, first_gear.grip, reverse.ratio, reverse.crawl
+Not here  hill start and heat of the clutch (starting.py)
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtMost, Requirement, Stake
+from trialfit.facts.quantity import RATIO, SPEED
+from trialfit.facts.showing import show
+from trialfit.handbook.constants import KILOMETRE_PER_HOUR
+from trialfit.handbook.gearing import road_speed
+from trialfit.handbook.wheelspin import grip_limited_up_to_speed
+from trialfit.parts import Engine, Gearbox
+from trialfit.subjects import line
+from trialfit.subjects.gearing.gears import ROAD_SPEED, called, in_gear, starts_from_rest
+from trialfit.subjects.gearing.pull import grip_limited_up_to
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+CRAWL = 10 * KILOMETRE_PER_HOUR
+"""Speed [m/s] at idle, clutch home, up to which a car can be moved in traffic and in a yard: common practice, no source."""
+
+SPINNING_SHARE = 0.8
+"""Share of first gear up to which full throttle may spin the wheels before the gear is too short: common practice, no source."""
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What first gear and reverse must do; a motor that pulls from standstill needs neither crawl nor reverse gear."""
+    gearbox = called(build, Gearbox)
+    yield Requirement(
+        "gearing.first_gear.grip",
+        gearbox,
+        f"first gear is long enough: full throttle spins the wheels for no more than {SPINNING_SHARE:.0%} of its range",
+        in_gear(grip_limited_up_to, 1),
+        SPEED,
+        Stake.comfort,
+        AtMost(longest_spin),
+        COMMON_PRACTICE,
+        formulas=(grip_limited_up_to_speed, road_speed),
+        shows=range_of_first,
+    )
+    if starts_from_rest(build):
+        return
+    yield Requirement(
+        "gearing.first_gear.crawl",
+        gearbox,
+        "first gear is short enough to crawl at idle with the clutch home",
+        crawl_in_first,
+        SPEED,
+        Stake.comfort,
+        AtMost(CRAWL),
+        COMMON_PRACTICE,
+        formulas=(road_speed,),
+    )
+    yield Requirement(
+        "gearing.reverse.ratio",
+        gearbox,
+        "turns of the engine for one of the wheels in reverse",
+        reverse_ratio,
+        RATIO,
+        Stake.comfort,
+    )
+    yield Requirement(
+        "gearing.reverse.crawl",
+        gearbox,
+        "reverse is short enough to crawl at idle with the clutch home",
+        crawl_in_reverse,
+        SPEED,
+        Stake.comfort,
+        AtMost(CRAWL),
+        COMMON_PRACTICE,
+        formulas=(road_speed,),
+    )
+
+
+def speed_at_limit_in_first(ev: Evaluation) -> Array:
+    """Road speed at the engine's limit in first gear, m/s."""
+    return _speed_in(ev, ev(ev.part(Engine).max_speed), ev.of(line.ratios)[:, 0])
+
+
+def longest_spin(ev: Evaluation) -> Array:
+    """Road speed in first gear up to which the wheels may spin, m/s."""
+    return SPINNING_SHARE * ev.of(speed_at_limit_in_first)
+
+
+def range_of_first(ev: Evaluation) -> str:
+    """How far first gear reaches."""
+    return f"first gear reaches {show(ev.of(speed_at_limit_in_first)[0], ROAD_SPEED)}"
+
+
+def crawl_in_first(ev: Evaluation) -> Array:
+    """Road speed at idle in first gear, m/s."""
+    return _speed_in(ev, ev(ev.part(Engine).idle_speed), ev.of(line.ratios)[:, 0])
+
+
+def crawl_in_reverse(ev: Evaluation) -> Array:
+    """Road speed at idle in reverse, m/s."""
+    return _speed_in(ev, ev(ev.part(Engine).idle_speed), ev(ev.part(Gearbox).reverse_ratio))
+
+
+def reverse_ratio(ev: Evaluation) -> Array:
+    """Gearbox and final drive together, in reverse."""
+    return ev(ev.part(Gearbox).reverse_ratio) * ev.of(line.final_ratio)
+
+
+def _speed_in(ev: Evaluation, turns: Array, ratio: Array) -> Array:
+    return np.asarray(road_speed(turns, ev.of(line.rolling_radius), ratio, ev.of(line.final_ratio)))

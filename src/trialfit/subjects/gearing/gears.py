@@ -1,0 +1,107 @@
+"""What the topics of gearing share: how gears and parts are called, and values of each gear.
+
+Answers   gear_numbers, steps, called           names for ids and sentences
+          starts_from_rest                      a motor without a clutch
+          in_gear                               one gear of a value that has all of them
+          total_ratios, effective_masses        (draws, gears)
+          launch_speed, launch_torque           what the engine does while the clutch takes up
+          grip_share                            grip of the driven tyres over the weight
+Not here  values that other subjects use too (../line.py)
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.facts.quantity import ROTATIONAL_SPEED, SPEED
+from trialfit.facts.units import display_unit, find_unit
+from trialfit.handbook.constants import STANDARD_GRAVITY
+from trialfit.handbook.performance import effective_mass_with_engine
+from trialfit.parts import Car, Clutch, Engine, Gearbox
+from trialfit.subjects import line
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.facts.units import Unit
+    from trialfit.parts import Part
+
+    Array = NDArray[np.float64]
+
+RPM: Unit = find_unit(ROTATIONAL_SPEED, "rpm")
+ROAD_SPEED: Unit = display_unit(SPEED)
+
+
+def called(build: Build, kind: type[Part]) -> str:
+    """The name of the part of a kind, or the kind itself while the build has none."""
+    part = build.first(kind)
+    return part.name if part else kind.kind
+
+
+def gear_numbers(build: Build) -> tuple[int, ...]:
+    """The forward gears from 1; first gear alone while no ratios are written, so that what is missing gets named."""
+    gearbox = build.first(Gearbox)
+    count = len(gearbox.ratios) if gearbox else 0
+    return tuple(range(1, max(count, 1) + 1))
+
+
+def steps(build: Build) -> tuple[tuple[int, int], ...]:
+    """The upshifts as pairs of gears; none for a single gear, the first while no ratios are written."""
+    gearbox = build.first(Gearbox)
+    return tuple(pairwise(gear_numbers(build))) if gearbox and gearbox.ratios else ((1, 2),)
+
+
+def starts_from_rest(build: Build) -> bool:
+    """Whether the engine pulls from standstill: its torque curve begins at zero and there is no clutch, as with a motor."""
+    engine = build.first(Engine)
+    curve = engine.torque_curve.written if engine else None
+    return curve is not None and curve.x[0] == 0 and build.first(Clutch) is None
+
+
+def in_gear(values: Callable[[Evaluation], Array], gear: int) -> Callable[[Evaluation], Array]:
+    """The values of one gear, of a function that works out all gears at once."""
+
+    def of_one_gear(ev: Evaluation) -> Array:
+        return ev.of(values)[..., gear - 1]
+
+    return of_one_gear
+
+
+def total_ratios(ev: Evaluation) -> Array:
+    """Gearbox and final drive together, in each forward gear."""
+    return ev.of(line.ratios) * ev.of(line.final_ratio)[:, None]
+
+
+def effective_masses(ev: Evaluation) -> Array:
+    """Mass that the pull has to speed up in each gear, engine and wheels counted in, kg."""
+    mass, inertia = ev.each(ev.part(Car).mass, ev.part(Engine).rotating_inertia)
+    return np.asarray(
+        effective_mass_with_engine(
+            mass[:, None], ev.of(total_ratios), ev.of(line.rolling_radius)[:, None], inertia[:, None]
+        )
+    )
+
+
+def launch_speed(ev: Evaluation) -> Array:
+    """Engine speed held while the clutch takes up, rad/s; zero for a motor that pulls from standstill."""
+    speed = ev.part(Engine).launch_speed
+    if speed.written is None and starts_from_rest(ev.build):
+        return np.zeros(ev.draws)
+    return ev(speed)
+
+
+def launch_torque(ev: Evaluation) -> Array:
+    """Full-load torque of the engine while the clutch takes up, N·m."""
+    return np.asarray(line.torque_at(ev, ev.of(launch_speed)))
+
+
+def grip_share(ev: Evaluation) -> Array:
+    """Largest push of the driven tyres over the weight of the car."""
+    return ev.of(line.driven_grip) / (ev(ev.part(Car).mass) * STANDARD_GRAVITY)

@@ -1,0 +1,104 @@
+"""What the speedometer shows after the change, against what it may show.
+
+Answers   requirements   speedometer at 40, 80 and 120 km/h
+Not here  engine speeds (steps.py, cruising.py)
+Sources   UN Regulation No. 39, 5.3: 0 ≤ V₁ − V₂ ≤ 0.1·V₂ + 4 km/h, V₁ shown, V₂ true
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import Between, Requirement, Source, SourceKind, Stake
+from trialfit.facts.quantity import SPEED
+from trialfit.facts.showing import show
+from trialfit.handbook.constants import KILOMETRE_PER_HOUR
+from trialfit.handbook.gearing import speedometer_reading
+from trialfit.parts import Speedometer
+from trialfit.subjects import line
+from trialfit.subjects.gearing.gears import ROAD_SPEED, called
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+TRUE_SPEEDS = (40, 80, 120)
+"""[km/h]; a car that does not reach one of them is tested below it."""
+
+REGULATION = Source("UN Regulation No. 39, 5.3", SourceKind.published)
+
+
+def largest_excess(true_speed: float) -> float:
+    """How much more than the true speed an instrument may show, both m/s.
+
+    Source: UN Regulation No. 39, 5.3.
+    """
+    return 0.1 * true_speed + 4 * KILOMETRE_PER_HOUR
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """One finding for each of three true speeds."""
+    for kmh in TRUE_SPEEDS:
+        true_speed = kmh * KILOMETRE_PER_HOUR
+        yield Requirement(
+            f"gearing.speedometer.{kmh}_kmh",
+            called(build, Speedometer),
+            f"at a true {kmh} km/h the speedometer shows no less, and no more than "
+            f"{show(largest_excess(true_speed), ROAD_SPEED)} above; the value is shown less true",
+            partial(excess, true_speed=true_speed),
+            SPEED,
+            Stake.safety,
+            Between(0.0, largest_excess(true_speed)),
+            REGULATION,
+            formulas=(speedometer_reading,),
+            shows=partial(what_it_shows, true_speed=true_speed),
+            caution="whoever certifies the car decides, by a test on the car and by the rules of the country",
+        )
+
+
+def excess(ev: Evaluation, true_speed: float) -> Array:
+    """Shown less true speed, m/s."""
+    return true_speed * (ev.of(shown_over_true) - 1)
+
+
+def shown_over_true(ev: Evaluation) -> Array:
+    """What the speedometer shows over the true speed, with what it showed too much before."""
+    speedometer = ev.part(Speedometer)
+    original_final, drive, over = ev.each(
+        speedometer.original_final_drive, speedometer.drive_factor, speedometer.original_over_reading
+    )
+    return (1 + over) * speedometer_reading(
+        1.0,
+        ev.of(line.final_ratio),
+        ev.of(line.rolling_circumference),
+        original_final,
+        original_circumference(ev),
+        drive,
+    )
+
+
+def original_circumference(ev: Evaluation) -> Array | float:
+    """Rolling circumference that the speedometer was set up for, m: written, else worked out from the tyre size.
+
+    What a real tyre differs from the rule was in the reading of the car it came from: original_over_reading covers it.
+    """
+    speedometer = ev.part(Speedometer)
+    if speedometer.original_circumference.written is not None:
+        return ev(speedometer.original_circumference)
+    if speedometer.original_tyre_size is None:
+        raise MissingFact({f"{speedometer.name}.original_tyre_size": Speedometer.original_tyre_size.says})
+    return line.circumference_by_size(speedometer.original_tyre_size, speedometer.name)
+
+
+def what_it_shows(ev: Evaluation, true_speed: float) -> str:
+    """The reading itself."""
+    return f"it shows {show(true_speed * ev.of(shown_over_true)[0], ROAD_SPEED)}"

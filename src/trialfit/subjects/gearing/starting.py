@@ -1,0 +1,188 @@
+"""Pulling away: heat of the clutch on the level and on a hill, and the steepest hill the car starts on.
+
+Answers   requirements   hill_start.grade, hill_start.heat, hill_start.heat_rise, launch.time, launch.heat, launch.heat_rise
+Not here  what torque the clutch carries (../torque_path/); the run after the start (running.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import BUILDER, COMMON_PRACTICE, AtLeast, Requirement, Source, Stake
+from trialfit.facts.quantity import ENERGY, SLOPE, TEMPERATURE_DIFFERENCE, TIME
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
+from trialfit.handbook.clutch_heat import EASY_START, heat_rise, torque_to_pull_away
+from trialfit.handbook.launch import ClutchSlip, HillStart, clutch_slip, steepest_hill_start
+from trialfit.handbook.performance import effective_mass
+from trialfit.parts import Car, Clutch
+from trialfit.subjects import line
+from trialfit.subjects.gearing.gears import (
+    called,
+    grip_share,
+    launch_speed,
+    launch_torque,
+    starts_from_rest,
+    total_ratios,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+    Start = Callable[[Evaluation], ClutchSlip]
+
+_HOT = (
+    "a slipping clutch gets hot enough to burn and to smoke: one try, then let it cool; the maker's manual comes first"
+)
+_ROLLS = "on paper only: on a real slope the brake holds the car, and nobody stands behind it"
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """A finding for the hill the builder names, and the heat of two starts where there is a clutch."""
+    yield Requirement(
+        "gearing.hill_start.grade",
+        called(build, Car),
+        "the car pulls away on the steepest hill it must start on",
+        steepest_start,
+        SLOPE,
+        Stake.durability,
+        AtLeast(lambda ev: ev(ev.part(Car).hill_grade)),
+        _source_of_hill(build),
+        formulas=(steepest_hill_start,),
+        shows=what_sets_the_hill,
+        caution=_ROLLS,
+    )
+    if starts_from_rest(build):
+        return
+    yield Requirement(
+        "gearing.launch.time",
+        called(build, Clutch),
+        "how long the clutch slips in a start on the level with all the torque it gets at launch speed",
+        lambda ev: np.asarray(ev.of(hard_start).time),
+        TIME,
+        Stake.durability,
+        formulas=(clutch_slip,),
+    )
+    yield from _heat(build, "launch", hard_start, "a start on the level with all the torque there is at launch speed")
+    yield from _heat(
+        build,
+        "hill_start",
+        easy_hill_start,
+        f"an easy start, at {EASY_START} m/s², on the steepest hill it must start on",
+    )
+
+
+def _heat(build: Build, which: str, start: Start, words: str) -> Iterator[Requirement]:
+    yield Requirement(
+        f"gearing.{which}.heat",
+        called(build, Clutch),
+        f"heat that goes into the clutch in {words}",
+        partial(_heat_of, start=start),
+        ENERGY,
+        Stake.durability,
+        formulas=(clutch_slip, torque_to_pull_away),
+        caution=_HOT,
+    )
+    yield Requirement(
+        f"gearing.{which}.heat_rise",
+        called(build, Clutch),
+        f"how much warmer flywheel and pressure plate get in {words}",
+        partial(_rise_of, start=start),
+        TEMPERATURE_DIFFERENCE,
+        Stake.durability,
+        formulas=(clutch_slip, heat_rise),
+        caution=_HOT,
+    )
+
+
+def _source_of_hill(build: Build) -> Source:
+    car = build.first(Car)
+    return BUILDER if car and car.hill_grade.written else COMMON_PRACTICE
+
+
+def hill_starts(ev: Evaluation) -> HillStart:
+    """Steepest hill with the easy acceleration left, by torque and by grip."""
+    car = ev.part(Car)
+    mass, rolling = ev.each(car.mass, car.rolling_coefficient)
+    return steepest_hill_start(
+        clutch_torque=ev.of(launch_torque),
+        total_ratio=ev.of(total_ratios)[:, 0],
+        efficiency=ev.of(line.efficiency),
+        rolling_radius=ev.of(line.rolling_radius),
+        mass=mass,
+        rolling=rolling,
+        grip_share=ev.of(grip_share),
+        acceleration=EASY_START,
+    )
+
+
+def steepest_start(ev: Evaluation) -> Array:
+    """Steepest hill the car starts on, as a tangent."""
+    return np.tan(ev.of(hill_starts).slope_angle)
+
+
+def what_sets_the_hill(ev: Evaluation) -> str:
+    """The slopes by torque and by grip."""
+    starts = ev.of(hill_starts)
+    by_torque, by_grip = np.asarray(starts.by_torque)[0], np.asarray(starts.by_grip)[0]
+    grip = f"the tyres' grip would do {show(np.tan(by_grip), display_unit(SLOPE))}"
+    if by_torque >= np.pi / 2:
+        return f"the torque would beat any slope, {grip}"
+    return f"the torque would do {show(np.tan(by_torque), display_unit(SLOPE))}, {grip}"
+
+
+def hard_start(ev: Evaluation) -> ClutchSlip:
+    """A start on the level with the engine's torque at launch speed, or what the tyres carry."""
+    return _start(ev, ev.of(launch_torque), np.zeros(ev.draws))
+
+
+def easy_hill_start(ev: Evaluation) -> ClutchSlip:
+    """A start on the builder's hill with just the torque for an easy acceleration, or all there is."""
+    car = ev.part(Car)
+    mass, rolling, grade = ev.each(car.mass, car.rolling_coefficient, car.hill_grade)
+    slope = np.arctan(grade)
+    wanted = torque_to_pull_away(
+        acceleration=EASY_START,
+        total_ratio=ev.of(total_ratios)[:, 0],
+        efficiency=ev.of(line.efficiency),
+        rolling_radius=ev.of(line.rolling_radius),
+        mass=mass,
+        decoupled_mass=effective_mass(mass, 0.0),
+        rolling=rolling,
+        slope_angle=slope,
+    )
+    return _start(ev, np.minimum(wanted, ev.of(launch_torque)), slope)
+
+
+def _start(ev: Evaluation, torque: Array, slope: Array) -> ClutchSlip:
+    car = ev.part(Car)
+    mass, rolling = ev.each(car.mass, car.rolling_coefficient)
+    return clutch_slip(
+        engine_speed=ev.of(launch_speed),
+        clutch_torque=torque,
+        total_ratio=ev.of(total_ratios)[:, 0],
+        efficiency=ev.of(line.efficiency),
+        rolling_radius=ev.of(line.rolling_radius),
+        mass=mass,
+        decoupled_mass=effective_mass(mass, 0.0),
+        rolling=rolling,
+        slope_angle=slope,
+        grip_force=ev.of(line.driven_grip),
+    )
+
+
+def _heat_of(ev: Evaluation, start: Start) -> Array:
+    return np.asarray(ev.of(start).heat)
+
+
+def _rise_of(ev: Evaluation, start: Start) -> Array:
+    return np.asarray(heat_rise(ev.of(start).heat, ev(ev.part(Clutch).heated_mass)))

@@ -1,0 +1,112 @@
+"""Ratios alone: road speed in each gear, and where the engine lands after an upshift.
+
+Answers   requirements   speed_per_1000rpm, rpm_after_shift, gap
+Not here  how hard a gear pulls (pull.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requirement, Stake
+from trialfit.facts.quantity import ROTATIONAL_SPEED, SHARE, SPEED
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
+from trialfit.handbook.constants import REVOLUTION_PER_MINUTE
+from trialfit.handbook.gearing import road_speed, speed_after_shift
+from trialfit.handbook.power_band import band_start, power_share
+from trialfit.parts import Engine, Gearbox
+from trialfit.subjects import line
+from trialfit.subjects.gearing.gears import called, gear_numbers, in_gear, steps
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+SHARE_AFTER_SHIFT = 0.6
+"""Share of the peak power that an engine should still give after a full-throttle upshift: common practice, no source."""
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """Figures for each gear and shift, and a finding for each step between two gears."""
+    gearbox = called(build, Gearbox)
+    for gear in gear_numbers(build):
+        yield Requirement(
+            f"gearing.speed_per_1000rpm.{gear}",
+            gearbox,
+            f"road speed at 1000 rpm in gear {gear}, without slip",
+            in_gear(speeds_per_1000rpm, gear),
+            SPEED,
+            Stake.comfort,
+            formulas=(road_speed,),
+        )
+    for lower, higher in steps(build):
+        landing = partial(speed_after, gear=lower)
+        yield Requirement(
+            f"gearing.rpm_after_shift.{lower}_{higher}",
+            gearbox,
+            f"engine speed after an upshift from {lower} to {higher} at the engine's limit",
+            landing,
+            ROTATIONAL_SPEED,
+            Stake.comfort,
+            formulas=(speed_after_shift,),
+            unit="rpm",
+            turned_by=AtLeast,
+        )
+        yield Requirement(
+            f"gearing.gap.{lower}_{higher}",
+            gearbox,
+            f"no dead gap: an upshift from {lower} to {higher} at the limit lands where the engine gives "
+            f"{SHARE_AFTER_SHIFT:.0%} of its peak power or more",
+            landing,
+            ROTATIONAL_SPEED,
+            Stake.comfort,
+            AtLeast(start_of_power),
+            COMMON_PRACTICE,
+            formulas=(speed_after_shift, band_start),
+            unit="rpm",
+            shows=partial(power_there, gear=lower),
+        )
+
+
+def speeds_per_1000rpm(ev: Evaluation) -> Array:
+    """Road speed at 1000 rpm in each gear, m/s."""
+    return np.asarray(
+        road_speed(
+            1000 * REVOLUTION_PER_MINUTE,
+            ev.of(line.rolling_radius)[:, None],
+            ev.of(line.ratios),
+            ev.of(line.final_ratio)[:, None],
+        )
+    )
+
+
+def speed_after(ev: Evaluation, gear: int) -> Array:
+    """Engine speed after an upshift out of a gear at the engine's limit, rad/s."""
+    ratios = ev.of(line.ratios)
+    limit = ev(ev.part(Engine).max_speed)
+    return np.asarray(speed_after_shift(limit, ratios[:, gear - 1], ratios[:, gear]))
+
+
+def start_of_power(ev: Evaluation) -> float:
+    """Lowest engine speed that gives the wanted share of the peak power, rad/s; the spread of the curve drops out."""
+    curve = ev.curve(ev.part(Engine).torque_curve)
+    return float(band_start(curve.x, curve.y, SHARE_AFTER_SHIFT))
+
+
+def power_there(ev: Evaluation, gear: int) -> str:
+    """What the engine gives where it lands."""
+    curve = ev.curve(ev.part(Engine).torque_curve)
+    share = float(power_share(float(speed_after(ev, gear)[0]), curve.x, curve.y))
+    if np.isnan(share):
+        return "the engine lands outside of its torque curve"
+    return f"it lands at {show(share, display_unit(SHARE), 2)} of the peak power"

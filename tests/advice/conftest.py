@@ -1,0 +1,81 @@
+"""A small subject of straight lines, so that what a measurement does can be worked out by hand."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from types import ModuleType
+
+import pytest
+
+from trialfit.book import Build, read_text
+from trialfit.evaluation.evaluation import Evaluation
+from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.facts.quantity import FORCE, LENGTH, RATIO
+from trialfit.parts import Car, PropShaft, Tyre
+from trialfit.subjects import catalogue
+
+BOOK = Source("a book, table 1", SourceKind.published)
+
+
+def _gap(ev: Evaluation) -> object:
+    shaft = ev.part(PropShaft)
+    gap, overlap = ev.each(shaft.slip_gap, shaft.spline_overlap)
+    return gap - overlap
+
+
+def _reach(ev: Evaluation) -> object:
+    return ev(ev.part(PropShaft).length)
+
+
+def _grip(ev: Evaluation) -> object:
+    car = ev.part(Car)
+    return ev(car.mass) * ev(car.tyre_friction)
+
+
+def _first_gear(ev: Evaluation) -> object:
+    return ev(ev.part(Tyre).circumference)
+
+
+def requirements(_: Build) -> Iterator[Requirement]:
+    """Four straight lines: two lengths against a limit, a force with friction in it, and a tyre that may be missing."""
+    yield Requirement("bench.gap", "shaft", "gap over overlap", _gap, LENGTH, Stake.durability, AtLeast(0.0), BOOK)
+    yield Requirement("bench.reach", "shaft", "reach at most", _reach, LENGTH, Stake.durability, AtMost(1.2), BOOK)
+    yield Requirement("bench.reach.again", "shaft", "reach, graver", _reach, LENGTH, Stake.safety, AtMost(1.22), BOOK)
+    yield Requirement("bench.grip", "car", "grip", _grip, FORCE, Stake.comfort, AtMost(900.0), BOOK)
+    yield Requirement("bench.roll", "tyre", "one turn", _first_gear, LENGTH, Stake.safety, AtLeast(1.5), BOOK)
+    yield Requirement("bench.figure", "shaft", "the reach", _reach, RATIO, Stake.comfort)
+
+
+@pytest.fixture(autouse=True)
+def bench(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Puts the small subject in the place of the real ones."""
+    module = ModuleType("trialfit.subjects.bench")
+    module.SUBJECT, module.requirements = "bench", requirements
+    monkeypatch.setitem(sys.modules, module.__name__, module)
+    monkeypatch.setattr(catalogue, "OURS", ("bench",))
+
+
+@pytest.fixture
+def build() -> Callable[..., Build]:
+    """A build of car and prop shaft; facts can be given as keywords, None leaves one out."""
+
+    def make(**given: str | None) -> Build:
+        facts = {
+            "slip_gap": "30 ± 1 mm",
+            "spline_overlap": "10 ± 1 mm",
+            "length": "1100 ± 1 mm",
+            "mass": "800 ± 1 kg",
+            "tyre_friction": "0.9 ± 0.001",
+            "circumference": "1.9 ± 0.001 m",
+            **given,
+        }
+        parts = {"car": ("mass", "tyre_friction"), "prop_shaft": ("slip_gap", "spline_overlap", "length")}
+        lines = ['name = "bench"']
+        for part, keys in parts.items():
+            lines += [f"[{part}]", *(f'{key} = "{facts[key]}"' for key in keys if facts[key])]
+        if facts["circumference"]:
+            lines += ["[tyre]", f'circumference = "{facts["circumference"]}"']
+        return read_text("\n".join(lines))
+
+    return make

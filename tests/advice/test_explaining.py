@@ -1,0 +1,72 @@
+"""One finding alone is the same as in the whole report, and its next step is one sentence."""
+
+from __future__ import annotations
+
+import pytest
+
+from trialfit.advice.explaining import explain
+from trialfit.advice.next_step import next_step, percent
+from trialfit.book import BadInput
+from trialfit.subjects.catalogue import evaluate
+
+
+def test_a_finding_alone_is_the_one_of_the_whole_report(build):
+    made = build(length="1190 mm, guess")
+
+    assert explain(made, "bench.reach").finding == evaluate(made)["bench.reach"]
+
+
+def test_a_figure_has_no_next_step(build):
+    explanation = explain(build(), "bench.figure")
+
+    assert explanation.finding is None
+    assert explanation.result == explanation.figure
+    assert not explanation.fails
+    assert explanation.next_step == ""
+
+
+def test_a_wrong_id_is_answered_with_the_nearest(build):
+    with pytest.raises(BadInput) as wrong:
+        explain(build(), "bench.rich")
+
+    assert 'bench: "bench.rich" is no finding: did you mean' in str(wrong.value)
+    assert '"bench.reach"' in str(wrong.value)
+
+
+@pytest.mark.parametrize(
+    ("given", "finding", "sentence"),
+    [
+        ({}, "bench.reach", ""),
+        (
+            {"length": "1190 mm, guess"},
+            "bench.reach",
+            "Measure prop_shaft.length better: it is a guess, and causes 100 % of the doubt.",
+        ),
+        (
+            {"length": "1190 ± 20 mm, taped"},
+            "bench.reach",
+            "Measure prop_shaft.length better: it was taped, and causes 100 % of the doubt.",
+        ),
+        (
+            {"length": None},
+            "bench.reach",
+            "Get prop_shaft.length (between the joint centres, or from joint centre to bearing joint).",
+        ),
+        (
+            {"length": "1300 mm, taped"},
+            "bench.reach",
+            "Its facts are known well enough to say so: change a part, its place or its setting.",
+        ),
+        (
+            {"tyre_friction": None, "mass": "1500 kg, weighed"},
+            "bench.grip",
+            "Write down what is typical so far: car.tyre_friction; then, if it still fails, change the parts.",
+        ),
+    ],
+)
+def test_the_next_step_says_what_to_do(build, given, finding, sentence):
+    assert next_step(evaluate(build(**given))[finding]) == sentence
+
+
+def test_a_share_is_shown_without_decimals():
+    assert percent(0.123) == "12 %"

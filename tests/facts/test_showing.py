@@ -1,0 +1,85 @@
+"""Computed values as text: digits that mean something, always with the unit."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from trialfit.facts.numbers import number_text, scan_number
+from trialfit.facts.quantity import ANGLE, LENGTH, RATIO, ROTATIONAL_SPEED, SHARE, STRESS, TEMPERATURE, TORQUE, Quantity
+from trialfit.facts.showing import interval_text, show, show_with_spread
+from trialfit.facts.units import display_unit, find_unit
+
+
+@pytest.mark.parametrize(
+    ("value", "quantity", "unit", "shown"),
+    [
+        (0.0762, LENGTH, "mm", "76.2 mm"),
+        (2.40237, LENGTH, "mm", "2402 mm"),
+        (0.3, LENGTH, "mm", "300 mm"),
+        (0.034925, LENGTH, "in", "1.38 in"),
+        (0.059341, ANGLE, "deg", "3.4°"),
+        (51.521, TORQUE, "Nm", "51.5 N·m"),
+        (3.7272727, RATIO, "", "3.73"),
+        (1.0, RATIO, "", "1"),
+        (0.965, SHARE, "%", "96.5 %"),
+        (680.678, ROTATIONAL_SPEED, "rpm", "6500 rpm"),
+        (358.15, TEMPERATURE, "°C", "85 °C"),
+        (2.06e11, STRESS, "Pa", "2.06e11 Pa"),
+        (2.06e11, STRESS, "MPa", "206000 MPa"),
+        (1.5e-8, LENGTH, "mm", "1.50e-5 mm"),
+        (0.0, LENGTH, "mm", "0 mm"),
+        (-0.915, LENGTH, "mm", "-915 mm"),
+        (math.nan, LENGTH, "mm", "undefined"),
+    ],
+)
+def test_a_value_has_three_digits_and_its_unit(value: float, quantity: Quantity, unit: str, shown: str) -> None:
+    """Whole numbers keep all of theirs; nothing is padded with zeros."""
+    assert show(value, find_unit(quantity, unit)) == shown
+
+
+@pytest.mark.parametrize(
+    ("nominal", "low", "high", "shown"),
+    [
+        (13.04, 8.95, 17.13, "13.0 ± 4.1 mm"),
+        (13.04, 12.99, 13.09, "13.040 ± 0.050 mm"),
+        (1312.0, 902.0, 1722.0, "1310 ± 410 mm"),
+        (13.04, 12.045, 14.035, "13.0 ± 1.0 mm"),
+        (99.7, 89.74, 109.66, "100 ± 10 mm"),
+        (13.0, 9.9, 19.2, "13.0 +6.2/-3.1 mm"),
+        (13.0, 14.1, 16.3, "13.0 mm (14.1 to 16.3)"),
+        (13.0, 13.0, 13.0, "13 mm"),
+        (0.0, 0.0, 0.0, "0 mm"),
+        (-0.01, -4.1, 4.1, "0.0 ± 4.1 mm"),
+        (13.0, math.nan, 16.0, "13 mm"),
+        (math.nan, 12.0, 16.0, "undefined"),
+        (13.0, 12.0, 1e18, "13 mm (12 to 1.00e18)"),
+    ],
+)
+def test_an_interval_decides_the_digits(nominal: float, low: float, high: float, shown: str) -> None:
+    """Two digits of the interval, and the value to the same place."""
+    assert interval_text(nominal, low, high, "mm") == shown
+    assert show_with_spread(nominal / 1000, low / 1000, high / 1000, display_unit(LENGTH)) == shown
+
+
+def test_units_that_stand_close_or_not_at_all() -> None:
+    """Degrees stand close to the number, a ratio has no unit."""
+    assert interval_text(3.4, 3.2, 3.6, "°") == "3.40 ± 0.20°"
+    assert interval_text(3.73, 3.70, 3.76, "") == "3.730 ± 0.030"
+    assert show_with_spread(358.15, 353.15, 363.15, find_unit(TEMPERATURE, "°C")) == "85.0 ± 5.0 °C"
+
+
+@given(st.floats(allow_nan=True), st.floats(allow_nan=True), st.floats(allow_nan=True))
+def test_anything_can_be_shown(nominal: float, low: float, high: float) -> None:
+    """No value whatever breaks a report."""
+    assert interval_text(nominal, low, high, "mm")
+    assert show(nominal, display_unit(LENGTH))
+
+
+@given(st.floats(min_value=-1e15, max_value=1e15))
+def test_a_written_number_keeps_every_digit(value: float) -> None:
+    """Facts, unlike computed values, are shown so that they read back."""
+    assert scan_number(number_text(value)) == (value, "")

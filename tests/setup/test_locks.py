@@ -1,0 +1,59 @@
+"""The locks: complete, consistent, with hashes, and free of addresses, so that any mirror of the index will do."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+from packaging.requirements import Requirement
+
+ROOT = Path(__file__).parents[2]
+LOCKS = ["requirements.lock", "requirements-test.lock", "setup/installer.lock"]
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())
+
+
+def pinned(lock):
+    """Requirement line and its hashes, for every package in a lock."""
+    text = (ROOT / lock).read_text().replace("\\\n", " ")
+    lines = [line.split("--hash=") for line in text.splitlines() if line and not line.startswith("#")]
+    return {line[0].strip(): {one.strip() for one in line[1:]} for line in lines}
+
+
+@pytest.mark.parametrize("lock", LOCKS)
+def test_every_package_is_pinned_by_version_and_hash(lock):
+    for line, hashes in pinned(lock).items():
+        requirement = Requirement(line)
+        assert re.fullmatch(r"==[^*]+", str(requirement.specifier)), line
+        assert requirement.url is None
+        assert hashes, line
+        assert all(re.fullmatch(r"sha256:[0-9a-f]{64}", one) for one in hashes), line
+
+
+@pytest.mark.parametrize("lock", LOCKS)
+def test_no_lock_names_an_address(lock):
+    assert not re.search(r"://|--(index|extra-index|find-links|trusted)", (ROOT / lock).read_text())
+
+
+def test_the_tests_lock_holds_the_command_s_as_it_is():
+    """Both go into one environment: they must not push each other's versions out."""
+    tests = pinned("requirements-test.lock")
+
+    assert {line: tests.get(line) for line in pinned("requirements.lock")} == pinned("requirements.lock")
+
+
+@pytest.mark.parametrize(
+    ("lock", "wanted"),
+    [
+        ("requirements.lock", PROJECT["project"]["dependencies"]),
+        ("requirements-test.lock", PROJECT["project"]["dependencies"] + PROJECT["dependency-groups"]["test"]),
+    ],
+)
+def test_what_the_project_asks_for_is_locked_in_a_version_it_takes(lock, wanted):
+    """A dependency that was written down and not locked would be missing only on a fresh machine."""
+    pins = [Requirement(line) for line in pinned(lock)]
+    for requirement in map(Requirement, wanted):
+        versions = [str(pin.specifier).removeprefix("==") for pin in pins if pin.name == requirement.name]
+        assert versions, requirement
+        assert all(requirement.specifier.contains(version) for version in versions), (requirement, versions)

@@ -1,0 +1,53 @@
+"""./test: all checks, or some tests only; no failure stays without a name or an exit code."""
+
+from __future__ import annotations
+
+import pytest
+
+SET_UP = ["venv by python3", "pip installer.lock", "uv requirements-test.lock"]
+CHECKS = ["ruff check .", "ruff format --check .", "mypy ", "lint-imports --no-cache --no-logo"]
+MANUAL = "sphinx-build -q -W --keep-going -b html docs docs/_build/html"
+
+
+def test_without_words_every_check_is_made_and_the_tests_come_last(machine):
+    (machine.checkout / "docs").mkdir()
+    (machine.checkout / "docs/conf.py").touch()
+
+    done = machine.start("test")
+
+    assert done.returncode == 0
+    assert done.stdout.splitlines()[-1] == "pytest speaks"
+    assert machine.asked() == [*SET_UP, *CHECKS, MANUAL, "pytest -q"]
+
+
+def test_words_go_to_the_tests_alone(machine):
+    machine.start("test", "tests/facts", "-k", "two words")
+
+    assert machine.asked() == [*SET_UP, "pytest tests/facts -k two words"]
+
+
+@pytest.mark.parametrize(
+    ("tool", "name"), [("ruff", "style, layout"), ("mypy", "types"), ("lint-imports", "floors"), ("pytest", "tests")]
+)
+def test_a_check_that_fails_hides_no_other_and_is_named_at_the_end(machine, tool, name):
+    machine.breaks(tool)
+
+    done = machine.start("test")
+
+    assert done.returncode == 1
+    assert done.stderr.splitlines()[-1] == f"Failed: {name}"
+    assert f"{tool} speaks" in done.stdout
+    assert machine.asked() == [*SET_UP, *CHECKS, "pytest -q"]
+
+
+def test_the_exit_code_of_some_tests_only_is_that_of_the_tests(machine):
+    machine.breaks("pytest")
+
+    assert machine.start("test", "tests/facts").returncode == 1
+
+
+def test_the_check_on_a_server_is_the_same_one(machine):
+    done = machine.start(".ci/run")
+
+    assert done.returncode == 0
+    assert machine.asked() == [*SET_UP, *CHECKS, "pytest -q"]
