@@ -162,7 +162,7 @@ def solve(car: dict[str, np.ndarray], method: str, rtol: float) -> Reference:
         phases += [(gear, it.shift_point(gear)), (SHIFT, it.shift_time)]
     t, state = 0.0, np.array([0.0, 0.0])
     for phase, end in phases[:-1]:
-        if phase == SHIFT and end == 0:
+        if (phase == SHIFT and end == 0) or (phase != SHIFT and state[0] >= end):
             continue
         # In a gear until a speed is reached, in a shift until the time is over.
         events = met.open_events()

@@ -117,9 +117,12 @@ end_turn() {
 make_venv() {
     log=$setup/venv.log
     rm -rf "$venv"
-    "$base" -I -c 'import ensurepip, venv' >"$log" 2>&1 || install_ensurepip
+    can_make_venv >"$log" 2>&1 || install_ensurepip
     "$base" -I -m venv "$venv" >>"$log" 2>&1 || stop "$base could not make an environment in $venv: see $log"
 }
+
+# The version is asked for because it is read from the files that ensurepip would install.
+can_make_venv() { "$base" -I -c 'import venv, ensurepip; ensurepip.version()'; }
 
 # Debian and Ubuntu keep a part of Python in a package of its own.
 install_ensurepip() {
@@ -128,7 +131,8 @@ install_ensurepip() {
         say "Installing $package, which $base lacks."
         export DEBIAN_FRONTEND=noninteractive
         { apt-get update && apt-get install -y --no-install-recommends "$package"; } >>"$log" 2>&1 &&
-            "$base" -I -c 'import ensurepip, venv' >>"$log" 2>&1 && return
+            can_make_venv >>"$log" 2>&1 && return
+        stop "$package could not be installed, and without it $base cannot make environments. Details: $log"
     fi
     stop "$base cannot make environments: install the package $package (apt-get install $package), then start again."
 }

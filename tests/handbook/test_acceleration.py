@@ -108,6 +108,38 @@ def test_unusual_cars_agree_with_a_solver(solver: ModuleType, changes: dict[str,
     assert_agrees(acceleration_run(**car), ..., reference)
 
 
+def test_targets_met_while_grip_hands_over_agree_with_a_solver(
+    solver: ModuleType, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Fine steps of speed across the moment at which the tyres can use it all, and distances in between."""
+    slippery = COUPE | {"grip_force": 4800.0, "torques": np.linspace(220.0, 120.0, 7)}
+    speeds = tuple(np.arange(8.6, 10.0, 0.05))
+    run = acceleration_run(**slippery, speeds=speeds)
+    monkeypatch.setattr(solver, "SPEEDS", speeds)
+
+    assert_agrees(run, ..., solver.solve(slippery | {"efficiency": np.full(5, 0.92)}, "DOP853", 1e-11))
+    # The distances at which those speeds are reached are met with those speeds, at those times.
+    by_way = acceleration_run(**slippery, speeds=(), distances=tuple(run.way_to_speed))
+    np.testing.assert_allclose(by_way.time_to_distance, run.time_to_speed, rtol=1e-9)
+    np.testing.assert_allclose(by_way.speed_at_distance, speeds, rtol=1e-9)
+
+
+def test_a_launch_above_the_upshift_and_close_gears_agree_with_a_solver(solver: ModuleType) -> None:
+    """The clutch takes hold above the speed of the upshift: first is left at once, and so is second behind it."""
+    gears = np.array([3.4, 3.1, 2.0, 1.4, 1.0])
+    early = COUPE | {
+        "torques": np.array([200.0, 220.0, 210.0, 150.0, 110.0, 80.0, 60.0]),
+        "gearbox_ratios": gears,
+        "effective_mass": effective_mass(1150.0, gears * 3.9),
+        "launch_speed": 5800 * RPM,
+    }
+    run = acceleration_run(**early)
+
+    assert run.shift_speeds[0] == pytest.approx(5800 * RPM * 0.30 / (3.4 * 3.9))
+    assert run.shift_speeds[1] < run.shift_speeds[0]
+    assert_agrees(run, ..., solver.solve(early | {"efficiency": np.full(5, 0.92)}, "DOP853", 1e-11))
+
+
 def test_targets_met_during_a_shift_agree_with_a_solver(solver: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
     """A distance that ends while the car rolls between two gears; downhill a speed too."""
     downhill = COUPE | {"slope_angle": -0.12, "shift_time": 1.5}
@@ -155,13 +187,17 @@ factors = st.floats(0.4, 1.6)
 @settings(max_examples=60)
 @given(factors, factors, st.floats(1500.0, 9000.0), st.floats(0.0, 1.0))
 def test_more_torque_is_never_slower(one: float, other: float, grip: float, shift_time: float) -> None:
-    """At any grip and shift time; a speed not reached counts as reached at no time."""
-    low, high = sorted((one, other))
-    run = the_coupe(torque_factor=np.array([low, high]), grip_force=grip, shift_time=shift_time)
-    times = np.where(np.isnan(run.time_to_speed), np.inf, run.time_to_speed)
+    """At any grip and shift time; a speed not reached counts as reached at no time.
+
+    To a distance only without shift time: a slower car that shifts behind the distance can beat one that shifts before.
+    """
+    car: dict[str, Any] = {"torque_factor": np.array(sorted((one, other))), "grip_force": grip}
+    times = the_coupe(**car, shift_time=shift_time).time_to_speed
+    times = np.where(np.isnan(times), np.inf, times)
+    at_distance = the_coupe(**car, shift_time=0.0).time_to_distance
 
     assert (times[1] <= times[0] + 1e-9).all()
-    assert run.time_to_distance[1, 0] <= run.time_to_distance[0, 0] + 1e-9
+    assert at_distance[1, 0] <= at_distance[0, 0] + 1e-9
 
 
 @settings(max_examples=60)
@@ -169,12 +205,12 @@ def test_more_torque_is_never_slower(one: float, other: float, grip: float, shif
 def test_more_mass_is_never_faster(mass: float, load: float) -> None:
     """With the grip held: the tyres gain by load what the mass takes, so that alone would hide it."""
     masses = np.array([mass, mass + load])
-    run = the_coupe(
-        mass=masses, effective_mass=effective_mass(masses[:, None], GEARS * 3.9), decoupled_mass=1.04 * masses
-    )
+    car: dict[str, Any] = {"mass": masses, "effective_mass": effective_mass(masses[:, None], GEARS * 3.9)}
+    times = the_coupe(**car, decoupled_mass=1.04 * masses).time_to_speed
+    at_distance = the_coupe(**car, decoupled_mass=1.04 * masses, shift_time=0.0).time_to_distance
 
-    assert (run.time_to_speed[1] >= run.time_to_speed[0] - 1e-9).all()
-    assert run.time_to_distance[1, 0] >= run.time_to_distance[0, 0] - 1e-9
+    assert (times[1] >= times[0] - 1e-9).all()
+    assert at_distance[1, 0] >= at_distance[0, 0] - 1e-9
 
 
 @settings(max_examples=60)
@@ -369,6 +405,8 @@ def test_shapes_follow_the_cars() -> None:
         ("torques", -COUPE["torques"]),
         ("gearbox_ratios", GEARS[::-1]),
         ("gearbox_ratios", np.array([3.4, np.nan, 1.4, 1.0, 0.8])),
+        ("gearbox_ratios", np.array([np.nan, 2.0, 1.4, 1.0, 0.8])),
+        ("gearbox_ratios", np.full(5, np.nan)),
         ("effective_mass", COUPE["effective_mass"] * 0.5),
     ],
 )

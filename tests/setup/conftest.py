@@ -44,7 +44,7 @@ case "$*" in
     *sys.executable*) [ -e "$0-is-old" ] || echo "$0" ;;
     *d-venv*) echo python3.11-venv ;;
     *sys.version_info*) echo 3.9 ;;
-    *"import ensurepip"*) ! broken ensurepip ;;
+    *ensurepip.version*) ! broken ensurepip ;;
     *fcntl.flock*) exec REAL_PYTHON "$@" ;;
     *"-m venv"*)
         note "venv by ${0##*/}"

@@ -96,3 +96,17 @@ def test_a_user_without_debian_s_missing_part_of_python_is_told_its_name(machine
         "(apt-get install python3.11-venv), then start again."
     )
     assert machine.asked() == []
+
+
+def test_root_is_told_where_that_part_could_not_be_installed(machine):
+    machine.breaks("ensurepip")
+    machine.program("id", "#!/bin/sh\necho 0\n")
+    machine.program("apt-get", "#!/bin/sh\nexit 100\n")
+
+    done = machine.start("run")
+
+    assert done.returncode == 2
+    assert done.stderr.splitlines()[-1] == (
+        f"python3.11-venv could not be installed, and without it {machine.programs}/python3 cannot make environments. "
+        f"Details: {machine.made}/venv.log"
+    )

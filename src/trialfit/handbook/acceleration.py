@@ -234,7 +234,7 @@ def _sound(curve: Floats, flat: dict[str, Floats], wide: dict[str, Floats]) -> N
     sound &= (flat["launch"] >= curve[0]) & (flat["launch"] <= np.minimum(flat["limit"], curve[-1]))
     sound &= (flat["limit"] > curve[0]) & (wide["torques"] >= 0).all(axis=0)
     there = np.isfinite(wide["ratios"])
-    sound &= there[0] & (np.diff(there.astype(int), axis=0) <= 0).all(axis=0)
+    sound &= there[0]
     good = (wide["ratios"] > 0) & (wide["efficiency"] > 0) & (wide["efficiency"] <= 1)
     good &= (wide["effective_mass"] >= flat["mass"]) & np.isfinite(wide["effective_mass"])
     good[1:] &= wide["ratios"][1:] < wide["ratios"][:-1]

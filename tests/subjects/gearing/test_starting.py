@@ -59,6 +59,19 @@ def test_easy_start_on_the_hill_against_an_integral(base, gearing, value) -> Non
     )
 
 
+@pytest.mark.parametrize(("torque", "pulls_away"), [(80, True), (60, False)])
+def test_a_small_engine_starts_on_the_hill_with_all_it_has_or_not_at_all(base, gearing, torque, pulls_away) -> None:
+    """82 N·m would make an easy start; 80 make a slower one; 60 do not hold the car."""
+    report = gearing(base, ("1000 : 150\n3000 : 200\n", f"1000 : {torque}\n3000 : {torque}\n"))
+    figure = report.figure("gearing.hill_start.heat")
+
+    if pulls_away:
+        assert figure.value.nominal == pytest.approx(heat_of_a_start(torque, math.atan(0.2))[1] / 1000, rel=1e-9)
+    else:
+        assert figure.value is None
+        assert "outside the range of the formula" in figure.remark
+
+
 def test_the_iron_warms_by_the_heat_it_takes(base, gearing, value) -> None:
     """12 kg of cast iron at 500 J/(kg·K) (from memory) take 6 kJ for each kelvin."""
     report = gearing(base)
