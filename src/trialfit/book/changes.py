@@ -1,14 +1,12 @@
-"""Changes to a build, and the fold of them: what a build is after all its changes. No file, no clock, no database in here.
+"""Changes to a build, and what a build is after them: `put` one after the other is the fold. No file, no clock, no database.
 
 Answers   Change      one change as asked for: path, what it expects to replace, what takes its place
           Recorded    the same with its number, time and device, as it stands in the journal
           value_at    what stands at a path of a state
           put         a state with the value at a path replaced
-          fold        a state after a run of changes
           differences the changes that lead from one state to another
           shape_at    what a value at a path must look like
           held_by     who refers to a part that is to be taken out
-          touch       whether two paths have to do with each other
           empty, state_of, document   a state of nothing; a Document as a state, and back
 Not here  where changes are kept (store.py), who may make them when (journal.py)
 
@@ -30,9 +28,10 @@ from typing import TYPE_CHECKING, Any
 from pydantic import BaseModel, ConfigDict, JsonValue
 
 from trialfit.book.document import AttachmentText, ChoiceText, Document, PartText
+from trialfit.parts import KINDS
+from trialfit.parts.declaring import RefSpec
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
     from types import UnionType
 
     State = dict[str, Any]
@@ -147,13 +146,6 @@ def _part_pairs(path: str, before: JsonValue, after: JsonValue) -> list[tuple[st
     return pairs + [(f"{path}.{name}", old.get(name), new.get(name)) for name in {**old, **new}]
 
 
-def fold(state: State, changes: Iterable[Change]) -> State:
-    """The state after the changes, in their order. The state given is changed and returned."""
-    for change in changes:
-        put(state, change.path, change.after)
-    return state
-
-
 def _place(state: State, path: str) -> tuple[State | None, str]:
     """The table that holds the value of a path, None where it is not there, and the key in it."""
     first, _, rest = path.partition(".")
@@ -171,19 +163,14 @@ def _place(state: State, path: str) -> tuple[State | None, str]:
 
 
 def held_by(state: State, part: str) -> list[str]:
-    """The paths that refer to a part by name: joined parts, choices, attachments."""
+    """The paths that refer to a part, or a choice, by its name: parts joined to it, choices it is an option of, attachments."""
     joined = [
         f"{name}.{key}"
         for name, other in state["parts"].items()
-        if name != part
-        for key, entry in other["entries"].items()
-        if entry == part and key == "after"
+        if name != part and other["kind"] in KINDS
+        for key, spec in KINDS[other["kind"]].specs().items()
+        if isinstance(spec, RefSpec) and other["entries"].get(key) == part
     ]
     choices = [f"choice.{name}" for name, choice in state["choices"].items() if part in choice["options"]]
     attachments = [f"attachment.{name}" for name, one in state["attachments"].items() if one["about"] == part]
     return [*joined, *choices, *attachments]
-
-
-def touch(one: str, other: str) -> bool:
-    """Whether two paths are the same, or one holds the other."""
-    return one == other or one.startswith(f"{other}.") or other.startswith(f"{one}.")

@@ -3,264 +3,218 @@
 Answers   Book.create, Book.open    a new book; an existing one
           Book.write                one durable change; refused where what it expects to replace no longer stands
           Book.undo                 a new change that takes one back
-          Book.state_at             the build as it was then
-          Book.attach, Book.forget  photos and papers by content hash
-Not here  SQL (store.py), what a change does to a build (changes.py), previews (pictures.py), text of a build (toml_text.py)
+          Book.take_in              the changes that make the build equal to a document
+          Book.attach, Book.forget  a photo or paper, once by its content; the only deletion there is
+Not here  reading (history.py), the file (store/), what a change does to a build (changes.py), what may be written (checking.py)
+
+A Book belongs to the thread that opened it. Many may be open at once, in many processes, on one file.
 """
 
 from __future__ import annotations
 
+import os
 from contextlib import contextmanager
 from copy import deepcopy
 from datetime import UTC, datetime
-from functools import lru_cache
-from textwrap import shorten
-from typing import TYPE_CHECKING, Any, Self
+from secrets import token_hex
+from typing import TYPE_CHECKING
 
-from pydantic import JsonValue, TypeAdapter, ValidationError
-
-from trialfit.book.build import Build
-from trialfit.book.changes import (
-    Change,
-    NoSuchPlace,
-    Recorded,
-    differences,
-    document,
-    empty,
-    fold,
-    held_by,
-    is_needed,
-    put,
-    shape_at,
-    state_of,
-    touch,
-    value_at,
-)
+from trialfit.book.changes import Change, NoSuchPlace, Recorded, differences, held_by, put, state_of, value_at
+from trialfit.book.checking import check_shape
+from trialfit.book.history import UNSURE, History
+from trialfit.book.refusals import Refused, Stale, Unusable
 from trialfit.book.store import Store
+from trialfit.book.store.store import remove
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterable, Iterator
     from pathlib import Path
 
-    from trialfit.book.changes import State
-    from trialfit.book.document import Document
+    from trialfit.book.checking import Check
+    from trialfit.book.document import AttachmentText, Document
+    from trialfit.book.media import Paper
 
-SNAPSHOT_EVERY = 500
-_UNSURE = -1  # the state in memory may be ahead of the file: read it anew
-_BEGINNING = datetime(1970, 1, 1, tzinfo=UTC)
-LONGEST = 100_000  # characters of one value: a torque curve is 2,000
-
-
-class Refused(Exception):
-    """A change that is not made: one sentence that says why. Nothing was changed."""
+_FEWEST_BETWEEN_SNAPSHOTS = 200
+_BYTES_OF_A_CHANGE = 150  # a snapshot for so many bytes of state: all snapshots together stay smaller than the journal
 
 
-class Stale(Refused):
-    """What a change expects to replace no longer stands there: another device changed it meanwhile."""
-
-    def __init__(self, change: Change, found: object, by: Recorded | None) -> None:
-        self.change, self.found, self.by = change, found, by
-        who = f" by {by.device} at {by.time:%Y-%m-%d %H:%M} (change {by.number})" if by else ""
-        super().__init__(
-            f"{change.path} was changed meanwhile{who}: it was {_shown(change.before)} when you began, "
-            f"it is {_shown(found)} now, you wrote {_shown(change.after)}. Nothing was changed; look at both and write again."
-        )
+def _now() -> datetime:
+    return datetime.now(UTC)
 
 
-class Book:
+class Book(History):
     """A build with its whole history, open. Close it, or use it in a `with` statement."""
 
-    def __init__(self, store: Store) -> None:
-        self._store = store
-        self._number = 0
-        self._time = _BEGINNING
-        self._state: State = empty()
-        self._load()
+    def __init__(self, store: Store, clock: Callable[[], datetime] = _now) -> None:
+        super().__init__(store)
+        self._clock = clock
 
     @classmethod
-    def create(cls, path: Path, start: Document | None = None, device: str = "") -> Book:
-        """A new book, with a build in it where one is given. Raises Unusable."""
-        book = cls(Store.create(path))
-        if start is not None:
-            book.take_in(start, device)
-        return book
+    def create(cls, path: Path, start: Document | None = None, device: str = "", papers: Iterable[Paper] = ()) -> Book:
+        """A new book, with a build in it where one is given; it is there whole, or not at all. Raises BadInput."""
+        if path.exists():
+            raise Unusable(path, "is there already: choose another name; nothing was touched")
+        unfinished = path.with_name(f".{path.name}.{token_hex(4)}")
+        try:
+            with cls(Store.create(unfinished)) as book:
+                if start is not None:
+                    book.take_in(start, device, papers=papers)
+            _give_name(unfinished, path)
+        except Unusable as wrong:
+            raise Unusable(path, wrong.problems[0].says) from wrong
+        finally:
+            remove(unfinished)
+        return cls.open(path)
 
     @classmethod
-    def open(cls, path: Path, *, read_only: bool = False) -> Book:
+    def open(cls, path: Path, *, read_only: bool = False, clock: Callable[[], datetime] = _now) -> Book:
         """An existing book. Raises Unusable."""
         store = Store.open(path, read_only=read_only)
         try:
-            return cls(store)
+            return cls(store, clock)
         except BaseException:
             store.close()
             raise
 
-    def close(self) -> None:
-        """Lets go of the file."""
-        self._store.close()
+    # --- writing ---
 
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self.close()
-
-    @property
-    def number(self) -> int:
-        """Number of the newest change."""
-        self._refresh()
-        return self._number
-
-    @property
-    def state(self) -> State:
-        """The build as it is now, as a state of its own."""
-        self._refresh()
-        return deepcopy(self._state)
-
-    @property
-    def document(self) -> Document:
-        """The build as it is now, as written."""
-        self._refresh()
-        return document(self._state)
-
-    def build(self) -> Build:
-        """The build as it is now, as far as its parts can be read."""
-        return Build.from_document(self.document)[0]
-
-    def value(self, path: str) -> JsonValue:
-        """What stands at a path now; None where nothing does."""
-        self._refresh()
-        return deepcopy(value_at(self._state, path))
-
-    def journal(self, since: int = 0) -> Iterator[Recorded]:
-        """The changes after a number, in order."""
-        return self._store.since(since)
-
-    def write(self, change: Change, device: str = "") -> Recorded:
+    def write(self, change: Change, device: str = "", check: Check | None = None) -> Recorded:
         """One change, durable when this returns. A key that was written before answers with the change it made then.
 
-        Raises Stale where `before` no longer stands, Refused for a change that makes no sense, Unusable for the disk.
+        Raises Stale where `before` no longer stands, Refused for a change that makes no sense, Unusable for the disk, and
+        what `check` raises when it is given the build without and with the change.
         """
-        _check(change)
-        with self._turn():
-            if change.key and (made := self._store.with_key(change.key)):
-                return made
-            return self._accept(change, device)
+        check_shape(change, self.path)
+        with self._turn(check):
+            return self._made(change) or self._accept(change, device)
 
-    def take_in(self, start: Document, device: str = "", note: str = "") -> list[Recorded]:
+    def take_in(
+        self,
+        start: Document,
+        device: str = "",
+        note: str = "",
+        check: Check | None = None,
+        papers: Iterable[Paper] = (),
+    ) -> list[Recorded]:
         """Makes the build equal to a document by as many changes as it takes; all of them or none."""
-        with self._turn():
-            wanted = state_of(start)
-            return [self._accept(change, device) for change in differences(self._state, wanted, note)]
+        with self._turn(check):
+            for paper in papers:
+                self._store.files.put(paper.whole, paper.media_type, paper.preview)
+            changes = differences(self._state, state_of(start), note)
+            for change in changes:
+                check_shape(change, self.path)
+            return [self._accept(change, device, linked=False) for change in changes]
 
-    def undo(self, number: int | None = None, device: str = "", key: str = "") -> Recorded:
-        """A new change that takes a change back: the one named, or the newest. Raises Refused where a later one stands in the way."""
-        with self._turn():
+    def undo(self, number: int | None = None, device: str = "", key: str = "", check: Check | None = None) -> Recorded:
+        """A new change that takes one back: the one named, or the newest. Refused where a later one stands in the way."""
+        with self._turn(check):
             if key and (made := self._store.with_key(key)):
                 return made
             number = self._number if number is None else number
             undone = next(self._store.since(number - 1, number), None)
             if undone is None:
-                raise Refused(f"there is no change {number}: the journal ends with {self._number}")
-            later = next((one for one in self._store.since(number) if touch(one.path, undone.path)), None)
-            if later is not None and value_at(self._state, undone.path) != undone.after:
-                said = f"change {later.number} ({later.path}, {later.device or 'no device named'}) came after it"
                 raise Refused(
-                    f"change {number} of {undone.path} cannot be taken back: {said}; take that one back first"
+                    self.path, "", f"there is no change {number}: the journal ends with change {self._number}"
                 )
-            back = Change(
-                path=undone.path, before=undone.after, after=undone.before, note=f"takes back change {number}", key=key
-            )
+            later = self._store.touching(undone.path, number)
+            if later and value_at(self._state, undone.path) != undone.after:
+                raise Refused(
+                    self.path,
+                    "",
+                    f"change {number} of {undone.path} cannot be taken back: change {later.number} of {later.path} "
+                    f"({later.device or 'no device named'}, {later.time:%Y-%m-%d %H:%M} UTC) came after it; take that one back first",
+                )
+            note = f"takes back change {number}"
+            back = Change(path=undone.path, before=undone.after, after=undone.before, note=note, key=key)
+            check_shape(back, self.path)
             return self._accept(back, device)
 
-    def state_at(self, time: datetime) -> State:
-        """The build as it was at a time."""
-        return self._folded_to(self._store.number_at(time.astimezone(UTC)))
+    def attach(
+        self, name: str, card: AttachmentText, paper: Paper, device: str = "", check: Check | None = None
+    ) -> Recorded:
+        """A photo or paper under a name, its bytes kept once. Raises as `write` does."""
+        change = Change(path=f"attachment.{name}", before=None, after=card.model_dump(mode="json"), note=card.note)
+        check_shape(change, self.path)
+        with self._turn(check):
+            self._store.files.put(paper.whole, paper.media_type, paper.preview)
+            return self._accept(change, device)
 
-    def keep_copy(self, target: Path) -> None:
-        """A consistent copy while the book is in use. Raises Unusable."""
-        self._store.copy_to(target)
+    def forget(self, name: str, device: str = "", note: str = "") -> Recorded:
+        """Takes an attachment out with its bytes. The journal still says that there was one, and its SHA-256."""
+        path = f"attachment.{name}"
+        with self._turn():
+            card = value_at(self._state, path)
+            if not isinstance(card, dict):
+                raise Refused(self.path, path, "is not there: nothing to forget")
+            digest = str(card["sha256"])
+            others = [
+                one for one, other in self._state["attachments"].items() if other["sha256"] == digest and one != name
+            ]
+            if others:
+                raise Refused(self.path, path, f"is the same file as {', '.join(others)}: take these out first")
+            self._store.files.drop(digest)
+            said = "; ".join(filter(None, ["forgotten, with its bytes", note]))
+            made = self._accept(Change(path=path, before=card, after=None, note=said), device)
+        self._store.tidy()
+        return made
 
     # --- inside ---
 
     @contextmanager
-    def _turn(self) -> Iterator[None]:
+    def _turn(self, check: Check | None = None) -> Iterator[None]:
         """One writer at a time, on the newest state; what does not come about leaves no trace in memory either."""
         try:
             with self._store.turn():
                 self._refresh()
+                old = deepcopy(self._state) if check else self._state
                 yield
+                if check:
+                    check(old, self._state)
         except BaseException:
-            self._number = _UNSURE
+            self._number = UNSURE
             raise
 
-    def _accept(self, change: Change, device: str) -> Recorded:
-        found = value_at(self._state, change.path)
-        if found != change.before:
-            raise Stale(change, found, self._last_at(change.path))
-        if change.after is None and "." not in change.path and (holders := held_by(self._state, change.path)):
-            raise Refused(f"{change.path} cannot be taken out: {', '.join(holders)} refer to it; change these first")
-        self._time = max(datetime.now(UTC), self._time)  # a clock that was set back does not turn the order round
-        recorded = Recorded(**dict(change), number=self._number + 1, time=self._time, device=device)
+    def _made(self, change: Change) -> Recorded | None:
+        """What was made of a change with this key before. Raises Refused where the key belongs to another change."""
+        made = self._store.with_key(change.key) if change.key else None
+        if made and (made.path, made.after) != (change.path, change.after):
+            says = f"carries the key {change.key}, which change {made.number} of {made.path} has: send it with a key of its own"
+            raise Refused(self.path, change.path, says)
+        return made
+
+    def _accept(self, change: Change, device: str, *, linked: bool = True) -> Recorded:
+        """Appends a change and makes it, inside a turn. `linked`: what others refer to stays."""
+        if (found := value_at(self._state, change.path)) != change.before:
+            raise Stale(self.path, change, found, self._store.touching(change.path))
+        goes = change.after is None and linked
+        if goes and (holders := held_by(self._state, change.path.removeprefix("choice."))):
+            raise Refused(
+                self.path, change.path, f"cannot be taken out: {', '.join(holders)} name it; change these first"
+            )
+        if change.path.startswith("attachment.") and isinstance(change.after, dict):
+            self._check_bytes(change.path, str(change.after["sha256"]))
         try:
             put(self._state, change.path, deepcopy(change.after))
         except NoSuchPlace as wrong:
-            raise Refused(str(wrong)) from None
+            raise Refused(self.path, "", str(wrong)) from None
+        self._time = max(self._clock(), self._time)  # a clock that was set back does not turn the order round
+        recorded = Recorded(**dict(change), number=self._number + 1, time=self._time, device=device)
         self._store.append(recorded)
         self._number = recorded.number
-        if recorded.number % SNAPSHOT_EVERY == 0:
-            self._store.keep_snapshot(recorded.number, self._state)
+        if self._number - self._kept[0] >= max(_FEWEST_BETWEEN_SNAPSHOTS, self._kept[1] // _BYTES_OF_A_CHANGE):
+            self._kept = (self._number, self._store.keep_snapshot(self._number, self._state))
         return recorded
 
-    def _last_at(self, path: str) -> Recorded | None:
-        return max(
-            (one for one in self._store.since(0) if touch(one.path, path)), key=lambda one: one.number, default=None
-        )
-
-    def _load(self) -> None:
-        self._state = self._folded_to(None)
-        self._number, self._time = self._store.last() or (0, _BEGINNING)
-
-    def _refresh(self) -> None:
-        if self._number == _UNSURE:
-            self._load()
-        for change in self._store.since(self._number):
-            put(self._state, change.path, change.after)
-            self._number, self._time = change.number, change.time
-
-    def _folded_to(self, number: int | None) -> State:
-        kept = self._store.newest_snapshot(number)
-        start, state = kept or (0, empty())
-        return fold(state, self._store.since(start, number))
+    def _check_bytes(self, path: str, digest: str) -> None:
+        if not self._store.files.has(digest):
+            raise Refused(self.path, path, "cannot be there: the bytes of the file were forgotten, or never given")
 
 
-def _check(change: Change) -> None:
-    """Raises Refused where the value has not the shape that belongs to its path."""
-    if change.before == change.after:
-        raise Refused(f"{change.path} is {_shown(change.after)} already: nothing to change")
-    if len(str(change.after)) > LONGEST:
-        raise Refused(
-            f"{change.path}: a value of {len(str(change.after))} characters is too long, at most {LONGEST} are kept"
-        )
-    if change.after is None and is_needed(change.path):
-        raise Refused(
-            f"{change.path} cannot be taken out: it can be changed, or the whole of {change.path.rpartition('.')[0] or 'the build'}"
-        )
-    if change.after is not None:
-        try:
-            _adapter(shape_at(change.path)).validate_python(change.after)
-        except ValidationError as wrong:
-            raise Refused(
-                f"{change.path} cannot be {_shown(change.after)}: {wrong.errors()[0]['msg'].lower()}"
-            ) from None
-
-
-@lru_cache
-def _adapter(shape: Any) -> TypeAdapter[Any]:  # noqa: ANN401 - a type or a union of types
-    return TypeAdapter(shape)
-
-
-def _shown(value: object) -> str:
-    if value is None:
-        return "nothing"
-    return f'"{shorten(value if isinstance(value, str) else repr(value), 80, placeholder=" ...")}"'
+def _give_name(unfinished: Path, path: Path) -> None:
+    """Gives a finished book its name, unless somebody has taken the name meanwhile."""
+    try:
+        os.link(unfinished, path)
+    except FileExistsError:
+        raise Unusable(path, "is there already: choose another name; nothing was touched") from None
+    except OSError:  # a disk without links
+        unfinished.rename(path)
