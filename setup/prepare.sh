@@ -27,10 +27,10 @@ prepare() {
     if ! is_prepared "$1"; then
         # The tests' packages include the command's. Once they are here they stay, also when ./run has something new to set up.
         what=$1
-        [ ! -e "$venv/test-stamp" ] || what=test
+        [ ! -e "$venv/test-stamp" ] || what="test"
+        say "Setting up, once: fetching packages into $setup."
         is_sound || make_venv
         rm -f "$venv/run-stamp" "$venv/test-stamp"
-        say "Setting up, once: fetching packages into $setup."
         install_packages "$(lock_of "$what")"
         [ "$what" = run ] || stamp_for test >"$venv/test-stamp"
         stamp_for run >"$venv/run-stamp"
@@ -141,7 +141,7 @@ install_ensurepip() {
 # same lock, so where uv has no build or does not get through, pip does it alone.
 # In a shell of its own, in the checkout: uv takes settings from the folder it is started in.
 install_packages() (
-    cd "$here"
+    cd "$here" || exit 2
     log=$setup/install.log
     if install_by_pip --only-binary :all: -r setup/installer.lock >"$log" 2>&1 &&
         { install_by_uv "$1" || install_by_uv "$1" --system-certs; } >>"$log" 2>&1; then

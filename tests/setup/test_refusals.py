@@ -91,7 +91,10 @@ def test_a_user_without_debian_s_missing_part_of_python_is_told_its_name(machine
     machine.breaks("ensurepip")
     machine.program("apt-get", '#!/bin/sh\necho "apt-get $*" >>"$MACHINE/notes"\n')
 
-    assert refusal(machine) == (
+    done = machine.start("run")
+
+    assert done.returncode == 2
+    assert done.stderr.splitlines()[-1] == (
         f"{machine.programs}/python3 cannot make environments: install the package python3.11-venv "
         "(apt-get install python3.11-venv), then start again."
     )

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.advice.instruments import Ways, ways_to_get
-from trialfit.advice.settling import Plan, Step, Trial, settle
+from trialfit.advice.settling import Plan, Trial, settle
 from trialfit.advice.supposing import FactAt, fact_at
 from trialfit.evaluation.evaluation import DRAWS
 from trialfit.evaluation.requirement import Stake
@@ -25,12 +25,15 @@ from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
 from trialfit.facts.provenance import default_spread
+from trialfit.facts.showing import interval_text
 from trialfit.facts.showing_spread import half_width_text
 from trialfit.facts.units import display_unit
 from trialfit.parts import KINDS
 from trialfit.subjects.catalogue import evaluate
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from trialfit.advice.instruments import Instrument
     from trialfit.book.build import Build
     from trialfit.evaluation.finding import FactUse, Finding, Report
@@ -135,9 +138,10 @@ def measure_next(build: Build, report: Report | None = None, draws: int = DRAWS)
     return tuple(sorted((_measurement(build, wish) for wish in wishes.values()), key=_order))
 
 
-def measure_list(build: Build, draws: int = DRAWS) -> MeasuringList:
-    """The same with the name of the build."""
-    return MeasuringList(build=build.name, draws=draws, measurements=measure_next(build, draws=draws))
+def measure_list(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ()) -> MeasuringList:
+    """The same with the name of the build, for the subjects named or for all. Raises BadInput for an unknown subject."""
+    report = evaluate(build, draws, subjects)
+    return MeasuringList(build=build.name, draws=draws, measurements=measure_next(build, report))
 
 
 def _order(one: Measurement) -> tuple[int, int, int, int, str]:
@@ -158,7 +162,7 @@ def _wish_settled(build: Build, finding: Finding, plan: Plan, wishes: dict[str, 
             stake=finding.stake,
             would=would,
             share=step.share,
-            spread_needed="" if would is Outcome.still_unsettled else _needed(at, step),
+            spread_needed="" if would is Outcome.still_unsettled else _half_width(at, step.needed),
             together_with=others,
         )
         _wish(wishes, step.path, at.spec.says).add(settling, step.instrument, at.value or 0.0)
@@ -218,7 +222,7 @@ def _measurement(build: Build, wish: _Wish) -> Measurement:
         now=_now(at),
         spread_now=_half_width(at, at.half_width) if at and at.half_width is not None else "",
         instrument=instrument.name if instrument else "",
-        spread=_half_width(at, instrument.half_width(at.value or 0.0)) if instrument and at else "",
+        spread=_spread_of(at, instrument) if instrument and at else "",
         cost=instrument.cost if instrument else 0,
         source=instrument.source if instrument else "",
         write=_what_to_write(at, instrument) if instrument and at else "",
@@ -237,16 +241,23 @@ def _now(at: FactAt | None) -> str:
     return f"curve of {len(at.known.x)} points, {at.known.provenance}"
 
 
-def _needed(at: FactAt, step: Step) -> str:
-    return "" if step.needed is None else _half_width(at, step.needed)
-
-
 def _half_width(at: FactAt, half: float) -> str:
     return half_width_text(half, _unit(at))
 
 
 def _unit(at: FactAt) -> Unit:
     return at.known.unit if isinstance(at.known, Fact) else display_unit(at.quantity)
+
+
+def _spread_of(at: FactAt, instrument: Instrument) -> str:
+    """What the instrument reaches; while no value is known, what it would reach for one."""
+    if at.value is not None:
+        return _half_width(at, instrument.half_width(at.value))
+    halves = [half_width_text(instrument.absolute, instrument.unit)] if instrument.absolute else []
+    halves += [
+        f"± {interval_text(share, share, share, '%')} of the value" for share in [100 * instrument.relative] if share
+    ]
+    return " and ".join(halves) or "exact"
 
 
 def _what_to_write(at: FactAt, instrument: Instrument) -> str:
@@ -260,7 +271,8 @@ def _what_to_write(at: FactAt, instrument: Instrument) -> str:
     half = instrument.half_width(at.value or 0.0)
     if half and not _is_usual(at, instrument):
         return f'{place} "… {_half_width(at, half)}, {instrument.provenance}"'
-    return f'{place} "{f"… {_unit(at).canonical}".rstrip()}, {instrument.provenance}"'
+    unit = (at.known.unit if isinstance(at.known, Fact) else instrument.unit).spelling
+    return f'{place} "{f"… {unit}".rstrip()}, {instrument.provenance}"'
 
 
 def _is_usual(at: FactAt, instrument: Instrument) -> bool:

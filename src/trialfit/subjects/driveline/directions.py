@@ -1,0 +1,207 @@
+"""Where each member of the line points, and the angle of each joint, at ride height and over the travel of a live axle.
+
+Answers   directions_at_ride, directions_moved   all members, at ride height and over the travel of a live axle
+          member_at_ride, member_moved           one of them
+          shaft_direction                        one shaft, by gauge or by its ends
+          bend_at_ride, working_angle, angle_moved   of one joint
+          axle_positions, pinion_positions       where the pinion of a live axle goes: bump, droop, wind-up
+          joint_centres, ends_written            the two ends of a shaft, and whether they are known
+          points_by                              in words: what the direction of a shaft was taken from
+Not here  limits (angles.py, evenness.py); formulas (handbook shaft_lines, axle_travel)
+
+A tube that was gauged is taken as gauged: ± 0.2° on the tube beats two taped ends on a short shaft. Gearbox and pinion
+are taken by their inclination and heading.
+Shapes    (members, draws, 3), (positions, draws, 3) and (members, positions, draws, 3)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.handbook.axle_travel import pinion_joint_moved
+from trialfit.handbook.shaft_lines import (
+    bends,
+    direction,
+    direction_between,
+    heading_of,
+    inclination_of,
+    true_angle,
+)
+from trialfit.parts import Car
+from trialfit.subjects.driveline.shaft_line import Joint, the_line
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import FactRef, PropShaft
+    from trialfit.subjects.driveline.shaft_line import ShaftLine
+
+    Floats = NDArray[np.float64]
+
+POSITIONS = ("ride_height", "bump", "droop", "wind_up", "bump_wind_up", "droop_wind_up")
+
+
+def directions_at_ride(ev: Evaluation) -> Floats:
+    """Unit vectors of gearbox output, shafts and pinion, (members, draws, 3)."""
+    return np.stack([ev.of(member_at_ride, number) for number in range(len(ev.of(the_line).shafts) + 2)])
+
+
+def member_at_ride(ev: Evaluation, number: int) -> Floats:
+    """Unit vectors of one member, (draws, 3); number 0 is the gearbox output, the one after the last shaft the pinion."""
+    line = ev.of(the_line)
+    if number == 0:
+        return direction(*ev.each(line.gearbox.output_inclination, line.gearbox.output_heading))
+    if number > len(line.shafts):
+        return direction(*ev.each(line.final_drive.input_inclination, line.final_drive.input_heading))
+    return ev.of(shaft_direction, number - 1)
+
+
+def bend_at_ride(ev: Evaluation, place: str) -> NDArray[np.complex128]:
+    """Angle of one joint at ride height, rad, (draws,): real part in side view, imaginary part in plan."""
+    behind = the_joint(ev, place).behind
+    return np.asarray(bends(np.stack([ev.of(member_at_ride, behind), ev.of(member_at_ride, behind + 1)]))[0])
+
+
+def working_angle(ev: Evaluation, place: str) -> Floats:
+    """Angle of one joint in space at ride height, rad."""
+    behind = the_joint(ev, place).behind
+    return np.asarray(true_angle(ev.of(member_at_ride, behind), ev.of(member_at_ride, behind + 1)))
+
+
+def angle_moved(ev: Evaluation, place: str) -> Floats:
+    """Angle of one joint in space at each of POSITIONS, rad, (positions, draws)."""
+    behind = the_joint(ev, place).behind
+    return np.asarray(true_angle(ev.of(member_moved, behind), ev.of(member_moved, behind + 1)))
+
+
+def the_joint(ev: Evaluation, place: str) -> Joint:
+    """The joint at a place. Raises MissingFact where the line has a gap."""
+    return next(joint for joint in ev.of(the_line).joints if joint.place == place)
+
+
+def joint_centres(ev: Evaluation, number: int) -> tuple[Floats, Floats]:
+    """The ends of shaft `number` (from 0, front to rear) at ride height, (draws, 3) each. Raises MissingFact naming all."""
+    line = ev.of(the_line)
+    x, y, z, far_x, far_y, far_z = ev.each(*_centre(line, number), *_centre(line, number + 1))
+    return np.stack([x, y, z], axis=-1), np.stack([far_x, far_y, far_z], axis=-1)
+
+
+def ends_written(line: ShaftLine, number: int) -> bool:
+    """Whether both ends of shaft `number` are written."""
+    return all(ref.written is not None for ref in (*_centre(line, number), *_centre(line, number + 1)))
+
+
+def points_by(shaft: PropShaft) -> str:
+    """In words: what the direction of a shaft was taken from."""
+    inclined, headed = shaft.inclination.written is not None, shaft.heading.written is not None
+    if inclined and headed:
+        return "as its inclination and heading were measured"
+    if inclined or headed:
+        return f"by its measured {'inclination' if inclined else 'heading'}, else by its ends"
+    return "by its ends"
+
+
+def _centre(line: ShaftLine, number: int) -> tuple[FactRef, FactRef, FactRef]:
+    """Where the centre of the joint in front of shaft `number` is written; behind the last: the joint on the pinion."""
+    if number == 0:
+        return line.gearbox.output_x, line.gearbox.output_y, line.gearbox.output_z
+    if number == len(line.shafts):
+        return line.final_drive.input_x, line.final_drive.input_y, line.final_drive.input_z
+    shaft = line.shafts[number - 1]
+    return shaft.rear_x, shaft.rear_y, shaft.rear_z
+
+
+def shaft_direction(ev: Evaluation, number: int) -> Floats:
+    """Unit vectors of shaft `number` at ride height, (draws, 3): as gauged, else between its ends."""
+    shaft = ev.of(the_line).shafts[number]
+    if shaft.inclination.written is None:
+        between = direction_between(*ev.of(joint_centres, number))
+        if shaft.heading.written is None:
+            return between
+        return direction(inclination_of(between), ev(shaft.heading))
+    heading = ev(shaft.heading) if shaft.heading.written is not None else ev.of(_heading_in_plan, number)
+    return direction(ev(shaft.inclination), heading)
+
+
+def _heading_in_plan(ev: Evaluation, number: int) -> Floats:
+    """Heading of a shaft from its ends in plan: their heights are not needed."""
+    line = ev.of(the_line)
+    x, y, far_x, far_y = ev.each(*_centre(line, number)[:2], *_centre(line, number + 1)[:2])
+    level = np.zeros(x.shape)
+    front, rear = np.stack([x, y, level], axis=-1), np.stack([far_x, far_y, level], axis=-1)
+    return np.asarray(heading_of(direction_between(front, rear)))
+
+
+@dataclass(frozen=True)
+class AxlePositions:
+    """Where the joint on the pinion of a live axle is, and how the pinion is inclined, at each of POSITIONS.
+
+    `points` (positions, draws, 3) in the car's axes, m; `inclinations` (positions, draws), rad; `rises` and `wound`
+    (positions, draws): what the axle has done to get there.
+    """
+
+    points: Floats
+    inclinations: Floats
+    rises: Floats
+    wound: Floats
+
+
+def suspension(ev: Evaluation) -> str:
+    """How the rear wheels are carried. Raises MissingFact where nobody has written it."""
+    car = ev.part(Car)
+    if car.rear_suspension is None:
+        raise MissingFact(
+            {f"{car.name}.rear_suspension": 'how the rear wheels are carried: "independent" or "live axle"'}
+        )
+    return car.rear_suspension
+
+
+def axle_positions(ev: Evaluation) -> AxlePositions:
+    """The pinion of a live axle at ride height, bump and droop, each without and with wind-up."""
+    final_drive = ev.of(the_line).final_drive
+    bump, droop, wind_up = ev.each(final_drive.bump_travel, final_drive.droop_travel, final_drive.wind_up)
+    still = np.zeros(bump.shape)
+    rises = np.stack([still, bump, -droop] * 2)
+    wound = np.stack([still] * 3 + [wind_up] * 3)
+    return pinion_positions(ev, rises, wound)
+
+
+def pinion_positions(ev: Evaluation, rises: Floats, wound: Floats) -> AxlePositions:
+    """The pinion of a live axle after it has risen and wound up so far; arrays (positions, draws), m and rad."""
+    line = ev.of(the_line)
+    final_drive = line.final_drive
+    joint = ev.of(joint_centres, len(line.shafts) - 1)[1]
+    inclination, heading, long = ev.each(
+        final_drive.input_inclination, final_drive.input_heading, final_drive.pinion_length
+    )
+    points = pinion_joint_moved(joint, inclination, heading, long, rises, wound)
+    return AxlePositions(points, inclination + wound, rises, wound)
+
+
+def directions_moved(ev: Evaluation) -> Floats:
+    """The members at each of POSITIONS, (members, positions, draws, 3)."""
+    return np.stack([ev.of(member_moved, number) for number in range(len(ev.of(the_line).shafts) + 2)])
+
+
+def member_moved(ev: Evaluation, number: int) -> Floats:
+    """One member at each of POSITIONS, (positions, draws, 3): the pinion and the last shaft move, the others stay.
+
+    The last shaft turns from where it points at ride height by as much as the line between its ends turns.
+    """
+    line = ev.of(the_line)
+    if number > len(line.shafts):
+        return direction(ev.of(axle_positions).inclinations, ev(line.final_drive.input_heading))
+    at_ride = ev.of(member_at_ride, number)
+    if number < len(line.shafts):
+        return np.broadcast_to(at_ride, (len(POSITIONS), *at_ride.shape))
+    front, rear = ev.of(joint_centres, number - 1)
+    before, after = direction_between(front, rear), direction_between(front, ev.of(axle_positions).points)
+    return direction(
+        inclination_of(at_ride) + inclination_of(after) - inclination_of(before),
+        heading_of(at_ride) + heading_of(after) - heading_of(before),
+    )

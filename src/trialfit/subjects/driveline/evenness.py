@@ -1,0 +1,127 @@
+"""How evenly the line turns: what the joints leave of each other's unevenness, and what shakes the shafts between.
+
+Answers   requirements   residual, inertia.drive, inertia.coast; residual_angle at ride height and over the travel of a live
+                         axle as figures
+Not here  the angle of one joint (angles.py); whirling (whirl.py)
+
+Judged at ride height and at the highest shaft speed: what shakes there, shakes for hours. The residual angle at bump, droop
+and wind-up is shown without a limit: a live axle passes through these at lower speed.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.facts.quantity import ANGLE, ROTATIONAL_ACCELERATION
+from trialfit.handbook.shaft_lines import inertia_angles, residual_angle, torsional_acceleration
+from trialfit.subjects.driveline.angles import BY_SPEED, INERTIA_LIMIT
+from trialfit.subjects.driveline.directions import POSITIONS, directions_at_ride, directions_moved
+from trialfit.subjects.driveline.shaft_line import ShaftLine, find_line, is_live, the_line
+from trialfit.subjects.line import highest_shaft_speed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+RESIDUAL_LIMIT = 400.0
+RESIDUAL = Source(
+    "general engineering reference, design guidelines for drive-shaft installation angles, table by speed: 396 to 408 rad/s²",
+    SourceKind.published,
+)
+_AT = ("at ride height", "at full bump", "at full droop", "at ride height and wound up by full drive")
+_SHOWN = dict(zip(POSITIONS, _AT, strict=False))
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What the evenness of the line must keep to; nothing for a line whose joints are all of constant velocity."""
+    line = find_line(build)
+    if line is None or (isinstance(line, ShaftLine) and not line.cardans):
+        return
+    about = line.shafts[-1].name if isinstance(line, ShaftLine) else "prop_shaft"
+    yield Requirement(
+        "driveline.residual",
+        about,
+        "what the joints leave of each other's unevenness shakes the final drive no more than it bears, at ride height and "
+        "the highest shaft speed",
+        residual,
+        ROTATIONAL_ACCELERATION,
+        Stake.durability,
+        AtMost(RESIDUAL_LIMIT),
+        RESIDUAL,
+        formulas=(torsional_acceleration, residual_angle),
+    )
+    for way, end in (("drive", "gearbox"), ("coast", "final drive")):
+        yield Requirement(
+            f"driveline.inertia.{way}",
+            about,
+            f"the shafts themselves are not shaken too hard, turned from the {end} at the highest shaft speed",
+            partial(inertia, way=way),
+            ROTATIONAL_ACCELERATION,
+            Stake.durability,
+            AtMost(INERTIA_LIMIT),
+            BY_SPEED,
+            formulas=(torsional_acceleration, inertia_angles),
+        )
+    for position in _SHOWN if is_live(build) else ("ride_height",):
+        yield Requirement(
+            f"driveline.residual_angle.{position}",
+            about,
+            f"angle of the one joint that would turn as unevenly as the whole line, {_SHOWN[position]}",
+            partial(_residual_angle_at, position=position),
+            ANGLE,
+            Stake.durability,
+            formulas=(residual_angle,),
+        )
+
+
+def residual(ev: Evaluation) -> Array:
+    """Angular acceleration that the whole line causes at the final drive, rad/s²."""
+    return np.asarray(torsional_acceleration(ev.of(_residual_angle), ev.of(highest_shaft_speed)))
+
+
+def inertia(ev: Evaluation, way: str) -> Array:
+    """Angular acceleration of the hardest shaken shaft between the joints, driving or coasting, rad/s²."""
+    drive, coast = ev.of(_inertia_angles)
+    return np.asarray(torsional_acceleration(drive if way == "drive" else coast, ev.of(highest_shaft_speed)))
+
+
+def _residual_angle(ev: Evaluation) -> Array:
+    return np.asarray(residual_angle(ev.of(directions_at_ride), ev.of(_twists), _uneven(ev)))
+
+
+def _inertia_angles(ev: Evaluation) -> tuple[Array, Array]:
+    drive, coast = inertia_angles(ev.of(directions_at_ride), ev.of(_twists), _uneven(ev))
+    return np.asarray(drive), np.asarray(coast)
+
+
+def _residual_angle_at(ev: Evaluation, position: str) -> Array:
+    if position == "ride_height":
+        return ev.of(_residual_angle)
+    return np.asarray(ev.of(_residual_angles_moved)[POSITIONS.index(position)])
+
+
+def _residual_angles_moved(ev: Evaluation) -> Array:
+    shown = ev.of(directions_moved)[:, : len(_SHOWN)]
+    return np.asarray(residual_angle(shown, ev.of(_twists)[:, None], _uneven(ev)))
+
+
+def _twists(ev: Evaluation) -> Array:
+    """How far each tube's yokes are turned against each other, rad, (shafts, draws)."""
+    return np.stack([ev(shaft.yoke_twist) for shaft in ev.of(the_line).shafts])
+
+
+def _uneven(ev: Evaluation) -> tuple[bool, ...]:
+    """For each meeting of two members whether a cardan joint stands there."""
+    line = ev.of(the_line)
+    behind = {joint.behind for joint in line.cardans}
+    return tuple(number in behind for number in range(len(line.shafts) + 1))

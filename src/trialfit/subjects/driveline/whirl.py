@@ -1,0 +1,89 @@
+"""Whirling: no shaft turns near the speed at which it swings like a skipping rope.
+
+Answers   requirements   whirl for each shaft; critical_speed for each, and highest_shaft_speed, as figures
+Not here  angles (angles.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.facts.quantity import RATIO, ROTATIONAL_SPEED
+from trialfit.handbook.whirling import ALUMINIUM, STEEL, USABLE_SHARE, critical_speed
+from trialfit.parts import PropShaft
+from trialfit.subjects.driveline.lengths import shaft_length
+from trialfit.subjects.driveline.shaft_line import called, find_line
+from trialfit.subjects.line import highest_shaft_speed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+SUPPLIER = Source("cardan-shaft supplier, critical speeds: 0.7 in cars, 0.65 in industry", SourceKind.published)
+LETS_GO = (
+    "A shaft that lets go at speed comes through the floor: never run it on stands with anyone beside it, have it balanced by "
+    "a driveline shop, fit a hoop. Its maker's figure outranks this one."
+)
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What the speed of each prop shaft must keep to."""
+    shafts = build.all(PropShaft)
+    if not shafts and find_line(build) is None:
+        return
+    for shaft in shafts:
+        name = called(build, shaft)
+        yield Requirement(
+            f"driveline.whirl.{name}",
+            shaft.name,
+            "the highest shaft speed stays well below the speed at which the shaft whirls",
+            partial(_share_of_critical, shaft=shaft),
+            RATIO,
+            Stake.safety,
+            AtMost(USABLE_SHARE),
+            SUPPLIER,
+            formulas=(critical_speed,),
+            caution=LETS_GO,
+        )
+        yield Requirement(
+            f"driveline.critical_speed.{name}",
+            shaft.name,
+            "speed at which the bare tube whirls, hinged at its joint centres; yokes, slip joint and soft mounts lower it",
+            partial(critical, shaft=shaft),
+            ROTATIONAL_SPEED,
+            Stake.safety,
+            formulas=(critical_speed,),
+            unit="rpm",
+            turned_by=AtLeast,
+        )
+    yield Requirement(
+        "driveline.highest_shaft_speed",
+        shafts[0].name if shafts else "prop_shaft",
+        "highest speed of the prop shaft: in the highest gear at the engine's limit, or at top speed where that is less",
+        lambda ev: ev.of(highest_shaft_speed),
+        ROTATIONAL_SPEED,
+        Stake.safety,
+        unit="rpm",
+    )
+
+
+def critical(ev: Evaluation, shaft: PropShaft) -> Array:
+    """First critical speed of a shaft's tube, rad/s."""
+    material = ALUMINIUM if shaft.material == "aluminium" else STEEL
+    outside, wall = ev.each(shaft.tube_outside_diameter, shaft.tube_wall_thickness)
+    length = ev.of(shaft_length, shaft)
+    return np.asarray(critical_speed(length, outside, outside - 2 * wall, material.youngs_modulus, material.density))
+
+
+def _share_of_critical(ev: Evaluation, shaft: PropShaft) -> Array:
+    return ev.of(highest_shaft_speed) / ev.of(critical, shaft)
