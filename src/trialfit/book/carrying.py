@@ -1,6 +1,7 @@
 """A build carried out of a book as TOML with its attachments beside it, and in again, without loss.
 
 Answers   write_out     a document as a TOML file, its attachments in a folder beside it
+          write_out_any   the same with the build of a book, sound or damaged, or of a TOML file
           read_in       both again
           folder_of     that folder: `mine.files` beside `mine.toml`
 Not here  the text itself (writing.py, toml_text.py); a damaged book (salvage.py)
@@ -11,10 +12,13 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
+from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trialfit.book.media import extension_of, paper_of
+from trialfit.book.opening import is_book, number_at, open_build
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.toml_text import LARGEST_FILE, read
 from trialfit.book.writing import text_of_document
@@ -25,6 +29,15 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.book.document import AttachmentText, Document
     from trialfit.book.media import Paper
+    from trialfit.book.opening import Moment
+
+
+@dataclass(frozen=True)
+class Written:
+    """What was written out: how many attachments, and what the builder should know, one sentence each."""
+
+    attachments: int
+    remarks: tuple[str, ...]
 
 
 def folder_of(file: Path) -> Path:
@@ -61,6 +74,42 @@ def write_out(
     except OSError as wrong:
         raise _refused(file, f"cannot be written ({wrong.strerror}): a folder that can be written is wanted") from None
     return folder if document.attachments else None
+
+
+def write_out_any(
+    source: Path, file: Path, moment: Moment | None = None, *, salvage: bool = False, replace: bool = False
+) -> Written:
+    """Writes out the build in a book or a TOML file; with `salvage` what can be read of a damaged book. Raises BadInput."""
+    if salvage:
+        from trialfit.book.salvage import salvage as brought_out
+
+        saved = brought_out(str(source))
+        remarks = (f"Brought out of {source}, which is damaged.", *saved.remarks)
+        return _written(saved.document, file, saved.bytes_of, remarks, replace=replace)
+    if not is_book(source):
+        if moment is not None:
+            open_build(source, moment)  # says that a TOML file has no history
+        build, papers = read_in(source)
+        kept = {sha256(paper.whole).hexdigest(): paper.whole for paper in papers}
+        return _written(build.document, file, kept.get, (), replace=replace)
+    from trialfit.book.journal import Book
+
+    with Book.open(source, read_only=True) as book:
+        document = book.document if moment is None else book.document_after(number_at(book, moment))
+        return _written(document, file, book.file, (), replace=replace)
+
+
+def _written(
+    document: Document,
+    file: Path,
+    bytes_of: Callable[[str], bytes | None],
+    remarks: tuple[str, ...],
+    *,
+    replace: bool,
+) -> Written:
+    folder = write_out(document, file, bytes_of, remarks=remarks, replace=replace)
+    also = (f"The photos and papers stand in {folder}.",) if folder else ()
+    return Written(len(document.attachments), (*remarks, *also))
 
 
 def read_in(file: Path, is_kept: Callable[[str], bool] = lambda _: False) -> tuple[Build, list[Paper]]:

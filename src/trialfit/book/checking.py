@@ -1,6 +1,7 @@
 """What may be written into a book: the shape of a value, and whether the parts understand it.
 
 Answers   check_shape     a change that has no place, no sense, or a value of the wrong shape is refused
+          adapter_of      what checks the shape of a value
           check_sound     a build that is worse off than before is refused, with what the parts say
 Not here  who may change what when (journal.py); what a part's entries mean (parts/reading.py)
 """
@@ -46,7 +47,7 @@ def check_shape(change: Change, where: object) -> None:
             raise Refused(where, path, f"cannot be taken out, only changed; or take out the whole of {whole}")
         return
     try:
-        _adapter(shape_at(path)).validate_python(after)
+        adapter_of(path).validate_python(after)
     except ValidationError as wrong:
         fault = wrong.errors()[0]
         inner = ".".join(str(step) for step in fault["loc"] if isinstance(step, str) and step.isidentifier())
@@ -100,6 +101,11 @@ def _is_text(text: str) -> bool:
     except UnicodeEncodeError:
         return False
     return True
+
+
+def adapter_of(path: str) -> TypeAdapter[Any]:
+    """What checks the shape of a value at a path."""
+    return _adapter(shape_at(path))
 
 
 @lru_cache

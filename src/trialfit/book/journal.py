@@ -4,6 +4,7 @@ Answers   Book.create, Book.open    a new book; an existing one
           Book.write                one durable change; refused where what it expects to replace no longer stands
           Book.undo                 a new change that takes one back
           Book.take_in              the changes that make the build equal to a document
+          check_free                whether a new book can have a name
           Book.attach, Book.forget  a photo or paper, once by its content; the only deletion there is
 Not here  reading (history.py), the file (store/), what a change does to a build (changes.py), what may be written (checking.py)
 
@@ -52,8 +53,7 @@ class Book(History):
     @classmethod
     def create(cls, path: Path, start: Document | None = None, device: str = "", papers: Iterable[Paper] = ()) -> Book:
         """A new book, with a build in it where one is given; it is there whole, or not at all. Raises BadInput."""
-        if path.exists():
-            raise Unusable(path, "is there already: choose another name; nothing was touched")
+        check_free(path)
         unfinished = path.with_name(f".{path.name}.{token_hex(4)}")
         try:
             with cls(Store.create(unfinished)) as book:
@@ -208,6 +208,17 @@ class Book(History):
     def _check_bytes(self, path: str, digest: str) -> None:
         if not self._store.files.has(digest):
             raise Refused(self.path, path, "cannot be there: the bytes of the file were forgotten, or never given")
+
+
+def check_free(path: Path) -> None:
+    """Raises Unusable where a new book cannot have this name."""
+    try:
+        if path.exists() or path.is_symlink():
+            raise Unusable(path, "is there already: choose another name; nothing was touched")
+        if not path.absolute().parent.is_dir():
+            raise Unusable(path, f"has no place: there is no folder {path.parent}")
+    except (OSError, ValueError):
+        raise Unusable(repr(str(path)), "is no name that a file can have") from None
 
 
 def _give_name(unfinished: Path, path: Path) -> None:

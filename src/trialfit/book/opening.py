@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from datetime import datetime, time, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from trialfit.book.build import Build
 from trialfit.book.problems import BadInput, Located
@@ -74,8 +74,10 @@ def number_at(book: History, moment: Moment) -> int:
     return number
 
 
-def read_moment(text: str) -> Moment:
-    """A moment as typed: "2026-03-14" (the end of that day), "2026-03-14 16:30", or the number of a change. Raises BadInput.
+def read_moment(text: str, *, of_day: Literal["begin", "end"] = "end") -> Moment:
+    """A moment as typed: "2026-03-14", "2026-03-14 16:30", or the number of a change. Raises BadInput.
+
+    A date alone is the end of that day, or its beginning, as `of_day` says.
 
     A time without an offset is that of the place where the program runs.
 
@@ -89,7 +91,7 @@ def read_moment(text: str) -> Moment:
         return int(typed)
     try:
         found = datetime.fromisoformat(typed)
-        if found.time() == time() and ":" not in typed and "T" not in typed:
+        if of_day == "end" and found.time() == time() and ":" not in typed and "T" not in typed:
             found += timedelta(days=1, microseconds=-1)
         return found.astimezone()
     except (ValueError, OverflowError, OSError):

@@ -111,7 +111,7 @@ def with_entry(text: str, path: str, entry: str | tuple[str, ...], where: str = 
     _parse(text, where)
     written = tomlkit.parse(text)
     table, _, key = path.rpartition(".")
-    steps = ["limit"] if table == "limit" or path.startswith("limit.") else table.split(".")
+    steps = ["limit"] if table == "limit" or path.startswith("limit.") else [step for step in table.split(".") if step]
     key = path.removeprefix("limit.") if steps == ["limit"] else key
     inner: Any = written
     for step in steps:

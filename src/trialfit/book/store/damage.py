@@ -5,7 +5,7 @@ Answers   Damage         one thing: where, and what is wrong with it
           check_before_writing   refuses a damaged book before anything is written to it
 Not here  bringing out what can be read (book/salvage.py)
 
-A book of up to 8 MB is checked whole each time it is opened to be written; of a larger one only the journal's structure,
+A book of up to 4 MB is checked whole each time it is opened to be written; of a larger one only the journal's structure,
 because it would take longer than the builder wants to wait. `verify` always checks the whole.
 """
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-CHECKED_WHOLE = 8_000_000
+CHECKED_WHOLE = 4_000_000
 _MOST_SAID = 20
 _WHOLE_JOURNAL = f"select {', '.join(COLUMNS)} from change order by number"  # noqa: S608 - names of our own
 _PAGE_SIZE = slice(16, 18)

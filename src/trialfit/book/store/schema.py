@@ -5,6 +5,7 @@ Answers   create       the tables of the present version in an empty file
           migrate      an older file to the present version
           copy_name    where the copy goes that is kept of it first
           SCHEMA       the present version
+          Newer        what a newer book is refused with
 
 Versions  1   journal, snapshots, files
           2   the journal can be asked by path: who changed this last, without reading all of it
@@ -37,6 +38,10 @@ MIGRATIONS = {1: ("create index change_by_path on change (path, number)",)}
 """By the version they lead away from."""
 
 
+class Newer(Unusable):
+    """A book of a version that only a newer program knows."""
+
+
 def create(db: sqlite3.Connection) -> None:
     """Puts the tables of the present version into an empty file."""
     db.execute(f"pragma application_id = {APPLICATION}")
@@ -55,7 +60,7 @@ def version_of(db: sqlite3.Connection, path: Path) -> int:
     if application != APPLICATION:
         raise Unusable(path, "is a database of another program, not a book; nothing was touched")
     if version > SCHEMA:
-        raise Unusable(
+        raise Newer(
             path,
             f"was written by a newer trialfit (version {version} of the book, this one reads up to {SCHEMA}): "
             "use the newer program; nothing was touched",

@@ -226,6 +226,13 @@ class Store:
         with said(self.path):
             self._db.execute("pragma wal_checkpoint(truncate)")
 
+    def counts(self) -> tuple[int, int]:
+        """How many changes and how many attachments there are."""
+        with said(self.path):
+            (changes,) = self._db.execute("select count(*) from change").fetchone()
+            (kept,) = self._db.execute("select count(*) from file where whole is not null").fetchone()
+        return int(changes), int(kept)
+
     def damages(self) -> Iterator[damage.Damage]:
         """Everything in the file that is not as it was written."""
         return damage.damages(self._db, self.path)
