@@ -93,7 +93,7 @@ def read_moment(text: str, *, of_day: Literal["begin", "end"] = "end") -> Moment
         found = datetime.fromisoformat(typed)
         if of_day == "end" and found.time() == time() and ":" not in typed and "T" not in typed:
             found += timedelta(days=1, microseconds=-1)
-        return found.astimezone()
+        return found if found.tzinfo else found.astimezone()
     except (ValueError, OverflowError, OSError):
         says = f'"{text}" is no date: write it as 2026-03-14, as "2026-03-14 16:30", or as the number of a change'
         raise BadInput("the date", [Located("", says)]) from None

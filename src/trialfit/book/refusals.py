@@ -58,5 +58,5 @@ def shown(value: object) -> str:
     """A value of the journal as it stands in a sentence."""
     if value is None:
         return "nothing"
-    text = value if isinstance(value, str) else " | ".join(value) if isinstance(value, list) else repr(value)
+    text = value if isinstance(value, str) else " | ".join(map(str, value)) if isinstance(value, list) else str(value)
     return f'"{shorten(text, _LONGEST_SHOWN, placeholder=" ...")}"'

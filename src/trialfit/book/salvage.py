@@ -65,10 +65,15 @@ class Salvaged:
 def salvage(file: str) -> Salvaged:
     """The newest build that can be put together from a damaged book. Raises Unusable where nothing can be read."""
     found = _find(Path(file))
-    accepted, remarks = _accepted(found.changes)
+    accepted, unproved = _accepted(found.changes)
     begun = max(found.snapshots, default=0)
     if not accepted and not begun:
         raise Unusable(file, "holds nothing of a book that could be read; nothing was touched")
+    remarks = [
+        f"the newest change that could be read is number {max([begun, *accepted])}; later ones, if any, are lost"
+    ]
+    if unproved:
+        remarks.append(f"behind a gap, so that it cannot be proved: change {_listed(unproved)}")
     state = found.snapshots.get(begun, empty())
     reached = max([begun, *found.changes])
     lost = [number for number in range(begun + 1, reached + 1) if number not in accepted]
@@ -166,8 +171,8 @@ def _take(found: _Found, rows: Iterable[Row]) -> None:
             found.files[row[0]] = row[3]
 
 
-def _accepted(candidates: dict[int, list[Row]]) -> tuple[dict[int, Recorded], list[str]]:
-    """The changes that are as they were written, or of which nothing says that they are not; and remarks on the latter."""
+def _accepted(candidates: dict[int, list[Row]]) -> tuple[dict[int, Recorded], list[int]]:
+    """The changes that are as they were written, or of which nothing says that they are not; and numbers of the latter."""
     accepted: dict[int, Recorded] = {}
     unproved: list[int] = []
     before: bytes | None = b""  # the seal of the change before, None where it is not there or not sound
@@ -185,8 +190,7 @@ def _accepted(candidates: dict[int, list[Row]]) -> tuple[dict[int, Recorded], li
             before = row[-1]
             if previous_seal is None:
                 unproved.append(number)
-    remarks = [f"behind a gap, so that it cannot be proved: change {_listed(unproved)}"] if unproved else []
-    return accepted, remarks
+    return accepted, unproved
 
 
 def _chosen(rows: list[Row], before: bytes | None) -> Row | None:

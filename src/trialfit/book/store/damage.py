@@ -2,11 +2,13 @@
 
 Answers   Damage         one thing: where, and what is wrong with it
           damages        all of them, in the file, the journal, the snapshots and the attachments
+          check_before_reading   refuses a book whose journal could end too early unnoticed
           check_before_writing   refuses a damaged book before anything is written to it
 Not here  bringing out what can be read (book/salvage.py)
 
-A book of up to 4 MB is checked whole each time it is opened to be written; of a larger one only the journal's structure,
-because it would take longer than the builder wants to wait. `verify` always checks the whole.
+The tree of the journal is checked each time a book is opened, and the seals of all changes since the newest snapshot are.
+A book of up to 4 MB is checked whole when it is opened to be written; a larger one is not, because that would take longer
+than the builder wants to wait. `verify` always checks the whole.
 """
 
 from __future__ import annotations
@@ -41,17 +43,33 @@ class Damage(BaseModel):
     says: str
 
 
+def check_before_reading(db: sqlite3.Connection, path: Path) -> None:
+    """Raises Unusable where the journal's tree is torn: what is read could end too early without anybody noticing."""
+    with said(path):
+        (answer,) = db.execute("pragma quick_check(change)").fetchone()
+        (count,) = db.execute("select count(*) from change").fetchone()  # of an index
+        newest = db.execute("select number from change order by number desc limit 1").fetchone()  # of the tree itself
+    if answer != "ok":
+        raise _unusable(path, Damage(where="journal", says=f"is torn: {_last_line(answer)}"))
+    if count != (newest[0] if newest else 0):
+        raise _unusable(path, Damage(where="journal", says=f"does not hold all of its {count} changes"))
+
+
 def check_before_writing(db: sqlite3.Connection, path: Path) -> None:
     """Raises Unusable where a book is damaged. `db` only reads."""
     found = next(_cut_off(path), None)
     if found is None and path.stat().st_size <= CHECKED_WHOLE:
         found = next(damages(db, path), None)
-    elif found is None:
-        with said(path):
-            (answer,) = db.execute("pragma quick_check(change)").fetchone()
-        found = Damage(where="file", says=str(answer).splitlines()[0]) if answer != "ok" else None
     if found:
-        raise Unusable(path, f"is damaged ({found.where} {found.says}); nothing was changed. {SALVAGE}")
+        raise _unusable(path, found)
+
+
+def _unusable(path: Path, found: Damage) -> Unusable:
+    return Unusable(path, f"is damaged ({found.where} {found.says}); nothing was changed. {SALVAGE}")
+
+
+def _last_line(answer: object) -> str:
+    return str(answer).splitlines()[-1].strip("* ")
 
 
 def damages(db: sqlite3.Connection, path: Path) -> Iterator[Damage]:
@@ -61,7 +79,7 @@ def damages(db: sqlite3.Connection, path: Path) -> Iterator[Damage]:
         if isinstance(row, Damage):
             yield row
         elif row[0] != "ok":
-            yield Damage(where="file", says=f"is not in order: {str(row[0]).splitlines()[-1].strip('* ')}")
+            yield Damage(where="file", says=f"is not in order: {_last_line(row[0])}")
     yield from _in_journal(db)
     yield from _in_snapshots(db)
     yield from _in_files(db)

@@ -22,7 +22,7 @@ from trialfit.book.refusals import Unusable
 from trialfit.book.store import damage, schema
 from trialfit.book.store.connection import SALVAGE, connect, leave_nothing_beside, said
 from trialfit.book.store.files import KeptFiles
-from trialfit.book.store.rows import COLUMNS, Unreadable, change_of, pack, row_of, seal, unpack
+from trialfit.book.store.rows import COLUMNS, Unreadable, change_of, is_sealed, pack, row_of, seal, unpack
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -81,6 +81,7 @@ class Store:
         db = connect(path, read_only=True)
         try:
             version = schema.version_of(db, path)
+            damage.check_before_reading(db, path)
             if read_only:
                 return cls(db, path, read_only=True)
             damage.check_before_writing(db, path)
@@ -132,10 +133,18 @@ class Store:
         self._tip = (change.number, sealed)
 
     def since(self, number: int, until: int | None = None) -> Iterator[Recorded]:
-        """The changes after a number, in order, up to and with `until`. Raises Unusable where one cannot be read."""
-        return self._asked(
-            " where number > ? and number <= ? order by number", (number, _EVER if until is None else until)
-        )
+        """The changes after a number, in order, up to and with `until`. Raises Unusable where one is not as it was written."""
+        with said(self.path):
+            before = self._seal_of(number)
+            asked = f"{_SELECT} where number > ? and number <= ? order by number"
+            for row in self._db.execute(asked, (number, _EVER if until is None else until)):
+                if not is_sealed(before, row):
+                    says = f"is damaged: change {number + 1}, or the one before it, is not as it was written. {SALVAGE}"
+                    raise Unusable(self.path, says)
+                number, before = row[0], row[-1]
+                if number > self._tip[0]:
+                    self._tip = (number, before)
+                yield self._change(row)
 
     def touching(self, path: str, after: int = 0) -> Recorded | None:
         """The newest change after a number of a path, of what it holds, or of what holds it."""
@@ -163,13 +172,13 @@ class Store:
     def _asked(self, where: str, values: tuple[Any, ...]) -> Iterator[Recorded]:
         with said(self.path):
             for row in self._db.execute(_SELECT + where, values):
-                try:
-                    change = change_of(row)
-                except Unreadable as wrong:
-                    raise Unusable(self.path, f"is damaged: change {row[0]} {wrong}. {SALVAGE}") from None
-                if change.number > self._tip[0]:
-                    self._tip = (change.number, row[-1])
-                yield change
+                yield self._change(row)
+
+    def _change(self, row: tuple[Any, ...]) -> Recorded:
+        try:
+            return change_of(row)
+        except Unreadable as wrong:
+            raise Unusable(self.path, f"is damaged: change {row[0]} {wrong}. {SALVAGE}") from None
 
     def _seal_of(self, number: int) -> bytes:
         if number == self._tip[0]:
