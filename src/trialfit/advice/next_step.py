@@ -36,7 +36,7 @@ def next_step(finding: Finding) -> str:
     first = next((fact for fact in finding.facts if fact.share >= _SMALL), None)
     if finding.verdict is Verdict.unsettled:
         return (
-            f"Measure {first.path} better: {_how_known(first)}, and causes {percent(first.share)} of the doubt."
+            f"Measure {first.path} better: {_how_known(first)}, and it causes {percent(first.share)} of the doubt."
             if first
             else ""
         )

@@ -86,7 +86,7 @@ class PropShaft(Part):
 
 
 class HalfShaft(Part):
-    """The shaft from a final drive that is fixed to the body out to one wheel, with a constant-velocity joint at each end."""
+    """The shaft from the final drive out to one wheel: a joint at each end, or a bare bar inside a live axle."""
 
     kind = "half_shaft"
 
