@@ -3,6 +3,7 @@
 Answers   Document      parts, choices and limits as written
           PartText      one part: its kind, a note, its entries
           ChoiceText    one choice: the parts that could serve, and the one picked
+          AttachmentText  a photo or paper: what it is about, and its content hash
 Not here  the TOML file (toml_text.py); parts and facts (build.py)
 """
 
@@ -33,6 +34,17 @@ class ChoiceText(_Frozen):
     note: str = ""
 
 
+class AttachmentText(_Frozen):
+    """A photo, certificate or drawing of a part or job. The bytes are kept elsewhere, by their hash."""
+
+    about: str
+    file: str
+    sha256: str
+    media_type: str = ""
+    size: int = 0
+    note: str = ""
+
+
 class Document(_Frozen):
     """A whole build as written. `limits` holds the builder's own limits and the makers', by the id of the finding."""
 
@@ -42,3 +54,4 @@ class Document(_Frozen):
     parts: dict[str, PartText] = {}
     choices: dict[str, ChoiceText] = {}
     limits: dict[str, str] = {}
+    attachments: dict[str, AttachmentText] = {}

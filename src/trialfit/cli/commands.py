@@ -18,7 +18,19 @@ COMMANDS = {
         "facts as written, typical values in use, what is missing",
         "trialfit.cli.facts:facts",
     ),
+    "new": ("BOOK", "begin a book, empty or from a TOML file", "trialfit.cli.new:new"),
     "set": ("FILE PATH VALUE", "write one fact into a build", "trialfit.cli.change:change"),
+    "remove": ("BOOK PATH", "take out a part, a fact, a limit, a choice", "trialfit.cli.edit:remove"),
+    "move": ("BOOK PATH TO", "move one value of a list", "trialfit.cli.edit:move"),
+    "attach": ("BOOK PART FILE", "keep a photo, certificate or drawing", "trialfit.cli.attach:attach"),
+    "forget-attachment": ("BOOK NAME", "delete an attachment for good", "trialfit.cli.attach:forget"),
+    "journal": ("BOOK", "every change: when, which device, before, after", "trialfit.cli.journal:journal"),
+    "undo": ("BOOK [NUMBER]", "take a change back by a new one", "trialfit.cli.journal:undo"),
+    "as-of": ("BOOK DATE COMMAND ...", "any reading command on the build as it was", "trialfit.cli.as_of:as_of"),
+    "write-out": ("BUILD FILE", "a build as TOML, attachments beside it", "trialfit.cli.carry:write_out"),
+    "read-in": ("FILE BOOK", "make a book equal to a TOML file", "trialfit.cli.carry:read_in"),
+    "keep-copy": ("BOOK FOLDER", "a consistent copy, also while it is in use", "trialfit.cli.carry:keep_copy"),
+    "verify": ("BOOK", "read a book from end to end, name what is damaged", "trialfit.cli.verify:verify"),
     "kinds": ("[KIND]", "the kinds of part and the facts each takes", "trialfit.cli.kinds:kinds"),
     "demo": ("", "work an invented build through and end", "trialfit.cli.demo:demo"),
     "schema": ("[NAME]", "the shape of what --json prints, as JSON Schema", "trialfit.cli.schema:schema"),
@@ -29,15 +41,17 @@ _OPENING = """\
 trialfit works out on paper whether another engine, gearbox and final drive go
 into a car, before anything is cut."""
 _CLOSING = """\
-trialfit COMMAND --help says more about one. BUILD is a TOML file.
+trialfit COMMAND --help says more about one. BUILD is a book or a TOML file.
 
 exit code  0 nothing fails   1 a finding fails   2 the input cannot be read
 """
+_TYPED = 20  # columns for what is typed; what is longer has a line of its own
 
 
 def overview() -> str:
     """What there is to type, in 80 columns and without colour."""
-    typed = {name: f"{name} {words}".strip() for name, (words, _, _) in COMMANDS.items()}
-    width = max(map(len, typed.values()))
-    lines = [f"  {typed[name]:{width}}  {says}" for name, (_, says, _) in COMMANDS.items()]
+    lines = []
+    for name, (words, says, _) in COMMANDS.items():
+        typed = f"{name} {words}".strip()
+        lines += [f"  {typed:{_TYPED}}  {says}"] if len(typed) <= _TYPED else [f"  {typed}", f"  {'':{_TYPED}}  {says}"]
     return "\n".join([_OPENING, "", "usage: trialfit COMMAND ...", "", *lines, "", _CLOSING])

@@ -23,6 +23,10 @@ SHAPES = {
     "measurements": ("trialfit.advice.measuring:MeasuringList", "measure --json"),
     "inventory": ("trialfit.advice.inventory:Inventory", "facts --json"),
     "change": ("trialfit.book.changing:Change", "set --json"),
+    "made": ("trialfit.book.reports:Made", "undo, remove, move, attach, forget-attachment --json"),
+    "journal": ("trialfit.book.reports:JournalPage", "journal --json"),
+    "carried": ("trialfit.book.reports:Carried", "new, write-out, read-in, keep-copy --json"),
+    "verification": ("trialfit.book.reports:Verification", "verify --json"),
     "kinds": ("trialfit.parts.describing:KindList", "kinds --json"),
     "problems": ("trialfit.cli.shapes:Problems", "any of them, where the input is bad (exit code 2)"),
 }
