@@ -25,6 +25,15 @@ def test_a_figure_has_no_next_step(build):
     assert explanation.next_step == ""
 
 
+def test_facts_that_act_on_each_other_leave_a_rest(build):
+    """Of a product the variance is u² + v² + u²·v², u and v the relative standard uncertainties: u²·v² belongs to neither."""
+    made = build(mass="1000 ± 999 kg", tyre_friction="0.9 ± 0.89")
+
+    u2, v2 = (0.999 / 2) ** 2, (0.89 / 0.9 / 2) ** 2
+    assert explain(made, "bench.grip").acting_together == pytest.approx(u2 * v2 / (u2 + v2 + u2 * v2), abs=0.01)
+    assert explain(build(length="1190 mm, guess"), "bench.reach").acting_together == pytest.approx(0, abs=1e-6)
+
+
 def test_a_wrong_id_is_answered_with_the_nearest(build):
     with pytest.raises(BadInput) as wrong:
         explain(build(), "bench.rich")

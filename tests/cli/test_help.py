@@ -31,10 +31,11 @@ def test_help_imports_none_of_the_large_libraries(process):
     assert (ran.returncode, ran.stderr) == (0, "[]\n")
 
 
-def test_the_help_of_one_command_imports_no_formulas(process):
+@pytest.mark.parametrize("name", COMMANDS)
+def test_the_help_of_one_command_imports_no_formulas_and_no_models(process, name):
     code = (
-        "import sys; from trialfit.cli.main import main; main(['kinds', '--help']);"
-        "print([name for name in ('scipy', 'pint', 'trialfit.subjects', 'trialfit.cli.check') if name in sys.modules], file=sys.stderr)"
+        f"import sys; from trialfit.cli.main import main; main([{name!r}, '--help']);"
+        "print([name for name in ('numpy', 'scipy', 'pint', 'pydantic', 'trialfit.book') if name in sys.modules], file=sys.stderr)"
     )
     ran = process("-c", code)
 

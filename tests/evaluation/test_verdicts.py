@@ -7,8 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from trialfit.book import read_text
-from trialfit.evaluation.requirement import Stake
+from trialfit.evaluation.evaluation import Evaluation
+from trialfit.evaluation.requirement import Between, Requirement, Stake
 from trialfit.evaluation.verdict import FAILS_TO, HOLDS_FROM, Verdict, judge
+from trialfit.evaluation.working import work_out
+from trialfit.facts.quantity import LENGTH
 
 
 def wheelbase(ev):
@@ -45,6 +48,17 @@ def test_the_margin_says_how_far_and_on_which_side(build, judged) -> None:
     """Positive is on the right side, whichever side that is."""
     assert judged(build, wheelbase, at_least=2.3).margin.nominal == pytest.approx(0.1)
     assert judged(build, wheelbase, at_most=2.3).margin.nominal == pytest.approx(-0.1)
+
+
+def test_between_two_bounds_the_nearer_one_is_shown(build) -> None:
+    """The limit is the bound that the nominal value is nearest to, with that bound's own spread; both decide."""
+    band = Between(lambda ev: ev(ev.build.parts["car"].mass) / 500, 2.41)
+    requirement = Requirement("test.band", "car", "in the band", wheelbase, LENGTH, Stake.comfort, band, None, unit="m")
+    finding = work_out(Evaluation(build), [requirement])["test.band"]
+
+    assert (finding.limit.low, finding.limit.high) == (2.41, 2.41)
+    assert finding.side == "between"
+    assert finding.margin.nominal == pytest.approx(0.01)
 
 
 def test_an_interval_holds_95_percent(build, judged) -> None:

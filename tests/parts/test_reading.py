@@ -28,6 +28,15 @@ def test_each_sort_of_entry_is_read() -> None:
     assert engine.torque_curve.written.y == (100.0, 120.0)
 
 
+def test_a_wish_is_exact_unless_a_spread_is_written() -> None:
+    """A cruising speed is wished for, not guessed; a bare mass stays a guess."""
+    car, _ = read_part("car", Car, {"cruise_speeds": ("110 km/h", "90 ± 5 km/h"), "mass": "960 kg"})
+
+    assert car.cruise_speeds[0].written.spread.is_zero
+    assert not car.cruise_speeds[1].written.spread.is_zero
+    assert not car.mass.written.spread.is_zero
+
+
 def test_what_could_not_be_read_does_not_hide_the_rest() -> None:
     """A part with one bad entry keeps its good ones."""
     car, problems = read_part("car", Car, {"mass": "heavy", "wheelbase": "2.4 m"})

@@ -20,7 +20,10 @@ from trialfit.parts.reading import nearest
 from trialfit.subjects.catalogue import check_own_limits, requirements
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from trialfit.book.build import Build
+    from trialfit.evaluation.finding import FactUse
 
 
 class Explanation(BaseModel):
@@ -33,6 +36,9 @@ class Explanation(BaseModel):
     finding: Finding | None = Field(description="where there is a limit")
     figure: Figure | None = Field(description="where there is none")
     next_step: str = Field(description="what to do about it; empty where it holds")
+    acting_together: float = Field(
+        description="share of the variance that no fact causes by itself but only with others, 0 to 1"
+    )
 
     @property
     def result(self) -> Finding | Figure:
@@ -60,8 +66,17 @@ def explain(build: Build, identifier: str, draws: int = DRAWS) -> Explanation:
             build.name or "the build", [Located("", f'"{identifier}" is no finding: {nearest(identifier, known)}')]
         )
     result = work_out(Evaluation(build, draws), wanted[:1]).result(identifier)
-    finding = result if isinstance(result, Finding) else None
-    figure = result if isinstance(result, Figure) else None
     return Explanation(
-        build=build.name, draws=draws, finding=finding, figure=figure, next_step=next_step(finding) if finding else ""
+        build=build.name,
+        draws=draws,
+        finding=result if isinstance(result, Finding) else None,
+        figure=result if isinstance(result, Figure) else None,
+        next_step=next_step(result) if isinstance(result, Finding) else "",
+        acting_together=_acting_together(result.facts if result else ()),
     )
+
+
+def _acting_together(facts: Iterable[FactUse]) -> float:
+    """What the shares of single facts leave of the whole; 0 where no fact causes any doubt."""
+    alone = sum(fact.share for fact in facts)
+    return max(0.0, 1 - alone) if alone else 0.0

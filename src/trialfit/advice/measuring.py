@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from trialfit.advice.instruments import Ways, ways_to_get
-from trialfit.advice.settling import Plan, Step, Trial, settle
+from trialfit.advice.reach import ways_at
+from trialfit.advice.settling import Plan, Trial, settle
 from trialfit.advice.supposing import FactAt, fact_at
 from trialfit.evaluation.evaluation import DRAWS
 from trialfit.evaluation.requirement import Stake
@@ -25,12 +25,15 @@ from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
 from trialfit.facts.provenance import default_spread
+from trialfit.facts.showing import interval_text
 from trialfit.facts.showing_spread import half_width_text
 from trialfit.facts.units import display_unit
 from trialfit.parts import KINDS
 from trialfit.subjects.catalogue import evaluate
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from trialfit.advice.instruments import Instrument
     from trialfit.book.build import Build
     from trialfit.evaluation.finding import FactUse, Finding, Report
@@ -135,9 +138,10 @@ def measure_next(build: Build, report: Report | None = None, draws: int = DRAWS)
     return tuple(sorted((_measurement(build, wish) for wish in wishes.values()), key=_order))
 
 
-def measure_list(build: Build, draws: int = DRAWS) -> MeasuringList:
-    """The same with the name of the build."""
-    return MeasuringList(build=build.name, draws=draws, measurements=measure_next(build, draws=draws))
+def measure_list(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ()) -> MeasuringList:
+    """The same with the name of the build, for the subjects named or for all. Raises BadInput for an unknown subject."""
+    report = evaluate(build, draws, subjects)
+    return MeasuringList(build=build.name, draws=draws, measurements=measure_next(build, report))
 
 
 def _order(one: Measurement) -> tuple[int, int, int, int, str]:
@@ -158,7 +162,7 @@ def _wish_settled(build: Build, finding: Finding, plan: Plan, wishes: dict[str, 
             stake=finding.stake,
             would=would,
             share=step.share,
-            spread_needed="" if would is Outcome.still_unsettled else _needed(at, step),
+            spread_needed="" if would is Outcome.still_unsettled else _half_width(at, step.needed),
             together_with=others,
         )
         _wish(wishes, step.path, at.spec.says).add(settling, step.instrument, at.value or 0.0)
@@ -191,7 +195,7 @@ def _wish_known(build: Build, finding: Finding, wishes: dict[str, _Wish]) -> Non
             together_with=others,
         )
         at = fact_at(build, path)
-        first = next(iter(_ways(at).instruments), None) if at else None
+        first = next(iter(ways_at(build, at).instruments), None) if at else None
         _wish(wishes, path, meaning).add(settling, first, 0.0)
 
 
@@ -206,10 +210,6 @@ def _at(build: Build, path: str) -> FactAt:
     return found
 
 
-def _ways(at: FactAt) -> Ways:
-    return ways_to_get(at.part.kind, at.key, at.quantity, at.value)
-
-
 def _measurement(build: Build, wish: _Wish) -> Measurement:
     at, instrument = fact_at(build, wish.path), wish.instrument
     return Measurement(
@@ -218,10 +218,10 @@ def _measurement(build: Build, wish: _Wish) -> Measurement:
         now=_now(at),
         spread_now=_half_width(at, at.half_width) if at and at.half_width is not None else "",
         instrument=instrument.name if instrument else "",
-        spread=_half_width(at, instrument.half_width(at.value or 0.0)) if instrument and at else "",
+        spread=_spread_of(at, instrument) if instrument and at else "",
         cost=instrument.cost if instrument else 0,
         source=instrument.source if instrument else "",
-        write=_what_to_write(at, instrument) if instrument and at else "",
+        write=_what_to_write(build, at, instrument) if instrument and at else "",
         helps=_helps(build, at, wish),
         caution=instrument.caution if instrument else "",
         stake=min((one.stake for one in wish.findings), key=_STAKES.index),
@@ -237,10 +237,6 @@ def _now(at: FactAt | None) -> str:
     return f"curve of {len(at.known.x)} points, {at.known.provenance}"
 
 
-def _needed(at: FactAt, step: Step) -> str:
-    return "" if step.needed is None else _half_width(at, step.needed)
-
-
 def _half_width(at: FactAt, half: float) -> str:
     return half_width_text(half, _unit(at))
 
@@ -249,9 +245,20 @@ def _unit(at: FactAt) -> Unit:
     return at.known.unit if isinstance(at.known, Fact) else display_unit(at.quantity)
 
 
-def _what_to_write(at: FactAt, instrument: Instrument) -> str:
+def _spread_of(at: FactAt, instrument: Instrument) -> str:
+    """What the instrument reaches; while no value is known, what it would reach for one."""
+    if at.value is not None:
+        return _half_width(at, instrument.half_width(at.value))
+    halves = [half_width_text(instrument.absolute, instrument.unit)] if instrument.absolute else []
+    halves += [
+        f"± {interval_text(share, share, share, '%')} of the value" for share in [100 * instrument.relative] if share
+    ]
+    return " and ".join(halves) or "exact"
+
+
+def _what_to_write(build: Build, at: FactAt, instrument: Instrument) -> str:
     """Path and value as `set` takes them, the number left open; the spread stands where the word alone would mean another."""
-    ways = _ways(at)
+    ways = ways_at(build, at)
     if ways.writes:
         return f'{at.part.name}.{ways.writes} "… {instrument.provenance}"'
     if isinstance(at.known, Curve):
@@ -260,7 +267,8 @@ def _what_to_write(at: FactAt, instrument: Instrument) -> str:
     half = instrument.half_width(at.value or 0.0)
     if half and not _is_usual(at, instrument):
         return f'{place} "… {_half_width(at, half)}, {instrument.provenance}"'
-    return f'{place} "{f"… {_unit(at).canonical}".rstrip()}, {instrument.provenance}"'
+    unit = (at.known.unit if isinstance(at.known, Fact) else instrument.unit).spelling
+    return f'{place} "{f"… {unit}".rstrip()}, {instrument.provenance}"'
 
 
 def _is_usual(at: FactAt, instrument: Instrument) -> bool:
@@ -278,7 +286,7 @@ def _helps(build: Build, at: FactAt | None, wish: _Wish) -> str:
         return _help_without_fact(build, wish.path)
     if wish.instrument and all(one.would is Outcome.still_unsettled for one in wish.findings):
         return "It narrows the doubt and settles nothing: the limit is nearer than can be measured. Leave more room."
-    return _ways(at).helps
+    return ways_at(build, at).helps
 
 
 def _help_without_fact(build: Build, path: str) -> str:

@@ -24,6 +24,7 @@ _HOW_KNOWN = {
     "": "nobody wrote how it was measured",
 }
 _SMALL = 0.005
+_WORTH_WRITING = 0.05
 
 
 def next_step(finding: Finding) -> str:
@@ -39,8 +40,9 @@ def next_step(finding: Finding) -> str:
             if first
             else ""
         )
-    if finding.typical:
-        return f"Write down what is typical so far: {', '.join(finding.typical)}; then, if it still fails, change the parts."
+    typical = [fact.path for fact in finding.facts if fact.provenance == "typical" and fact.share >= _WORTH_WRITING]
+    if typical:
+        return f"Write down what is typical so far: {', '.join(typical)}; then, if it still fails, change the parts."
     return "Its facts are known well enough to say so: change a part, its place or its setting."
 
 

@@ -21,7 +21,7 @@ from dataclasses import dataclass, field
 from statistics import NormalDist
 from typing import TYPE_CHECKING
 
-from trialfit.advice.instruments import ways_to_get
+from trialfit.advice.reach import ways_at
 from trialfit.advice.supposing import fact_at, supposed
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.verdict import FAILS_TO, HOLDS_FROM, Verdict
@@ -40,6 +40,7 @@ if TYPE_CHECKING:
 
 _SETTLED = (Verdict.holds, Verdict.fails)
 _WORTH_MEASURING = 0.01  # facts that cause less of the variance are left alone
+_WORTH_NARROWING = 0.2  # nor is one that settles nothing named for less than this
 _BETTER = 0.9  # an instrument must at least bring the half-width down to this share
 _STRAIGHT_LINE = 2.0  # how far the estimated variance may be off before an instrument is not even tried
 _KEPT = 16  # supposed builds kept set up: each holds the draws of all its facts
@@ -47,12 +48,12 @@ _KEPT = 16  # supposed builds kept set up: each holds the draws of all its facts
 
 @dataclass(frozen=True)
 class Step:
-    """One measurement of a plan: the half-widths are SI and k = 2; `needed` is None where the estimate gives none."""
+    """One measurement of a plan; `needed` is the widest half-width that is thought to do, SI, k = 2."""
 
     path: str
     share: float
     instrument: Instrument
-    needed: float | None
+    needed: float
 
 
 @dataclass(frozen=True)
@@ -131,7 +132,8 @@ def _several(trial: Trial, finding: Finding, doubts: list[_Doubt], out_of_reach:
         if then in _SETTLED:
             _make_easier(trial, finding, doubts[:count], measured)
             return Plan(_steps(finding, doubts[:count], measured), then)
-    return Plan(_steps(finding, doubts[:1], measured), Verdict.unsettled, out_of_reach)
+    narrowing = doubts[:1] if not out_of_reach or (doubts and doubts[0].use.share >= _WORTH_NARROWING) else []
+    return Plan(_steps(finding, narrowing, measured), Verdict.unsettled, out_of_reach)
 
 
 def _make_easier(trial: Trial, finding: Finding, doubts: list[_Doubt], measured: dict[str, Instrument]) -> None:
@@ -152,7 +154,7 @@ def _doubts(build: Build, finding: Finding) -> tuple[list[_Doubt], tuple[FactUse
         at = fact_at(build, use.path)
         if use.share < _WORTH_MEASURING or at is None or at.value is None or not at.half_width:
             continue
-        ways = ways_to_get(at.part.kind, at.key, at.quantity, at.value)
+        ways = ways_at(build, at)
         finer = tuple(one for one in ways.instruments if one.half_width(at.value) <= _BETTER * at.half_width)
         if finer:
             doubts.append(_Doubt(use, at.half_width, at.value, finer))
@@ -175,7 +177,8 @@ def _steps(finding: Finding, doubts: list[_Doubt], measured: Mapping[str, Instru
     for doubt in doubts:
         others = sum(one.use.share * (1 - one.narrowing(measured[one.path]) ** 2) for one in doubts if one is not doubt)
         narrowing = _narrowing_needed(finding, doubt.use.share, others)
-        needed = None if narrowing is None else narrowing * doubt.half_width
+        tried = doubt.narrowing(measured[doubt.path])  # known to do, whatever the estimate says
+        needed = max(tried, narrowing or 0.0) * doubt.half_width
         steps.append(Step(doubt.path, doubt.use.share, measured[doubt.path], needed))
     return tuple(steps)
 
@@ -188,10 +191,12 @@ def _narrowing_needed(finding: Finding, share: float, gone: float) -> float | No
 
 
 def _variances(finding: Finding) -> tuple[float, float]:
-    """V of the margin, from its 95 % interval, and (m/z)²: both in the square of the unit the margin is shown in."""
+    """V of the margin, from the side of its 95 % interval that the verdict hangs on, and (m/z)²; both in its unit squared."""
     margin = finding.margin
     if margin is None:
         return 0.0, 0.0
     wanted = HOLDS_FROM[finding.stake] if margin.nominal >= 0 else 1 - FAILS_TO
-    variance = ((margin.high - margin.low) / (2 * NormalDist().inv_cdf(0.975))) ** 2
+    side = margin.nominal - margin.low if margin.nominal >= 0 else margin.high - margin.nominal
+    half = side if side > 0 else (margin.high - margin.low) / 2
+    variance = (half / NormalDist().inv_cdf(0.975)) ** 2
     return variance, (margin.nominal / NormalDist().inv_cdf(wanted)) ** 2

@@ -5,11 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import trialfit
-from trialfit.book.problems import BadInput, Located
-from trialfit.book.toml_text import read
-from trialfit.cli.check import page
-from trialfit.cli.screen import line, show, working
-from trialfit.subjects.catalogue import evaluate
 
 NAME = "hillclimb.toml"
 
@@ -20,6 +15,11 @@ def demo() -> int:
     The build is invented: some of its facts are measured, some come from catalogues, some are guessed and some are
     missing, so that every verdict appears. The exit code is 0: what fails here is part of the demonstration.
     """
+    from trialfit.book.toml_text import read
+    from trialfit.cli.pages.report import page
+    from trialfit.cli.screen import line, show, working
+    from trialfit.subjects.catalogue import evaluate
+
     file = _file()
     build = read(file)
     with working("working out the demo build"):
@@ -37,6 +37,8 @@ def demo() -> int:
 
 def _file() -> Path:
     """The demo build, seen from where it is started if it lies below. Raises BadInput where there is none."""
+    from trialfit.book.problems import BadInput, Located
+
     here = Path(trialfit.__file__).resolve()
     for folder in (here.parent, here.parents[2]):
         file = folder / "demos" / NAME

@@ -1,8 +1,8 @@
 """The options that several commands share, in one wording.
 
-Answers   Draws, Json, BuildFile    annotated types for the parameters of a command
-          read_build                the build of a file
-          draws_wanted              a number of draws that can be worked with
+Answers   BuildFile, Draws, Subjects, Json    annotated types for the parameters of a command
+          read_build      the build of a file
+          draws_wanted    a number of draws that can be worked with
 """
 
 from __future__ import annotations
@@ -11,9 +11,6 @@ from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
-from trialfit.book.problems import BadInput, Located
-from trialfit.book.toml_text import read
-
 if TYPE_CHECKING:
     from trialfit.book.build import Build
 
@@ -21,6 +18,12 @@ MOST_DRAWS = 1_000_000
 
 BuildFile = Annotated[str, Parameter(help="the TOML file of the build")]
 Draws = Annotated[int, Parameter(help="how many values to carry for each uncertain fact")]
+Subjects = Annotated[
+    list[str] | None,
+    Parameter(
+        name="--subject", consume_multiple=False, negative="", help="only this subject; may be given several times"
+    ),
+]
 Json = Annotated[
     bool, Parameter(name="--json", negative="", show_default=False, help="print JSON; trialfit schema shows its shape")
 ]
@@ -28,11 +31,15 @@ Json = Annotated[
 
 def read_build(file: str) -> Build:
     """The build of a file. Raises BadInput."""
+    from trialfit.book.toml_text import read
+
     return read(file)
 
 
 def draws_wanted(draws: int) -> int:
     """The number of draws, if it can be worked with. Raises BadInput."""
+    from trialfit.book.problems import BadInput, Located
+
     if not 1 <= draws <= MOST_DRAWS:
         says = f"is {draws}: a number from 1 to {MOST_DRAWS} is wanted, 4096 are usual"
         raise BadInput("trialfit", [Located("--draws", says)])

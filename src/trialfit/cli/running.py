@@ -15,12 +15,12 @@ from typing import TYPE_CHECKING
 from cyclopts import App, CycloptsError
 from cyclopts.exceptions import CoercionError, MissingArgumentError, UnknownOptionError, UnusedCliTokensError
 
-from trialfit.book.problems import BadInput, Located
 from trialfit.cli.commands import COMMANDS
-from trialfit.parts.reading import nearest
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
+
+    from trialfit.book.problems import BadInput
 
 BAD_INPUT = 2
 
@@ -30,9 +30,13 @@ def run(typed: list[str]) -> int:
     try:
         return app_of(typed[0])(typed, exit_on_error=False, print_error=False) or 0
     except CycloptsError as wrong:
-        return _refuse(typed, BadInput(f"trialfit {typed[0]}", [Located("", _sentence(wrong, typed[0]))]))
-    except BadInput as wrong:
-        return _refuse(typed, wrong)
+        return _refuse_words(typed, f"trialfit {typed[0]}", _sentence(wrong, typed[0]))
+    except Exception as wrong:
+        from trialfit.book.problems import BadInput  # here: help needs no book
+
+        if isinstance(wrong, BadInput):
+            return _refuse(typed, wrong)
+        raise
 
 
 def app_of(name: str) -> App:
@@ -54,9 +58,19 @@ def _paragraphs(text: str) -> str:
 
 def no_such_command(typed: list[str]) -> int:
     """Says which commands are near."""
-    return _refuse(
-        typed, BadInput("trialfit", [Located("", f'"{typed[0]}" is no command: {nearest(typed[0], COMMANDS)}')])
-    )
+    return _refuse_words(typed, "trialfit", f'"{typed[0]}" is no command: {_nearest(typed[0], COMMANDS)}')
+
+
+def _refuse_words(typed: Sequence[str], where: str, says: str) -> int:
+    from trialfit.book.problems import BadInput, Located
+
+    return _refuse(typed, BadInput(where, [Located("", says)]))
+
+
+def _nearest(word: str, known: Iterable[str]) -> str:
+    from trialfit.parts.reading import nearest
+
+    return nearest(word, known)
 
 
 def _refuse(typed: Sequence[str], wrong: BadInput) -> int:
@@ -78,7 +92,7 @@ def _sentence(wrong: CycloptsError, command: str) -> str:
     if isinstance(wrong, UnknownOptionError):
         option = wrong.token.keyword or wrong.token.value
         known = [name for argument in wrong.argument_collection for name in argument.names]
-        return f'"{option}" is no option: {nearest(option, known)}'
+        return f'"{option}" is no option: {_nearest(option, known)}'
     if isinstance(wrong, MissingArgumentError) and wrong.argument is not None:
         return f"{wrong.argument.name} is not written: {see}"
     if isinstance(wrong, CoercionError) and wrong.token is not None:

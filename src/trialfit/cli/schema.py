@@ -7,15 +7,15 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from trialfit.book.problems import BadInput, Located
-from trialfit.cli.shapes import SHAPES, schema_of
-from trialfit.parts.reading import nearest
-
 Name = Annotated[str | None, Parameter(help="one shape, for example report; without a name all are listed")]
 
 
 def schema(name: Name = None, /) -> int:
     """Prints the JSON Schema (draft 2020-12) of what a command prints with --json."""
+    from trialfit.book.problems import BadInput, Located
+    from trialfit.cli.shapes import SHAPES, schema_of
+    from trialfit.parts.reading import nearest
+
     if name is None:
         width = max(map(len, SHAPES))
         sys.stdout.writelines(f"{one:{width}}  {printed_by}\n" for one, (_, printed_by) in SHAPES.items())

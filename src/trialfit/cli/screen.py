@@ -1,12 +1,13 @@
 """How a page looks: width, weight, hanging lines; plain text when nobody looks at it.
 
 Answers   show         prints pieces of a page
+          answer       prints a result, as a page or as JSON
           working      says that something takes longer than a second
           mark_of      the line of a verdict
           clean        text of a file without the signs that steer a terminal
           line         one piece of a page
           bar          a bar for a share
-          interval, limit_of    an interval and a limit as text
+          interval, limit_of, source_of    an interval, a limit and where it comes from, as text
           CAUTION      the sentence that closes a page
 """
 
@@ -24,8 +25,9 @@ from trialfit.cli.marks import MARKS, PLAIN
 from trialfit.facts.showing import interval_text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
+    from pydantic import BaseModel
     from rich.console import RenderableType
 
     from trialfit.evaluation.finding import Finding, Interval
@@ -48,6 +50,16 @@ def show(*pieces: RenderableType) -> None:
     text = "\n".join(lines)
     encoding = sys.stdout.encoding or "utf-8"
     sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
+
+
+def answer(result: BaseModel, page: Iterable[RenderableType], *, as_json: bool) -> None:
+    """Prints a result: as its page, or as JSON in its documented shape."""
+    if as_json:
+        from trialfit.cli.shapes import as_json as document
+
+        sys.stdout.write(document(result))
+    else:
+        show(*page)
 
 
 def mark_of(verdict: Verdict) -> str:
@@ -87,6 +99,12 @@ def bar(share: float) -> str:
     """A bar for a share of 0 to 1, readable without colour."""
     full = round(share * _BAR)
     return "█" * full + "·" * (_BAR - full)
+
+
+def source_of(finding: Finding) -> str:
+    """Where the limit comes from, with the kind of source where the text does not say it."""
+    text = clean(finding.source)
+    return text if finding.source_kind in text else f"{text} ({finding.source_kind})"
 
 
 @contextmanager

@@ -116,8 +116,8 @@ def _against(ev: Evaluation, limit: Limit, value: Array) -> tuple[Array, Array]:
         bound = bound_of(limit.bound)
         return bound, value - bound
     low, high = bound_of(limit.low), bound_of(limit.high)
-    nearer_low = value - low < high - value
-    return np.where(nearer_low, low, high), np.where(nearer_low, value - low, high - value)
+    nearer = low if value[0] - low[0] < high[0] - value[0] else high
+    return nearer, np.minimum(value - low, high - value)
 
 
 def _spread_out(value: ArrayLike, draws: int) -> Array:

@@ -36,8 +36,8 @@ class FinalDrive(Part):
     rated_torque = FactSpec(TORQUE, "torque it is rated for, at the place named in rated_at", bounds=POSITIVE)
     rated_at = WordSpec("where its maker states the rating", "pinion", "wheels", default="wheels")
     input_x = FactSpec(LENGTH, "centre of the joint on its pinion: forward of the front axle is positive")
-    input_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
-    input_z = FactSpec(LENGTH, "the same, above the ground at ride height")
+    input_y = FactSpec(LENGTH, "centre of the joint on its pinion: to the left of the middle of the car is positive")
+    input_z = FactSpec(LENGTH, "centre of the joint on its pinion: above the ground at ride height")
     input_inclination = FactSpec(
         ANGLE, "how far the pinion shaft drops towards the rear, at ride height; level is zero"
     )

@@ -58,13 +58,16 @@ class Car(Part):
         typical="0.90 ± 0.10",
         source="from memory, dry road",
     )
-    cruise_speeds = ListSpec(SPEED, "the speeds at which the car will cruise in top gear", bounds=POSITIVE)
+    cruise_speeds = ListSpec(
+        SPEED, "the speeds at which the car will cruise in top gear", bounds=POSITIVE, is_wish=True
+    )
     hill_grade = FactSpec(
         SLOPE,
         "the steepest hill on which the car must start",
         bounds=Bounds(at_least=0),
         typical="20 ± 0 %",
         source="common practice, no source",
+        is_wish=True,
     )
     shift_time = FactSpec(
         TIME,

@@ -82,7 +82,10 @@ class Spec:
 
 
 class FactSpec(Spec):
-    """One quantity. `typical` is a fact in text form that may stand in, with the `source` of it."""
+    """One quantity. `typical` is a fact in text form that may stand in, with the `source` of it.
+
+    What the builder wishes for (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
+    """
 
     def __init__(
         self,
@@ -92,9 +95,11 @@ class FactSpec(Spec):
         bounds: Bounds | None = None,
         typical: str | None = None,
         source: str | None = None,
+        is_wish: bool = False,
     ) -> None:
         super().__init__(says)
         self.quantity = quantity
+        self.is_wish = is_wish
         self.bounds = bounds or Bounds()
         self.typical = typical
         self.source = source
@@ -117,9 +122,11 @@ class FactSpec(Spec):
 class ListSpec(Spec):
     """Several quantities of one sort in a fixed order, such as the ratios of a gearbox from first gear up."""
 
-    def __init__(self, quantity: Quantity, says: str, *, bounds: Bounds | None = None, least: int = 0) -> None:
+    def __init__(
+        self, quantity: Quantity, says: str, *, bounds: Bounds | None = None, least: int = 0, is_wish: bool = False
+    ) -> None:
         super().__init__(says)
-        self.item = FactSpec(quantity, says, bounds=bounds)
+        self.item = FactSpec(quantity, says, bounds=bounds, is_wish=is_wish)
         self.least = least
 
     @overload

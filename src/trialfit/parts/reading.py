@@ -9,13 +9,15 @@ Not here  what may be written for a quantity (facts/reading.py); the file and it
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from trialfit.facts.curve import read_curve
+from trialfit.facts.provenance import Provenance
 from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.showing import show
+from trialfit.facts.spread import WrittenSpread
 from trialfit.facts.units import display_unit
 from trialfit.parts.declaring import Bounds, CodeSpec, CurveSpec, FactSpec, ListSpec, Part, RefSpec, Spec, WordSpec
 
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
     from trialfit.parts.declaring import Value
 
 Entry = str | tuple[str, ...]
+EXACT = WrittenSpread(0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -75,7 +78,7 @@ def read_value(spec: Spec, entry: Entry) -> Value:
     if not isinstance(entry, str):
         raise _Wrong(f"is a list of {len(entry)}: one value is wanted, {_example(spec)}")
     if isinstance(spec, FactSpec):
-        return _read_bounded(entry, spec.quantity, spec.bounds)
+        return _read_bounded(entry, spec)
     if isinstance(spec, CurveSpec):
         return read_curve(entry, spec.x_quantity, spec.y_quantity)
     if isinstance(spec, WordSpec) and entry not in spec.words:
@@ -96,18 +99,19 @@ def _read_list(spec: ListSpec, entry: Entry) -> tuple[Fact, ...]:
     facts = []
     for number, text in enumerate(entry, 1):
         try:
-            facts.append(_read_bounded(text, spec.item.quantity, spec.item.bounds))
+            facts.append(_read_bounded(text, spec.item))
         except ValueError as wrong:
             raise _Wrong(f"number {number} of the list: {wrong}") from None
     return tuple(facts)
 
 
-def _read_bounded(text: str, quantity: Quantity, bounds: Bounds) -> Fact:
-    fact = read_fact(text, quantity)
-    if not bounds.admit(fact.si):
-        raise _Wrong(
-            f'"{text}" is out of range: a {quantity.name} {bounds_in_words(bounds, quantity)} is wanted, {_such_as(quantity)}'
-        )
+def _read_bounded(text: str, spec: FactSpec) -> Fact:
+    fact, quantity = read_fact(text, spec.quantity), spec.quantity
+    if not spec.bounds.admit(fact.si):
+        wanted = bounds_in_words(spec.bounds, quantity)
+        raise _Wrong(f'"{text}" is out of range: a {quantity.name} {wanted} is wanted, {_such_as(quantity)}')
+    if spec.is_wish and fact.provenance is Provenance.unstated and not fact.spread_is_written:
+        return replace(fact, written_spread=EXACT)
     return fact
 
 

@@ -47,6 +47,7 @@ class PropShaft(Part):
         typical="2 ± 0.5",
         source="from memory: 1.5 to 3",
     )
+    rated_torque = FactSpec(TORQUE, "torque the tube with its welds and spline is rated for", bounds=POSITIVE)
     front_joint = WordSpec("joint at its front end", *SHAFT_JOINTS, default="cardan")
     rear_joint = WordSpec(
         "joint at its rear end; rigid where it ends in a centre bearing", *SHAFT_JOINTS, default="cardan"
@@ -66,8 +67,10 @@ class PropShaft(Part):
     inclination = FactSpec(ANGLE, "how far the tube drops towards the rear, where it was gauged")
     heading = FactSpec(ANGLE, "how far the tube points to the left, looking rearward along it, where it was measured")
     rear_x = FactSpec(LENGTH, "centre of the joint behind its centre bearing: forward of the front axle is positive")
-    rear_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
-    rear_z = FactSpec(LENGTH, "the same, above the ground")
+    rear_y = FactSpec(
+        LENGTH, "centre of the joint behind its centre bearing: to the left of the middle of the car is positive"
+    )
+    rear_z = FactSpec(LENGTH, "centre of the joint behind its centre bearing: above the ground")
     spline_diameter = FactSpec(LENGTH, "outside diameter of the sliding spline", bounds=POSITIVE)
     spline_overlap = FactSpec(LENGTH, "how deep the sliding spline sits at ride height", bounds=NOT_NEGATIVE)
     slip_gap = FactSpec(LENGTH, "how far the slip joint can still close at ride height", bounds=NOT_NEGATIVE)
@@ -89,11 +92,13 @@ class HalfShaft(Part):
 
     side = WordSpec("which wheel it drives", "left", "right")
     inner_x = FactSpec(LENGTH, "centre of the inner joint: forward of the front axle is positive")
-    inner_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
-    inner_z = FactSpec(LENGTH, "the same, above the ground")
+    inner_y = FactSpec(LENGTH, "centre of the inner joint: to the left of the middle of the car is positive")
+    inner_z = FactSpec(LENGTH, "centre of the inner joint: above the ground")
     outer_x = FactSpec(LENGTH, "centre of the outer joint at ride height: forward of the front axle is positive")
-    outer_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
-    outer_z = FactSpec(LENGTH, "the same, above the ground")
+    outer_y = FactSpec(
+        LENGTH, "centre of the outer joint at ride height: to the left of the middle of the car is positive"
+    )
+    outer_z = FactSpec(LENGTH, "centre of the outer joint at ride height: above the ground")
     bump_travel = FactSpec(LENGTH, "how far the wheel rises from ride height to the stop", bounds=NOT_NEGATIVE)
     droop_travel = FactSpec(LENGTH, "how far the wheel drops from ride height to the stop", bounds=NOT_NEGATIVE)
     outward_at_bump = FactSpec(
@@ -142,3 +147,14 @@ class HalfShaft(Part):
         """One half-shaft per side."""
         side = self.side
         return f"{side} half-shaft" if side else None
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """The outer joint stands further out than the inner one, and the right of the car is negative."""
+        inner, outer = self.values.get("inner_y"), self.values.get("outer_y")
+        leftward = {"left": 1.0, "right": -1.0}.get(self.side or "")
+        if inner and outer and leftward and (outer.si - inner.si) * leftward <= 0:  # type: ignore[union-attr]
+            where = "left of" if self.side == "left" else "right of (more negative than)"
+            yield (
+                "outer_y",
+                f"is {outer}, not {where} {self.name}.inner_y ({inner}): y counts from the middle to the left",
+            )

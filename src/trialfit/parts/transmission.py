@@ -74,8 +74,8 @@ class Gearbox(Part):
     rated_torque = FactSpec(TORQUE, "torque it is rated for, at the place named in rated_at", bounds=POSITIVE)
     rated_at = WordSpec("where its maker states the rating", "input", "output", default="input")
     output_x = FactSpec(LENGTH, "centre of the joint on its output: forward of the front axle is positive")
-    output_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
-    output_z = FactSpec(LENGTH, "the same, above the ground")
+    output_y = FactSpec(LENGTH, "centre of the joint on its output: to the left of the middle of the car is positive")
+    output_z = FactSpec(LENGTH, "centre of the joint on its output: above the ground")
     output_inclination = FactSpec(ANGLE, "how far the output shaft drops towards the rear; level is zero")
     output_heading = FactSpec(
         ANGLE,

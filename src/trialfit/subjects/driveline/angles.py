@@ -21,8 +21,8 @@ from trialfit.facts.quantity import ANGLE
 from trialfit.handbook.joint_angle_limits import angle_for_acceleration
 from trialfit.handbook.shaft_lines import bends, direction_between, true_angle
 from trialfit.subjects.driveline.directions import (
-    bends_at_ride,
-    directions_moved,
+    angle_moved,
+    bend_at_ride,
     points_by,
     suspension,
     the_joint,
@@ -127,7 +127,7 @@ def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None) -> It
         f"driveline.side_angle.{place}",
         about,
         f"side-view part of the angle of the {name}; positive where the member behind it points further up",
-        lambda ev: -_bend(ev, place).real,
+        lambda ev: -ev.of(bend_at_ride, place).real,
         ANGLE,
         Stake.comfort,
         formulas=(bends,),
@@ -137,7 +137,7 @@ def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None) -> It
         about,
         f"plan-view part of the angle of the {name}; positive where the member behind it points more to the left, "
         "looking rearward",
-        lambda ev: _bend(ev, place).imag,
+        lambda ev: ev.of(bend_at_ride, place).imag,
         ANGLE,
         Stake.comfort,
         formulas=(bends,),
@@ -178,7 +178,7 @@ def _largest(place: str, joint: Joint | None) -> Requirement:
 
 def _difference(front: str, rear: str, about: str) -> Requirement:
     def apart(ev: Evaluation) -> Array:
-        return np.abs(ev.of(working_angle, place=front) - ev.of(working_angle, place=rear))
+        return np.abs(ev.of(working_angle, front) - ev.of(working_angle, rear))
 
     return Requirement(
         "driveline.difference",
@@ -228,12 +228,7 @@ def largest_angle(ev: Evaluation, place: str) -> Array:
     """Largest angle of a joint over the travel of a live axle, rad."""
     if suspension(ev) != "live axle":
         return working_angle(ev, place)
-    return np.asarray(np.abs(ev.of(bends_moved)[the_joint(ev, place).behind]).max(axis=0))
-
-
-def bends_moved(ev: Evaluation) -> NDArray[np.complex128]:
-    """Angle between each member and the next at each position of the axle, rad, (members − 1, positions, draws)."""
-    return bends(ev.of(directions_moved))
+    return np.asarray(ev.of(angle_moved, place).max(axis=0))
 
 
 def maker_or(ref: FactRef, usual: Source) -> Source:
@@ -247,10 +242,6 @@ def maker_or(ref: FactRef, usual: Source) -> Source:
 def in_words(place: str) -> str:
     """A place as it stands in a sentence: "front joint", "joint 4"."""
     return place.replace("_", " ") if place.startswith("joint") else f"{place} joint"
-
-
-def _bend(ev: Evaluation, place: str) -> NDArray[np.complex128]:
-    return np.asarray(ev.of(bends_at_ride)[the_joint(ev, place).behind])
 
 
 def _about(joint: Joint | None) -> str:

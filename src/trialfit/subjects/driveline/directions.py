@@ -1,18 +1,17 @@
 """Where each member of the line points, and the angle of each joint, at ride height and over the travel of a live axle.
 
-Answers   directions_at_ride   gearbox output, shafts and pinion as unit vectors
-          shaft_direction      of one shaft
-          bends_at_ride        the angle of each joint, side view and plan in one
-          working_angle        of one joint, in space
-          axle_positions       where the pinion of a live axle goes: bump, droop, wind-up
-          directions_moved     the members there
-          joint_centres, ends_written   the two ends of a shaft, and whether they are known
-          points_by            in words: whether a shaft was gauged or worked out from its ends
+Answers   directions_at_ride, directions_moved   all members, at ride height and over the travel of a live axle
+          member_at_ride, member_moved           one of them
+          shaft_direction                        one shaft, by gauge or by its ends
+          bend_at_ride, working_angle, angle_moved   of one joint
+          axle_positions, pinion_positions       where the pinion of a live axle goes: bump, droop, wind-up
+          joint_centres, ends_written            the two ends of a shaft, and whether they are known
+          points_by                              in words: what the direction of a shaft was taken from
 Not here  limits (angles.py, evenness.py); formulas (handbook shaft_lines, axle_travel)
 
 A tube that was gauged is taken as gauged: ± 0.2° on the tube beats two taped ends on a short shaft. Gearbox and pinion
 are taken by their inclination and heading.
-Shapes    (members, draws, 3), (joints, draws), (positions, draws, 3) and (members, positions, draws, 3)
+Shapes    (members, draws, 3), (positions, draws, 3) and (members, positions, draws, 3)
 """
 
 from __future__ import annotations
@@ -24,7 +23,14 @@ import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.handbook.axle_travel import pinion_joint_moved
-from trialfit.handbook.shaft_lines import bends, direction, direction_between, heading_of, inclination_of
+from trialfit.handbook.shaft_lines import (
+    bends,
+    direction,
+    direction_between,
+    heading_of,
+    inclination_of,
+    true_angle,
+)
 from trialfit.parts import Car
 from trialfit.subjects.driveline.shaft_line import Joint, the_line
 
@@ -42,21 +48,35 @@ POSITIONS = ("ride_height", "bump", "droop", "wind_up", "bump_wind_up", "droop_w
 
 def directions_at_ride(ev: Evaluation) -> Floats:
     """Unit vectors of gearbox output, shafts and pinion, (members, draws, 3)."""
+    return np.stack([ev.of(member_at_ride, number) for number in range(len(ev.of(the_line).shafts) + 2)])
+
+
+def member_at_ride(ev: Evaluation, number: int) -> Floats:
+    """Unit vectors of one member, (draws, 3); number 0 is the gearbox output, the one after the last shaft the pinion."""
     line = ev.of(the_line)
-    output = direction(*ev.each(line.gearbox.output_inclination, line.gearbox.output_heading))
-    shafts = [ev.of(shaft_direction, number) for number in range(len(line.shafts))]
-    pinion = direction(*ev.each(line.final_drive.input_inclination, line.final_drive.input_heading))
-    return np.stack([output, *shafts, pinion])
+    if number == 0:
+        return direction(*ev.each(line.gearbox.output_inclination, line.gearbox.output_heading))
+    if number > len(line.shafts):
+        return direction(*ev.each(line.final_drive.input_inclination, line.final_drive.input_heading))
+    return ev.of(shaft_direction, number - 1)
 
 
-def bends_at_ride(ev: Evaluation) -> NDArray[np.complex128]:
-    """Angle between each member and the next, rad, (members − 1, draws): real part in side view, imaginary part in plan."""
-    return bends(ev.of(directions_at_ride))
+def bend_at_ride(ev: Evaluation, place: str) -> NDArray[np.complex128]:
+    """Angle of one joint at ride height, rad, (draws,): real part in side view, imaginary part in plan."""
+    behind = the_joint(ev, place).behind
+    return np.asarray(bends(np.stack([ev.of(member_at_ride, behind), ev.of(member_at_ride, behind + 1)]))[0])
 
 
 def working_angle(ev: Evaluation, place: str) -> Floats:
     """Angle of one joint in space at ride height, rad."""
-    return np.asarray(np.abs(ev.of(bends_at_ride)[the_joint(ev, place).behind]))
+    behind = the_joint(ev, place).behind
+    return np.asarray(true_angle(ev.of(member_at_ride, behind), ev.of(member_at_ride, behind + 1)))
+
+
+def angle_moved(ev: Evaluation, place: str) -> Floats:
+    """Angle of one joint in space at each of POSITIONS, rad, (positions, draws)."""
+    behind = the_joint(ev, place).behind
+    return np.asarray(true_angle(ev.of(member_moved, behind), ev.of(member_moved, behind + 1)))
 
 
 def the_joint(ev: Evaluation, place: str) -> Joint:
@@ -164,17 +184,24 @@ def pinion_positions(ev: Evaluation, rises: Floats, wound: Floats) -> AxlePositi
 
 
 def directions_moved(ev: Evaluation) -> Floats:
-    """The members at each of POSITIONS, (members, positions, draws, 3): pinion and last shaft move, the others stay.
+    """The members at each of POSITIONS, (members, positions, draws, 3)."""
+    return np.stack([ev.of(member_moved, number) for number in range(len(ev.of(the_line).shafts) + 2)])
+
+
+def member_moved(ev: Evaluation, number: int) -> Floats:
+    """One member at each of POSITIONS, (positions, draws, 3): the pinion and the last shaft move, the others stay.
 
     The last shaft turns from where it points at ride height by as much as the line between its ends turns.
     """
-    line, axle, at_ride = ev.of(the_line), ev.of(axle_positions), ev.of(directions_at_ride)
-    front, rear = ev.of(joint_centres, len(line.shafts) - 1)
-    before, after = direction_between(front, rear), direction_between(front, axle.points)
-    last = direction(
-        inclination_of(at_ride[-2]) + inclination_of(after) - inclination_of(before),
-        heading_of(at_ride[-2]) + heading_of(after) - heading_of(before),
+    line = ev.of(the_line)
+    if number > len(line.shafts):
+        return direction(ev.of(axle_positions).inclinations, ev(line.final_drive.input_heading))
+    at_ride = ev.of(member_at_ride, number)
+    if number < len(line.shafts):
+        return np.broadcast_to(at_ride, (len(POSITIONS), *at_ride.shape))
+    front, rear = ev.of(joint_centres, number - 1)
+    before, after = direction_between(front, rear), direction_between(front, ev.of(axle_positions).points)
+    return direction(
+        inclination_of(at_ride) + inclination_of(after) - inclination_of(before),
+        heading_of(at_ride) + heading_of(after) - heading_of(before),
     )
-    pinion = direction(axle.inclinations, ev(line.final_drive.input_heading))
-    still = np.broadcast_to(at_ride[:-2, None], (len(at_ride) - 2, *last.shape))
-    return np.concatenate([still, last[None], pinion[None]])

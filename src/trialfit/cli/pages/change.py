@@ -1,0 +1,34 @@
+"""One entry before and after, as a page."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich.table import Table
+from rich.text import Text
+
+from trialfit.cli.screen import clean, line
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from rich.console import RenderableType
+
+    from trialfit.book.changing import Change
+
+
+def page(done: Change) -> Iterator[RenderableType]:
+    """The change as a page."""
+    table = Table.grid(padding=(0, 2, 0, 0))
+    table.add_column(no_wrap=True)
+    table.add_column()
+    table.add_row("  was", _lines(done.before) if done.before is not None else "not written")
+    table.add_row("  is", _lines(done.after))
+    if done.reads_as:
+        table.add_row("  read as", line(done.reads_as))
+    yield line(f"{done.file}: {done.path}", "bold")
+    yield table
+
+
+def _lines(text: str) -> Text:
+    return Text("\n".join(clean(row) for row in text.strip("\n").split("\n")))

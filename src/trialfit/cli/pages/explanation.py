@@ -1,0 +1,91 @@
+"""One finding with everything it stands on, as a page."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from trialfit.advice.next_step import percent
+from trialfit.cli.screen import CAUTION, bar, clean, interval, limit_of, line, mark_of, source_of
+from trialfit.evaluation.finding import Finding
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from rich.console import RenderableType
+
+    from trialfit.advice.explaining import Explanation
+    from trialfit.evaluation.finding import FactUse, Figure, Formula
+
+_WORTH_SAYING = 0.02
+
+
+def page(explanation: Explanation) -> Iterator[RenderableType]:
+    """The explanation as a page."""
+    result = explanation.result
+    yield _title(result)
+    yield line(result.says)
+    yield Text()
+    yield _values(explanation)
+    if result.facts:
+        yield Text()
+        yield line("facts, by the share of the doubt that each causes", "bold")
+        yield _facts(result.facts, explanation.acting_together)
+    if result.formulas:
+        yield Text()
+        yield line("formulas", "bold")
+        yield from _formulas(result.formulas)
+    yield Text()
+    if result.caution:
+        yield line(f"beware: {result.caution}", "bold")
+    yield line(CAUTION)
+
+
+def _title(result: Finding | Figure) -> Text:
+    title = line(result.id, "bold")
+    if isinstance(result, Finding):
+        title.append(f"  {mark_of(result.verdict)} {result.verdict}, stake: {result.stake}")
+    return title
+
+
+def _values(explanation: Explanation) -> Table:
+    result = explanation.result
+    rows = {"about": result.about, "value": interval(result.value)}
+    if isinstance(result, Finding):
+        rows["limit"] = f"{limit_of(result)}; {source_of(result)}"
+        rows["margin"] = interval(result.margin)
+        rows["kept by"] = "" if result.share_ok is None else f"{percent(result.share_ok)} of {explanation.draws} draws"
+    rows["missing"] = "; ".join(f"{path}, {meaning}" for path, meaning in result.missing.items())
+    rows["remark"] = result.remark
+    rows["next"] = explanation.next_step
+    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
+    table.add_column(no_wrap=True)
+    table.add_column(ratio=1)
+    for label, text in rows.items():
+        if text:
+            table.add_row(f"  {label}", line(text))
+    return table
+
+
+def _facts(facts: Iterable[FactUse], acting_together: float) -> Table:
+    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
+    table.add_column(no_wrap=True)
+    table.add_column(no_wrap=True, justify="right")
+    table.add_column(no_wrap=True)
+    table.add_column(ratio=1, overflow="fold")
+    table.add_column(no_wrap=True)
+    for fact in facts:
+        table.add_row(f"  {bar(fact.share)}", percent(fact.share), clean(fact.path), clean(fact.text), fact.provenance)
+    if acting_together >= _WORTH_SAYING:
+        table.add_row(f"  {bar(acting_together)}", percent(acting_together), "facts acting on each other", "", "")
+    return table
+
+
+def _formulas(formulas: Iterable[Formula]) -> Iterator[Padding]:
+    for formula in formulas:
+        yield Padding(line(f"{formula.name}: {formula.says}"), (0, 0, 0, 2))
+        if formula.source:
+            yield Padding(line(f"source: {formula.source}"), (0, 0, 0, 6))

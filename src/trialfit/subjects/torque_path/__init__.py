@@ -1,0 +1,35 @@
+"""Torque path: what each element between flywheel and wheels sees, what it carries, and what gives first.
+
+Answers   requirements   everything this subject states for a build
+Not here  angles and speeds of the shafts (driveline); how the car goes (gearing)
+Ids       torque_path.clutch, .gearbox, .shaft.NAME, .joint.PLACE, .final_drive, .half_shaft.SIDE, .hub.AXLE, .studs.AXLE
+          figures: torque_path.steady.PLACE.GEAR, .shock.PLACE.GEAR, .grip_governs.LOAD.GEAR, .capacity.clutch,
+          .worked_out.ELEMENT, .shock_over_rating.ELEMENT, .weakest
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.subjects.torque_path import by_gear, clutch, gear_sets, half_shafts, hubs, shafts, weakest
+from trialfit.subjects.torque_path.element import SUBJECT
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.requirement import Requirement
+
+__all__ = ["SUBJECT", "requirements"]
+
+_ELEMENTS = (clutch, gear_sets, shafts, half_shafts, hubs)
+_FIGURES = (clutch, gear_sets, shafts, half_shafts, by_gear)
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What the line of drive of a build must bear, from the clutch to the studs, and the figures worth knowing."""
+    elements = [element for part in _ELEMENTS for element in part.elements(build)]
+    yield from (element.requirement for element in elements)
+    yield from weakest.requirements(elements)
+    for part in _FIGURES:
+        yield from part.requirements(build)

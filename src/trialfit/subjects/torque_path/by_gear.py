@@ -1,0 +1,98 @@
+"""The torque at each place in each gear, and whether the engine or the tyres set it: figures for a table.
+
+Answers   requirements   torque_path.steady.PLACE.GEAR, torque_path.shock.PLACE.GEAR with the places gearbox_input,
+                         prop_shaft, axle, wheel; torque_path.grip_governs.LOAD.GEAR
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import Requirement, Stake
+from trialfit.facts.quantity import SHARE, TORQUE
+from trialfit.handbook import torque_path as handbook
+from trialfit.parts import Gearbox
+from trialfit.subjects.driveline.shaft_line import find_line
+from trialfit.subjects.torque_path import loads, words
+from trialfit.subjects.torque_path.element import SUBJECT
+from trialfit.subjects.torque_path.gears import driven_axle
+from trialfit.subjects.torque_path.loads import Load, at
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.subjects.torque_path.loads import Sides
+
+    Array = NDArray[np.float64]
+    Place = Callable[[Evaluation], Sides]
+
+_STEADY = (handbook.from_engine, handbook.from_grip, handbook.governing)
+_FORMULAS = {Load.steady: _STEADY, Load.shock: (handbook.torque_into_gearbox, *_STEADY)}
+_CALLED = {Load.steady: "full torque", Load.shock: "shock torque"}
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """One figure per load, place and gear; none for a build without gears."""
+    gearbox = build.first(Gearbox)
+    if gearbox is None:
+        return
+    for column, gear in enumerate(words.gear_names(build)):
+        for load in Load:
+            for place, (where, sides) in _places(build, load).items():
+                yield Requirement(
+                    f"{SUBJECT}.{load}.{place}.{gear}",
+                    gearbox.name,
+                    f"{_CALLED[load]} {where} in {words.spoken(gear)}",
+                    partial(_seen, sides=sides, column=column),
+                    TORQUE,
+                    Stake.durability,
+                    formulas=_FORMULAS[load],
+                    shows=partial(_who, sides=sides, column=column),
+                )
+            yield Requirement(
+                f"{SUBJECT}.grip_governs.{load}.{gear}",
+                gearbox.name,
+                f"share of the draws in which the tyres' grip, not the engine, sets the {_CALLED[load]} in {words.spoken(gear)}",
+                partial(_grip_share, sides=at(loads.axle, load, driven_axle(build)), column=column),
+                SHARE,
+                Stake.durability,
+                formulas=_FORMULAS[load],
+            )
+
+
+def _places(build: Build, load: Load) -> dict[str, tuple[str, Place]]:
+    """The places of the line by their name in ids: how each is called, and both sides there."""
+    end = driven_axle(build)
+    found: dict[str, tuple[str, Place]] = {"gearbox_input": ("at the gearbox's input", at(loads.gearbox_input, load))}
+    if find_line(build) is not None:
+        found["prop_shaft"] = ("in the prop shaft", at(loads.pinion, load))
+    found["axle"] = (f"at the {end} axle", at(loads.axle, load, end))
+    found["wheel"] = (f"at one {end} wheel", at(loads.wheel, load, end))
+    return found
+
+
+def _in_gear(ev: Evaluation, sides: Place, column: int) -> Sides:
+    """Both sides of a place; reverse is the one gear that may be asked for while its ratio is not written."""
+    if column == len(ev.part(Gearbox).ratios):
+        ev(ev.part(Gearbox).reverse_ratio)
+    return sides(ev)
+
+
+def _seen(ev: Evaluation, sides: Place, column: int) -> Array:
+    return _in_gear(ev, sides, column).seen[:, column]
+
+
+def _who(ev: Evaluation, sides: Place, column: int) -> str:
+    return words.who_sets_it(sides(ev), column)
+
+
+def _grip_share(ev: Evaluation, sides: Place, column: int) -> float:
+    governs = _in_gear(ev, sides, column).grip_governs[:, column]
+    return float(np.mean(governs[1:] if governs.size > 1 else governs))

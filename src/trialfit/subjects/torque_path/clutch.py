@@ -1,0 +1,119 @@
+"""The clutch: it carries the engine's torque with something over.
+
+Answers   elements      torque_path.clutch
+          requirements  the figures torque_path.capacity.clutch, torque_path.worked_out.clutch
+Not here  where the capacity comes from (clutch_capacity.py); heat of a start (gearing)
+
+The clutch is the fuse of the line: one that carries far more than the engine makes sends shocks down the line.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requirement, Stake
+from trialfit.facts.quantity import FORCE, LENGTH, RATIO, TORQUE
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit, find_unit
+from trialfit.handbook import clutch as handbook
+from trialfit.parts import Clutch
+from trialfit.subjects import line
+from trialfit.subjects.gearing.gears import starts_from_rest
+from trialfit.subjects.torque_path import words
+from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, clutch_capacity, is_rated, worked_out
+from trialfit.subjects.torque_path.element import Element
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+LEAST_RATIO = 1.2
+"""Clutch capacity over the engine's peak torque: 1.2 to 1.5 is common practice, no source."""
+
+_FORMULAS = (handbook.clutch_capacity, handbook.facing_radius_run_in, handbook.facing_radius_new)
+
+
+def elements(build: Build) -> Iterator[Element]:
+    """The clutch; none for a motor that pulls from standstill without one."""
+    if starts_from_rest(build):
+        return
+    clutch = build.first(Clutch)
+    requirement = Requirement(
+        id="torque_path.clutch",
+        about=clutch.name if clutch else Clutch.kind,
+        says=f"the clutch carries at least {LEAST_RATIO} times the engine's peak torque",
+        value=over_peak,
+        quantity=RATIO,
+        stake=Stake.durability,
+        limit=AtLeast(LEAST_RATIO),
+        source=COMMON_PRACTICE,
+        formulas=_FORMULAS if clutch is None or not is_rated(clutch) else (),
+        shows=_shows,
+    )
+    known = clutch is not None and (is_rated(clutch) or can_be_worked_out(clutch))
+    lacks = () if known else (f"{clutch.name}.rated_torque" if clutch else Clutch.kind,)
+    yield Element(requirement, "the clutch", reserve, lacks)
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What it carries; and what was worked out where its maker's rating outranks that."""
+    clutch = build.first(Clutch)
+    if clutch is None:
+        return
+    yield Requirement(
+        "torque_path.capacity.clutch",
+        clutch.name,
+        "torque the clutch carries before it slips",
+        clutch_capacity,
+        TORQUE,
+        Stake.durability,
+        formulas=_FORMULAS,
+        turned_by=AtLeast,
+    )
+    if is_rated(clutch) and can_be_worked_out(clutch):
+        yield Requirement(
+            "torque_path.worked_out.clutch",
+            clutch.name,
+            "torque the clutch carries, worked out from clamp load and facing; its maker's rating outranks it",
+            worked_out,
+            TORQUE,
+            Stake.durability,
+            formulas=_FORMULAS,
+            turned_by=AtLeast,
+            shows=_facing,
+        )
+
+
+def over_peak(ev: Evaluation) -> Array:
+    """Clutch capacity over the engine's peak torque."""
+    return ev.of(clutch_capacity) / ev.of(line.peak_torque)
+
+
+def reserve(ev: Evaluation) -> Array:
+    """The same over what is wanted of it: 1 is just at the limit."""
+    return ev.of(over_peak) / LEAST_RATIO
+
+
+def _shows(ev: Evaluation) -> str:
+    rated = is_rated(ev.part(Clutch))
+    how = f"rated {words.torque(ev.of(clutch_capacity))}" if rated else _facing(ev)
+    return f"{how}, over {words.torque(ev.of(line.peak_torque))} of peak torque"
+
+
+def _facing(ev: Evaluation) -> str:
+    """Faces × friction × clamp load × mean radius."""
+    clutch = ev.part(Clutch)
+    faces, friction, load = (ev(ref)[0] for ref in (clutch.friction_faces, clutch.facing_friction, clutch.clamp_load))
+    carried = ev.of(worked_out)[0]
+    radius = carried / (faces * friction * load)
+    return (
+        f"{words.ratio(faces)} faces × {words.ratio(friction)} × {show(float(load), display_unit(FORCE))} × "
+        f"{show(float(radius), find_unit(LENGTH, 'mm'))} = {words.torque(carried)}"
+    )

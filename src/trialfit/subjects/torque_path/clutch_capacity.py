@@ -1,0 +1,59 @@
+"""What the clutch carries before it slips: its maker's word, or worked out from clamp load and facing.
+
+Answers   clutch_capacity   whichever is known; the maker's word outranks
+          worked_out        from clamp load and facing
+          is_rated, can_be_worked_out
+Not here  what is required of it (clutch.py)
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.handbook import clutch as handbook
+from trialfit.parts import Clutch
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import FactRef
+
+    Array = NDArray[np.float64]
+
+
+def is_rated(clutch: Clutch) -> bool:
+    """Whether its maker's rating is written."""
+    return clutch.rated_torque.written is not None
+
+
+def can_be_worked_out(clutch: Clutch) -> bool:
+    """Whether clamp load and facing are written."""
+    return all(ref.written is not None for ref in _facing(clutch))
+
+
+def clutch_capacity(ev: Evaluation) -> Array:
+    """Torque before the clutch slips, N·m, (draws,). Raises MissingFact where neither way is open."""
+    clutch = ev.part(Clutch)
+    if is_rated(clutch):
+        return ev(clutch.rated_torque)
+    if not any(ref.written is not None for ref in _facing(clutch)):
+        ref = clutch.rated_torque
+        other = ", ".join(spec.spec.name for spec in _facing(clutch))
+        raise MissingFact({ref.path: f"{ref.spec.says}; or {other} to work it out"})
+    return ev.of(worked_out)
+
+
+def worked_out(ev: Evaluation) -> Array:
+    """Torque before the clutch slips from clamp load and facing, N·m, (draws,)."""
+    clutch = ev.part(Clutch)
+    load, outside, inside, faces, friction = ev.each(*_facing(clutch), clutch.friction_faces, clutch.facing_friction)
+    radius_of = handbook.facing_radius_new if clutch.condition == "new" else handbook.facing_radius_run_in
+    return np.asarray(handbook.clutch_capacity(faces, friction, load, radius_of(outside / 2, inside / 2)))
+
+
+def _facing(clutch: Clutch) -> tuple[FactRef, ...]:
+    return clutch.clamp_load, clutch.facing_outside_diameter, clutch.facing_inside_diameter

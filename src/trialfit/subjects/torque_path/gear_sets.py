@@ -1,0 +1,119 @@
+"""Gearbox and final drive: the engine's full torque against what their makers rate them for.
+
+Answers   elements      torque_path.gearbox, torque_path.final_drive
+          requirements  the figures torque_path.shock_over_rating.gearbox and .final_drive
+Not here  the torques (loads.py)
+
+A rating is carried to the input of the element, whichever end it is stated for, so that elements that might take each
+other's place are compared at one place: the gearbox at its input, the final drive at its pinion.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.handbook import torque_path as handbook
+from trialfit.parts import FinalDrive, Gearbox
+from trialfit.subjects import line
+from trialfit.subjects.torque_path import loads, words
+from trialfit.subjects.torque_path.element import Element, Held, element_of, lacking, rating_source
+from trialfit.subjects.torque_path.gears import gear_ratios
+from trialfit.subjects.torque_path.loads import Load, at
+from trialfit.subjects.torque_path.shock_figure import shock_over_rating
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.evaluation.requirement import Requirement
+
+    Array = NDArray[np.float64]
+
+_FORMULAS = (handbook.from_engine, handbook.from_grip, handbook.governing, handbook.rating_at_input)
+
+
+def elements(build: Build) -> Iterator[Element]:
+    """The gearbox at its input and the final drive at its pinion, under the engine's full torque."""
+    gearbox, final_drive = build.first(Gearbox), build.first(FinalDrive)
+    yield element_of(
+        build,
+        _GEARBOX,
+        about=gearbox.name if gearbox else Gearbox.kind,
+        called="the gearbox",
+        says="full torque at the gearbox's input stays within what the gearbox is rated for, in every gear",
+        source=rating_source(gearbox.rated_torque if gearbox else None),
+        formulas=_FORMULAS,
+        lacks=lacking(gearbox.rated_torque) if gearbox else (Gearbox.kind,),
+    )
+    yield element_of(
+        build,
+        _FINAL_DRIVE,
+        about=final_drive.name if final_drive else FinalDrive.kind,
+        called="the final drive",
+        says="full torque at the pinion stays within what the final drive is rated for, in every gear",
+        source=rating_source(final_drive.rated_torque if final_drive else None),
+        formulas=_FORMULAS,
+        lacks=lacking(final_drive.rated_torque) if final_drive else (FinalDrive.kind,),
+    )
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """How far a shock goes over the ratings that are written."""
+    gearbox, final_drive = build.first(Gearbox), build.first(FinalDrive)
+    formulas = (handbook.torque_into_gearbox, *_FORMULAS)
+    if gearbox and gearbox.rated_torque.written:
+        shock = at(loads.gearbox_input, Load.shock)
+        yield shock_over_rating(_GEARBOX, shock, gearbox.name, "the gearbox", formulas)
+    if final_drive and final_drive.rated_torque.written:
+        shock = at(loads.pinion, Load.shock)
+        yield shock_over_rating(_FINAL_DRIVE, shock, final_drive.name, "the final drive", formulas)
+
+
+def gearbox_rating(ev: Evaluation) -> Array:
+    """What the gearbox is rated for, at its input, N·m, (draws, gears): a rating at its output is another in each gear."""
+    gearbox = ev.part(Gearbox)
+    rated = ev(gearbox.rated_torque)[:, None]
+    if gearbox.rated_at != "output":
+        return rated
+    efficiency = ev(gearbox.efficiency)[:, None]
+    return np.asarray(handbook.rating_at_input(rated, ev.of(gear_ratios), gearbox_efficiency=efficiency))
+
+
+def final_drive_rating(ev: Evaluation) -> Array:
+    """What the final drive is rated for, at its pinion, N·m, (draws, 1)."""
+    final_drive = ev.part(FinalDrive)
+    rated = ev(final_drive.rated_torque)[:, None]
+    if final_drive.rated_at != "wheels":
+        return rated
+    efficiency = ev(final_drive.efficiency)[:, None]
+    ratio = ev.of(line.final_ratio)[:, None]
+    return np.asarray(handbook.rating_at_input(rated, final_ratio=ratio, final_efficiency=efficiency))
+
+
+def _gearbox_shown(ev: Evaluation, column: int) -> str:
+    gearbox = ev.part(Gearbox)
+    rated = f"rated {words.torque(ev(gearbox.rated_torque))} at the {gearbox.rated_at}"
+    if gearbox.rated_at != "output":
+        return rated
+    ratio, efficiency = ev.of(gear_ratios)[0, column], ev(gearbox.efficiency)
+    gear = words.spoken(words.gear_names(ev.build)[column])
+    at_input = words.torque(ev.of(gearbox_rating)[0, column])
+    return f"{rated}: ÷ ({words.ratio(ratio)} × {words.ratio(efficiency)}) = {at_input} at the input in {gear}"
+
+
+def _final_drive_shown(ev: Evaluation, _column: int) -> str:
+    final_drive = ev.part(FinalDrive)
+    rated = f"rated {words.torque(ev(final_drive.rated_torque))} at the {final_drive.rated_at}"
+    if final_drive.rated_at != "wheels":
+        return rated
+    ratio, efficiency = words.ratio(ev.of(line.final_ratio)), words.ratio(ev(final_drive.efficiency))
+    return f"{rated}: ÷ ({ratio} × {efficiency}) = {words.torque(ev.of(final_drive_rating))} at the pinion"
+
+
+_GEARBOX = Held("gearbox", at(loads.gearbox_input, Load.steady), gearbox_rating, _gearbox_shown)
+_FINAL_DRIVE = Held("final_drive", at(loads.pinion, Load.steady), final_drive_rating, _final_drive_shown)

@@ -1,0 +1,128 @@
+"""Half-shafts: each side against the torque one wheel can get through the differential.
+
+Answers   elements      torque_path.half_shaft.left, torque_path.half_shaft.right
+          requirements  figures of them: shock_over_rating, worked_out
+Not here  angles and plunge (driveline); how a differential shares (loads.wheel)
+
+A half-shaft that its maker rates is held against full torque; another is worked out from its bar and held against the shock.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
+from trialfit.facts.quantity import TORQUE
+from trialfit.handbook import torque_path as handbook
+from trialfit.parts import FinalDrive, HalfShaft
+from trialfit.subjects.torque_path import loads, words, yielding
+from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
+from trialfit.subjects.torque_path.gears import driven_axle
+from trialfit.subjects.torque_path.loads import Load, at
+from trialfit.subjects.torque_path.shock_figure import shock_over_rating
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+SIDES = ("left", "right")
+_STEADY = (handbook.from_engine, handbook.from_grip, handbook.governing, handbook.half_shaft_share)
+_SHOCK = (handbook.torque_into_gearbox, *_STEADY)
+
+
+def elements(build: Build) -> Iterator[Element]:
+    """Both half-shafts, also those that have not been written yet."""
+    for side in SIDES:
+        shaft = _shaft_of(build, side)
+        if shaft is not None and shaft.rated_torque.written is not None:
+            yield _rated(build, shaft, side)
+        else:
+            yield _worked_out(build, shaft, side)
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What was worked out beside a rating, and how far a shock goes over a rating."""
+    for side in SIDES:
+        shaft = _shaft_of(build, side)
+        if shaft is None or shaft.rated_torque.written is None:
+            continue
+        shock = at(loads.wheel, Load.shock, driven_axle(build))
+        yield shock_over_rating(_held_to_rating(build, shaft, side), shock, shaft.name, _called(side), _SHOCK)
+        if shaft.bar_diameter.written is not None:
+            yield Requirement(
+                f"{SUBJECT}.worked_out.half_shaft.{side}",
+                shaft.name,
+                f"torque the bar of {_called(side)} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
+                partial(yielding.bar_capacity, shaft=shaft),
+                TORQUE,
+                Stake.durability,
+                formulas=yielding.FORMULAS[:1],
+                turned_by=AtLeast,
+                shows=partial(yielding.bar_shown, shaft=shaft),
+            )
+
+
+def _shaft_of(build: Build, side: str) -> HalfShaft | None:
+    return next((shaft for shaft in build.all(HalfShaft) if shaft.side == side), None)
+
+
+def _called(side: str) -> str:
+    return f"the {side} half-shaft"
+
+
+def _held_to_rating(build: Build, shaft: HalfShaft, side: str) -> Held:
+    def rating(ev: Evaluation) -> Array:
+        return ev(shaft.rated_torque)[:, None]
+
+    def how(ev: Evaluation, _column: int) -> str:
+        return f"{_shared(ev)}; rated {words.torque(ev(shaft.rated_torque))}"
+
+    return Held(f"half_shaft.{side}", at(loads.wheel, Load.steady, driven_axle(build)), rating, how)
+
+
+def _rated(build: Build, shaft: HalfShaft, side: str) -> Element:
+    return element_of(
+        build,
+        _held_to_rating(build, shaft, side),
+        about=shaft.name,
+        called=_called(side),
+        says=f"full torque stays within what {_called(side)} is rated for, in every gear",
+        source=rating_source(shaft.rated_torque),
+        formulas=_STEADY,
+    )
+
+
+def _worked_out(build: Build, shaft: HalfShaft | None, side: str) -> Element:
+    def carried(ev: Evaluation) -> Array:
+        if shaft is None:
+            raise MissingFact({HalfShaft.kind: f'no half-shaft with side = "{side}" is written'})
+        return ev.of(yielding.bar_capacity, shaft)[:, None]
+
+    def how(ev: Evaluation, _column: int) -> str:
+        return f"{_shared(ev)}; {yielding.bar_shown(ev, shaft)}" if shaft else ""
+
+    return element_of(
+        build,
+        Held(f"half_shaft.{side}", at(loads.wheel, Load.shock, driven_axle(build)), carried, how),
+        about=shaft.name if shaft else HalfShaft.kind,
+        called=_called(side),
+        says=f"a shock leaves {_called(side)} its reserve of 1.5 on yield, notches counted in, in every gear",
+        source=YIELD,
+        formulas=(*_SHOCK, *yielding.FORMULAS[:1]),
+        lacks=lacking(*yielding.bar_facts(shaft)) if shaft else (f"{HalfShaft.kind}, {side}",),
+    )
+
+
+def _shared(ev: Evaluation) -> str:
+    """How the differential shares."""
+    works = ev.part(FinalDrive).differential
+    return f"{works} differential: one wheel can get {ev.of(loads.wheel_share)[0]:.0%} of the axle's torque"

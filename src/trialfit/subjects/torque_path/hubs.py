@@ -1,0 +1,159 @@
+"""Hubs and wheel studs of the driven axle.
+
+Answers   elements   torque_path.hub.AXLE, torque_path.studs.AXLE
+Not here  braking, which can ask more of the studs than the drive does
+
+Where all wheels drive and front hubs are written too, their final drive and tyres are taken to be like those at the rear.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requirement, Stake
+from trialfit.facts.quantity import FORCE, LENGTH, RATIO
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit, find_unit
+from trialfit.handbook import torque_path as handbook
+from trialfit.handbook import wheel_joint
+from trialfit.parts import Hub
+from trialfit.subjects.torque_path import loads, words
+from trialfit.subjects.torque_path.element import SUBJECT, Element, Held, element_of, lacking, rating_source
+from trialfit.subjects.torque_path.gears import driven_axle, drives_all
+from trialfit.subjects.torque_path.loads import Load, at
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import FactRef
+
+    Array = NDArray[np.float64]
+
+_STEADY = (handbook.from_engine, handbook.from_grip, handbook.governing, handbook.half_shaft_share)
+_STUDS = (handbook.torque_into_gearbox, *_STEADY, wheel_joint.wheel_slip_torque, wheel_joint.preload)
+_CAUTION = (
+    "a wheel that moves on its hub breaks its studs: the maker's tightening figure and the order of tightening stand above "
+    "this estimate; clean faces, no paint or spacer between them, nuts tightened again after the first drive; local codes and "
+    "licensed practice decide"
+)
+_HUB_CAUTION = "a hub holds the wheel on the car: the maker's word stands above this figure; local codes and licensed practice decide"
+
+
+def elements(build: Build) -> Iterator[Element]:
+    """The hubs of the driven axle, and of the other one too where all wheels drive and hubs are written for it."""
+    for axle in _axles(build):
+        hub = _hub_of(build, axle)
+        yield _hub(build, hub, axle)
+        yield _studs(hub, axle)
+
+
+def _axles(build: Build) -> tuple[str, ...]:
+    first = driven_axle(build)
+    other = "front" if first == "rear" else "rear"
+    return (first, other) if drives_all(build) and _hub_of(build, other) else (first,)
+
+
+def _hub_of(build: Build, axle: str) -> Hub | None:
+    return next((hub for hub in build.all(Hub) if hub.axle == axle), None)
+
+
+def _written(hub: Hub | None, axle: str) -> Hub:
+    """The hub, or MissingFact that names the axle whose hubs are wanted."""
+    if hub is None:
+        raise MissingFact({Hub.kind: f'no hubs with axle = "{axle}" are written'})
+    return hub
+
+
+def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
+    def carried(ev: Evaluation) -> Array:
+        return ev(_written(hub, axle).rated_torque)[:, None]
+
+    def how(ev: Evaluation, _column: int) -> str:
+        return f"rated {words.torque(carried(ev))}"
+
+    return element_of(
+        build,
+        Held(f"hub.{axle}", at(loads.wheel, Load.steady, axle), carried, how),
+        about=hub.name if hub else Hub.kind,
+        called=f"the {axle} hubs",
+        says=f"full torque at one wheel stays within what the {axle} hubs are rated for, in every gear",
+        source=rating_source(hub.rated_torque if hub else None),
+        formulas=_STEADY,
+        lacks=lacking(hub.rated_torque) if hub else (f"{Hub.kind}, {axle}",),
+        stake=Stake.safety,
+        caution=_HUB_CAUTION,
+    )
+
+
+def _studs(hub: Hub | None, axle: str) -> Element:
+    requirement = Requirement(
+        id=f"{SUBJECT}.studs.{axle}",
+        about=hub.name if hub else Hub.kind,
+        says=f"clamped by its studs, a {axle} wheel takes {wheel_joint.WHEEL_RESERVE} times the largest shock before it turns on its hub",
+        value=partial(_slip_over_shock, hub=hub, axle=axle),
+        quantity=RATIO,
+        stake=Stake.safety,
+        limit=AtLeast(wheel_joint.WHEEL_RESERVE),
+        source=COMMON_PRACTICE,
+        formulas=_STUDS,
+        shows=partial(_studs_shown, hub=hub, axle=axle),
+        caution=_CAUTION,
+    )
+    lacks = lacking(*_stud_facts(hub)) if hub else (f"{Hub.kind}, {axle}",)
+    return Element(requirement, f"the {axle} wheel studs", partial(_studs_reserve, hub=hub, axle=axle), lacks)
+
+
+def _stud_facts(hub: Hub) -> tuple[FactRef, ...]:
+    """What the clamp of one wheel is worked out from: the preload where it is known, else the tightening torque."""
+    shared = hub.stud_count, hub.pitch_circle_diameter, hub.face_friction
+    if hub.stud_preload.written is not None:
+        return (*shared, hub.stud_preload)
+    return (*shared, hub.stud_torque, hub.stud_diameter, hub.nut_factor)
+
+
+def slip_torque(ev: Evaluation, hub: Hub) -> Array:
+    """Torque at which one wheel turns on its hub, N·m, (draws,)."""
+    count, circle, friction, *_ = ev.each(*_stud_facts(hub))
+    return np.asarray(wheel_joint.wheel_slip_torque(count, ev.of(preload, hub), friction, circle / 2))
+
+
+def preload(ev: Evaluation, hub: Hub) -> Array:
+    """Preload of one stud, N, (draws,)."""
+    if hub.stud_preload.written is not None:
+        return ev(hub.stud_preload)
+    torque, diameter, factor = ev.each(hub.stud_torque, hub.stud_diameter, hub.nut_factor)
+    return np.asarray(wheel_joint.preload(torque, factor, diameter))
+
+
+def _slip_over_shock(ev: Evaluation, hub: Hub | None, axle: str) -> Array:
+    carried = ev.of(slip_torque, _written(hub, axle))
+    return np.asarray(carried / ev.of(loads.wheel, Load.shock, axle).seen.max(axis=-1))
+
+
+def _studs_reserve(ev: Evaluation, hub: Hub | None, axle: str) -> Array:
+    return _slip_over_shock(ev, hub, axle) / wheel_joint.WHEEL_RESERVE
+
+
+def _studs_shown(ev: Evaluation, hub: Hub | None, axle: str) -> str:
+    hub = _written(hub, axle)
+    sides = ev.of(loads.wheel, Load.shock, axle)
+    gear = int(np.argmax(sides.seen[0]))
+    called = words.spoken(words.gear_names(ev.build)[gear])
+    count, circle, friction = (ev(ref)[0] for ref in _stud_facts(hub)[:3])
+    clamp = show(float(ev.of(preload, hub)[0]), display_unit(FORCE))
+    radius = show(float(circle / 2), find_unit(LENGTH, "mm"))
+    return "; ".join(
+        [
+            f"{words.ratio(count)} studs × {clamp} × {words.ratio(friction)} × {radius} = {words.torque(ev.of(slip_torque, hub))}",
+            f"over {words.torque(sides.seen[0, gear])} at one wheel in {called}, where {words.who_sets_it(sides, gear)}",
+            *words.left_out(ev.build),
+        ]
+    )

@@ -1,0 +1,197 @@
+"""The prop-shaft line: each shaft and each joint against the torque it sees.
+
+Answers   elements      torque_path.shaft.NAME, torque_path.joint.PLACE
+          requirements  figures of them: shock_over_rating, worked_out
+Not here  angles and speeds of the line (driveline); half-shafts (half_shafts.py)
+
+A shaft that its maker rates is held against full torque; another is worked out from its tube and held against the shock.
+Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is no joint.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
+from trialfit.facts.quantity import TORQUE
+from trialfit.handbook import torque_path as handbook
+from trialfit.parts import PropShaft
+from trialfit.subjects.driveline.shaft_line import Gap, called, find_line, joint_places, the_line
+from trialfit.subjects.torque_path import loads, words, yielding
+from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
+from trialfit.subjects.torque_path.loads import Load, at
+from trialfit.subjects.torque_path.shock_figure import shock_over_rating
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import FactRef
+    from trialfit.subjects.driveline.shaft_line import Joint
+
+    Array = NDArray[np.float64]
+
+_STEADY = (handbook.from_engine, handbook.from_grip, handbook.governing)
+_SHOCK = (handbook.torque_into_gearbox, *_STEADY)
+
+
+def elements(build: Build) -> Iterator[Element]:
+    """Every shaft that is written, or the one that is wanted; every joint that the line has or would have."""
+    shafts = build.all(PropShaft)
+    for shaft in shafts:
+        yield _rated_shaft(build, shaft) if shaft.rated_torque.written else _worked_out_shaft(build, shaft)
+    if not shafts and find_line(build) is not None:
+        yield _shaft_to_write(build)
+    for place in joint_places(build):
+        yield _joint(build, place)
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What was worked out beside a rating, and how far a shock goes over ratings."""
+    for shaft in build.all(PropShaft):
+        if not shaft.rated_torque.written:
+            continue
+        shock = at(loads.pinion, Load.shock)
+        yield shock_over_rating(_held_to_rating(build, shaft), shock, shaft.name, shaft.name, _SHOCK)
+        if not lacking(*yielding.tube_facts(shaft)):
+            yield Requirement(
+                f"{SUBJECT}.worked_out.shaft.{called(build, shaft)}",
+                shaft.name,
+                f"torque the tube of {shaft.name} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
+                partial(yielding.tube_capacity, shaft=shaft),
+                TORQUE,
+                Stake.durability,
+                formulas=yielding.FORMULAS,
+                turned_by=AtLeast,
+                shows=partial(yielding.tube_shown, shaft=shaft),
+            )
+    for place in joint_places(build):
+        rated = _joint_rating(build, place)
+        if rated and rated.written:
+            held = _held_joint(place)
+            yield shock_over_rating(
+                held, at(loads.pinion, Load.shock), _joint_about(build, place), f"the {place} joint", _SHOCK
+            )
+
+
+def _held_to_rating(build: Build, shaft: PropShaft) -> Held:
+    name = f"shaft.{called(build, shaft)}"
+
+    def rating(ev: Evaluation) -> Array:
+        return ev(shaft.rated_torque)[:, None]
+
+    def how(ev: Evaluation, _column: int) -> str:
+        return f"rated {words.torque(ev(shaft.rated_torque))}"
+
+    return Held(name, at(loads.pinion, Load.steady), rating, how)
+
+
+def _rated_shaft(build: Build, shaft: PropShaft) -> Element:
+    return element_of(
+        build,
+        _held_to_rating(build, shaft),
+        about=shaft.name,
+        called=shaft.name,
+        says=f"full torque stays within what {shaft.name} is rated for, in every gear",
+        source=rating_source(shaft.rated_torque),
+        formulas=_STEADY,
+    )
+
+
+def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
+    def carried(ev: Evaluation) -> Array:
+        return ev.of(yielding.tube_capacity, shaft)[:, None]
+
+    def how(ev: Evaluation, _column: int) -> str:
+        return yielding.tube_shown(ev, shaft)
+
+    aluminium = shaft.material == "aluminium" and shaft.yield_strength.written is None
+    return element_of(
+        build,
+        Held(f"shaft.{called(build, shaft)}", at(loads.pinion, Load.shock), carried, how),
+        about=shaft.name,
+        called=shaft.name,
+        says=f"a shock leaves the tube of {shaft.name} its reserve of 1.5 on yield, notches counted in, in every gear",
+        source=YIELD,
+        formulas=(*_SHOCK, *yielding.FORMULAS),
+        lacks=lacking(*yielding.tube_facts(shaft)) + ((shaft.yield_strength.path,) if aluminium else ()),
+    )
+
+
+def _shaft_to_write(build: Build) -> Element:
+    """The shaft that the line needs and nobody has written."""
+
+    def carried(ev: Evaluation) -> Array:
+        raise MissingFact(_gap(ev.build))
+
+    held = Held(f"shaft.{PropShaft.kind}", at(loads.pinion, Load.shock), carried, lambda _ev, _column: "")
+    return element_of(
+        build,
+        held,
+        about=PropShaft.kind,
+        called="the prop shaft",
+        says="a shock leaves the tube of the prop shaft its reserve of 1.5 on yield, notches counted in, in every gear",
+        source=YIELD,
+        formulas=(*_SHOCK, *yielding.FORMULAS),
+        lacks=(PropShaft.kind,),
+    )
+
+
+def _joint(build: Build, place: str) -> Element:
+    rated = _joint_rating(build, place)
+    return element_of(
+        build,
+        _held_joint(place),
+        about=_joint_about(build, place),
+        called=_joint_called(place),
+        says=f"full torque stays within what {_joint_called(place)} is rated for, in every gear",
+        source=rating_source(rated),
+        formulas=_STEADY,
+        lacks=lacking(rated) if rated else (PropShaft.kind,),
+    )
+
+
+def _held_joint(place: str) -> Held:
+    def rated(ev: Evaluation) -> FactRef:
+        joints = {joint.place: joint for joint in ev.of(the_line).joints}
+        return _rating_of(joints[place])
+
+    def carried(ev: Evaluation) -> Array:
+        return ev(rated(ev))[:, None]
+
+    def how(ev: Evaluation, _column: int) -> str:
+        return f"rated {words.torque(ev(rated(ev)))}"
+
+    return Held(f"joint.{place}", at(loads.pinion, Load.steady), carried, how)
+
+
+def _joint_called(place: str) -> str:
+    return f"joint {place.removeprefix('joint_')} of the line" if place.startswith("joint_") else f"the {place} joint"
+
+
+def _joint_rating(build: Build, place: str) -> FactRef | None:
+    """The rating of the joint at a place; None while the line has a gap."""
+    found = find_line(build)
+    if found is None or isinstance(found, Gap):
+        return None
+    return next(_rating_of(joint) for joint in found.joints if joint.place == place)
+
+
+def _rating_of(joint: Joint) -> FactRef:
+    return joint.shaft.front_joint_rated_torque if joint.end == "front" else joint.shaft.rear_joint_rated_torque
+
+
+def _joint_about(build: Build, place: str) -> str:
+    rated = _joint_rating(build, place)
+    return rated.path.partition(".")[0] if rated else PropShaft.kind
+
+
+def _gap(build: Build) -> dict[str, str]:
+    found = find_line(build)
+    return found.wanted if isinstance(found, Gap) else {}

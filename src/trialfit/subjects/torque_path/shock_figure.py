@@ -1,0 +1,48 @@
+"""How far a shock goes over a maker's rating: a figure, because makers seldom say what they allow for a moment.
+
+Answers   shock_over_rating   the figure of one rated element
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+from typing import TYPE_CHECKING
+
+from trialfit.evaluation.requirement import AtMost, Requirement, Stake
+from trialfit.facts.quantity import RATIO
+from trialfit.subjects.torque_path.element import SUBJECT, reserve
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import Any
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.subjects.torque_path.element import Held
+    from trialfit.subjects.torque_path.loads import Sides
+
+    Array = NDArray[np.float64]
+
+
+def shock_over_rating(
+    one: Held, shock: Callable[[Evaluation], Sides], about: str, called: str, formulas: tuple[Callable[..., Any], ...]
+) -> Requirement:
+    """The shock that a rated element sees over its rating, in the worst gear; the builder may set a limit to it."""
+    shocked = replace(one, sees=shock)
+    return Requirement(
+        f"{SUBJECT}.shock_over_rating.{one.name}",
+        about,
+        f"shock torque over what {called} is rated for, in the worst gear",
+        partial(_inverse, one=shocked),
+        RATIO,
+        Stake.durability,
+        formulas=formulas,
+        turned_by=AtMost,
+    )
+
+
+def _inverse(ev: Evaluation, one: Held) -> Array:
+    return 1 / reserve(ev, one)

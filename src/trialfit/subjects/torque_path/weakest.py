@@ -1,0 +1,70 @@
+"""What gives first: the element with the smallest capacity over what it sees.
+
+Answers   requirements   the figure torque_path.weakest
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
+from trialfit.facts.quantity import RATIO
+from trialfit.subjects.torque_path import words
+from trialfit.subjects.torque_path.element import SUBJECT
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.subjects.torque_path.element import Element
+
+    Array = NDArray[np.float64]
+
+_LISTED = 3
+
+
+def requirements(elements: Sequence[Element]) -> Iterator[Requirement]:
+    """The smallest reserve of all elements whose capacity is known; none where no capacity is."""
+    known = tuple(element for element in elements if not element.lacks)
+    if not known:
+        return
+    lacking = tuple(element for element in elements if element.lacks)
+    yield Requirement(
+        f"{SUBJECT}.weakest",
+        "the whole line",
+        "the element that gives first: the smallest capacity, its own reserve taken off, over what the element sees",
+        partial(smallest, known=known),
+        RATIO,
+        Stake.durability,
+        turned_by=AtLeast,
+        shows=partial(_shows, known=known, lacking=lacking),
+    )
+
+
+def smallest(ev: Evaluation, known: tuple[Element, ...]) -> Array:
+    """The smallest reserve, draw by draw."""
+    return np.asarray(ev.of(_reserves, known).min(axis=-1))
+
+
+def _reserves(ev: Evaluation, known: tuple[Element, ...]) -> Array:
+    return np.stack([element.reserve(ev) for element in known], axis=-1)
+
+
+def _shows(ev: Evaluation, known: tuple[Element, ...], lacking: tuple[Element, ...]) -> str:
+    """The weakest by name, how often it is the weakest, those that follow, and those that are not known."""
+    reserves = ev.of(_reserves, known)
+    order = np.argsort(reserves[0])
+    first = order[0]
+    share = float(np.mean(reserves.argmin(axis=-1) == first))
+    surely = "" if share == 1 else f" (the weakest in {words.share(share)})"
+    sentences = [f"weakest: {known[first].called}, at {words.ratio(reserves[0, first])} of what is asked{surely}"]
+    if following := [f"{known[at].called} at {words.ratio(reserves[0, at])}" for at in order[1:_LISTED]]:
+        sentences.append(f"then {', '.join(following)}")
+    if lacking:
+        sentences.append("not known: " + ", ".join(f"{element.called} ({element.lacks[0]})" for element in lacking))
+    return "; ".join(sentences)

@@ -1,0 +1,92 @@
+"""How gears, torques and sides are put into a sentence or an id.
+
+Answers   gear_names     "1", "2" ... and "reverse", for ids
+          spoken, spoken_together    the same in a sentence
+          who_sets_it    the engine or the tyres' grip, and how surely
+          torque, ratio  a number with its unit
+          share          a share in per cent
+          left_out       what a reader should know was not looked at
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.facts.quantity import RATIO, TORQUE
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
+from trialfit.parts import Gearbox
+from trialfit.subjects.torque_path.gears import REVERSE, driven_axle, drives_all, has_reverse
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import ArrayLike
+
+    from trialfit.book.build import Build
+    from trialfit.subjects.torque_path.loads import Sides
+
+
+_AS_GOOD_AS_ALL = 0.995  # would be shown as 100 %
+
+
+def gear_names(build: Build) -> tuple[str, ...]:
+    """The forward gears by number, then reverse; none for a build without ratios."""
+    gearbox = build.first(Gearbox)
+    if gearbox is None or not gearbox.ratios:
+        return ()
+    return (*(str(number) for number in range(1, len(gearbox.ratios) + 1)), REVERSE)
+
+
+def spoken(gear: str) -> str:
+    """A gear in a sentence."""
+    return gear if gear == REVERSE else f"gear {gear}"
+
+
+def spoken_together(gears: Sequence[str]) -> str:
+    """Several gears in a sentence: "gears 3, 4 and 5"; reverse keeps its name."""
+    numbers, others = [gear for gear in gears if gear != REVERSE], [gear for gear in gears if gear == REVERSE]
+    listed = (
+        [f"gears {', '.join(numbers[:-1])} and {numbers[-1]}"]
+        if len(numbers) > 1
+        else [spoken(gear) for gear in numbers]
+    )
+    return " and ".join([*listed, *others])
+
+
+def torque(values: ArrayLike) -> str:
+    """The nominal of a torque in N·m, as text."""
+    return show(float(np.ravel(values)[0]), display_unit(TORQUE))
+
+
+def ratio(values: ArrayLike, digits: int = 3) -> str:
+    """The nominal of a ratio or a factor, as text."""
+    return show(float(np.ravel(values)[0]), display_unit(RATIO), digits)
+
+
+def share(of_draws: float) -> str:
+    """A share of the draws, as text."""
+    return f"{of_draws:.0%} of the draws"
+
+
+def who_sets_it(sides: Sides, column: int) -> str:
+    """Which side sets the torque in the gear of that column; with the share of draws where they do not agree."""
+    governs = sides.grip_governs[:, column]
+    by_grip = bool(governs[0])
+    words = "the tyres' grip sets the torque" if by_grip else "the engine sets the torque"
+    agreeing = float(np.mean(governs == by_grip))
+    return words if agreeing >= _AS_GOOD_AS_ALL else f"{words} (in {share(agreeing)})"
+
+
+def left_out(build: Build) -> tuple[str, ...]:
+    """What every finding of a build leaves out: reverse without a ratio, the split of an all-wheel drive."""
+    found = []
+    if not has_reverse(build):
+        found.append("reverse is left out until its ratio is written")
+    if drives_all(build):
+        found.append(
+            f"all wheels drive and no split of the torque is known: all of it is taken to go to the {driven_axle(build)} axle, the worst case"
+        )
+    return tuple(found)

@@ -1,0 +1,83 @@
+"""What a tube or a bar carries before it yields, with the reserve taken off.
+
+Answers   tube_capacity    of the tube of a prop shaft
+          bar_capacity     of the bar of a half-shaft
+          tube_facts, bar_facts    the facts it takes
+          shown            the working, in numbers
+Not here  ratings (shafts.py, half_shafts.py)
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.facts.quantity import LENGTH, STRESS
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit, find_unit
+from trialfit.handbook import torsion, whirling
+from trialfit.subjects.torque_path import words
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import FactRef, HalfShaft, PropShaft
+
+    Array = NDArray[np.float64]
+
+FORMULAS = (torsion.torque_capacity, torsion.tube_buckling_torque)
+
+
+def tube_facts(shaft: PropShaft) -> tuple[FactRef, ...]:
+    """Outside diameter, wall, yield strength and notch factor of a tube."""
+    return shaft.tube_outside_diameter, shaft.tube_wall_thickness, shaft.yield_strength, shaft.notch_factor
+
+
+def bar_facts(shaft: HalfShaft) -> tuple[FactRef, ...]:
+    """Diameter, yield strength and notch factor of a bar."""
+    return shaft.bar_diameter, shaft.yield_strength, shaft.notch_factor
+
+
+def tube_capacity(ev: Evaluation, shaft: PropShaft) -> Array:
+    """Torque that a tube carries with its reserve on yield, or on crumpling where it is so thin that this comes first, N·m."""
+    outside, wall, strength, notch = ev.each(*tube_facts(shaft))
+    if shaft.material == "aluminium" and shaft.yield_strength.written is None:
+        raise MissingFact(
+            {shaft.yield_strength.path: f"{shaft.yield_strength.spec.says}: the typical one is that of steel"}
+        )
+    by_yield = torsion.torque_capacity(outside, outside - 2 * wall, strength, notch)
+    material = whirling.ALUMINIUM if shaft.material == "aluminium" else whirling.STEEL
+    crumples = np.asarray(torsion.tube_buckling_torque(outside, wall, material.youngs_modulus))
+    return np.fmin(
+        by_yield, crumples / torsion.YIELD_RESERVE
+    )  # a wall too thick for the thin-tube formula is nan there
+
+
+def bar_capacity(ev: Evaluation, shaft: HalfShaft) -> Array:
+    """Torque that a solid bar carries with its reserve on yield, N·m."""
+    diameter, strength, notch = ev.each(*bar_facts(shaft))
+    return np.asarray(torsion.torque_capacity(diameter, 0.0, strength, notch))
+
+
+def tube_shown(ev: Evaluation, shaft: PropShaft) -> str:
+    """The working of a tube in numbers."""
+    outside, wall = (show(float(ev(ref)[0]), find_unit(LENGTH, "mm")) for ref in tube_facts(shaft)[:2])
+    return _shown(ev, f"tube {outside} × {wall}", shaft, ev.of(tube_capacity, shaft))
+
+
+def bar_shown(ev: Evaluation, shaft: HalfShaft) -> str:
+    """The working of a bar in numbers."""
+    diameter = show(float(ev(shaft.bar_diameter)[0]), find_unit(LENGTH, "mm"))
+    return _shown(ev, f"bar of {diameter}", shaft, ev.of(bar_capacity, shaft))
+
+
+def _shown(ev: Evaluation, what: str, shaft: PropShaft | HalfShaft, carried: Array) -> str:
+    strength = show(float(ev(shaft.yield_strength)[0]), display_unit(STRESS))
+    notch = words.ratio(ev(shaft.notch_factor))
+    return (
+        f"{what}, yield {strength}, notch factor {notch}, reserve {torsion.YIELD_RESERVE}: "
+        f"{words.torque(carried)} allowed"
+    )

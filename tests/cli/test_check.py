@@ -1,0 +1,149 @@
+"""`check` on the demo builds: what stands on the page, in which order, and what the exit code says."""
+
+from __future__ import annotations
+
+import json
+
+import jsonschema
+import pytest
+
+from trialfit.cli.marks import MARKS, PLAIN
+from trialfit.cli.shapes import schema_of
+from trialfit.evaluation.verdict import Verdict
+from trialfit.subjects.catalogue import OURS
+
+FINDING = {
+    "id",
+    "subject",
+    "about",
+    "says",
+    "verdict",
+    "stake",
+    "value",
+    "limit",
+    "margin",
+    "share_ok",
+    "source",
+    "source_kind",
+    "facts",
+}
+WORST_FIRST = ["fails", "unsettled", "unknown", "holds"]
+
+
+@pytest.fixture
+def report(trialfit, hillclimb):
+    """The first demo build as JSON."""
+    return trialfit("check", hillclimb, "--json").json
+
+
+def test_a_failing_finding_makes_the_exit_code_1(trialfit, hillclimb, report):
+    assert "fails" in {finding["verdict"] for finding in report["findings"]}
+    assert trialfit("check", hillclimb).code == 1
+
+
+def test_a_build_of_which_nothing_can_be_said_fails_in_nothing(trialfit, written):
+    ran = trialfit("check", written("[car]"))
+
+    assert ran.code == 0
+    assert "unknown" in ran.out
+
+
+def test_the_demo_shows_every_verdict(report):
+    assert {finding["verdict"] for finding in report["findings"]} == set(WORST_FIRST)
+
+
+def test_findings_stand_by_subject_the_worst_first(report):
+    places = [(OURS.index(one["subject"]), WORST_FIRST.index(one["verdict"])) for one in report["findings"]]
+
+    assert places == sorted(places)
+
+
+def test_json_holds_what_was_promised(report):
+    assert {"build", "draws", "findings", "figures"} <= set(report)
+    for finding in report["findings"]:
+        assert set(finding) >= FINDING
+        assert all(
+            set(finding[name] or {"nominal", "low", "high", "unit"}) == {"nominal", "low", "high", "unit"}
+            for name in ("value", "limit", "margin")
+        )
+        assert all({"path", "text", "provenance", "share"} <= set(fact) for fact in finding["facts"])
+
+
+def test_json_fits_its_schema(report):
+    jsonschema.validate(report, json.loads(schema_of("report")))
+
+
+def test_the_page_shows_each_finding_with_its_word_and_line(trialfit, hillclimb, report):
+    lines = trialfit("check", hillclimb).out.splitlines()
+
+    for finding in report["findings"]:
+        verdict = Verdict(finding["verdict"])
+        assert any(line.startswith(f"{MARKS[verdict]}  {verdict:9}  {finding['id']}") for line in lines)
+
+
+def test_what_does_not_hold_says_limit_source_and_next_step(trialfit, hillclimb, report):
+    words = " ".join(trialfit("check", hillclimb).out.split())
+    open_findings = [one for one in report["findings"] if one["verdict"] != "holds"]
+
+    assert words.count(" limit: ") == len(open_findings)
+    assert words.count(" next: ") == len(open_findings)
+    assert all(" ".join(one["source"].split()) in words for one in open_findings)
+
+
+def test_the_summary_counts_what_is_on_the_page(trialfit, hillclimb, report):
+    out = " ".join(trialfit("check", hillclimb).out.split())
+    counts = [sum(one["verdict"] == verdict for one in report["findings"]) for verdict in WORST_FIRST]
+
+    assert (
+        f"{len(report['findings'])} findings: {counts[0]} fail, {counts[1]} unsettled, {counts[2]} unknown, {counts[3]} hold"
+        in out
+    )
+
+
+@pytest.mark.parametrize("words", [("check",), ("check", "--figures"), ("facts",), ("measure", "--draws", "256")])
+def test_no_line_is_longer_than_the_terminal(trialfit, hillclimb, words):
+    out = trialfit(words[0], hillclimb, *words[1:]).out
+
+    assert max(map(len, out.splitlines())) <= 80
+    assert not any(line.endswith(" ") for line in out.splitlines())
+    assert "\x1b" not in out
+
+
+def test_only_the_subjects_asked_for_are_shown(trialfit, hillclimb):
+    found = trialfit("check", hillclimb, "--subject", "driveline", "--subject", "gearing", "--json").json["findings"]
+
+    assert {finding["subject"] for finding in found} == {"gearing", "driveline"}
+
+
+def test_a_wrong_subject_is_answered_with_the_nearest(trialfit, hillclimb):
+    ran = trialfit("check", hillclimb, "--subject", "gear")
+
+    assert (ran.code, ran.err) == (2, 'subject: "gear" is no subject: did you mean "gearing"?\n')
+
+
+def test_figures_are_shown_when_asked_for(trialfit, hillclimb, report):
+    out = trialfit("check", hillclimb, "--figures").out
+
+    assert all(f"figure     {figure['id']}" in out for figure in report["figures"])
+    assert "figure     " not in trialfit("check", hillclimb).out
+
+
+def test_more_draws_leave_the_nominal_values_alone(trialfit, hillclimb, report):
+    """Draw 0 is the value as written."""
+    more = trialfit("check", hillclimb, "--draws", 300, "--json").json
+
+    assert more["draws"] == 300
+    for one, other in zip(report["figures"], more["figures"], strict=True):
+        if one["subject"] != "torque_path":  # some of its figures are shares of the draws
+            assert (one["value"] or {}).get("nominal") == (other["value"] or {}).get("nominal")
+
+
+def test_the_python_report_is_the_one_of_the_command(hillclimb, report):
+    import trialfit as tf
+
+    assert json.loads(tf.evaluate(tf.read(hillclimb)).model_dump_json()) == report
+
+
+def test_each_verdict_has_a_line_of_its_own_also_in_ascii():
+    assert len({*MARKS.values()}) == len({*PLAIN.values()}) == len(Verdict)
+    assert all(mark.isascii() for mark in PLAIN.values())

@@ -1,0 +1,78 @@
+"""The pieces of a page: readable in black and white, on any terminal, whatever stands in a build."""
+
+from __future__ import annotations
+
+import io
+import sys
+import time
+
+import pytest
+
+from trialfit.cli import screen
+from trialfit.evaluation.finding import Interval
+from trialfit.evaluation.verdict import Verdict
+
+
+class Terminal(io.StringIO):
+    """A stream that says it is a terminal."""
+
+    encoding = "utf-8"
+
+    def isatty(self) -> bool:
+        """Always."""
+        return True
+
+
+@pytest.mark.parametrize(("share", "full"), [(0, 0), (0.5, 6), (1, 12)])
+def test_a_bar_is_as_long_as_its_share(share, full):
+    assert screen.bar(share) == "█" * full + "·" * (12 - full)
+
+
+def test_signs_that_steer_a_terminal_are_taken_out():
+    assert screen.clean("a\x1b[31mb\x07c\u202ed") == "a [31mb c d"
+    assert screen.clean("76.2 ± 0.1 mm · 3°") == "76.2 ± 0.1 mm · 3°"
+
+
+def test_markup_in_a_build_is_text(capsys):
+    screen.show(screen.line("[bold]not bold[/bold] :smile:"))
+
+    assert capsys.readouterr().out == "[bold]not bold[/bold] :smile:\n"
+
+
+def test_an_interval_has_its_unit():
+    assert screen.interval(Interval(nominal=13.04, low=8.95, high=17.13, unit="mm")) == "13.0 ± 4.1 mm"
+    assert screen.interval(None) == "not known"
+
+
+def test_a_terminal_that_knows_only_ascii_gets_other_lines(monkeypatch):
+    class Old(io.StringIO):
+        encoding = "ascii"
+
+    monkeypatch.setattr(sys, "stdout", Old())
+
+    assert screen.mark_of(Verdict.fails) == "-XX-"
+
+
+def test_work_that_takes_long_is_spoken_of_on_a_terminal(monkeypatch):
+    errors = Terminal()
+    monkeypatch.setattr(sys, "stderr", errors)
+    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setattr(screen, "_PATIENCE", 0.0)
+    with screen.working("working out 4096 draws"):
+        deadline = time.monotonic() + 10
+        while "working out" not in errors.getvalue() and time.monotonic() < deadline:
+            time.sleep(0.01)
+
+    assert "working out 4096 draws" in errors.getvalue()
+
+
+def test_short_work_and_work_nobody_looks_at_stays_silent(monkeypatch, capsys):
+    with screen.working("nothing to see"):
+        pass
+    errors = Terminal()
+    monkeypatch.setattr(sys, "stderr", errors)
+    with screen.working("done at once"):
+        pass
+
+    assert capsys.readouterr().err == ""
+    assert "done at once" not in errors.getvalue()

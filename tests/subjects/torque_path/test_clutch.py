@@ -1,0 +1,95 @@
+"""The clutch: rated by its maker, or worked out from clamp load and facing."""
+
+from __future__ import annotations
+
+import pytest
+
+from trialfit.evaluation.requirement import SourceKind
+from trialfit.evaluation.verdict import Verdict
+
+# Theory of Machines (textbook), example 10.23: two faces, radii 150 and 100 mm, friction 0.3; 0.1 MPa at the inside is a
+# clamp load of 3141.6 N; torque 235.62 N·m with even wear.
+FACING = {
+    "clutch.clamp_load": "3141.6 ± 0 N",
+    "clutch.facing_outside_diameter": "300 mm ± 0 mm",
+    "clutch.facing_inside_diameter": "200 mm ± 0 mm",
+    "clutch.facing_friction": "0.3 ± 0",
+    "engine.torque_curve": "rpm : N·m ± 0 %\n1000 : 150\n3000 : 180\n",
+}
+
+
+def test_capacity_from_clamp_load_and_facing(report) -> None:
+    """The printed example, over 180 N·m of peak torque."""
+    text = (
+        '[clutch]\nclamp_load = "3141.6 N"\n[engine]\ntorque_curve = "rpm : N·m ± 0 %\\n1000 : 150\\n3000 : 180\\n"\n'
+    )
+    found = report(FACING, text=text)
+
+    assert found.figure("torque_path.capacity.clutch").value.nominal == pytest.approx(235.62, rel=5e-4)
+    assert found["torque_path.clutch"].value.nominal == pytest.approx(235.62 / 180, rel=5e-4)
+    assert found["torque_path.clutch"].verdict is Verdict.holds
+    assert found["torque_path.clutch"].source_kind is SourceKind.common_practice
+    assert (
+        "2 faces × 0.3 × 3142 N × 125 mm = 236 N·m, over 180 N·m of peak torque" in found["torque_path.clutch"].remark
+    )
+
+
+def test_a_new_facing_carries_a_little_more(report) -> None:
+    """Even pressure has the larger radius: ⅔·(150³ − 100³)/(150² − 100²) = 126.67 mm in place of 125 mm."""
+    text = '[clutch]\ncondition = "new"\n[engine]\ntorque_curve = "rpm : N·m ± 0 %\\n1000 : 150\\n3000 : 180\\n"\n'
+    found = report(FACING, text=text)
+
+    assert found.figure("torque_path.capacity.clutch").value.nominal == pytest.approx(235.62 * 126.67 / 125, rel=5e-4)
+
+
+def test_the_makers_rating_outranks_the_facing(report) -> None:
+    """Both are known: the rating is judged, the facing is a figure beside it."""
+    found = report(FACING)
+
+    assert found["torque_path.clutch"].value.nominal == pytest.approx(400 / 180)
+    assert found.figure("torque_path.worked_out.clutch").value.nominal == pytest.approx(235.62, rel=5e-4)
+
+
+def test_a_clutch_with_too_little_over_fails(report) -> None:
+    """400 N·m of clutch on 400 N·m of engine: less than 1.2 times."""
+    finding = report()["torque_path.clutch"]
+
+    assert finding.verdict is Verdict.fails
+    assert finding.limit.nominal == pytest.approx(1.2)
+    assert finding.margin.nominal == pytest.approx(-0.2)
+
+
+def test_a_clutch_of_which_nothing_is_known_names_both_ways(report) -> None:
+    """The rating, or clamp load and facing: the builder picks what he can find."""
+    finding = report(text='[clutch]\ncondition = "new"\n')["torque_path.clutch"]
+
+    assert finding.verdict is Verdict.unknown
+    assert finding.missing == {
+        "clutch.rated_torque": "torque it carries before it slips, as its maker states it; or clamp_load, "
+        "facing_outside_diameter, facing_inside_diameter to work it out"
+    }
+
+
+def test_half_a_facing_names_the_other_half(report) -> None:
+    """Who has begun to measure hears what is left to measure."""
+    finding = report(text='[clutch]\nclamp_load = "6300 N, catalogue"\n')["torque_path.clutch"]
+
+    assert set(finding.missing) == {"clutch.facing_outside_diameter", "clutch.facing_inside_diameter"}
+
+
+def test_a_motor_without_a_clutch_needs_none(report) -> None:
+    """Torque from standstill and no clutch written: no finding about one, and its pulses alone make the shock."""
+    text = '[engine]\ntorque_curve = "rpm : N·m ± 0 %\\n0 : 300\\n3000 : 300\\n"\n'
+    found = report(text=text)
+
+    assert found.result("torque_path.clutch") is None
+
+
+def test_clamp_loads_may_be_written_in_pounds(report) -> None:
+    """The builder's units: 1416 lbf are 6300 N."""
+    changes = FACING | {"clutch.clamp_load": "1416.3 ± 0 lbf"}
+    text = '[clutch]\ncondition = "run in"\n[engine]\ntorque_curve = "rpm : N·m ± 0 %\\n1000 : 150\\n3000 : 180\\n"\n'
+
+    assert report(changes, text=text).figure("torque_path.capacity.clutch").value.nominal == pytest.approx(
+        2 * 0.3 * 6300 * 0.125, rel=1e-3
+    )
