@@ -6,18 +6,34 @@ from trialfit.parts.axle import FinalDrive, Hub, Tyre
 from trialfit.parts.car import Car
 from trialfit.parts.declaring import CurveRef, FactRef, Part
 from trialfit.parts.engine import Engine
+from trialfit.parts.fastening import BoltedJoint, TorqueWrench
 from trialfit.parts.instruments import AngleReadings, Speedometer
 from trialfit.parts.shafts import HalfShaft, PropShaft
 from trialfit.parts.transmission import Clutch, Gearbox
 
 KINDS: dict[str, type[Part]] = {
     kind.kind: kind
-    for kind in (Car, Engine, Clutch, Gearbox, PropShaft, FinalDrive, HalfShaft, Hub, Tyre, Speedometer, AngleReadings)
+    for kind in (
+        Car,
+        Engine,
+        Clutch,
+        Gearbox,
+        PropShaft,
+        FinalDrive,
+        HalfShaft,
+        Hub,
+        Tyre,
+        Speedometer,
+        AngleReadings,
+        BoltedJoint,
+        TorqueWrench,
+    )
 }
 
 __all__ = [
     "KINDS",
     "AngleReadings",
+    "BoltedJoint",
     "Car",
     "Clutch",
     "CurveRef",
@@ -30,5 +46,6 @@ __all__ = [
     "Part",
     "PropShaft",
     "Speedometer",
+    "TorqueWrench",
     "Tyre",
 ]
