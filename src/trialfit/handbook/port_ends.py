@@ -2,6 +2,7 @@
 
 Answers   read_end      "male M10×1, washer", "female -6 37° flare", "male hose 9.5 mm" into an End
           make_end      the same from thread, gender and sealing given apart
+          check_size    whether a text can be the thread of an end
           counterpart   the end that belongs to another one
           Gender, Seal  male, female; how an end seals
           hose_bore     bore of a hose by its dash size
@@ -165,6 +166,21 @@ def make_end(size: str, gender: Gender, seal: Seal | None, text: str = "") -> En
     return End(gender, seal or own or Seal.none, thread)
 
 
+def check_size(text: str) -> None:
+    """Whether a text names a thread, or a size that the way of sealing gives a thread.
+
+    text      "M14×1.5", "1/4-18 NPT", "-6", "3/16 tube"
+    returns   nothing
+    errors    ValueError, one sentence
+
+    Source: as for read_thread; port_tables/fitting_sizes.csv.
+
+    >>> check_size("-6")
+    """
+    if not any(row["size"] == text.strip().lower() for row in rows("fitting_sizes") if row["size"]):
+        read_thread(text)
+
+
 def counterpart(end: End) -> End:
     """The end that belongs to another one: of the other gender, same thread, same way of sealing.
 
@@ -262,6 +278,7 @@ __all__ = [
     "End",
     "Gender",
     "Seal",
+    "check_size",
     "counterpart",
     "hose_bore",
     "make_end",

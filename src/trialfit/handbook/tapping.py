@@ -4,6 +4,7 @@ Answers   tap_drill        drill for a wanted thread height
           thread_height    the height that a drill leaves
           pipe_tap_drill   the printed drill of G, Rc and NPT
           thread_needed    how much thread a material wants
+          port_thread_needed   the same for a plug or fitting in a port
           hole_depth       how deep a blind hole is drilled for it
           wall_left        what stands round the thread
           wall_wanted      how much should
@@ -22,7 +23,7 @@ import numpy as np
 
 from trialfit.handbook.arrays import Numbers, as_floats, where
 from trialfit.handbook.port_tables import rows
-from trialfit.handbook.port_threads import System, read_thread
+from trialfit.handbook.port_threads import System
 
 if TYPE_CHECKING:
     from trialfit.handbook.port_threads import Thread
@@ -38,6 +39,12 @@ LEAST_HEIGHT, MOST_HEIGHT = 0.60, 0.83
 
 ENGAGEMENT = {"steel": 1.25, "iron": 1.25, "aluminium": 2.0}
 """Thread over major diameter [3]; 1 and 1.5 are common practice."""
+
+PORT_ENGAGEMENT = {"steel": 0.8, "iron": 0.8, "aluminium": 1.0}
+"""The same for a plug or fitting, which holds back pressure alone: common practice, no source."""
+
+MAKE_UP_TURNS = 3.0
+"""Turns by wrench beyond hand-tight of a tapered thread, the most of the printed 2½ to 3: pipe-thread tables."""
 
 WALL = {"steel": 0.3, "iron": 0.4, "aluminium": 0.5}
 """Wall round a thread over its major diameter: common practice, no source."""
@@ -124,6 +131,25 @@ def thread_needed(major_diameter: Numbers, material: str) -> Numbers:
     """
     (major_diameter,) = as_floats(major_diameter)
     return where(major_diameter > 0, ENGAGEMENT[material] * major_diameter)
+
+
+def port_thread_needed(thread: Thread, material: str) -> float:
+    """How much thread a plug or fitting wants in a port.
+
+        0.8·d in steel and iron, 1·d in aluminium; tapered: L₁ + 3·P
+
+    thread    Thread
+    material  "steel", "iron" or "aluminium"
+    returns   length of thread, m
+
+    Source: common practice, no source; hand-tight length of ASME B1.20.1 and 3 turns by wrench (pipe-thread tables).
+
+    >>> f"{port_thread_needed(read_thread('1/8-27 NPT'), 'steel') * 1e3:.1f} mm"
+    '6.9 mm'
+    """
+    if thread.is_tapered:
+        return thread.gauge_length + MAKE_UP_TURNS * thread.pitch
+    return PORT_ENGAGEMENT[material] * thread.major_diameter
 
 
 def hole_depth(thread_depth: Numbers, pitch: Numbers) -> Numbers:

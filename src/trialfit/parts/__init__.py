@@ -8,6 +8,7 @@ from trialfit.parts.declaring import CurveRef, FactRef, Part
 from trialfit.parts.engine import Engine
 from trialfit.parts.fastening import BoltedJoint, TorqueWrench
 from trialfit.parts.instruments import AngleReadings, Speedometer
+from trialfit.parts.ports import Fitting, Line, Port
 from trialfit.parts.shafts import HalfShaft, PropShaft
 from trialfit.parts.transmission import Clutch, Gearbox
 
@@ -25,6 +26,9 @@ KINDS: dict[str, type[Part]] = {
         Tyre,
         Speedometer,
         AngleReadings,
+        Port,
+        Fitting,
+        Line,
         BoltedJoint,
         TorqueWrench,
     )
@@ -40,10 +44,13 @@ __all__ = [
     "Engine",
     "FactRef",
     "FinalDrive",
+    "Fitting",
     "Gearbox",
     "HalfShaft",
     "Hub",
+    "Line",
     "Part",
+    "Port",
     "PropShaft",
     "Speedometer",
     "TorqueWrench",
