@@ -5,6 +5,7 @@ Answers   axle_loads         front and rear, standing, accelerating, on a slope
           grip_front_drive
           grip_all_drive
           grip_open_solid_axle   the prop shaft's torque lifts one rear wheel
+          outer_wheel_share      of an axle's load, in a corner at the limit of grip
 Not here  tractive effort (gearing.py); slope that the grip climbs (road_load.gradeability_by_grip)
 Symbols   μ grip coefficient, m mass, L wheelbase, l_f front axle to centre of gravity, l_r = L − l_f,
           h height of the centre of gravity, t track, r wheel radius, i_f final ratio, K roll stiffness
@@ -200,6 +201,28 @@ def grip_open_solid_axle(
     lifted = 2 * grip * wheel_radius / np.where(sound, final_ratio * track, 1.0) * front_share
     kept = np.where(sound, 1 - grip * height / np.where(sound, wheelbase, 1.0), 1.0)
     return where(sound, locked * kept / np.where(sound, kept + lifted, 1.0))
+
+
+def outer_wheel_share(grip_coefficient: Numbers, gravity_centre_height: Numbers, track: Numbers) -> Numbers:
+    """Share of an axle's load that its outer wheel carries in a corner at the limit of grip.
+
+        s = min(1, 1/2 + μ·h/t)
+
+    grip_coefficient       μ       1     ≥ 0
+    gravity_centre_height  h       m     ≥ 0
+    track                  t       m     > 0
+    returns                s       1     nan outside that range; 1: the inner wheel is in the air
+
+    Each axle moves as much load as the car does as a whole; a stiffer front takes load transfer off the rear. An upper bound
+    for what one wheel can hold under power, since a tyre that corners at its limit has nothing left to drive with.
+    Source: statics.
+
+    >>> f"{outer_wheel_share(0.9, 0.50, 1.50):.2f}"
+    '0.80'
+    """
+    grip, height, track = as_floats(grip_coefficient, gravity_centre_height, track)
+    sound = (grip >= 0) & (height >= 0) & (track > 0)
+    return where(sound, np.minimum(1.0, 0.5 + grip * height / np.where(track > 0, track, 1.0)))
 
 
 def _sound_car(mass: np.ndarray, wheelbase: np.ndarray, to_centre: np.ndarray, height: np.ndarray) -> np.ndarray:

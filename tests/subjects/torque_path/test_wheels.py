@@ -21,6 +21,13 @@ def test_the_differential_decides_what_one_wheel_gets(report, differential, shar
     )
 
 
+def test_a_wheel_holds_no_more_than_its_own_load_lets_it(report) -> None:
+    """Locked, with a track of 1.50 m: the outer wheel in a corner carries ½ + 0.95·0.50/1.50 of the axle (statics)."""
+    found = report({"final_drive.differential": "locked", "car.rear_track": "1.50 m ± 0 mm"})
+
+    assert found["torque_path.half_shaft.left"].value.nominal == pytest.approx(AXLE * (0.5 + 0.95 / 3), rel=1e-3)
+
+
 def test_a_bar_is_worked_out_with_notch_and_reserve(report) -> None:
     """Solid bar: T = π·d³/16·0.577·900 MPa/(1.5·1.5) = 1224 N·m for 30 mm."""
     finding = report()["torque_path.half_shaft.right"]

@@ -28,8 +28,8 @@ from trialfit.subjects.driveline.directions import (
     the_joint,
     working_angle,
 )
-from trialfit.subjects.driveline.shaft_line import ShaftLine, find_line, is_live, joint_places
 from trialfit.subjects.line import highest_shaft_speed
+from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, joint_places
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.parts import FactRef
-    from trialfit.subjects.driveline.shaft_line import Gap, Joint
+    from trialfit.subjects.shaft_line import Gap, Joint
 
     Array = NDArray[np.float64]
 

@@ -20,8 +20,8 @@ from trialfit.facts.quantity import ANGLE, ROTATIONAL_ACCELERATION
 from trialfit.handbook.shaft_lines import inertia_angles, residual_angle, torsional_acceleration
 from trialfit.subjects.driveline.angles import BY_SPEED, INERTIA_LIMIT
 from trialfit.subjects.driveline.directions import POSITIONS, directions_at_ride, directions_moved
-from trialfit.subjects.driveline.shaft_line import ShaftLine, find_line, is_live, the_line
 from trialfit.subjects.line import highest_shaft_speed
+from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

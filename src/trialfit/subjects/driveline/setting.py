@@ -24,7 +24,7 @@ from trialfit.handbook.shaft_lines import inclination_of
 from trialfit.parts import AngleReadings, PropShaft
 from trialfit.subjects.driveline.angles import EQUAL, EQUAL_WITHIN
 from trialfit.subjects.driveline.directions import ends_written, shaft_direction
-from trialfit.subjects.driveline.shaft_line import ShaftLine, find_line, is_live, the_line
+from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

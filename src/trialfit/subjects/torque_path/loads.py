@@ -19,9 +19,9 @@ from typing import TYPE_CHECKING, Concatenate, ParamSpec
 import numpy as np
 
 from trialfit.handbook import torque_path as handbook
-from trialfit.parts import Engine, FinalDrive, Gearbox
+from trialfit.handbook import traction
+from trialfit.parts import Car, Engine, FinalDrive, Gearbox
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import starts_from_rest
 from trialfit.subjects.torque_path import gears
 from trialfit.subjects.torque_path.clutch_capacity import clutch_capacity
 
@@ -78,7 +78,7 @@ def into_gearbox(ev: Evaluation, load: Load) -> Array:
     """The most that comes through the clutch, N·m, (draws,). Raises MissingFact for a shock through an unknown clutch."""
     if load is Load.steady:
         return ev.of(line.peak_torque)
-    held = 0.0 if starts_from_rest(ev.build) else ev.of(clutch_capacity)
+    held = 0.0 if line.starts_from_rest(ev.build) else ev.of(clutch_capacity)
     factor = ev(ev.part(Engine).shock_factor)
     return np.asarray(handbook.torque_into_gearbox(ev.of(line.peak_torque), held, factor))
 
@@ -101,9 +101,9 @@ def axle(ev: Evaluation, load: Load, end: str) -> Sides:
 
 
 def wheel(ev: Evaluation, load: Load, end: str) -> Sides:
-    """At one half-shaft and one wheel of an axle: at the wheel that gets the more."""
+    """At one half-shaft and one wheel of an axle: at the wheel that gets the more, which holds no more than its own load."""
     both, share = ev.of(axle, load, end), ev.of(wheel_share)[:, None]
-    return Sides(both.engine * share, both.grip * share)
+    return Sides(both.engine * share, both.grip * np.minimum(share, ev.of(wheel_load_share)[:, None]))
 
 
 def wheel_share(ev: Evaluation) -> Array:
@@ -112,6 +112,16 @@ def wheel_share(ev: Evaluation) -> Array:
     works = final_drive.differential or "open"
     bias = ev(final_drive.bias_ratio) if works == "limited slip" else np.ones(ev.draws)
     return np.broadcast_to(np.asarray(handbook.half_shaft_share(works, bias)), ev.draws)
+
+
+def wheel_load_share(ev: Evaluation) -> Array:
+    """Share of the axle's load that one wheel can carry, (draws,): the outer one in a corner; all of it where no track is written."""
+    car = ev.part(Car)
+    if car.rear_track.written is None:
+        return np.ones(ev.draws)
+    return np.asarray(
+        traction.outer_wheel_share(*ev.each(car.tyre_friction, car.centre_of_mass_height, car.rear_track))
+    )
 
 
 def _sides(engine: Numbers, grip: Numbers) -> Sides:

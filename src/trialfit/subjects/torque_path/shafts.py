@@ -18,7 +18,7 @@ from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
 from trialfit.handbook import torque_path as handbook
 from trialfit.parts import PropShaft
-from trialfit.subjects.driveline.shaft_line import Gap, called, find_line, joint_places, the_line
+from trialfit.subjects.shaft_line import Gap, called, find_line, joint_places, the_line
 from trialfit.subjects.torque_path import loads, words, yielding
 from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.loads import Load, at
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.parts import FactRef
-    from trialfit.subjects.driveline.shaft_line import Joint
+    from trialfit.subjects.shaft_line import Joint
 
     Array = NDArray[np.float64]
 
