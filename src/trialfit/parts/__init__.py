@@ -8,7 +8,9 @@ from trialfit.parts.declaring import CurveRef, FactRef, Part
 from trialfit.parts.engine import Engine
 from trialfit.parts.fastening import BoltedJoint, TorqueWrench
 from trialfit.parts.instruments import AngleReadings, Speedometer
+from trialfit.parts.measuring import Measurement, Stack
 from trialfit.parts.ports import Fitting, Line, Port
+from trialfit.parts.senders import Gauge, Sender
 from trialfit.parts.shafts import HalfShaft, PropShaft
 from trialfit.parts.transmission import Clutch, Gearbox
 
@@ -31,6 +33,10 @@ KINDS: dict[str, type[Part]] = {
         Line,
         BoltedJoint,
         TorqueWrench,
+        Sender,
+        Gauge,
+        Measurement,
+        Stack,
     )
 }
 
@@ -45,14 +51,18 @@ __all__ = [
     "FactRef",
     "FinalDrive",
     "Fitting",
+    "Gauge",
     "Gearbox",
     "HalfShaft",
     "Hub",
     "Line",
+    "Measurement",
     "Part",
     "Port",
     "PropShaft",
+    "Sender",
     "Speedometer",
+    "Stack",
     "TorqueWrench",
     "Tyre",
 ]

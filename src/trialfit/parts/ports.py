@@ -25,7 +25,7 @@ MEDIA = (
     "none",
 )
 SEALANTS = ("none", "tape", "paste")
-SCREWED_IN = ("fitting", "line", "sender", "sender_switch")
+SCREWED_IN = ("fitting", "line", "sender")
 _SEALANT_SAYS = "what was put on the thread of what is screwed in here"
 _PLUG_SAYS = f"the plug that closes it, as an end: {END_EXAMPLES.partition(', ')[0]} ..."
 

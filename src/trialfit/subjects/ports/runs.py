@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import Stake
 from trialfit.handbook.port_ends import End, Gender, Seal, make_end, read_end
-from trialfit.parts import Fitting, Line, Port
+from trialfit.parts import Fitting, Line, Port, Sender
 
 if TYPE_CHECKING:
     from trialfit.book.build import Build
@@ -141,7 +141,7 @@ def _end_of_port(port: Port, missing: dict[str, str]) -> End | None:
 
 
 def _end_of_part(holder: Port | Fitting, part: Part, missing: dict[str, str]) -> End | None:
-    if isinstance(part, Fitting | Line):
+    if isinstance(part, Fitting | Line) or (isinstance(part, Sender) and part.end is not None):
         return _read(part, "end", missing)
     said = holder.fitted_end
     if said is None:
@@ -150,7 +150,7 @@ def _end_of_part(holder: Port | Fitting, part: Part, missing: dict[str, str]) ->
     return read_end(said)
 
 
-def _read(part: Fitting | Line, which: str, missing: dict[str, str]) -> End | None:
+def _read(part: Fitting | Line | Sender, which: str, missing: dict[str, str]) -> End | None:
     said: str | None = getattr(part, which)
     if said is None:
         missing[f"{part.name}.{which}"] = getattr(type(part), which).says
