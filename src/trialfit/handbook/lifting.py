@@ -131,7 +131,7 @@ def three_legs(weight: Numbers, eyes: Numbers, hook: Numbers, centre: Numbers) -
     sound = (np.abs(np.linalg.det(sides)) > 1e-6 * lengths.prod(axis=-1)) & (hang[..., 2] > 0) & (weight >= 0)
     load = (weight / np.where(sound, np.linalg.norm(hang, axis=-1), 1.0))[..., None] * hang
     shares = np.linalg.solve(np.where(sound[..., None, None], sides, np.eye(3)), load[..., None])[..., 0]
-    sound = sound & np.all(shares >= -1e-12, axis=-1)
+    sound = sound & np.all(shares >= 0, axis=-1)
     return where(sound[..., None], shares * lengths)
 
 

@@ -54,9 +54,7 @@ def load_cases() -> tuple[LoadCase, ...]:
     """
     text = files("trialfit.handbook").joinpath("tables", "mount_load_cases.csv").read_text(encoding="utf-8")
     return tuple(
-        LoadCase(
-            row["name"], *(float(row[column]) for column in ("down_g", "forward_g", "left_g", "torque_share"))
-        )
+        LoadCase(row["name"], *(float(row[column]) for column in ("down_g", "forward_g", "left_g", "torque_share")))
         for row in DictReader(text.splitlines())
     )
 
@@ -100,7 +98,14 @@ def torque_on_mounts(crank_torque: Numbers, gearbox_ratio: Numbers, final_ratio:
 
 
 def upright_loads(
-    x: Numbers, y: Numbers, stiffness: Numbers, down: Numbers, at_x: Numbers, at_y: Numbers, about_x: Numbers, about_y: Numbers
+    x: Numbers,
+    y: Numbers,
+    stiffness: Numbers,
+    down: Numbers,
+    at_x: Numbers,
+    at_y: Numbers,
+    about_x: Numbers,
+    about_y: Numbers,
 ) -> Numbers:
     """Upward force of each mount on a rigid unit.
 
@@ -148,10 +153,11 @@ def in_one_line(x: Numbers, y: Numbers) -> np.ndarray:
     >>> bool(in_one_line([0.0, 0.0], [0.3, -0.3])), bool(in_one_line([0.0, 0.0, -1.0], [0.3, -0.3, 0.0]))
     (True, False)
     """
-    x, y = as_floats(x, y)
-    if x.shape[-1] < 3:  # noqa: PLR2004 - a plane stands on three points
-        return np.ones(x.shape[:-1], bool)
-    x, y = x - x.mean(axis=-1, keepdims=True), y - y.mean(axis=-1, keepdims=True)
-    middle = ((x**2).mean(axis=-1) + (y**2).mean(axis=-1)) / 2
-    apart = np.hypot(((x**2).mean(axis=-1) - (y**2).mean(axis=-1)) / 2, (x * y).mean(axis=-1))
+    along, across = as_floats(x, y)
+    if along.shape[-1] < 3:  # noqa: PLR2004 - a plane stands on three points
+        return np.ones(along.shape[:-1], bool)
+    along = along - along.mean(axis=-1, keepdims=True)
+    across = across - across.mean(axis=-1, keepdims=True)
+    middle = ((along**2).mean(axis=-1) + (across**2).mean(axis=-1)) / 2
+    apart = np.hypot(((along**2).mean(axis=-1) - (across**2).mean(axis=-1)) / 2, (along * across).mean(axis=-1))
     return np.asarray(middle - apart < LEAST_TRIANGLE**2 * (middle + apart))

@@ -169,7 +169,9 @@ def round_tube(diameter: Numbers, wall: Numbers) -> Section:
     area = np.pi * (outside**2 - inside**2) / 4
     moment = np.pi * (outside**4 - inside**4) / 64
     modulus = moment / np.where(sound, outside / 2, 1.0)
-    return Section(*(where(sound, value) for value in (area, moment, moment, 2 * moment, modulus, modulus, 2 * modulus)))
+    return Section(
+        *(where(sound, value) for value in (area, moment, moment, 2 * moment, modulus, modulus, 2 * modulus))
+    )
 
 
 def box(width: Numbers, height: Numbers, wall: Numbers) -> Section:
@@ -304,7 +306,9 @@ def thin_walls(corner_y: Numbers, corner_z: Numbers, joins: tuple[tuple[int, int
     across, upright, wall = as_floats(corner_y, corner_z, walls)
     starts, ends = np.array(joins).T
     if max(starts.max(), ends.max()) >= across.shape[-1]:
-        raise ValueError(f"a wall ends at corner {max(starts.max(), ends.max()) + 1}: there are {across.shape[-1]} corners")
+        raise ValueError(
+            f"a wall ends at corner {max(starts.max(), ends.max()) + 1}: there are {across.shape[-1]} corners"
+        )
     y, z = (across[..., starts] + across[..., ends]) / 2, (upright[..., starts] + upright[..., ends]) / 2
     along_y, along_z = across[..., ends] - across[..., starts], upright[..., ends] - upright[..., starts]
     length = np.hypot(along_y, along_z)
@@ -346,7 +350,9 @@ def bending_stress(moment: Numbers, modulus: Numbers, force: Numbers = 0.0, area
     return where(sound, np.abs(moment) / np.where(sound, modulus, 1.0) + np.abs(force) / np.where(sound, area, 1.0))
 
 
-def bend_at_middle(force: Numbers, length: Numbers, moment_of_area: Numbers, youngs_modulus: Numbers, ends: str) -> Numbers:
+def bend_at_middle(
+    force: Numbers, length: Numbers, moment_of_area: Numbers, youngs_modulus: Numbers, ends: str
+) -> Numbers:
     """How far a member gives way under a force on its middle, or on its end where only the other is held.
 
         δ = F·L³/(k·E·I),   k 48 (held), 192 (built in), 3 (one end)

@@ -76,7 +76,7 @@ def weld_group(pattern: str, width: Numbers, depth: Numbers) -> WeldGroup:
         across, upright = (np.multiply.outer(part, radius) for part in (np.cos(_ROUND), np.sin(_ROUND)))
         moment = np.pi * radius**3
         values = (2 * np.pi * radius, radius, moment, moment, 2 * moment)
-        return WeldGroup(*(where(sound, value) for value in values), across, upright)
+        return _group(sound, values, across, upright)
     runs = np.array(_RUNS[pattern], float)  # (runs, two ends, across and upright)
     y = np.multiply.outer(runs[..., 0], width)
     z = np.multiply.outer(runs[..., 1], depth)
@@ -86,8 +86,7 @@ def weld_group(pattern: str, width: Numbers, depth: Numbers) -> WeldGroup:
     y, z = y - centre_y, z - centre_z
     upright, sideways = ((length * _mean_square(part)).sum(axis=0) for part in (z, y))
     values = (total, centre_y, upright, sideways, upright + sideways)
-    points = (part.reshape(-1, *width.shape) for part in (y, z))
-    return WeldGroup(*(where(sound, value) for value in values), *points)
+    return _group(sound, values, y.reshape(-1, *width.shape), z.reshape(-1, *width.shape))
 
 
 def shared_force(
@@ -126,7 +125,9 @@ def shared_force(
     across, high = group.points_across, group.points_upright
     bends = np.abs(pull) / length + np.abs(upright_moment) * np.abs(high) / upright
     # a single upright run has no width to resist a sideways moment: the share is nan there, unless there is none
-    aside_bends = np.where(sideways_moment == 0, 0.0, np.abs(sideways_moment) * np.abs(across) / np.where(sideways > 0, sideways, np.nan))
+    aside_bends = np.where(
+        sideways_moment == 0, 0.0, np.abs(sideways_moment) * np.abs(across) / np.where(sideways > 0, sideways, np.nan)
+    )
     out = bends + aside_bends
     level = np.abs(aside) / length + np.abs(twist) * np.abs(high) / polar
     # a point to one side adds to the direct load, a point to the other takes off: the load may turn, so both are tried
@@ -150,6 +151,12 @@ def throat_stress(force_per_length: Numbers, throat: Numbers) -> Numbers:
     """
     force, throat = as_floats(force_per_length, throat)
     return where(throat > 0, force / np.where(throat > 0, throat, 1.0))
+
+
+def _group(sound: NDArray[np.bool_], values: tuple[Array, ...], across: Array, upright: Array) -> WeldGroup:
+    """The group of its figures, nan where it is not sound."""
+    length, centre, upright_moment, sideways, polar = (where(sound, value) for value in values)
+    return WeldGroup(length, centre, upright_moment, sideways, polar, across, upright)
 
 
 def _mean_square(ends: Array) -> Array:

@@ -27,6 +27,9 @@ SHORTEST_RUN_LEGS = 4.0
 SHORTEST_RUN = 0.038
 """A run is no shorter than four legs, nor than 38 mm [m]: AISC/AWS."""
 
+THIN_EDGE = 6e-3
+"""Thickness of an edge [m] below which the leg may be as large as the edge: AISC/AWS."""
+
 
 def throat(leg: Numbers, deducted: Numbers = 0.0) -> Numbers:
     """Throat of a fillet with equal legs.
@@ -118,7 +121,7 @@ def longest_leg(edge: Numbers) -> Numbers:
     '4 mm, 8 mm'
     """
     (edge,) = as_floats(edge)
-    return where(edge > 0, np.where(edge < 6e-3, edge, edge - 2e-3))
+    return where(edge > 0, np.where(edge < THIN_EDGE, edge, edge - 2e-3))
 
 
 def shortest_run(leg: Numbers) -> Numbers:
