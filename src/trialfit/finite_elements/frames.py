@@ -24,9 +24,15 @@ if TYPE_CHECKING:
 HELD = {"free": 0, "held": 3, "built in": 6}
 """How many of the six ways to move a node are held: none, the three shifts, or the three turns as well."""
 
-AXES = ("x", "y", "z")
 _MM = 1e3
-_LOAD = {"x": ("FX", 1.0), "y": ("FZ", -1.0), "z": ("FY", 1.0)}
+_LOAD = {
+    "x": ("FX", 1.0),
+    "y": ("FZ", -1.0),
+    "z": ("FY", 1.0),
+    "about x": ("MX", _MM),
+    "about y": ("MZ", -_MM),
+    "about z": ("MY", _MM),
+}
 """The library takes its second axis as up: ours x, z, −y are its X, Y, Z."""
 
 
@@ -46,12 +52,13 @@ class Member:
 
 @dataclass(frozen=True)
 class Frame:
-    """Answers of a frame to 1 N of each load in turn, SI.
+    """Answers of a frame to 1 N, or 1 N·m, of each load in turn, SI.
 
     member     (rows,)               which member a row belongs to: one with a node on its way has several rows
     length     (rows,)
     inside     (loads, rows, 4, 2)   pull, twist, sideways and upright moment at the row's two ends
     moved      (loads, nodes, 3)
+    turned     (loads, nodes, 3)     rad
     reactions  (loads, nodes, 3)     of the held nodes on the frame
     """
 
@@ -59,6 +66,7 @@ class Frame:
     length: Array
     inside: Array
     moved: Array
+    turned: Array
     reactions: Array
 
 
@@ -68,7 +76,7 @@ def solve(places: Array, held: Sequence[str], members: Sequence[Member], loads: 
     places    (nodes, 3)               m
     held      of each node, a word of HELD
     members   at least one
-    loads     node and axis ("x", "y", "z") of each load of 1 N
+    loads     node and axis of each: "x", "y" or "z" for 1 N, "about x", "about y" or "about z" for 1 N·m
     errors    ValueError with one sentence where the frame is not held fast
     """
     from Pynite import FEModel3D
@@ -107,7 +115,7 @@ def _analyse(model: Any) -> None:  # noqa: ANN401 - the library has no type hint
 def _answers(model: Any, nodes: int, members: int, loads: int) -> Frame:  # noqa: ANN401 - the library has no type hints
     rows = [(number, piece) for number in range(members) for piece in model.members[f"M{number}"].sub_members.values()]
     inside = np.empty((loads, len(rows), 4, 2))
-    moved, reactions = np.empty((loads, nodes, 3)), np.empty((loads, nodes, 3))
+    moved, turned, reactions = (np.empty((loads, nodes, 3)) for _ in range(3))
     for load in range(loads):
         case = f"L{load}"
         for row, (_, piece) in enumerate(rows):
@@ -117,9 +125,10 @@ def _answers(model: Any, nodes: int, members: int, loads: int) -> Frame:  # noqa
         for number in range(nodes):
             node = model.nodes[f"N{number}"]
             moved[load, number] = node.DX[case], -node.DZ[case], node.DY[case]
+            turned[load, number] = node.RX[case], -node.RZ[case], node.RY[case]
             reactions[load, number] = node.RxnFX[case], -node.RxnFZ[case], node.RxnFY[case]
     inside[:, :, 1:] /= _MM
     if not np.all(np.isfinite(moved)):
         raise ValueError("the frame is not held fast: it can move without bending")
     lengths = np.array([float(piece.L()) for _, piece in rows]) / _MM
-    return Frame(np.array([number for number, _ in rows]), lengths, inside, moved / _MM, reactions)
+    return Frame(np.array([number for number, _ in rows]), lengths, inside, moved / _MM, turned, reactions)
