@@ -13,6 +13,11 @@ COMMANDS = {
     "check": ("BUILD", "what holds, what fails, and what nobody can say yet", "trialfit.cli.check:check"),
     "why": ("BUILD FINDING", "what it stands on, and which fact causes how much doubt", "trialfit.cli.why:why"),
     "measure": ("BUILD", "what to measure next, with what, and what that settles", "trialfit.cli.measure:measure"),
+    "tighten": (
+        "BUILD JOINT",
+        "order and stages of a bolted joint, drawn",
+        "trialfit.cli.tighten:tighten",
+    ),
     "facts": (
         "BUILD [PART]",
         "facts as written, typical values in use, what is missing",
@@ -20,6 +25,8 @@ COMMANDS = {
     ),
     "set": ("FILE PATH VALUE", "write one fact into a build", "trialfit.cli.change:change"),
     "kinds": ("[KIND]", "the kinds of part and the facts each takes", "trialfit.cli.kinds:kinds"),
+    "thread": ("READING", "which thread it is, by caliper and pitch gauge", "trialfit.cli.thread:thread"),
+    "join": ("BUILD PORT PORT", "the fittings that lead from one end to another", "trialfit.cli.join:join"),
     "demo": ("", "work an invented build through and end", "trialfit.cli.demo:demo"),
     "schema": ("[NAME]", "the shape of what --json prints, as JSON Schema", "trialfit.cli.schema:schema"),
 }
