@@ -39,7 +39,14 @@ def test_fewest_shortest_and_cheapest_differ():
     assert names(find_run(PORT, SENDER, SHELF, Best.cheapest)) == ["a", "b", "c"]
 
 
-@pytest.mark.parametrize(("best", "cost"), [(Best.fewest, lambda r: len(r)), (Best.shortest, lambda r: sum(p.length for p in r)), (Best.cheapest, lambda r: sum(p.price for p in r))])
+@pytest.mark.parametrize(
+    ("best", "cost"),
+    [
+        (Best.fewest, len),
+        (Best.shortest, lambda r: sum(p.length for p in r)),
+        (Best.cheapest, lambda r: sum(p.price for p in r)),
+    ],
+)
 def test_no_row_of_the_shelf_tried_one_by_one_is_better(best, cost):
     """Every order of every few pieces by brute force."""
     tried = []
@@ -79,7 +86,10 @@ def test_what_belongs_together_needs_no_piece():
 
 
 def test_a_piece_without_a_price_comes_after_one_with():
-    shelf = (piece("priced", "male M10×1, washer", "female G 1/4", price=50.0), piece("unpriced", "male M10×1, washer", "female G 1/4"))
+    shelf = (
+        piece("priced", "male M10×1, washer", "female G 1/4", price=50.0),
+        piece("unpriced", "male M10×1, washer", "female G 1/4"),
+    )
 
     assert names(find_run(PORT, SENDER, shelf, Best.cheapest)) == ["priced"]
 
@@ -90,7 +100,12 @@ def test_a_gap_names_the_side_and_the_one_piece():
     assert isinstance(gap, Gap)
     assert gap.why == "no fitting of the catalogue goes on female M27×2, O-ring boss"
     assert [end.text for end in gap.custom or ()] == ["male M27×2, O-ring boss", "female 1/8-27 NPT"]
-    assert all(join_ends(one, two).fit is Fit.fits for one, two in zip(gap.custom or (), (read_end("female M27×2, O-ring boss"), read_end("male 1/8 NPT")), strict=True))
+    assert all(
+        join_ends(one, two).fit is Fit.fits
+        for one, two in zip(
+            gap.custom or (), (read_end("female M27×2, O-ring boss"), read_end("male 1/8 NPT")), strict=True
+        )
+    )
 
 
 def test_a_gap_in_the_middle_says_so():

@@ -57,5 +57,12 @@ def test_any_text_is_read_or_refused_in_one_sentence(text):
 
 
 def test_every_row_of_the_tables_names_its_source():
-    for table in ("metric_threads", "unified_threads", "american_pipe_threads", "whitworth_pipe_threads", "fitting_sizes", "seal_pairs"):
+    for table in (
+        "metric_threads",
+        "unified_threads",
+        "american_pipe_threads",
+        "whitworth_pipe_threads",
+        "fitting_sizes",
+        "seal_pairs",
+    ):
         assert all(row["source"] for row in rows(table)), table

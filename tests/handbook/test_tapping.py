@@ -27,7 +27,16 @@ def test_more_height_wants_a_smaller_drill():
     assert tap_drill(10e-3, 1.5e-3, 0.8) < tap_drill(10e-3, 1.5e-3, 0.6)
 
 
-@pytest.mark.parametrize("value", [tap_drill(-1, 1e-3), tap_drill(10e-3, 1e-3, 1.2), thread_height(10e-3, 1e-3, 11e-3), wall_left(-1e-3, 10e-3), hole_depth(0, 1e-3)])
+@pytest.mark.parametrize(
+    "value",
+    [
+        tap_drill(-1, 1e-3),
+        tap_drill(10e-3, 1e-3, 1.2),
+        thread_height(10e-3, 1e-3, 11e-3),
+        wall_left(-1e-3, 10e-3),
+        hole_depth(0, 1e-3),
+    ],
+)
 def test_outside_its_range_a_formula_is_undefined(value):
     assert np.isnan(value)
 

@@ -64,7 +64,11 @@ def test_thread_height_of_two_drills():
 # Basic profiles of ISO 68-1, ASME B1.1, ISO 228-1: worked out by hand, no print; within 1 %.
 @pytest.mark.parametrize(
     ("male", "female", "gap", "turns", "overlap"),
-    [("G 1/8", "M10×1", 0.203, 1.14, 0.75), ("7/16-20", "M12×1.25", 0.900, 25.99, 0.34), ("10-32", "M5×0.8", 0.170, 15.70, 0.80)],
+    [
+        ("G 1/8", "M10×1", 0.203, 1.14, 0.75),
+        ("7/16-20", "M12×1.25", 0.900, 25.99, 0.34),
+        ("10-32", "M5×0.8", 0.170, 15.70, 0.80),
+    ],
 )
 def test_pairs_that_nearly_fit(male, female, gap, turns, overlap):
     met = meet(read_thread(male), read_thread(female))
@@ -118,7 +122,16 @@ def test_a_dash_size_is_its_tube_in_sixteenths(row):
 # Hose bores by dash: SAE 100R1 and most others; SAE 100R5, R14 and like; mm.
 @pytest.mark.parametrize(
     ("dash", "most", "tube"),
-    [("-4", 6.4, 4.8), ("-5", 7.9, 6.4), ("-6", 9.5, 7.9), ("-8", 12.7, 10.3), ("-10", 15.9, 12.7), ("-12", 19.0, 15.9), ("-16", 25.4, 22.2), ("-20", 31.8, 28.6)],
+    [
+        ("-4", 6.4, 4.8),
+        ("-5", 7.9, 6.4),
+        ("-6", 9.5, 7.9),
+        ("-8", 12.7, 10.3),
+        ("-10", 15.9, 12.7),
+        ("-12", 19.0, 15.9),
+        ("-16", 25.4, 22.2),
+        ("-20", 31.8, 28.6),
+    ],
 )
 def test_hose_bores_by_dash(dash, most, tube):
     assert hose_bore(dash) * 1e3 == pytest.approx(most)
@@ -146,7 +159,14 @@ def test_pipe_tap_drills(designation, drill):
 # Engine maker's manual, plugs with a washer; N·m in aluminium, and in steel or iron.
 @pytest.mark.parametrize(
     ("designation", "aluminium", "steel"),
-    [("M10×1", 10, 20), ("M12×1.5", 14, 35), ("M14×1.5", 15, 45), ("M16×1.5", 18, 55), ("M18×1.5", 23, 70), ("M22×1.5", 33, 100)],
+    [
+        ("M10×1", 10, 20),
+        ("M12×1.5", 14, 35),
+        ("M14×1.5", 15, 45),
+        ("M16×1.5", 18, 55),
+        ("M18×1.5", 23, 70),
+        ("M22×1.5", 33, 100),
+    ],
 )
 def test_plug_torques(designation, aluminium, steel):
     thread = read_thread(designation)
@@ -158,8 +178,14 @@ def test_plug_torques(designation, aluminium, steel):
 
 # Pipe-thread tables with make-up; sensor supplier's bulletin; mower maker's service manual (O-ring boss, flats).
 def test_make_up_as_printed():
-    by_hand = next(row for row in rows("make_up") if (row["joint"], row["size"], row["step"]) == ("NPT", "1/8", "by hand"))
-    flats = {row["size"]: (float(row["least"]) + float(row["most"])) / 2 for row in rows("make_up") if row["joint"] == "O-ring boss"}
+    by_hand = next(
+        row for row in rows("make_up") if (row["joint"], row["size"], row["step"]) == ("NPT", "1/8", "by hand")
+    )
+    flats = {
+        row["size"]: (float(row["least"]) + float(row["most"])) / 2
+        for row in rows("make_up")
+        if row["joint"] == "O-ring boss"
+    }
 
     assert (by_hand["least"], by_hand["most"]) == ("4", "4.5")
     assert flats == {"-4": 1.0, "-6": 1.5, "-8": 1.5, "-10": 1.5, "-12": 1.5, "-16": 1.5}

@@ -8,7 +8,7 @@ Not here  the search (handbook/fitting_chain.py)
 
 from __future__ import annotations
 
-from math import inf, isfinite, isnan, nan
+from math import inf, isfinite, nan
 from typing import TYPE_CHECKING
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -26,6 +26,7 @@ from trialfit.subjects.ports.runs import port_end
 
 if TYPE_CHECKING:
     from trialfit.book.build import Build
+    from trialfit.handbook.fitting_chain import Gap
     from trialfit.handbook.port_ends import End
 
 _ENDS_IN_WORDS = ("male", "female")
@@ -73,7 +74,9 @@ class JoinPlan(_Frozen):
     pieces: tuple[JoinPiece, ...] = ()
     joints: tuple[JoinSeal, ...] = ()
     length_mm: float | None = Field(default=None, description="length added; null where that of a piece is not known")
-    bore_mm: float | None = Field(default=None, description="narrowest bore; null without a piece or where one is not known")
+    bore_mm: float | None = Field(
+        default=None, description="narrowest bore; null without a piece or where one is not known"
+    )
     price: float | None = Field(default=None, description="sum of the prices that are written; null where none is")
     unpriced: int = 0
     impossible: str = Field(default="", description="why there is no run; empty where there is one")
@@ -108,10 +111,8 @@ def end_named(build: Build, name: str) -> End:
         if isinstance(part, Port):
             return port_end(part)
         if isinstance(part, Fitting | Line):
-            if part.other_end is None:
-                raise MissingFact({f"{part.name}.other_end": type(part).other_end.says})
-            return read_end(part.other_end)
-        if name.split()[:1] and name.split()[0].lower() in _ENDS_IN_WORDS:
+            return _far_end(part)
+        if name.lower().startswith(_ENDS_IN_WORDS):
             return read_end(name)
     except MissingFact as missing:
         path, says = next(iter(missing.wanted.items()))
@@ -120,8 +121,15 @@ def end_named(build: Build, name: str) -> End:
         raise BadInput("trialfit join", [Located("", str(wrong))]) from None
     known = [one.name for kind in (Port, Fitting, Line) for one in build.all(kind)]
     hint = nearest(name, known) if known else "the build has none"
-    says = f'"{name}" is no port, fitting or line of this build: {hint}; an end in words is understood too: "male 1/8-27 NPT"'
+    in_words = 'an end in words is understood too, such as "male 1/8-27 NPT"'
+    says = f'"{name}" is no port, fitting or line of this build, {in_words}: {hint}'
     raise BadInput(build.name or "the build", [Located("", says)])
+
+
+def _far_end(part: Fitting | Line) -> End:
+    if part.other_end is None:
+        raise MissingFact({f"{part.name}.other_end": type(part).other_end.says})
+    return read_end(part.other_end)
 
 
 def join(
@@ -132,48 +140,53 @@ def join(
     own = own_fittings(build)
     found = find_run(one, other, (*own, *standard_fittings()), best, least_bore, most_length)
     straight = join_ends(one, other)
-    told = {
-        "start": one.text,
-        "goal": other.text,
-        "best": best.value,
-        "direct": straight.why if straight.fit is Fit.fits else f"{straight.fit}: {straight.why}",
-    }
-    if not isinstance(found, Run):
-        custom = Custom(end=found.custom[0].text, other_end=found.custom[1].text) if found.custom else None
-        return JoinPlan(
-            **told,
-            found=False,
-            impossible=found.why,
-            reached_from_start=tuple(end.text for end in found.from_start[1:]),
-            reached_from_goal=tuple(end.text for end in found.from_goal[1:]),
-            custom=custom,
-        )
-    names = [one.text, *(text for piece in found.pieces for text in (piece.near.text, piece.far.text)), other.text]
-    return JoinPlan(
-        **told,
-        found=True,
-        pieces=tuple(
-            JoinPiece(
-                name=piece.fitting.name,
-                near=piece.near.text,
-                far=piece.far.text,
-                length_mm=_mm(piece.fitting.length),
-                bore_mm=_mm(piece.fitting.bore),
-                price=piece.fitting.price,
-                own=piece.fitting in own,
-            )
-            for piece in found.pieces
-        ),
-        joints=tuple(
-            JoinSeal(joins=f"{names[2 * n]} and {names[2 * n + 1]}", sealing=joint.sealing, sealant=joint.sealant)
-            for n, joint in enumerate(found.joints)
-        ),
-        length_mm=_mm(found.length),
-        bore_mm=_mm(found.bore),
-        price=found.price if found.unpriced < len(found.pieces) else None,
-        unpriced=found.unpriced,
+    plan = JoinPlan(
+        start=one.text,
+        goal=other.text,
+        best=best.value,
+        found=isinstance(found, Run),
+        direct=straight.why if straight.fit is Fit.fits else f"{straight.fit}: {straight.why}",
     )
+    more = _of_run(found, one, other, own) if isinstance(found, Run) else _of_gap(found)
+    return plan.model_copy(update=more)
+
+
+def _of_run(run: Run, start: End, goal: End, own: tuple[Piece, ...]) -> dict[str, object]:
+    ends = [start.text, *(text for piece in run.pieces for text in (piece.near.text, piece.far.text)), goal.text]
+    pieces = tuple(
+        JoinPiece(
+            name=piece.fitting.name,
+            near=piece.near.text,
+            far=piece.far.text,
+            length_mm=_mm(piece.fitting.length),
+            bore_mm=_mm(piece.fitting.bore),
+            price=piece.fitting.price,
+            own=piece.fitting in own,
+        )
+        for piece in run.pieces
+    )
+    joints = tuple(
+        JoinSeal(joins=f"{one} and {other}", sealing=joint.sealing, sealant=joint.sealant)
+        for one, other, joint in zip(ends[::2], ends[1::2], run.joints, strict=True)
+    )
+    return {
+        "pieces": pieces,
+        "joints": joints,
+        "length_mm": _mm(run.length),
+        "bore_mm": _mm(run.bore),
+        "price": run.price if run.unpriced < len(pieces) else None,
+        "unpriced": run.unpriced,
+    }
+
+
+def _of_gap(gap: Gap) -> dict[str, object]:
+    return {
+        "impossible": gap.why,
+        "reached_from_start": tuple(end.text for end in gap.from_start[1:]),
+        "reached_from_goal": tuple(end.text for end in gap.from_goal[1:]),
+        "custom": Custom(end=gap.custom[0].text, other_end=gap.custom[1].text) if gap.custom else None,
+    }
 
 
 def _mm(metres: float) -> float | None:
-    return round(metres * 1e3, 3) if isfinite(metres) and not isnan(metres) else None
+    return round(metres * 1e3, 3) if isfinite(metres) else None

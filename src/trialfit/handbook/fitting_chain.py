@@ -18,12 +18,13 @@ from itertools import count
 from math import inf, isnan
 from typing import TYPE_CHECKING
 
-from trialfit.handbook.fittings import Fitting
 from trialfit.handbook.port_ends import End, counterpart
 from trialfit.handbook.sealing import Fit, Joint, join_ends
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+
+    from trialfit.handbook.fittings import Fitting
 
 MOST_PIECES = 6
 """Pieces beyond which nobody would build a run: each joint can leak. Common practice, no source."""

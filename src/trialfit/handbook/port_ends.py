@@ -214,7 +214,9 @@ def hose_bore(dash: str, *, bore_of_tube: bool = False) -> float:
     """
     row = next((row for row in rows("hose_bores") if row["dash"] == dash), None)
     if row is None:
-        raise ValueError(f'"{dash}" is no dash size of the table: {", ".join(r["dash"] for r in rows("hose_bores"))} are')
+        raise ValueError(
+            f'"{dash}" is no dash size of the table: {", ".join(r["dash"] for r in rows("hose_bores"))} are'
+        )
     return float(row["hose with the bore of the tube [mm]" if bore_of_tube else "most hose [mm]"]) * 1e-3
 
 
@@ -225,7 +227,9 @@ def _bore_of(match: re.Match[str], text: str) -> float:
         raise ValueError(f'"{text}" does not say which hose: write its bore, as in "male hose 9.5 mm"')
     bore = float(match["bore"].replace(",", ".")) * 1e-3
     if not _HOSE_BORES[0] <= bore <= _HOSE_BORES[1]:
-        raise ValueError(f'"{text}" gives a bore no hose of a car has: millimetres are wanted, as in "male hose 9.5 mm"')
+        raise ValueError(
+            f'"{text}" gives a bore no hose of a car has: millimetres are wanted, as in "male hose 9.5 mm"'
+        )
     return bore
 
 

@@ -34,6 +34,9 @@ EXAMPLES = '"M10×1", "7/16-20", "1/8-27 NPT", "G 1/4"'
 _SHARP = 0.649519
 """Twice the addendum of the 60° profile over its pitch: d₂ = d − 0.649519·P, D₁ = d − 1.082532·P [1][2]."""
 
+SAME_PITCH, SAME_DIAMETER = 1e-7, 2e-5
+"""Differences [m] that are rounding of two ways to write one thread."""
+
 _LARGEST = 0.1  # m: no port of a car is wider
 
 
@@ -102,8 +105,8 @@ class Thread:
         """Whether the two are one thread but for taper: flank angle, pitch and diameter agree."""
         return (
             self.flank_angle == other.flank_angle
-            and abs(self.pitch - other.pitch) < 1e-7
-            and abs(self.major_diameter - other.major_diameter) < 2e-5
+            and abs(self.pitch - other.pitch) < SAME_PITCH
+            and abs(self.major_diameter - other.major_diameter) < SAME_DIAMETER
         )
 
 
@@ -207,7 +210,9 @@ def _metric(match: re.Match[str], text: str) -> Thread:
     else:
         raise ValueError(f'"{text}" has no pitch, and the table does not know its coarse one: write it as in "M11×1"')
     if not 0 < float(pitch) <= float(diameter) / 3:
-        raise ValueError(f'"{text}" gives a pitch no thread of that diameter has: diameter × pitch in mm, as in "M10×1"')
+        raise ValueError(
+            f'"{text}" gives a pitch no thread of that diameter has: diameter × pitch in mm, as in "M10×1"'
+        )
     return Thread(
         f"M{diameter}×{pitch}",
         System.metric,
@@ -254,7 +259,9 @@ def _american(match: re.Match[str], text: str) -> Thread:
     row = _row_of_size("american_pipe_threads", match["size"] or match["size2"], text)
     per_inch = row["threads per inch"]
     if match["tpi"] and match["tpi"] != per_inch:
-        raise ValueError(f'"{text}" has {match["tpi"]} threads per inch: {row["size"]}-{per_inch} NPT is the standard one')
+        raise ValueError(
+            f'"{text}" has {match["tpi"]} threads per inch: {row["size"]}-{per_inch} NPT is the standard one'
+        )
     kind = match["kind"] or match["kind2"]
     pipe, pitch = float(row["diameter [in]"]) * INCH, INCH / float(per_inch)
     hand_tight = float(row["hand-tight length [in]"]) * INCH

@@ -48,6 +48,9 @@ class Joint:
     met: Met | None = None
 
 
+WORN = 0.3e-3
+"""How much too large a thread may be for a worn hole to take it [m]: common practice, no source."""
+
 _TWO_OF_A_GENDER = {
     Gender.male: "two male ends never join: a socket or a nut stands between them",
     Gender.female: "two female ends never join: a nipple stands between them",
@@ -91,7 +94,11 @@ def _hoses(male: End, female: End) -> Joint:
         return Joint(
             Fit.dangerous if female.bore > male.bore else Fit.no,
             f"a hose of {female.bore * 1e3:g} mm on a barb for {male.bore * 1e3:g} mm: "
-            + ("a clamp pulls it into folds that leak" if female.bore > male.bore else "it does not go on without damage"),
+            + (
+                "a clamp pulls it into folds that leak"
+                if female.bore > male.bore
+                else "it does not go on without damage"
+            ),
         )
     return _pair(male, female, None)
 
@@ -105,7 +112,7 @@ def _sentence(male: Thread, female: Thread, met: Met) -> str:
     known = _look_alike(male, female)
     seen = f" ({known})" if known else ""
     if met.meeting is Meeting.no_start:
-        near = "; a worn or overcut hole would take it" if met.gap > -0.3e-3 else ""
+        near = "; a worn or overcut hole would take it" if met.gap > -WORN else ""
         return f"{pair} does not start{near}"
     if met.meeting is Meeting.drops_in:
         return f"{pair} drops in and holds on nothing"

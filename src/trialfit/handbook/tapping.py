@@ -104,6 +104,7 @@ def pipe_tap_drill(thread: Thread) -> float:
 
     Source: tap-drill article for 55° pipe threads; pipe-thread tables with tap drills.
 
+    >>> from trialfit.handbook.port_threads import read_thread
     >>> round(pipe_tap_drill(read_thread("G 1/4")) * 1e3, 2)
     11.8
     """
@@ -144,6 +145,7 @@ def port_thread_needed(thread: Thread, material: str) -> float:
 
     Source: common practice, no source; hand-tight length of ASME B1.20.1 and 3 turns by wrench (pipe-thread tables).
 
+    >>> from trialfit.handbook.port_threads import read_thread
     >>> f"{port_thread_needed(read_thread('1/8-27 NPT'), 'steel') * 1e3:.1f} mm"
     '6.9 mm'
     """
@@ -199,6 +201,7 @@ def wall_wanted(thread: Thread, material: str) -> float:
 
     Source: common practice, no source.
 
+    >>> from trialfit.handbook.port_threads import read_thread
     >>> f"{wall_wanted(read_thread('M10×1'), 'aluminium') * 1e3:.1f} mm"
     '5.0 mm'
     """
@@ -214,6 +217,7 @@ def plug_torque(thread: Thread, material: str) -> float:
 
     The maker's own figure outranks it. Source: engine maker's manual.
 
+    >>> from trialfit.handbook.port_threads import read_thread
     >>> float(plug_torque(read_thread("M14×1.5"), "aluminium"))
     15.0
     """

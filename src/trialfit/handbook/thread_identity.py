@@ -23,7 +23,7 @@ from trialfit.handbook.arrays import Numbers, as_floats, where
 from trialfit.handbook.constants import INCH
 from trialfit.handbook.pipe_threads import TAPER
 from trialfit.handbook.port_ends import Gender
-from trialfit.handbook.port_threads import Thread, known_threads
+from trialfit.handbook.port_threads import SAME_PITCH, Thread, known_threads
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -38,7 +38,8 @@ FITS_NOTHING = 4.0
 """Standard deviations beyond which a reading belongs to no thread of the tables: common practice, no source."""
 
 _PITCHES_COUNTED = 8
-_LEAF = 1.0  # degrees by which flanks differ before a leaf of the other angle rocks: common practice, no source
+_FINE = 0.8  # mm: up to here the tolerance of a hole follows the first formula
+_TELLABLE = 0.03e-3  # m: what a caliper tells apart in ordinary hands; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -95,7 +96,7 @@ def crest_band(thread: Thread, gender: Gender) -> tuple[float, float]:
         tolerance = (180 * pitch ** (2 / 3) - 3.15 / sqrt(pitch)) * 1e-6
         grows = TAPER * max(thread.thread_length - thread.gauge_length, 0)
         return thread.major_diameter - thread.back - allowance - tolerance, thread.major_diameter - allowance + grows
-    tolerance = (433 * pitch - 190 * pitch**1.22 if pitch <= 0.8 else 230 * pitch**0.7) * 1e-6
+    tolerance = (433 * pitch - 190 * pitch**1.22 if pitch <= _FINE else 230 * pitch**0.7) * 1e-6
     return thread.minor_diameter - thread.back, thread.minor_diameter + tolerance
 
 
@@ -130,7 +131,7 @@ def _between(low: np.ndarray, high: np.ndarray) -> np.ndarray:
     """Φ(high) − Φ(low), taken on the side of the mean where it does not cancel."""
     turned = low > 0
     upper, lower = np.where(turned, -low, high), np.where(turned, -high, low)
-    return 0.5 * (_erfc(-upper / sqrt(2)) - _erfc(-lower / sqrt(2)))
+    return np.asarray(0.5 * (_erfc(-upper / sqrt(2)) - _erfc(-lower / sqrt(2))))
 
 
 def likelihoods(
@@ -179,9 +180,7 @@ def identify(reading: Reading) -> tuple[Candidate, ...]:
     >>> [(one.thread.designation, f"{one.likelihood:.2f}") for one in found[:1]]
     [('G 1/8', '1.00')]
     """
-    shares = likelihoods(
-        reading.diameter, reading.diameter_spread, reading.pitch, reading.pitch_spread, reading.gender
-    )
+    shares = likelihoods(reading.diameter, reading.diameter_spread, reading.pitch, reading.pitch_spread, reading.gender)
     threads = known_threads()
     if reading.tapered is not None:
         shares = shares * np.array([thread.is_tapered == reading.tapered for thread in threads])
@@ -210,7 +209,7 @@ def told_apart_by(one: Thread, other: Thread, gender: Gender) -> tuple[Differenc
     gender    Gender
     returns   differences: taper, pitch, diameter, flank angle; none where only use and sealing face differ
 
-    Source: basic dimensions of the two; a leaf that rocks from 1° on is common practice, no source.
+    Source: basic dimensions of the two; a leaf of the other flank angle rocks.
 
     >>> from trialfit.handbook.port_threads import read_thread
     >>> [one.what for one in told_apart_by(read_thread("G 1/8"), read_thread("1/8-27 NPT"), Gender.male)][:2]
@@ -220,23 +219,25 @@ def told_apart_by(one: Thread, other: Thread, gender: Gender) -> tuple[Differenc
 
 
 def _differences(one: Thread, other: Thread, gender: Gender) -> Iterator[Difference]:
+    pair = (one, other)
     if one.is_tapered != other.is_tapered:
-        growth = [f"grows {TAPER * 5:.2f} mm" if thread.is_tapered else "stays the same" for thread in (one, other)]
-        yield Difference("caliper it in two places 5 mm apart", *growth, needs=TAPER * 5e-3 / 2)
-    if abs(one.pitch - other.pitch) > 1e-7:
-        over = [_PITCHES_COUNTED * thread.pitch for thread in (one, other)]
-        yield Difference(
-            f"measure over {_PITCHES_COUNTED} pitches", *(f"{way * 1e3:.2f} mm" for way in over), needs=abs(over[0] - over[1]) / 2
+        first, second = (f"grows {TAPER * 5:.2f} mm" if thread.is_tapered else "stays the same" for thread in pair)
+        yield Difference("caliper it in two places 5 mm apart", first, second, TAPER * 5e-3 / 2)
+    if abs(one.pitch - other.pitch) > SAME_PITCH:
+        yield _measured(
+            f"measure over {_PITCHES_COUNTED} pitches", *(_PITCHES_COUNTED * thread.pitch for thread in pair)
         )
-    middles = [sum(crest_band(thread, gender)) / 2 for thread in (one, other)]
-    where_to = "over the crests" if gender is Gender.male else "between the crests of the hole"
-    if abs(middles[0] - middles[1]) > 0.03e-3:
-        yield Difference(
-            f"caliper it {where_to}", *(f"{middle * 1e3:.2f} mm" for middle in middles), needs=abs(middles[0] - middles[1]) / 2
-        )
-    angles = [degrees(thread.flank_angle) for thread in (one, other)]
-    if abs(angles[0] - angles[1]) >= _LEAF:
-        yield Difference("lay a pitch-gauge leaf against the light", *(f"a {angle:.0f}° leaf sits" for angle in angles))
+    middle, other_middle = (sum(crest_band(thread, gender)) / 2 for thread in pair)
+    if abs(middle - other_middle) > _TELLABLE:
+        place = "over the crests" if gender is Gender.male else "between the crests of the hole"
+        yield _measured(f"caliper it {place}", middle, other_middle)
+    if one.flank_angle != other.flank_angle:
+        first, second = (f"a {degrees(thread.flank_angle):.0f}° leaf sits" for thread in pair)
+        yield Difference("lay a pitch-gauge leaf against the light", first, second)
+
+
+def _measured(what: str, one: float, other: float) -> Difference:
+    return Difference(what, f"{one * 1e3:.2f} mm", f"{other * 1e3:.2f} mm", abs(one - other) / 2)
 
 
 def pitch_of(threads_per_inch: Numbers) -> Numbers:

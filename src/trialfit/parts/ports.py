@@ -53,17 +53,23 @@ class Port(Part):
         "end of what is screwed in, where that part does not say so", check=read_end, example="male 1/8-27 NPT"
     )
     plug = CodeSpec(_PLUG_SAYS, check=read_end, example="male M14×1.5, washer")
-    cover = WordSpec("what keeps dirt out for the time being; closes nothing", "nothing", "cap", "tape", default="nothing")
+    cover = WordSpec(
+        "what keeps dirt out for the time being; closes nothing", "nothing", "cap", "tape", default="nothing"
+    )
     sealant = WordSpec(_SEALANT_SAYS, *SEALANTS)
     torque = FactSpec(TORQUE, "torque of the plug or fitting in it", bounds=POSITIVE)
     crest_diameter = FactSpec(
         LENGTH, "caliper over the crests of a male thread, between those of a female one", bounds=POSITIVE
     )
-    pitch = FactSpec(LENGTH, "pitch off a pitch gauge, or over several threads divided by their number", bounds=POSITIVE)
+    pitch = FactSpec(
+        LENGTH, "pitch off a pitch gauge, or over several threads divided by their number", bounds=POSITIVE
+    )
     cut_by = WordSpec("who cut the thread", "maker", "builder", default="maker")
     drill = FactSpec(LENGTH, "drill before tapping", bounds=POSITIVE)
     thread_depth = FactSpec(LENGTH, "length of whole thread", bounds=POSITIVE)
-    edge_distance = FactSpec(LENGTH, "from the middle of the hole to the nearest edge of its boss", bounds=Bounds(at_least=0))
+    edge_distance = FactSpec(
+        LENGTH, "from the middle of the hole to the nearest edge of its boss", bounds=Bounds(at_least=0)
+    )
 
 
 class Fitting(Part):

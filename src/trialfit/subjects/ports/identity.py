@@ -33,7 +33,9 @@ CRISP = 0.02e-3
 MORE_LIKELY = 0.5
 """Share from which the thread as written is likelier than all others together."""
 
-LIKELIER = Source("likelier than every other thread of the tables together: common practice, no source", SourceKind.common_practice)
+LIKELIER = Source(
+    "likelier than every other thread of the tables together: common practice, no source", SourceKind.common_practice
+)
 _SHOWN = 4
 
 
@@ -81,4 +83,6 @@ def what_it_can_be(ev: Evaluation, port: Port) -> str:
     )
     if not found:
         return "no thread of the tables has these readings"
-    return "it can be " + ", ".join(f"{one.thread.designation} ({one.likelihood:.0%})".replace("%", " %") for one in found[:_SHOWN])
+    return "it can be " + ", ".join(
+        f"{one.thread.designation} ({one.likelihood:.0%})".replace("%", " %") for one in found[:_SHOWN]
+    )

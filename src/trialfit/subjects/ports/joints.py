@@ -32,7 +32,9 @@ PROFILES = Source(
     "basic profiles of ISO 68-1, ASME B1.1, ASME B1.20.1, ISO 7-1; sealing faces of SAE J514, J512, J1926, ISO 6149, ISO 228-1",
     SourceKind.published,
 )
-SEALING = Source("SAE J514, J1926, ISO 6149, ISO 228-1, ISO 7-1, ASME B1.20.1: how each joint seals", SourceKind.published)
+SEALING = Source(
+    "SAE J514, J1926, ISO 6149, ISO 228-1, ISO 7-1, ASME B1.20.1: how each joint seals", SourceKind.published
+)
 _TAKES_SEALANT = "thread sealant"
 
 

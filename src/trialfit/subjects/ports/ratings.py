@@ -79,7 +79,9 @@ def rated_pressure(ev: Evaluation, port: Port) -> Array:
 
 def rated_temperature(ev: Evaluation, port: Port) -> Array:
     """Lowest rating of what is on a port, K, likewise."""
-    rated = [one.rated_temperature for one in _rated(ev, port) if isinstance(one, Line) or one.rated_temperature.written]
+    rated = [
+        one.rated_temperature for one in _rated(ev, port) if isinstance(one, Line) or one.rated_temperature.written
+    ]
     return np.min(np.stack(ev.each(*rated)), axis=0)  # type: ignore[no-any-return]
 
 

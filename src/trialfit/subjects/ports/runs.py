@@ -113,7 +113,9 @@ def run_from(build: Build, port: Port) -> RunOfPieces:
         if part is None:
             closed = holder.plug is not None
             if holder.plug is not None:
-                _offer(offered, (holder.name, here), (f"the plug in {holder.name}", read_end(holder.plug)), holder.sealant)
+                _offer(
+                    offered, (holder.name, here), (f"the plug in {holder.name}", read_end(holder.plug)), holder.sealant
+                )
             return RunOfPieces(
                 tuple(pieces), tuple(offered), missing, "" if closed else holder.name, "its plug" if closed else ""
             )

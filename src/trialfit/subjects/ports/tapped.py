@@ -45,7 +45,9 @@ if TYPE_CHECKING:
 DRILL_BELOW, DRILL_ABOVE = 0.1e-3, 0.25e-3
 """How far a drill may be from the printed one of a pipe thread [m]: common practice, no source."""
 
-PRINTED_DRILLS = Source("tap-drill article for 55° pipe threads; pipe-thread tables with tap drills", SourceKind.published)
+PRINTED_DRILLS = Source(
+    "tap-drill article for 55° pipe threads; pipe-thread tables with tap drills", SourceKind.published
+)
 PLUG_TORQUES = Source("engine maker's manual, plugs with a washer", SourceKind.published)
 _PARALLEL_60 = (System.metric, System.unified)
 _CHIPS = "chips that fall into an engine or a gearbox ruin it: grease on the tap, a magnet, a rag behind the hole"
