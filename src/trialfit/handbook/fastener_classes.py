@@ -3,6 +3,7 @@
 Answers   strength_of        tensile, yield and proof stress of a bolt of a class and size
           nut_goes_with      the strongest bolts that a nut of a class goes with
           nut_factor_of      the range of nut factors for threads in a state
+          scatter_of         usual range of largest over smallest preload
           head_of            bearing face and hole of a hexagon head
           BOLT_CLASSES, NUT_CLASSES, THREAD_STATES   the words there are
 Not here  what follows from them (fasteners.py)
@@ -127,6 +128,23 @@ def head_of(diameter: float) -> Head | None:
         if abs(diameter - size) < _SAME_SIZE * size:
             return Head(float(row["bearing_diameter_mm"]) * _MILLI, float(row["hole_diameter_mm"]) * _MILLI)
     return None
+
+
+def scatter_of(way: str) -> tuple[float, float, str]:
+    """Usual range of largest over smallest preload by a way of tightening, and the source.
+
+    way        torque wrench and known friction, torque wrench and guessed friction, or angle or yield
+    returns    low, high, text
+
+    Errors: KeyError for another way. Source: VDI 2230, from memory.
+
+    >>> scatter_of("angle or yield")[:2]
+    (1.2, 1.4)
+    """
+    for row in _rows("preload_scatter.csv"):
+        if row["tightened"] == way:
+            return float(row["low"]), float(row["high"]), row["source"]
+    raise KeyError(way)
 
 
 @cache

@@ -26,9 +26,9 @@ if TYPE_CHECKING:
 STAGES = (0.3, 0.7, 1.0)
 """Shares of the full torque, after a snug round by hand [2]."""
 
-_ALIKE = (
-    0.1  # of the usual distance between neighbours: bolts whose distances from the middle differ by less are as near
-)
+_ALIKE = 0.03
+"""Bolts whose distances from the middle differ by less than this share of the usual distance between neighbours are as near."""
+
 _NUMBERS = re.compile(r"\d+")
 _ORDER = re.compile(r"\s*\d+(?:\s*[-–, ]\s*\d+)*\s*")
 

@@ -102,7 +102,11 @@ class BoltedJoint(Part):
     maker_torques = ListSpec(TORQUE, "the maker's torque stages in their order", bounds=POSITIVE)
     maker_angles = ListSpec(ANGLE, "the maker's angle stages that follow the torques", bounds=POSITIVE)
     maker_state = WordSpec("the state of the threads that the maker's figure is meant for", "dry", "oiled")
-    torque = FactSpec(TORQUE, "torque that you mean to set, where it is not the maker's figure", bounds=POSITIVE)
+    torque = FactSpec(
+        TORQUE,
+        "torque that you mean to set, where it is not the maker's figure; its spread is that of the wrench",
+        bounds=POSITIVE,
+    )
     service = WordSpec("whether the joint is taken apart again", "taken apart", "permanent", default="taken apart")
     bolt_kind = WordSpec(
         "ordinary, or stretched into yield when it is tightened", "ordinary", "stretch", default="ordinary"
