@@ -129,10 +129,11 @@ def best_pair(
     series_name: str,
     *,
     by_temperature: bool,
+    weights: Numbers = 1.0,
 ) -> Pair:
     """The pair of preferred numbers that leaves the smallest of largest errors over the scale; none counts as a value.
 
-        min over R_r, R_p of max over x of |e|
+        min over R_r, R_p of max over x of w·|e|
 
     true_places         x at which it is judged            unit of the scale    (N,)
     sender_resistances  R_s at each x                      Ω                    (N,), ≥ 0
@@ -140,24 +141,26 @@ def best_pair(
     scale_resistances   R_k of the gauge                   Ω                    (K,)
     series_name         E12, E24, ...
     by_temperature      whether x is a temperature
-    returns             the pair and the error it leaves
+    weights             w, how much an error counts at each x   1        (N,) or one for all, ≥ 0
+    returns             the pair and the largest error it leaves, unweighted
 
     Every pair is tried; among equals the one without resistors, then the smaller series resistor. Source: [1].
 
     >>> places = np.linspace(0, 1, 11)
     >>> best_pair(places, 180 - 170 * places, [0.0, 1.0], [75.0, 10.0], "E24", by_temperature=False).parallel
-    200.0
+    100.0
     """
     true, ohms, scale = as_floats(true_places, sender_resistances, scale_resistances)
     above = np.concatenate([[0.0], e_series(series_name, _SMALLEST * scale.max(), scale.max())])
     most = max(float(ohms.max()), float(scale.max()))
     across = np.concatenate([[np.inf], e_series(series_name, _SMALLEST * most, _LARGEST * most)])
-    left = np.empty((above.size, across.size))
+    weighted, left = np.empty((2, above.size, across.size))
     for place, series in enumerate(above):  # one row at a time keeps the memory small with the fine series
         seen = corrected_resistance(ohms, series, across[:, None])
         errors = reading_errors(true, seen, scale_places, scale, by_temperature=by_temperature)
         left[place] = np.abs(errors).max(axis=-1)
-    row, column = np.unravel_index(int(np.argmin(np.round(left, 9))), left.shape)
+        weighted[place] = (np.abs(errors) * weights).max(axis=-1)
+    row, column = np.unravel_index(int(np.argmin(np.round(weighted, 9))), left.shape)
     return Pair(float(above[row]), float(across[column]), float(left[row, column]))
 
 

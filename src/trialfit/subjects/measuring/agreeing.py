@@ -71,6 +71,7 @@ def _requirement(
         _E_N,
         formulas=(normalised_error,),
         shows=shows,
+        cure="One of the two is wrong by more than it says: measure a third way before anything is built on either.",
     )
 
 

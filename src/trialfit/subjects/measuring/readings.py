@@ -63,6 +63,7 @@ def requirements(measurement: Measurement) -> Iterator[Requirement]:
         _GUARD if serves else None,
         formulas=(combine, student_factor),
         shows=partial(what_it_serves, measurement=measurement) if serves else None,
+        cure="Read it several times more, or with something finer.",
     )
     if len(reading_refs(measurement)) >= FEWEST_FOR_TEST:
         yield Requirement(
@@ -76,6 +77,7 @@ def requirements(measurement: Measurement) -> Iterator[Requirement]:
             _OUTLIER,
             formulas=(outlier_statistic, outlier_limit),
             shows=partial(which_one, measurement=measurement),
+            cure="Take that reading again. If it was misread, take it out and say so in the note; if it comes again, something moves.",
         )
 
 

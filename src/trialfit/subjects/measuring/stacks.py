@@ -69,6 +69,7 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
             limit,
             _WANTED,
             formulas=(root_sum_square,),
+            cure="Shim it, or change the length of one member.",
         )
         yield Requirement(
             f"measuring.{name}.{bound}_at_worst",
@@ -80,6 +81,7 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
             limit,
             _WANTED,
             formulas=(worst_case,),
+            cure="Measure the members that are there instead of trusting their tolerances, or shim at assembly.",
         )
 
 

@@ -39,6 +39,7 @@ LARGEST_ERROR = 0.1
 """How wrong a needle may be anywhere, as a share of its scale: common practice, no source."""
 
 _PLACES = 41
+_CURE = "Fit the sender that the gauge was made for; or two resistors, where the figures best_* come close enough."
 _CAUTION = "Watch a thermometer or a mechanical gauge beside it on the first runs; hot coolant scalds, open no cap."
 
 
@@ -68,6 +69,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
         formulas=(resistance_at, corrected_resistance, shown_at),
         shows=partial(what_it_shows, gauge=gauge),
         caution=_CAUTION if medium.word != "level" else "",
+        cure=_CURE,
     )
     yield Requirement(
         f"senders.{gauge.name}.shown_at_limit",
@@ -91,6 +93,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
         COMMON_PRACTICE,
         formulas=(reading_errors,),
         shows=partial(where_it_is_worst, gauge=gauge),
+        cure=_CURE,
     )
 
 

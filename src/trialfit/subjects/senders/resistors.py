@@ -39,6 +39,9 @@ if TYPE_CHECKING:
 USED_OF_RATING = 0.5
 """Share of its rated power that a resistor is used up to: common practice, no source."""
 
+WEIGHT_AT_LIMIT = 4.0
+"""How much more an error counts where the driver must act than elsewhere: common practice, no source."""
+
 _CAUTION = "A resistor gets hot: keep it in free air, off cloth, foam and fuel lines, behind a fuse."
 
 
@@ -107,18 +110,22 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
             formulas=(resistor_powers,),
             unit="W",
             caution=_CAUTION,
+            cure="Take resistors of a higher rating, in free air.",
         )
 
 
 def best(ev: Evaluation, gauge: Gauge) -> Pair:
-    """The best pair for the curves as written."""
+    """The best pair for the curves as written; an error counts four times where the driver must act."""
     medium, places = medium_of(gauge), ev.of(shared_places, gauge)
-    ohms = sender_ohms(ev, gauge, places[None, :])[0]
-    scale = ev.curve(medium.curve(gauge))
+    scale, limit = ev.curve(medium.curve(gauge)), medium.limit(gauge)
     if not places.size:
         return Pair(np.nan, np.nan, np.nan)
+    weights = np.ones(places.size)
+    if limit.written and places[0] <= limit.written.si <= places[-1]:
+        places, weights = np.append(places, limit.written.si), np.append(weights, WEIGHT_AT_LIMIT)
+    ohms = sender_ohms(ev, gauge, places[None, :])[0]
     series = gauge.resistor_series or "E24"
-    return best_pair(places, ohms, scale.x, scale.y, series, by_temperature=medium.is_temperature)
+    return best_pair(places, ohms, scale.x, scale.y, series, by_temperature=medium.is_temperature, weights=weights)
 
 
 def chosen(ev: Evaluation, gauge: Gauge) -> Resistors:

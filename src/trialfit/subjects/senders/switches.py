@@ -43,6 +43,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
         medium.stake,
         AtMost(lambda ev: ev(limit)) if medium.danger_above else AtLeast(lambda ev: ev(limit)),
         COMMON_PRACTICE,
+        cure="Fit a switch with another threshold.",
         caution=_CAUTION,
     )
     yield Requirement(
@@ -56,6 +57,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
         AtLeast(1.0),
         _WIRING,
         shows=partial(how_it_is_wired, gauge=gauge),
+        cure="Fit a switch whose contact closes the other way, or put a relay between.",
         caution=_CAUTION,
     )
     normal = medium.normal(gauge)
@@ -69,6 +71,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
             Stake.comfort,
             AtLeast(lambda ev: ev(normal)) if medium.danger_above else AtMost(lambda ev: ev(normal)),
             COMMON_PRACTICE,
+            cure="Fit a switch with another threshold.",
         )
 
 
