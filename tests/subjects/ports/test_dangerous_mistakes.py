@@ -110,6 +110,13 @@ def test_it_fails_as_a_matter_of_safety_and_says_why(ports, text, port, says):
     assert says in finding.remark
 
 
+def test_the_next_step_names_the_joint_and_the_way_out(ports):
+    finding = ports(TAPERED_SENDER_IN_A_STRAIGHT_PORT)["ports.oil_gallery.mates"]
+
+    assert finding.cure.startswith("Take the plug in oil_gallery out of oil_gallery: 1/8-27 NPT into M10×1")
+    assert 'trialfit join BUILD oil_gallery "male 1/8-27 NPT" finds the fittings' in finding.cure
+
+
 def test_the_brake_pipe_fits_at_its_other_end(ports):
     """The mistake is at the cylinder; the splitter is the pipe's own."""
     report = ports(INCH_BRAKE_NUT_IN_A_METRIC_CYLINDER)

@@ -56,6 +56,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             formulas=(join_ends,),
             shows=partial(what_joins, port=port),
             caution=caution_of(port),
+            cure=_cure_of_joints(run.offered),
         )
         yield Requirement(
             f"ports.{port.name}.sealing",
@@ -69,6 +70,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             formulas=(join_ends,),
             shows=partial(what_seals, port=port),
             caution=caution_of(port),
+            cure=_cure_of_sealing(run.offered),
         )
         if any(isinstance(piece, Fitting | Line) for piece in run.pieces):
             yield Requirement(
@@ -83,6 +85,27 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 def _starts_and_leaks(offered: tuple[Offered, ...]) -> bool:
     return any(join_ends(one.end, one.other_end).fit is Fit.dangerous for one in offered)
+
+
+def _cure_of_joints(offered: tuple[Offered, ...]) -> str:
+    """The first bad joint in words, and where to look for the fittings between its ends; "" where all fit."""
+    for one in offered:
+        joint = join_ends(one.end, one.other_end)
+        if joint.fit is not Fit.fits:
+            return (
+                f"Take {one.other} out of {one.holder}: {joint.why}. "
+                f'trialfit join BUILD {one.holder} "{one.other_end.text}" finds the fittings between them.'
+            )
+    return ""
+
+
+def _cure_of_sealing(offered: tuple[Offered, ...]) -> str:
+    """What to put on, or take off, the first thread that is wrongly sealed; "" where all are right."""
+    for one in offered:
+        joint = join_ends(one.end, one.other_end)
+        if one.sealant is not None and _is_wrongly_sealed(one, joint):
+            return f"Clean the thread and seal it as it is meant to be: {_wrong_sealant(one, joint)}."
+    return ""
 
 
 def _joints(ev: Evaluation, port: Port) -> list[tuple[Offered, Joint]]:

@@ -35,6 +35,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             COMMON_PRACTICE,
             shows=partial(what_closes_it, port=port),
             caution=caution_of(port),
+            cure=f"{_sentence(build, port)}: screw in a plug, a sender or a line that ends somewhere, and write it down.",
         )
 
 
@@ -45,7 +46,16 @@ def open_ends(ev: Evaluation, port: Port) -> float:
 
 def what_closes_it(ev: Evaluation, port: Port) -> str:
     """What is there."""
-    run = run_from(ev.build, port)
+    return _what_is_there(ev.build, port)
+
+
+def _sentence(build: Build, port: Port) -> str:
+    said = _what_is_there(build, port)
+    return said[0].upper() + said[1:]
+
+
+def _what_is_there(build: Build, port: Port) -> str:
+    run = run_from(build, port)
     if not run.open_at:
         return f"{run.closed_by} closes it"
     if run.open_at != port.name:
