@@ -13,6 +13,11 @@ COMMANDS = {
     "check": ("BUILD", "what holds, what fails, and what nobody can say yet", "trialfit.cli.check:check"),
     "why": ("BUILD FINDING", "what it stands on, and which fact causes how much doubt", "trialfit.cli.why:why"),
     "measure": ("BUILD", "what to measure next, with what, and what that settles", "trialfit.cli.measure:measure"),
+    "record": (
+        "BUILD REQUIREMENT READING...",
+        "write several readings as one fact",
+        "trialfit.cli.record:record",
+    ),
     "tighten": (
         "BUILD JOINT",
         "order and stages of a bolted joint, drawn",
@@ -32,6 +37,7 @@ COMMANDS = {
 }
 """By name: the words behind it, one line of help, and the function as "module:name"."""
 
+_WIDEST = 20
 _OPENING = """\
 trialfit works out on paper whether another engine, gearbox and final drive go
 into a car, before anything is cut."""
@@ -45,6 +51,11 @@ exit code  0 nothing fails   1 a finding fails   2 the input cannot be read
 def overview() -> str:
     """What there is to type, in 80 columns and without colour."""
     typed = {name: f"{name} {words}".strip() for name, (words, _, _) in COMMANDS.items()}
-    width = max(map(len, typed.values()))
-    lines = [f"  {typed[name]:{width}}  {says}" for name, (_, says, _) in COMMANDS.items()]
+    width = max(len(words) for words in typed.values() if len(words) <= _WIDEST)
+    lines = [_line(typed[name], says, width) for name, (_, says, _) in COMMANDS.items()]
     return "\n".join([_OPENING, "", "usage: trialfit COMMAND ...", "", *lines, "", _CLOSING])
+
+
+def _line(typed: str, says: str, width: int) -> str:
+    """One command; what is too long for its column stands on a line of its own."""
+    return f"  {typed:{width}}  {says}" if len(typed) <= width else f"  {typed}\n  {'':{width}}  {says}"

@@ -23,6 +23,7 @@ SHAPES = {
     "measurements": ("trialfit.advice.measuring:MeasuringList", "measure --json"),
     "tightening": ("trialfit.advice.tightening:TighteningSheet", "tighten --json"),
     "inventory": ("trialfit.advice.inventory:Inventory", "facts --json"),
+    "recorded": ("trialfit.advice.recording:Recorded", "record --json"),
     "change": ("trialfit.book.changing:Change", "set --json"),
     "kinds": ("trialfit.parts.describing:KindList", "kinds --json"),
     "thread": ("trialfit.advice.identifying:ThreadList", "thread --json"),
