@@ -131,8 +131,9 @@ def record(
     place = place_of(build, before, fact or wanted, wanted, readings)
     way = _method(method, place)
     taken = _read(readings, place, leave_out, because)
-    result = combine(taken.values, _instrument(taken, way) / 2)
-    out_of_line = suspect(taken.values)
+    instrument = _instrument(taken, way)
+    result = combine(taken.values, instrument / 2)
+    out_of_line = suspect(taken.values, instrument / 2)
     out_of_line = None if out_of_line is None else taken.counting[out_of_line]
     written = _fact(place, taken, way, result)
     done = change_entry(file, place.path, str(written))
@@ -150,10 +151,10 @@ def record(
         ),
         mean=show(result.mean, unit, 5),
         scatter=half_width_text(result.scatter, unit).removeprefix("± ") if math.isfinite(result.scatter) else "",
-        instrument=half_width_text(_instrument(taken, way), unit),
+        instrument=half_width_text(instrument, unit),
         spread=half_width_text(result.expanded, unit),
         coverage_factor=round(result.coverage_factor, 2),
-        warning=_warning(taken, out_of_line),
+        warning=_warning(taken, out_of_line, instrument),
         findings=_turns(wanted, place.path, before, after),
     )
 
@@ -266,10 +267,10 @@ def _note(taken: _Read, way: Method | None) -> str:
     return note
 
 
-def _warning(taken: _Read, place: int | None) -> str:
+def _warning(taken: _Read, place: int | None, instrument: float) -> str:
     if place is None:
         return ""
-    found, most = outlier_statistic(taken.values), outlier_limit(len(taken.values))
+    found, most = outlier_statistic(taken.values, instrument / 2), outlier_limit(len(taken.values))
     return (
         f"Reading {place + 1}, {taken.texts[place]}, is out of line with the others: {found:.2f} standard deviations from "
         f"the mean, where chance gives up to {most:.2f} (Grubbs' test at 5 %). It counts, and widens the spread. Read it "

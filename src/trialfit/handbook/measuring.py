@@ -158,7 +158,7 @@ def at_temperature(
     wanted_temperature  T_wanted    K      > 0; 20 °C
     returns             x'          m      nan outside that range
 
-    Steel on steel at one temperature cancels out. Source: [2]; [1] for the 20 °C at which the tool is right.
+    Steel on steel at one temperature cancels out. Source: JCGM 100, H.1; ISO 1 for the 20 °C at which the tool is right.
 
     >>> f"{at_temperature(2.0, 333.15, 23e-6, 293.15, 11.5e-6):.5f} m: aluminium read at 60 °C"
     '1.99816 m: aluminium read at 60 °C'

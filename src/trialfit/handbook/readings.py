@@ -67,7 +67,7 @@ def combine(readings: ArrayLike, instrument: float, others: ArrayLike = ()) -> C
     returns      mean, s, u, ν, k
     errors       ValueError, one sentence, for no reading or one that is not finite
 
-    One reading says nothing of the scatter: the instrument alone decides then. Source: [1] 4.2, 5.1.2, G.4.
+    One reading says nothing of the scatter: the instrument alone decides then. Source: JCGM 100, 4.2, 5.1.2, G.4.
 
     >>> combined = combine([12.9, 13.1, 13.0, 13.2], instrument=0.025)
     >>> f"{combined.mean:.2f} ± {combined.expanded:.2f}, k = {combined.coverage_factor:.2f}"
@@ -93,7 +93,7 @@ def scatter(readings: ArrayLike) -> float:
     readings   x    any unit    (n,)
     returns    s    the same    nan for fewer than two
 
-    Source: [1] 4.2.2.
+    Source: JCGM 100, 4.2.2.
 
     >>> f"{scatter([12.9, 13.1, 13.0, 13.2]):.3f}"
     '0.129'
@@ -111,7 +111,7 @@ def student_factor(freedom: float, probability: float = TWO_SIGMA) -> float:
     probability  p    1    0 < p < 1
     returns      t    1    nan outside that range
 
-    Found by halving on the closed form for whole ν, [2]. Source: [1] G.3 and G.4, table G.2 for p = 95.45 %.
+    Found by halving on the closed form for whole ν. Source: JCGM 100, G.3, G.4 and table G.2 for p = 95.45 %.
 
     >>> f"{student_factor(3):.2f}, {student_factor(10):.2f}, {student_factor(float('inf')):.2f}"
     '3.31, 2.28, 2.00'
@@ -131,15 +131,18 @@ def student_factor(freedom: float, probability: float = TWO_SIGMA) -> float:
     return (low + high) / 2
 
 
-def outlier_statistic(readings: ArrayLike) -> float:
+def outlier_statistic(readings: ArrayLike, instrument: float = 0.0) -> float:
     """How far the reading farthest from the mean lies, in standard deviations.
 
-        G = max |x − x̄|/s
+        G = max |x − x̄|/max(s, u)
 
-    readings   x    any unit    (n,)
-    returns    G    1           0 where all are alike; nan for fewer than three
+    readings    x                                        any unit    (n,)
+    instrument  u, standard uncertainty of the instrument the same   ≥ 0
+    returns     G                                        1           0 where all are alike; nan for fewer than three
 
-    Source: [3].
+    With u = 0 it is the statistic of Grubbs' test. Readings are rounded to the marks of the instrument, so two of three are often the
+    same and the third would always be suspected; that they scatter no less than the instrument is uncertain keeps it
+    out: common practice, no source. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
 
     >>> f"{outlier_statistic([12.9, 13.1, 13.0, 15.8]):.2f}"
     '1.50'
@@ -147,7 +150,7 @@ def outlier_statistic(readings: ArrayLike) -> float:
     x = np.asarray(readings, float)
     if x.size < _FEWEST:
         return nan
-    spread = scatter(x)
+    spread = max(scatter(x), instrument)
     return float(np.abs(x - x.mean()).max() / spread) if spread > 0 else 0.0
 
 
@@ -160,7 +163,7 @@ def outlier_limit(count: int, significance: float = 0.05) -> float:
     significance  α    1    0 < α < 1: the share of sound sets in which a reading is suspected all the same
     returns       G    1    nan outside that range
 
-    With few readings it is nearly blind: of three, none can be farther than 1.155. Source: [3].
+    With few readings it is nearly blind: of three, none can be farther than 1.155. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
 
     >>> f"{outlier_limit(4):.3f}, {outlier_limit(10):.3f}"
     '1.481, 2.290'
@@ -171,22 +174,23 @@ def outlier_limit(count: int, significance: float = 0.05) -> float:
     return (count - 1) / sqrt(count) * sqrt(t**2 / (count - 2 + t**2))
 
 
-def suspect(readings: ArrayLike, significance: float = 0.05) -> int | None:
+def suspect(readings: ArrayLike, instrument: float = 0.0, significance: float = 0.05) -> int | None:
     """Which reading is out of line, counted from 0; None where none is.
 
         the farthest from the mean, where its G is above the limit
 
     readings      x    any unit    (n,)
+    instrument    u    the same    ≥ 0, as in outlier_statistic
     significance  α    1           0 < α < 1
     returns       its place, or None; None too for fewer than three readings
 
-    It is a reason to look again, not to strike it out. Source: [3].
+    It is a reason to look again, not to strike it out. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
 
     >>> suspect([12.9, 13.1, 13.0, 13.1, 15.8]), suspect([12.9, 13.1, 13.0, 13.1, 13.2])
     (4, None)
     """
     x = np.asarray(readings, float)
-    if x.size < _FEWEST or not outlier_statistic(x) > outlier_limit(x.size, significance):
+    if x.size < _FEWEST or not outlier_statistic(x, instrument) > outlier_limit(x.size, significance):
         return None
     return int(np.argmax(np.abs(x - x.mean())))
 
@@ -202,7 +206,7 @@ def normalised_error(first: Numbers, first_expanded: Numbers, second: Numbers, s
     second_expanded   U₂    the same    ≥ 0, k = 2, not both 0
     returns           E_n   1           nan outside that range, but 0 for two equal exact results
 
-    Independent results. Source: [4].
+    Independent results. Source: ISO 13528, from memory.
 
     >>> f"{normalised_error(13.0, 2.0, 15.5, 0.2):.2f}: 2.5 of 2.01 mm"
     '1.24: 2.5 of 2.01 mm'

@@ -49,7 +49,7 @@ def corrected_resistance(sender: Numbers, series: Numbers, parallel: Numbers) ->
     parallel  R_p    Ω    > 0; inf for none
     returns   R'     Ω    nan outside that range
 
-    Source: [1].
+    Source: Ohm's and Kirchhoff's laws.
 
     >>> f"{corrected_resistance(180.0, 0.73, 126.4):.1f} Ω; {corrected_resistance(180.0, 0.0, np.inf):.0f} Ω without"
     '75.0 Ω; 180 Ω without'
@@ -72,7 +72,7 @@ def ends_right(sender_low: float, sender_high: float, gauge_low: float, gauge_hi
     returns       R_r, R_p                      Ω    nan where no pair does it; R_p inf where none is needed
 
     ΔR = R_E − R_F, ΔG = G_E − G_F. Possible only if both run the same way, the gauge over less than the sender, and R_r
-    comes out at 0 or more: otherwise another sender, or an active converter. Between the ends an error stays. Source: [1].
+    comes out at 0 or more: otherwise another sender, or an active converter. Between the ends an error stays. Source: Ohm's and Kirchhoff's laws.
 
     >>> series, parallel = ends_right(180.0, 10.0, 75.0, 10.0)
     >>> f"{series:.2f} Ω in series, {parallel:.1f} Ω across the sender"
@@ -144,7 +144,7 @@ def best_pair(
     weights             w, how much an error counts at each x   1        (N,) or one for all, ≥ 0
     returns             the pair and the largest error it leaves, unweighted
 
-    Every pair is tried; among equals the one without resistors, then the smaller series resistor. Source: [1].
+    Every pair is tried; among equals the one without resistors, then the smaller series resistor. Source: Ohm's and Kirchhoff's laws.
 
     >>> places = np.linspace(0, 1, 11)
     >>> best_pair(places, 180 - 170 * places, [0.0, 1.0], [75.0, 10.0], "E24", by_temperature=False).parallel
@@ -178,7 +178,7 @@ def resistor_powers(
     parallel  R_p                                 Ω    > 0; inf for none
     returns   P_r, P_p                            W    nan outside that range, and for a short circuit
 
-    Source: [1].
+    Source: Ohm's and Kirchhoff's laws.
 
     >>> in_series, across = resistor_powers(12.0, 100.0, 100.0, 50.0, 100.0)
     >>> f"{in_series:.2f} W, {across:.2f} W: 60 mA through 50 Ω, 3 V across 100 Ω"

@@ -38,7 +38,7 @@ def steinhart_hart(temperatures: Numbers, resistances: Numbers) -> tuple[float, 
     resistances   R of the three points, all different    Ω           (3,), > 0
     returns       A, B, C                                 1/K each    nan outside that range
 
-    Good to some hundredths of a kelvin between the points, worse beyond them. Source: [1], from memory.
+    Good to some hundredths of a kelvin between the points, worse beyond them. Source: Steinhart and Hart 1968, from memory.
 
     >>> a, b, c = steinhart_hart([253.15, 313.15, 373.15], [15971.0, 1152.0, 175.7])
     >>> f"{a:.4e}, {b:.4e}, {c:.3e}"
@@ -62,7 +62,7 @@ def thermistor_temperature(resistance: Numbers, a: float, b: float, c: float) ->
     a, b, c     A, B, C    1/K each    as steinhart_hart gives them
     returns     T          K           nan outside that range
 
-    Valid between the points the constants come from. Source: [1], from memory.
+    Valid between the points the constants come from. Source: Steinhart and Hart 1968, from memory.
 
     >>> a, b, c = steinhart_hart([253.15, 313.15, 373.15], [15971.0, 1152.0, 175.7])
     >>> f"{thermistor_temperature(308.6, a, b, c) - 273.15:.2f} °C"
@@ -85,7 +85,7 @@ def thermistor_resistance(temperature: Numbers, a: float, b: float, c: float) ->
     a, b, c      A, B, C    1/K each    C > 0, B > 0
     returns      R          Ω           nan outside that range
 
-    The real root of the cubic in ln R. Source: [1], from memory.
+    The real root of the cubic in ln R. Source: Steinhart and Hart 1968, from memory.
 
     >>> a, b, c = steinhart_hart([253.15, 313.15, 373.15], [15971.0, 1152.0, 175.7])
     >>> f"{thermistor_resistance(313.15, a, b, c):.1f} Ω"
@@ -112,7 +112,7 @@ def beta_constant(
     second_resistance    R₂    Ω    > 0
     returns              B     K    nan outside that range
 
-    Valid between the two temperatures; 40 K beyond them it reads more than a kelvin wrong. Source: [2], from memory.
+    Valid between the two temperatures; 40 K beyond them it reads more than a kelvin wrong. Source: thermistor makers' notes on the beta constant, from memory.
 
     >>> f"{beta_constant(298.15, 2044.0, 353.15, 308.6):.0f} K"
     '3619 K'
@@ -136,7 +136,7 @@ def resistance_by_beta(temperature: Numbers, resistance_0: Numbers, temperature_
     beta           B     K
     returns        R     Ω    nan outside that range
 
-    Valid between the temperatures the constant comes from. Source: [2], from memory.
+    Valid between the temperatures the constant comes from. Source: thermistor makers' notes on the beta constant, from memory.
 
     >>> f"{resistance_by_beta(393.15, 2044.0, 298.15, 3619.0):.1f} Ω, where a table has 105.4"
     '108.8 Ω, where a table has 105.4'
@@ -158,7 +158,7 @@ def temperature_by_beta(resistance: Numbers, resistance_0: Numbers, temperature_
     beta           B     K    not 0
     returns        T     K    nan outside that range
 
-    Source: [2], from memory.
+    Source: thermistor makers' notes on the beta constant, from memory.
 
     >>> f"{temperature_by_beta(105.4, 2044.0, 298.15, 3619.0) - 273.15:.2f} °C, where it is 120"
     '121.37 °C, where it is 120'
@@ -181,7 +181,7 @@ def divider_voltage(supply: Numbers, resistance: Numbers, pull_up: Numbers) -> N
     pull_up     R_pu                    Ω    > 0
     returns     V                       V    nan outside that range
 
-    Source: [3].
+    Source: Ohm's law.
 
     >>> f"{divider_voltage(5.0, 308.6, 1000.0):.3f} V"
     '1.179 V'
@@ -222,7 +222,7 @@ def resistance_at(place: Numbers, places: Numbers, resistances: Numbers, *, by_t
     returns         R                            Ω                              nan beyond the ends of the curve
     errors          ValueError, one sentence, for a curve that does not rise in x or has one point
 
-    Source: straight lines between points: common practice, no source; by temperature [2], from memory.
+    Source: straight lines between points: common practice, no source; by temperature the beta constant, from memory.
 
     >>> resistance_at([0.5, 1.5], [0.0, 1.0], [240.0, 33.0])
     array([136.5,   nan])
@@ -248,7 +248,7 @@ def shown_at(resistance: Numbers, places: Numbers, resistances: Numbers, *, by_t
     returns         x̂                            as places    nan for a negative resistance
     errors          ValueError, one sentence, for a curve that does not rise in x, or turns in R
 
-    The stop is what a needle does, not an estimate: is_on_scale tells whether it stands there. Source: [3].
+    The stop is what a needle does, not an estimate: is_on_scale tells whether it stands there. Source: Ohm's law.
 
     >>> shown_at([136.5, 10.0], [0.0, 1.0], [240.0, 33.0])
     array([0.5, 1. ])

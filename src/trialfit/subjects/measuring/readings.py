@@ -95,7 +95,8 @@ def spread(ev: Evaluation, measurement: Measurement) -> float:
 
 def distance(ev: Evaluation, measurement: Measurement) -> float:
     """How far out the farthest reading lies."""
-    return outlier_statistic(ev.of(taken, measurement).readings)
+    result = ev.of(taken, measurement)
+    return outlier_statistic(result.readings, result.instrument)
 
 
 def how_many(ev: Evaluation, measurement: Measurement) -> str:
@@ -107,8 +108,9 @@ def how_many(ev: Evaluation, measurement: Measurement) -> str:
 
 def which_one(ev: Evaluation, measurement: Measurement) -> str:
     """The reading that is out of line, if one is."""
-    readings = ev.of(taken, measurement).readings
-    place = suspect(readings)
+    result = ev.of(taken, measurement)
+    readings = result.readings
+    place = suspect(readings, result.instrument)
     if place is None:
         return "none is out of line"
     shown = show(readings[place], display_unit(quantity_of(measurement)))

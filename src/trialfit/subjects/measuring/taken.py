@@ -31,11 +31,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Taken:
-    """What came out: `value` is corrected, `combined` holds the readings as they were read; SI."""
+    """What came out, SI: `value` is corrected, `combined` holds the readings as they were read, `instrument` is standard."""
 
     value: float
     readings: tuple[float, ...]
     combined: Combined
+    instrument: float
 
     @property
     def expanded(self) -> float:
@@ -77,7 +78,8 @@ def taken(ev: Evaluation, measurement: Measurement) -> Taken:
         if ref.known is not None:
             moved = {**nominal, key: nominal[key] + ref.known.spread.standard_uncertainty}
             others.append(abs(corrected(mean, measurement, moved) - value))
-    return Taken(value, readings, combine(readings, _instrument(measurement, refs, mean) / 2, others))
+    instrument = _instrument(measurement, refs, mean) / 2
+    return Taken(value, readings, combine(readings, instrument, others), instrument)
 
 
 def corrected(reading: float, measurement: Measurement, facts: Mapping[str, float]) -> float:
