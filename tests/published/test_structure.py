@@ -63,7 +63,7 @@ def test_the_same_tube_by_its_corners() -> None:
 
 # Mechanics of Materials, ch. 3, ex. 3.6, read in the same place.
 def test_a_half_round_tube_with_two_walls() -> None:
-    """r 25 mm, 2 mm round and 3 mm flat, 40 MPa in the 2 mm wall: 157.08 N·m; 5.6° over 1.2 m, within 0.1 % and the last digit."""
+    """R 25 mm, 2 mm round and 3 mm flat, 40 MPa in the 2 mm wall: 157.08 N·m; 5.6° over 1.2 m, within 0.1 % and the last digit."""
     area = np.pi * 0.025**2 / 2
     torque = 40e6 * 2 * area * 0.002
     constant = closed_torsion_constant(area, np.pi * 0.025 / 0.002 + 0.050 / 0.003)
@@ -120,8 +120,8 @@ def test_a_weld_in_the_shape_of_a_channel() -> None:
 @pytest.mark.parametrize(
     ("pattern", "upright", "polar"),
     [
-        ("one upright", lambda b, d: d**3 / 12, lambda b, d: d**3 / 12),
-        ("two upright", lambda b, d: d**3 / 6, lambda b, d: d * (3 * b**2 + d**2) / 6),
+        ("one upright", lambda _, d: d**3 / 12, lambda _, d: d**3 / 12),
+        ("two upright", lambda _, d: d**3 / 6, lambda b, d: d * (3 * b**2 + d**2) / 6),
         ("two level", lambda b, d: b * d**2 / 2, lambda b, d: b * (3 * d**2 + b**2) / 6),
         (
             "channel",
@@ -129,7 +129,7 @@ def test_a_weld_in_the_shape_of_a_channel() -> None:
             lambda b, d: (8 * b**3 + 6 * b * d**2 + d**3) / 12 - b**4 / (2 * b + d),
         ),
         ("all round", lambda b, d: d**2 * (3 * b + d) / 6, lambda b, d: (b + d) ** 3 / 6),
-        ("circle", lambda b, d: np.pi * (d / 2) ** 3, lambda b, d: 2 * np.pi * (d / 2) ** 3),
+        ("circle", lambda _, d: np.pi * (d / 2) ** 3, lambda _, d: 2 * np.pi * (d / 2) ** 3),
     ],
 )
 @pytest.mark.parametrize(("width", "depth"), [(0.030, 0.080), (0.055, 0.040)])

@@ -4,6 +4,7 @@ Answers   round_tube, box, channel, flat, thin_walls   one Section each; thin_wa
           closed_torsion_constant, closed_shear_stress    a thin wall around one cell (Bredt)
           open_torsion_constant, open_shear_stress        strips that are free to warp
           slit_loss                                       what one slit along a closed tube costs
+          same_mass                                       other shapes of the same height with as much steel in them
           bending_stress, bend_at_middle, twist_of        a member under load
           read_walls                                      "1-2, 2-3, 3-1" into pairs of corners
 Not here  weld groups (weld_lines.py); frames (frame_work.py); shapes by finite elements (finite_elements/)
@@ -259,6 +260,34 @@ def flat(width: Numbers, height: Numbers) -> Section:
     torsion = share * longer * thin**3
     moments = (width * height**3 / 12, height * width**3 / 12, torsion)
     return _section(sound, width * height, moments, (height / 2, width / 2), torsion / thin)
+
+
+def same_mass(area: Numbers, height: Numbers) -> dict[str, Section]:
+    """Shapes of one height that weigh the same: what the steel would be worth in each.
+
+        round tube: t = (h − √(h² − 4·A/π))/2;  square tube: t = (h − √(h² − A))/2;
+        channel of half the width: t = (h − √(h² − 2·A))/2;  flat: b = A/h
+
+    area      A, of steel         m²    > 0
+    height    h, outside          m     > 0
+    returns   Section by shape          nan where so much steel does not go into the shape, or its wall is too thick
+
+    Source: geometry.
+
+    >>> shapes = same_mass(384e-6, 50e-3)
+    >>> [f"{name} {section.torsion * 1e12:.0f}" for name, section in shapes.items()]
+    ['round tube 216532', 'square tube 221184', 'channel 2249', 'flat 6819']
+    """
+    area, height = as_floats(area, height)
+    roots = [np.sqrt(np.where(left > 0, left, np.nan)) for left in (height**2 - 4 * area / np.pi, height**2 - area)]
+    slim = height**2 - 2 * area
+    channel_root = np.sqrt(np.where(slim > 0, slim, np.nan))
+    return {
+        "round tube": round_tube(height, (height - roots[0]) / 2),
+        "square tube": box(height, height, (height - roots[1]) / 2),
+        "channel": channel(height / 2, height, (height - channel_root) / 2),
+        "flat": flat(area / np.where(height > 0, height, np.nan), height),
+    }
 
 
 def read_walls(text: str) -> tuple[tuple[int, int], ...]:
