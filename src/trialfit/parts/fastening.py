@@ -197,12 +197,17 @@ class BoltedJoint(Part):
             return _of_size(name, self.thread)
         return "", ""
 
+    @property
+    def places(self) -> tuple[tuple[FactRef, FactRef], ...]:
+        """Each bolt's place along and across the flange; empty where one of both is not written."""
+        return tuple(zip(self.places_x, self.places_y, strict=False))
+
     def faults(self) -> Iterator[tuple[str, str]]:
         """Counts are whole, and places, order and number of bolts agree."""
         for ref in (self.bolts, self.rows, self.columns):
             if ref.written and ref.written.si != round(ref.written.si):
                 yield _key(ref), f"is {ref.written}: a whole number is wanted, for example 8"
-        if len(self.places_x) != len(self.places_y):
+        if self.places_x and self.places_y and len(self.places_x) != len(self.places_y):
             yield (
                 "places_y",
                 f"has {len(self.places_y)} places, places_x has {len(self.places_x)}: one each per bolt is wanted",

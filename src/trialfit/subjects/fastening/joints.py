@@ -1,6 +1,7 @@
 """What the topics of fastening share: words of a joint that must be known, its thread and strength, stake and caution.
 
 Answers   word, thread_of, strength_of     or MissingFact naming what is not written
+          strength_is_known                whether it can be said
           stake_of, source_of, CAUTION     for requirements
           nominal, force, torque, share    numbers in sentences
 Not here  preload (tightening.py); where the bolts sit (pattern.py)
@@ -63,6 +64,13 @@ def strength_of(joint: BoltedJoint) -> Strength:
         says = f"a class that is made as {thread.called}: {called} is not"
         raise MissingFact({f"{joint.name}.strength_class": says})
     return strength
+
+
+def strength_is_known(joint: BoltedJoint) -> bool:
+    """Whether thread and class are written, and the class is made in that size."""
+    if joint.thread is None or joint.strength_class is None:
+        return False
+    return strength_in_table(joint.strength_class, read_thread(joint.thread).diameter) is not None
 
 
 def stake_of(joint: BoltedJoint) -> Stake:

@@ -35,12 +35,13 @@ class Order:
 
 def lacking_places(joint: BoltedJoint) -> dict[str, str]:
     """What is not written that the places of the bolts need; empty where they are known."""
-    if joint.places_x:
+    if joint.places:
         return {}
+    if joint.places_x or joint.places_y or joint.pattern == "perimeter":
+        lists = {"places_x": joint.places_x, "places_y": joint.places_y}
+        return {f"{joint.name}.{name}": joint.specs()[name].says for name, refs in lists.items() if not refs}
     if joint.pattern is None:
         return {f"{joint.name}.pattern": joint.specs()["pattern"].says}
-    if joint.pattern == "perimeter":
-        return {f"{joint.name}.{name}": joint.specs()[name].says for name in ("places_x", "places_y")}
     return {ref.path: ref.spec.says for ref in _sizes(joint) if ref.written is None}
 
 
@@ -58,9 +59,8 @@ def places_of(joint: BoltedJoint) -> Array:
     lacking = lacking_places(joint)
     if lacking:
         raise MissingFact(lacking)
-    if joint.places_x:
-        pairs = zip(joint.places_x, joint.places_y, strict=True)
-        return np.array([[ref.written.si if ref.written else np.nan for ref in pair] for pair in pairs])
+    if joint.places:
+        return np.array([[ref.written.si if ref.written else np.nan for ref in pair] for pair in joint.places])
     sizes = [ref.written.si for ref in _sizes(joint) if ref.written]
     if joint.pattern == "circle":
         return bolt_patterns.circle(round(sizes[0]), sizes[1])
@@ -82,7 +82,7 @@ def order_of(joint: BoltedJoint) -> Order:
     if joint.order:
         return Order(tightening_order.read_order(joint.order), "the maker's order")
     places = places_of(joint)
-    if joint.pattern == "circle" and not joint.places_x:
+    if joint.pattern == "circle" and not joint.places:
         return Order(tightening_order.circle_order(len(places)), "cross, then bisect: common practice, no source")
     said = "from the middle outwards, crossing over: common practice, no source"
     return Order(tightening_order.outward_order(places), said)
@@ -90,7 +90,7 @@ def order_of(joint: BoltedJoint) -> Order:
 
 def mean_radius(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Mean distance of the bolts from the middle of the pattern, m: the arm of their friction. Raises MissingFact."""
-    if joint.pitch_circle_diameter.written is not None or (joint.pattern in (None, "circle") and not joint.places_x):
+    if joint.pitch_circle_diameter.written is not None or (joint.pattern in (None, "circle") and not joint.places):
         return ev(joint.pitch_circle_diameter) / 2
     places = places_of(joint)
     return np.full(ev.draws, float(np.linalg.norm(places - places.mean(axis=0), axis=1).mean()))

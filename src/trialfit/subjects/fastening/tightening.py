@@ -15,8 +15,6 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Between, Requirement, Source, SourceKind
 from trialfit.facts.quantity import ANGLE, FORCE, RATIO, SHARE, TORQUE
-from trialfit.facts.showing import show
-from trialfit.facts.units import display_unit
 from trialfit.handbook import bolted_joints, fasteners
 from trialfit.handbook.fastener_classes import nut_factor_of, scatter_of, strength_of
 from trialfit.handbook.thread_sizes import read_thread
@@ -29,6 +27,7 @@ from trialfit.subjects.fastening.joints import (
     share,
     source_of,
     stake_of,
+    strength_is_known,
     thread_of,
     torque,
     word,
@@ -78,7 +77,7 @@ def _computed_torque(joint: BoltedJoint) -> Requirement:
         f"{SUBJECT}.{joint.name}.computed_torque",
         joint.name,
         f"torque that would pull each bolt to {preloads.target_share(joint):.0%} of its proof load",
-        partial(_of, function=preloads.computed_torque, joint=joint),
+        partial(computed_beside_makers, joint=joint),
         TORQUE,
         stake_of(joint),
         formulas=(fasteners.torque_for_preload, fasteners.proof_load, *_LONG_FORM),
@@ -166,7 +165,7 @@ def _maker_figure(joint: BoltedJoint) -> Requirement:
         f"{SUBJECT}.{joint.name}.maker_figure",
         joint.name,
         "the torque that you mean to set is the maker's figure, for threads as they are",
-        partial(_of, function=preloads.torque_in_use, joint=joint),
+        partial(torque_beside_computed, joint=joint),
         TORQUE,
         stake_of(joint),
         Between(low, high),
@@ -191,6 +190,20 @@ def _angle(joint: BoltedJoint) -> Requirement:
 
 def _of(ev: Evaluation, function: object, joint: BoltedJoint) -> Array:
     return np.asarray(ev.of(function, joint))  # type: ignore[arg-type]
+
+
+def computed_beside_makers(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """The torque worked out, N·m; the maker's is read too, because the sentence below sets them side by side."""
+    if joint.maker_torques:
+        ev.of(preloads.makers_torque, joint)
+    return ev.of(preloads.computed_torque, joint)
+
+
+def torque_beside_computed(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """The torque that is set, N·m; the one worked out is read too, because the sentence sets them side by side."""
+    if strength_is_known(joint):
+        ev.of(preloads.computed_torque, joint)
+    return ev.of(preloads.torque_in_use, joint)
 
 
 def share_of_proof(ev: Evaluation, joint: BoltedJoint) -> Array:
@@ -241,6 +254,8 @@ def over_right_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
     missing = {f"{joint.name}.{name}": joint.specs()[name].says for name, text in lacking.items() if text is None}
     if missing:
         raise MissingFact(missing)
+    if strength_is_known(joint):
+        ev.of(share_of_proof, joint)  # read here for the sentence that says what the oil does to the preload
     return ev.of(preloads.torque_in_use, joint) / ev.of(right_torque, joint)
 
 
@@ -248,7 +263,10 @@ def why_it_differs(ev: Evaluation, joint: BoltedJoint) -> str:
     """The maker's figure beside the one worked out, and what makes them differ."""
     if not joint.maker_torques:
         return "no maker's figure is written: look for one before this is used"
-    figure, computed = nominal(ev.of(preloads.makers_torque, joint)), nominal(ev.of(preloads.computed_torque, joint))
+    figure = nominal(ev.of(preloads.makers_torque, joint))
+    if not strength_is_known(joint):
+        return f"the maker's {torque(figure)} counts"
+    computed = nominal(ev.of(preloads.computed_torque, joint))
     said = f"the maker's {torque(figure)} counts; {torque(computed)} is worked out"
     if abs(figure / computed - 1) <= TOLERANCE:
         return said
@@ -286,18 +304,17 @@ def _what_oil_does(ev: Evaluation, joint: BoltedJoint) -> str:
     if abs(ratio - 1) <= TOLERANCE:
         return f"{torque(in_use)} suits {joint.thread_state} threads"
     said = f"{torque(in_use)} on {joint.thread_state} threads gives about {ratio:.2f} times the preload meant"
-    if joint.strength_class and joint.thread:
+    if strength_is_known(joint):
         said += f", {share(nominal(ev.of(share_of_proof, joint)))} of proof"
     cure = f"set about {torque(right)}, or bring the threads to the state the maker means"
     return f"{said}: {cure}, and ask the maker"
 
 
-def _usual_scatter(ev: Evaluation, joint: BoltedJoint) -> str:
+def _usual_scatter(_: Evaluation, joint: BoltedJoint) -> str:
     friction_known = joint.nut_factor.written is not None or joint.thread_friction.written is not None
     way = "torque wrench and known friction" if friction_known else "torque wrench and guessed friction"
     low, high, source = scatter_of(way)
-    there = f"{way}: {low} to {high} is usual ({source})"
-    return f"{show(nominal(ev.of(preloads.preload, joint)) / 1e3, display_unit(RATIO))} kN meant; {there}"
+    return f"{way}: {low} to {high} is usual ({source})"
 
 
 def _called(joint: BoltedJoint) -> str:
