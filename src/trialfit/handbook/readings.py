@@ -140,9 +140,9 @@ def outlier_statistic(readings: ArrayLike, instrument: float = 0.0) -> float:
     instrument  u, standard uncertainty of the instrument the same   ≥ 0
     returns     G                                        1           0 where all are alike; nan for fewer than three
 
-    With u = 0 it is the statistic of Grubbs' test. Readings are rounded to the marks of the instrument, so two of three are often the
-    same and the third would always be suspected; that they scatter no less than the instrument is uncertain keeps it
-    out: common practice, no source. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
+    With u = 0 it is the statistic of Grubbs' test. Readings are rounded to the marks of the instrument, so two of three
+    are often the same, and the third would always be suspected. That readings scatter no less than the instrument is
+    uncertain keeps it out: common practice, no source. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
 
     >>> f"{outlier_statistic([12.9, 13.1, 13.0, 15.8]):.2f}"
     '1.50'
@@ -163,7 +163,8 @@ def outlier_limit(count: int, significance: float = 0.05) -> float:
     significance  α    1    0 < α < 1: the share of sound sets in which a reading is suspected all the same
     returns       G    1    nan outside that range
 
-    With few readings it is nearly blind: of three, none can be farther than 1.155. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
+    With few readings it is nearly blind: of three, none can be farther than 1.155.
+    Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
 
     >>> f"{outlier_limit(4):.3f}, {outlier_limit(10):.3f}"
     '1.481, 2.290'
@@ -184,7 +185,8 @@ def suspect(readings: ArrayLike, instrument: float = 0.0, significance: float = 
     significance  α    1           0 < α < 1
     returns       its place, or None; None too for fewer than three readings
 
-    It is a reason to look again, not to strike it out. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
+    It is a reason to look again, not to strike it out.
+    Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
 
     >>> suspect([12.9, 13.1, 13.0, 13.1, 15.8]), suspect([12.9, 13.1, 13.0, 13.1, 13.2])
     (4, None)

@@ -72,7 +72,8 @@ def ends_right(sender_low: float, sender_high: float, gauge_low: float, gauge_hi
     returns       R_r, R_p                      Ω    nan where no pair does it; R_p inf where none is needed
 
     ΔR = R_E − R_F, ΔG = G_E − G_F. Possible only if both run the same way, the gauge over less than the sender, and R_r
-    comes out at 0 or more: otherwise another sender, or an active converter. Between the ends an error stays. Source: Ohm's and Kirchhoff's laws.
+    comes out at 0 or more: otherwise another sender, or an active converter. Between the ends an error stays.
+    Source: Ohm's and Kirchhoff's laws.
 
     >>> series, parallel = ends_right(180.0, 10.0, 75.0, 10.0)
     >>> f"{series:.2f} Ω in series, {parallel:.1f} Ω across the sender"
@@ -144,7 +145,8 @@ def best_pair(
     weights             w, how much an error counts at each x   1        (N,) or one for all, ≥ 0
     returns             the pair and the largest error it leaves, unweighted
 
-    Every pair is tried; among equals the one without resistors, then the smaller series resistor. Source: Ohm's and Kirchhoff's laws.
+    Every pair is tried; among equals the one without resistors, then the smaller series resistor.
+    Source: Ohm's and Kirchhoff's laws.
 
     >>> places = np.linspace(0, 1, 11)
     >>> best_pair(places, 180 - 170 * places, [0.0, 1.0], [75.0, 10.0], "E24", by_temperature=False).parallel

@@ -38,7 +38,8 @@ def steinhart_hart(temperatures: Numbers, resistances: Numbers) -> tuple[float, 
     resistances   R of the three points, all different    Ω           (3,), > 0
     returns       A, B, C                                 1/K each    nan outside that range
 
-    Good to some hundredths of a kelvin between the points, worse beyond them. Source: Steinhart and Hart 1968, from memory.
+    Good to some hundredths of a kelvin between the points, worse beyond them.
+    Source: Steinhart and Hart 1968, from memory.
 
     >>> a, b, c = steinhart_hart([253.15, 313.15, 373.15], [15971.0, 1152.0, 175.7])
     >>> f"{a:.4e}, {b:.4e}, {c:.3e}"
@@ -112,7 +113,8 @@ def beta_constant(
     second_resistance    R₂    Ω    > 0
     returns              B     K    nan outside that range
 
-    Valid between the two temperatures; 40 K beyond them it reads more than a kelvin wrong. Source: thermistor makers' notes on the beta constant, from memory.
+    Valid between the two temperatures; 40 K beyond them it reads more than a kelvin wrong.
+    Source: thermistor makers' notes on the beta constant, from memory.
 
     >>> f"{beta_constant(298.15, 2044.0, 353.15, 308.6):.0f} K"
     '3619 K'
@@ -136,7 +138,8 @@ def resistance_by_beta(temperature: Numbers, resistance_0: Numbers, temperature_
     beta           B     K
     returns        R     Ω    nan outside that range
 
-    Valid between the temperatures the constant comes from. Source: thermistor makers' notes on the beta constant, from memory.
+    Valid between the temperatures the constant comes from.
+    Source: thermistor makers' notes on the beta constant, from memory.
 
     >>> f"{resistance_by_beta(393.15, 2044.0, 298.15, 3619.0):.1f} Ω, where a table has 105.4"
     '108.8 Ω, where a table has 105.4'

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import ANGLE, LENGTH, MASS, SHARE, TEMPERATURE
+from trialfit.facts.quantity import ANGLE, LENGTH, MASS, QUANTITIES, SHARE, TEMPERATURE
 from trialfit.handbook.measuring import EXPANSIONS, METHODS
 from trialfit.parts.declaring import Bounds, CodeSpec, FactSpec, ListSpec, Part, WordSpec
 
@@ -90,7 +90,7 @@ class Measurement(Part):
                 )
         for name, belongs in (("gasket_thickness", "length"), ("part_temperature", "length"), ("floor_slope", "angle")):
             if name in self.values and belongs != quantity:
-                yield name, f'corrects a {belongs}, and "{self.method}" reads a {quantity}'
+                yield name, f'corrects {QUANTITIES[belongs].with_article}, and "{self.method}" reads a {quantity}'
         for one, other in (("gasket", "gasket_thickness"), ("material", "part_temperature")):
             for written, wanted in ((one, other), (other, one)):
                 if written in self.values and wanted not in self.values:
