@@ -13,6 +13,16 @@ COMMANDS = {
     "check": ("BUILD", "what holds, what fails, and what nobody can say yet", "trialfit.cli.check:check"),
     "why": ("BUILD FINDING", "what it stands on, and which fact causes how much doubt", "trialfit.cli.why:why"),
     "measure": ("BUILD", "what to measure next, with what, and what that settles", "trialfit.cli.measure:measure"),
+    "record": (
+        "BUILD REQUIREMENT READING...",
+        "write several readings as one fact",
+        "trialfit.cli.record:record",
+    ),
+    "tighten": (
+        "BUILD JOINT",
+        "order and stages of a bolted joint, drawn",
+        "trialfit.cli.tighten:tighten",
+    ),
     "facts": (
         "BUILD [PART]",
         "facts as written, typical values in use, what is missing",
@@ -32,11 +42,14 @@ COMMANDS = {
     "keep-copy": ("BOOK FOLDER", "a consistent copy, also while it is in use", "trialfit.cli.carry:keep_copy"),
     "verify": ("BOOK", "read a book from end to end, name what is damaged", "trialfit.cli.verify:verify"),
     "kinds": ("[KIND]", "the kinds of part and the facts each takes", "trialfit.cli.kinds:kinds"),
+    "thread": ("READING", "which thread it is, by caliper and pitch gauge", "trialfit.cli.thread:thread"),
+    "join": ("BUILD PORT PORT", "the fittings that lead from one end to another", "trialfit.cli.join:join"),
     "demo": ("", "work an invented build through and end", "trialfit.cli.demo:demo"),
     "schema": ("[NAME]", "the shape of what --json prints, as JSON Schema", "trialfit.cli.schema:schema"),
 }
 """By name: the words behind it, one line of help, and the function as "module:name"."""
 
+_WIDEST = 20
 _OPENING = """\
 trialfit works out on paper whether another engine, gearbox and final drive go
 into a car, before anything is cut."""
@@ -50,8 +63,12 @@ _TYPED = 20  # columns for what is typed; what is longer has a line of its own
 
 def overview() -> str:
     """What there is to type, in 80 columns and without colour."""
-    lines = []
-    for name, (words, says, _) in COMMANDS.items():
-        typed = f"{name} {words}".strip()
-        lines += [f"  {typed:{_TYPED}}  {says}"] if len(typed) <= _TYPED else [f"  {typed}", f"  {'':{_TYPED}}  {says}"]
+    typed = {name: f"{name} {words}".strip() for name, (words, _, _) in COMMANDS.items()}
+    width = max(len(words) for words in typed.values() if len(words) <= _WIDEST)
+    lines = [_line(typed[name], says, width) for name, (_, says, _) in COMMANDS.items()]
     return "\n".join([_OPENING, "", "usage: trialfit COMMAND ...", "", *lines, "", _CLOSING])
+
+
+def _line(typed: str, says: str, width: int) -> str:
+    """One command; what is too long for its column stands on a line of its own."""
+    return f"  {typed:{width}}  {says}" if len(typed) <= width else f"  {typed}\n  {'':{width}}  {says}"

@@ -21,13 +21,17 @@ SHAPES = {
     "report": ("trialfit.evaluation.finding:Report", "check --json"),
     "explanation": ("trialfit.advice.explaining:Explanation", "why --json"),
     "measurements": ("trialfit.advice.measuring:MeasuringList", "measure --json"),
+    "tightening": ("trialfit.advice.tightening:TighteningSheet", "tighten --json"),
     "inventory": ("trialfit.advice.inventory:Inventory", "facts --json"),
+    "recorded": ("trialfit.advice.recording:Recorded", "record --json"),
     "change": ("trialfit.book.changing:Change", "set --json"),
     "made": ("trialfit.book.reports:Made", "undo, remove, move, attach, forget-attachment --json"),
     "journal": ("trialfit.book.reports:JournalPage", "journal --json"),
     "carried": ("trialfit.book.reports:Carried", "new, write-out, read-in, keep-copy --json"),
     "verification": ("trialfit.book.reports:Verification", "verify --json"),
     "kinds": ("trialfit.parts.describing:KindList", "kinds --json"),
+    "thread": ("trialfit.advice.identifying:ThreadList", "thread --json"),
+    "join": ("trialfit.advice.joining:JoinPlan", "join --json"),
     "problems": ("trialfit.cli.shapes:Problems", "any of them, where the input is bad (exit code 2)"),
 }
 """By name: the model as "module:class", and what prints it."""

@@ -6,29 +6,104 @@ from trialfit.parts.axle import FinalDrive, Hub, Tyre
 from trialfit.parts.car import Car
 from trialfit.parts.declaring import CurveRef, FactRef, Part
 from trialfit.parts.engine import Engine
+from trialfit.parts.fastening import BoltedJoint, TorqueWrench
 from trialfit.parts.instruments import AngleReadings, Speedometer
+from trialfit.parts.lifting import Crane, Lift, SlingLeg, Stands
+from trialfit.parts.measuring import Measurement, Stack
+from trialfit.parts.ports import Fitting, Line, Port
+from trialfit.parts.senders import Gauge, Sender
 from trialfit.parts.shafts import HalfShaft, PropShaft
+from trialfit.parts.structure import (
+    Bracket,
+    CutMember,
+    Frame,
+    FrameMember,
+    FrameNode,
+    GivenBack,
+    MassPart,
+    Mount,
+    PowerUnit,
+    Weld,
+)
 from trialfit.parts.transmission import Clutch, Gearbox
 
 KINDS: dict[str, type[Part]] = {
     kind.kind: kind
-    for kind in (Car, Engine, Clutch, Gearbox, PropShaft, FinalDrive, HalfShaft, Hub, Tyre, Speedometer, AngleReadings)
+    for kind in (
+        Car,
+        Engine,
+        Clutch,
+        Gearbox,
+        PropShaft,
+        FinalDrive,
+        HalfShaft,
+        Hub,
+        Tyre,
+        Speedometer,
+        AngleReadings,
+        Port,
+        Fitting,
+        Line,
+        BoltedJoint,
+        TorqueWrench,
+        Sender,
+        Gauge,
+        Measurement,
+        Stack,
+        CutMember,
+        GivenBack,
+        Frame,
+        FrameNode,
+        FrameMember,
+        Bracket,
+        Weld,
+        PowerUnit,
+        Mount,
+        MassPart,
+        Lift,
+        SlingLeg,
+        Crane,
+        Stands,
+    )
 }
 
 __all__ = [
     "KINDS",
     "AngleReadings",
+    "BoltedJoint",
+    "Bracket",
     "Car",
     "Clutch",
+    "Crane",
     "CurveRef",
+    "CutMember",
     "Engine",
     "FactRef",
     "FinalDrive",
+    "Fitting",
+    "Frame",
+    "FrameMember",
+    "FrameNode",
+    "Gauge",
     "Gearbox",
+    "GivenBack",
     "HalfShaft",
     "Hub",
+    "Lift",
+    "Line",
+    "MassPart",
+    "Measurement",
+    "Mount",
     "Part",
+    "Port",
+    "PowerUnit",
     "PropShaft",
+    "Sender",
+    "SlingLeg",
     "Speedometer",
+    "Stack",
+    "Stands",
+    "TorqueWrench",
     "Tyre",
+    "Weld",
 ]

@@ -116,7 +116,13 @@ class FactSpec(Spec):
     def __get__(self, part: Part | None, owner: type[Part]) -> FactSpec | FactRef:
         if part is None:
             return self
-        return FactRef(f"{part.name}.{self.name}", self, part.values.get(self.name))  # type: ignore[arg-type]
+        return FactRef(f"{part.name}.{self.name}", part.spec_in_use(self), part.values.get(self.name))  # type: ignore[arg-type]
+
+    def with_typical(self, typical: str, source: str) -> FactSpec:
+        """The same declaration with another typical value: for a part whose other facts say more than its kind does."""
+        spec = FactSpec(self.quantity, self.says, bounds=self.bounds, typical=typical, source=source)
+        spec.name = self.name
+        return spec
 
 
 class ListSpec(Spec):
@@ -220,6 +226,16 @@ class Part:
         """The declarations of this kind in the order they stand in."""
         return {
             name: spec for base in reversed(cls.__mro__) for name, spec in vars(base).items() if isinstance(spec, Spec)
+        }
+
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """The declaration that holds for this part: that of its kind, unless its other facts narrow what is typical."""
+        return spec
+
+    def specs_in_use(self) -> dict[str, Spec]:
+        """The declarations that hold for this part, in the order of its kind."""
+        return {
+            name: self.spec_in_use(spec) if isinstance(spec, FactSpec) else spec for name, spec in self.specs().items()
         }
 
     @property
