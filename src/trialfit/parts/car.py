@@ -14,17 +14,20 @@ class Car(Part):
     kind = "car"
     place = "car"
 
-    mass = FactSpec(MASS, "mass as driven: driver, half a tank, tools", bounds=POSITIVE)
-    rear_axle_mass = FactSpec(MASS, "what the rear wheels carry together, on the level, as driven", bounds=POSITIVE)
-    wheelbase = FactSpec(LENGTH, "front axle to rear axle", bounds=POSITIVE)
+    mass = FactSpec(MASS, "mass as driven: driver, half a tank, tools", bounds=POSITIVE, example="960 kg, weighed")
+    rear_axle_mass = FactSpec(
+        MASS, "what the rear wheels carry together, on the level, as driven", bounds=POSITIVE, example="465 kg, weighed"
+    )
+    wheelbase = FactSpec(LENGTH, "front axle to rear axle", bounds=POSITIVE, example="2.40 m, taped")
     front_track = FactSpec(LENGTH, "between the middles of the front tyres", bounds=POSITIVE)
-    rear_track = FactSpec(LENGTH, "between the middles of the rear tyres", bounds=POSITIVE)
+    rear_track = FactSpec(LENGTH, "between the middles of the rear tyres", bounds=POSITIVE, example="1.42 m, taped")
     centre_of_mass_height = FactSpec(
         LENGTH,
         "height of the centre of mass over the ground",
         bounds=POSITIVE,
         typical="0.52 ± 0.08 m",
         source="common practice, no source",
+        example="0.52 ± 0.08 m, guess",
     )
     driven_axle = WordSpec("the axle that drives", "rear", "front", "all", default="rear")
     rear_suspension = WordSpec("how the rear wheels are carried", "independent", "live axle")
@@ -44,6 +47,7 @@ class Car(Part):
         bounds=POSITIVE,
         typical="0.0135 ± 0.002",
         source="from memory",
+        example="0.0135 ± 0.002, guess",
     )
     air_density = FactSpec(
         DENSITY,
@@ -69,6 +73,7 @@ class Car(Part):
         typical="20 ± 0 %",
         source="common practice, no source",
         is_wish=True,
+        example="20 %",
     )
     shift_time = FactSpec(
         TIME,

@@ -24,11 +24,22 @@ class Engine(Part):
     max_speed = FactSpec(
         ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE, is_wish=True
     )
-    idle_speed = FactSpec(ROTATIONAL_SPEED, "idle speed, warm", bounds=POSITIVE)
-    cruise_low = FactSpec(ROTATIONAL_SPEED, "lowest speed at which it pulls cleanly on a light load", bounds=POSITIVE)
-    cruise_high = FactSpec(ROTATIONAL_SPEED, "highest speed that is pleasant for hours", bounds=POSITIVE)
+    idle_speed = FactSpec(ROTATIONAL_SPEED, "idle speed, warm", bounds=POSITIVE, example="850 rpm, gauged")
+    cruise_low = FactSpec(
+        ROTATIONAL_SPEED,
+        "lowest speed at which it pulls cleanly on a light load",
+        bounds=POSITIVE,
+        example="1500 rpm, guess",
+    )
+    cruise_high = FactSpec(
+        ROTATIONAL_SPEED, "highest speed that is pleasant for hours", bounds=POSITIVE, example="3300 ± 150 rpm, guess"
+    )
     launch_speed = FactSpec(
-        ROTATIONAL_SPEED, "engine speed held while the clutch takes up", bounds=POSITIVE, is_wish=True
+        ROTATIONAL_SPEED,
+        "engine speed held while the clutch takes up",
+        bounds=POSITIVE,
+        is_wish=True,
+        example="2400 rpm",
     )
     rotating_inertia = FactSpec(
         INERTIA,
@@ -43,6 +54,7 @@ class Engine(Part):
         bounds=Bounds(at_least=1),
         typical="1.6 ± 0.35",
         source="from memory: 1.25 to 2 for petrol engines; 1 for an electric motor, from a cardan-shaft maker's guide",
+        example="1.6 ± 0.35, guess",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
