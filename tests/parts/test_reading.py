@@ -98,6 +98,14 @@ def test_a_message_shows_the_example_of_its_fact(entries, said: str) -> None:
     assert said in problem.says
 
 
+def test_a_curve_may_end_somewhat_below_the_limit_and_begin_anywhere() -> None:
+    """A printed curve stops short of the limiter now and then; zero torque is no contradiction."""
+    curve = "rpm : N·m | 3000 : 200 | 4900 : 0"
+    _, problems = read_part("engine", Engine, {"torque_curve": curve, "max_speed": "6000 rpm"})
+
+    assert problems == []
+
+
 def test_bounds_are_said_in_the_units_of_the_trade() -> None:
     """Engine speeds in rpm; an article that fits; a range as one."""
     _, (slow,) = read_part("engine", Engine, {"max_speed": "0 rpm"})
