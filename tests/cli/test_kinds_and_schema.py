@@ -37,7 +37,7 @@ def test_kinds_as_json_hold_unit_bounds_and_source(trialfit):
         next(fact for fact in kind["facts"] if fact["name"] == name) for name in ("mass", "tyre_friction")
     )
 
-    assert (mass["unit"], mass["bounds"]) == ("kg", "above 0 kg")
+    assert (mass["unit"], mass["bounds"]) == ("kg", "from 100 kg to 10000 kg")
     assert (friction["typical"], friction["source"]) == ("0.90 ± 0.10", "from memory, dry road")
 
 

@@ -144,7 +144,7 @@ def test_marks_between_thousands_are_refused(text: str) -> None:
             TEMPERATURE,
             '"85" has no unit: a temperature is wanted, write for example "85 °C" or "85 °F" (which is 29 °C)',
         ),
-        ("6500", ROTATIONAL_SPEED, '"6500" has no unit: a rotational speed is wanted, write for example "6500 1/min"'),
+        ("6500", ROTATIONAL_SPEED, '"6500" has no unit: a rotational speed is wanted, write for example "6500 rpm"'),
         ("3", ANGLE, '"3" has no unit: an angle is wanted, write for example "3°"'),
         ("96", SHARE, '"96" has no unit: a share is wanted, write for example "96 %"'),
         ("20", SLOPE, '"20" has no unit: a slope is wanted, write for example "20 %" or "20°" (which is 36 %)'),

@@ -108,9 +108,9 @@ def _takes(spec: Spec) -> str:
 
 def _example(spec: Spec) -> str:
     if isinstance(spec, FactSpec):
-        return spec.quantity.example
+        return spec.example
     if isinstance(spec, ListSpec):
-        return f"{spec.item.quantity.example} | ..."
+        return f"{spec.item.example} | ..."
     if isinstance(spec, CurveSpec):
         return f"{display_unit(spec.x_quantity).canonical} : {display_unit(spec.y_quantity).canonical} | 1000 : 180 | 3500 : 265"
     if isinstance(spec, CodeSpec):
