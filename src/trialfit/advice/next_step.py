@@ -40,6 +40,8 @@ def next_step(finding: Finding) -> str:
             if first
             else ""
         )
+    if finding.cure:
+        return finding.cure
     typical = [fact.path for fact in finding.facts if fact.provenance == "typical" and fact.share >= _WORTH_WRITING]
     if typical:
         return f"Write down what is typical so far: {', '.join(typical)}; then, if it still fails, change the parts."

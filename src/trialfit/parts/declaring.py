@@ -84,7 +84,7 @@ class Spec:
 class FactSpec(Spec):
     """One quantity. `typical` is a fact in text form that may stand in, with the `source` of it.
 
-    What the builder wishes for (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
+    What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
     """
 
     def __init__(

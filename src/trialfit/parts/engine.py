@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import INERTIA, RATIO, ROTATIONAL_SPEED, TORQUE
+from trialfit.facts.quantity import COEFFICIENT, INERTIA, ROTATIONAL_SPEED, TORQUE
 from trialfit.parts.declaring import Bounds, CurveSpec, FactSpec, Part
 
 if TYPE_CHECKING:
@@ -21,11 +21,15 @@ class Engine(Part):
     place = "engine"
 
     torque_curve = CurveSpec(ROTATIONAL_SPEED, TORQUE, "full-load torque at the flywheel over engine speed")
-    max_speed = FactSpec(ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE)
+    max_speed = FactSpec(
+        ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE, is_wish=True
+    )
     idle_speed = FactSpec(ROTATIONAL_SPEED, "idle speed, warm", bounds=POSITIVE)
     cruise_low = FactSpec(ROTATIONAL_SPEED, "lowest speed at which it pulls cleanly on a light load", bounds=POSITIVE)
     cruise_high = FactSpec(ROTATIONAL_SPEED, "highest speed that is pleasant for hours", bounds=POSITIVE)
-    launch_speed = FactSpec(ROTATIONAL_SPEED, "engine speed held while the clutch takes up", bounds=POSITIVE)
+    launch_speed = FactSpec(
+        ROTATIONAL_SPEED, "engine speed held while the clutch takes up", bounds=POSITIVE, is_wish=True
+    )
     rotating_inertia = FactSpec(
         INERTIA,
         "moment of inertia of crank, flywheel and clutch",
@@ -34,7 +38,7 @@ class Engine(Part):
         source="common practice, no source",
     )
     shock_factor = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "peak torque that reaches the drivetrain over the mean full-load torque, from firing pulses and snatch",
         bounds=Bounds(at_least=1),
         typical="1.6 ± 0.35",
