@@ -55,7 +55,7 @@ eye_y = "0 ± 0 m"
 eye_z = "0.7 ± 0 m"
 rated_mass = "500 ± 0 kg"
 
-[crane]
+[workshop_crane]
 hole_reaches = ["0.9 m", "1.1 m", "1.3 m", "1.5 m"]
 hole_ratings = ["2000 kg", "1500 kg", "1000 kg", "500 kg"]
 

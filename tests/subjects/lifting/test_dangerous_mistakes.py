@@ -36,7 +36,7 @@ hoisted_by = "out"
 kind = "lift"
 hole = "4"
 
-[crane]
+[workshop_crane]
 note = "the paint says 2 t"
 hole_reaches = ["0.9 m", "1.1 m", "1.3 m", "1.5 m"]
 hole_ratings = ["2000 kg", "1500 kg", "1000 kg", "500 kg"]

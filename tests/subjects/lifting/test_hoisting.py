@@ -97,7 +97,7 @@ def test_of_four_legs_two_are_taken_to_carry_all(lifting, hoist) -> None:
 
 def test_one_leg_carries_all(lifting, hoist) -> None:
     """Straight down its own line."""
-    report = lifting(hoist.split("[rear_leg]")[0] + "[crane]" + hoist.split("[crane]")[1])
+    report = lifting(hoist.split("[rear_leg]")[0] + "[workshop_crane]" + hoist.split("[workshop_crane]")[1])
 
     assert report["lifting.leg_tension.front_leg"].value.nominal == pytest.approx(227 * G)
     assert report.result("lifting.leg_angle.front_leg") is None
@@ -117,7 +117,7 @@ def test_what_is_missing_is_named(lifting, hoist) -> None:
 
     assert "mass_part" in empty["lifting.boom.hoist"].missing
     assert "sling_leg" in empty["lifting.leg_tension.hoist"].missing
-    no_crane = lifting(hoist.split("[crane]")[0])
+    no_crane = lifting(hoist.split("[workshop_crane]")[0])
     assert list(no_crane["lifting.boom.hoist"].missing) == ["hoist.crane"]
 
 
