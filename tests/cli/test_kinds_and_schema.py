@@ -61,6 +61,7 @@ def test_the_shapes_are_listed_with_what_prints_them(trialfit):
         ("inventory", ["facts", "FILE"]),
         ("kinds", ["kinds"]),
         ("change", ["set", "FILE", "car.mass", "900 kg"]),
+        ("recorded", ["record", "FILE", "car.mass", "900 kg", "902", "--method", "scales"]),
         ("problems", ["facts", "nowhere.toml"]),
     ],
 )

@@ -126,6 +126,8 @@ def record(
     `wanted` is the id of a finding, or the path of a fact. A finding that hangs on several facts needs `fact`, the path of
     the one that was read. A bare number takes the unit of the reading before it. Raises BadInput; nothing is written then.
     """
+    if not 1 <= len(readings) <= _MOST:
+        raise BadInput(_WHERE, [Located("", f'from 1 to {_MOST} readings are wanted, for example "12.9 mm" "13.1 mm"')])
     build = read(file)
     before = evaluate(build, draws)
     place = place_of(build, before, fact or wanted, wanted, readings)
@@ -174,8 +176,6 @@ def _method(word: str | None, place: FactPlace) -> Method | None:
 
 
 def _read(texts: Sequence[str], place: FactPlace, leave_out: int | None, because: str) -> _Read:
-    if not 1 <= len(texts) <= _MOST:
-        raise BadInput(_WHERE, [Located("", f'from 1 to {_MOST} readings are wanted, for example "12.9 mm" "13.1 mm"')])
     facts: list[Fact] = []
     for number, text in enumerate(texts, 1):
         try:

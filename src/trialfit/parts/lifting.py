@@ -45,7 +45,7 @@ class Lift(Part):
         typical="1.25 ± 0",
         source="common practice, no source",
     )
-    crane = RefSpec("the crane it hangs on", "crane")
+    crane = RefSpec("the crane it hangs on", "workshop_crane")
     hole = FactSpec(COUNT, "hole of the boom that is used, counted from the shortest", bounds=POSITIVE)
     reach = FactSpec(
         LENGTH, "where no hole is written: reach of the boom at which it is lifted, pivot to hook", bounds=POSITIVE
@@ -70,7 +70,7 @@ class SlingLeg(Part):
 class Crane(Part):
     """A folding crane: what its plate allows at each hole of the boom."""
 
-    kind = "crane"
+    kind = "workshop_crane"
 
     hole_reaches = ListSpec(LENGTH, "reach of each hole of the boom, from short to long", bounds=POSITIVE)
     hole_ratings = ListSpec(MASS, "what the plate allows at each, in the same order", bounds=POSITIVE)

@@ -148,9 +148,6 @@ def answers(ev: Evaluation, frame: Frame, original: bool = False) -> elements.Fr
     nodes, members, loads = _nodes(ev.build, frame), _members(ev.build, frame), _loads(ev.build, frame)
     if not members:
         raise MissingFact({FrameMember.kind: f"no member of {frame.name} is written"})
-    if not loads:
-        free = {f"{node.name}.load_z": node.load_z.spec.says for node in nodes if node.fixed == "free"}
-        raise MissingFact(free or {FrameNode.kind: f"no node of {frame.name} that is free to move is written"})
     places = np.array([[float(axis[0]) for axis in ev.each(node.x, node.y, node.z)] for node in nodes])
     numbers = {node.name: number for number, node in enumerate(nodes)}
     rows = [_row(ev, member, numbers, original) for member in members]
@@ -190,7 +187,13 @@ def _made_of(ev: Evaluation, member: FrameMember, original: bool) -> Sectioned: 
 
 
 def _worst_loads(ev: Evaluation, frame: Frame) -> Array:
-    loads = np.stack(ev.each(*(ref for _, _, ref in _loads(ev.build, frame))), axis=-1)
+    """The loads at their worst, N, (draws, loads). Raises MissingFact naming the nodes that could bear one."""
+    written = [ref for _, _, ref in _loads(ev.build, frame)]
+    if not written:
+        nodes = _nodes(ev.build, frame)
+        free = {f"{node.name}.load_z": node.load_z.spec.says for node in nodes if node.fixed == "free"}
+        raise MissingFact(free or {FrameNode.kind: f"no node of {frame.name} that is free to move is written"})
+    loads = np.stack(ev.each(*written), axis=-1)
     return np.asarray(loads * ev(frame.load_factor)[:, None])
 
 

@@ -181,8 +181,11 @@ def points_left(ev: Evaluation, lost: Mount) -> Array:
 def worst_use_left(ev: Evaluation, lost: Mount) -> Array:
     """Load over rating of the hardest pressed or pulled point that is left, at rest and with the torque of the lowest gear."""
     names = _left(ev.build, lost)
-    loads = _loads(ev, names, BROKEN)
     mounts = tuple(mount for mount in ev.build.all(Mount) if mount.name in names)
+    if handbook.in_one_line(*_stack(ev, mounts, "x", "y"))[0]:
+        says = f"with {lost.name} gone the points left stand in one line: a restraint or mount off that line is wanted"
+        raise MissingFact({Mount.kind: says})
+    loads = _loads(ev, names, BROKEN)
     rated, rated_pull = _stack(ev, mounts, "rated_load", "rated_pull")
     use = np.maximum(np.maximum(loads.upright, 0) / rated, np.maximum(-loads.upright, 0) / rated_pull)
     return np.asarray(np.where(np.isfinite(loads.upright), use, np.nan).max(axis=(0, 2)))
