@@ -28,7 +28,7 @@ def sentences(text: str) -> list[str]:
             '[gerabox]\nkind = "gerabox"',
             'build.toml, line 2: gerabox.kind is of the kind "gerabox", which is not known: did you mean "gearbox"?',
         ),
-        ("[thing]\n", "build.toml, line 1: thing.kind has no kind: known are: car, engine"),
+        ("[qqq]\n", "build.toml, line 1: qqq.kind has no kind: known are: car, engine"),
         (
             '[car]\nwheelbse = "2.4 m"',
             'build.toml, line 2: car.wheelbse is not a fact of a car: did you mean "wheelbase"',

@@ -84,7 +84,7 @@ class Spec:
 class FactSpec(Spec):
     """One quantity. `typical` is a fact in text form that may stand in, with the `source` of it.
 
-    `example` is how a builder would write it, where the quantity's own example is of another size.
+    `example` is how a builder would write it; without one the typical value is shown, else the quantity's own example.
 
     What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
     """
@@ -102,7 +102,7 @@ class FactSpec(Spec):
     ) -> None:
         super().__init__(says)
         self.quantity = quantity
-        self.example = example or quantity.example
+        self.example = example or (f"{typical}, guess" if typical else quantity.example)
         self.is_wish = is_wish
         self.bounds = bounds or Bounds()
         self.typical = typical

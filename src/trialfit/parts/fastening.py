@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import ANGLE, COUNT, FORCE, LENGTH, RATIO, SHARE, STIFFNESS, STRESS, TORQUE
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, SHARE, STIFFNESS, STRESS, TORQUE
 from trialfit.handbook.fastener_classes import BOLT_CLASSES, NUT_CLASSES, THREAD_STATES, head_of, nut_factor_of
 from trialfit.handbook.thread_sizes import read_thread
 from trialfit.handbook.tightening_order import read_order
@@ -60,20 +60,20 @@ class BoltedJoint(Part):
 
     thread_state = WordSpec("coating of the bolts and what is on their threads now", *THREAD_STATES)
     nut_factor = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "torque over preload times diameter, as the threads are now",
         bounds=POSITIVE,
         typical="0.20 ± 0.05",
         source="fastener suppliers' nut-factor table, state of the threads not written",
     )
     thread_friction = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "friction of the threads; written together with head_friction it takes the place of the nut factor",
         bounds=POSITIVE,
         typical="0.14 ± 0.05",
         source="from memory",
     )
-    head_friction = FactSpec(RATIO, "friction under the turning head or nut", bounds=POSITIVE)
+    head_friction = FactSpec(COEFFICIENT, "friction under the turning head or nut", bounds=POSITIVE)
     running_torque = FactSpec(
         TORQUE,
         "torque that turns a locking nut before it is seated",
@@ -138,7 +138,7 @@ class BoltedJoint(Part):
         TORQUE, "torque that the faces carry, where it is not one of the drivetrain", bounds=NOT_NEGATIVE
     )
     face_friction = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "friction between the clamped faces",
         bounds=POSITIVE,
         typical="0.15 ± 0.03",

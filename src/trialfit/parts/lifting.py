@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import ANGLE, COUNT, FORCE, LENGTH, MASS, RATIO
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS
 from trialfit.parts.declaring import Bounds, FactSpec, ListSpec, Part, RefSpec, WordSpec
 
 if TYPE_CHECKING:
@@ -39,11 +39,13 @@ class Lift(Part):
         source="common practice, no source",
     )
     jerk_factor = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "how many times the weight comes on crane and slings when it is lifted with a jerk",
         bounds=Bounds(at_least=1),
         typical="1.25 ± 0",
         source="common practice, no source",
+        example="1.25",
+        is_wish=True,
     )
     crane = RefSpec("the crane it hangs on", "workshop_crane")
     hole = FactSpec(COUNT, "hole of the boom that is used, counted from the shortest", bounds=POSITIVE)

@@ -6,7 +6,7 @@ plug, a sender or a line that ends at another port.
 
 from __future__ import annotations
 
-from trialfit.facts.quantity import LENGTH, PRESSURE, RATIO, TEMPERATURE, TORQUE
+from trialfit.facts.quantity import COEFFICIENT, LENGTH, PRESSURE, TEMPERATURE, TORQUE
 from trialfit.handbook.port_ends import END_EXAMPLES, Seal, check_size, read_end
 from trialfit.parts.declaring import Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
 
@@ -81,7 +81,9 @@ class Fitting(Part):
     other_end = CodeSpec("the end away from the port", check=read_end, example="female 1/8-27 NPT")
     length = FactSpec(LENGTH, "length it adds between the two", bounds=POSITIVE)
     bore = FactSpec(LENGTH, "narrowest bore through it", bounds=POSITIVE)
-    price = FactSpec(RATIO, "price, in the builder's own money", bounds=Bounds(at_least=0))
+    price = FactSpec(
+        COEFFICIENT, "price, in the builder's own money", bounds=Bounds(at_least=0), example="11.50", is_wish=True
+    )
     rated_pressure = FactSpec(PRESSURE, "working pressure it is rated for", bounds=POSITIVE)
     rated_temperature = FactSpec(TEMPERATURE, "temperature it is rated for")
     fitted = RefSpec("what is screwed onto its other end", *SCREWED_IN)

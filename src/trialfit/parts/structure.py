@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import ANGLE, COUNT, FORCE, LENGTH, MASS, RATIO, STIFFNESS, STRESS, TORQUE
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS, STIFFNESS, STRESS, TORQUE
 from trialfit.handbook.sections import read_walls
 from trialfit.handbook.weld_lines import PATTERNS
 from trialfit.parts.declaring import Bounds, CodeSpec, FactSpec, ListSpec, Part, RefSpec, WordSpec
@@ -24,11 +24,13 @@ REPEATS = "whether the load comes again and again, or once in the life of the ca
 def load_factor() -> FactSpec:
     """How many times the load at rest comes at the worst; declared by every kind that carries a load of its own."""
     return FactSpec(
-        RATIO,
+        COEFFICIENT,
         "how many times the load written comes at the worst: 3 for weight on a rough road, 1 where it is the worst already",
         bounds=POSITIVE,
         typical="3 ± 0",
         source="common practice, no source: 3 g down for chassis points",
+        example="3",
+        is_wish=True,
     )
 
 
@@ -249,11 +251,13 @@ class PowerUnit(Part):
         default="in line",
     )
     torque_factor = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "how many times the torque that the clutch lets through comes on the mounts at the worst",
         bounds=Bounds(at_least=1),
         typical="2 ± 0",
         source="common practice, no source",
+        example="2",
+        is_wish=True,
     )
 
 
