@@ -84,7 +84,7 @@ class Spec:
 class FactSpec(Spec):
     """One quantity. `typical` is a fact in text form that may stand in, with the `source` of it.
 
-    `example` is how a builder would write it, where the quantity's own example is of another size.
+    `unless` says when there is no such fact, as the end of a refusal. `example` is how a builder would write it, where the quantity's own example is of another size.
 
     What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
     """
@@ -99,9 +99,11 @@ class FactSpec(Spec):
         source: str | None = None,
         is_wish: bool = False,
         example: str | None = None,
+        unless: str = "",
     ) -> None:
         super().__init__(says)
         self.quantity = quantity
+        self.unless = unless
         self.example = example or quantity.example
         self.is_wish = is_wish
         self.bounds = bounds or Bounds()
@@ -232,6 +234,12 @@ class Part:
         return {
             name: spec for base in reversed(cls.__mro__) for name, spec in vars(base).items() if isinstance(spec, Spec)
         }
+
+    @classmethod
+    def in_words(cls) -> str:
+        """What it is, as it stands inside a sentence."""
+        says = (cls.__doc__ or "").partition("\n")[0].partition(". ")[0].rstrip(".")
+        return says[:1].lower() + says[1:]
 
     @property
     def claims(self) -> str | None:
