@@ -50,7 +50,12 @@ def test_every_shape_is_a_sound_schema(trialfit, name):
 
 
 def test_the_shapes_are_listed_with_what_prints_them(trialfit):
-    assert "report        check --json" in trialfit("schema").out
+    assert "report        check --json, demo --json" in trialfit("schema").out
+
+
+@pytest.mark.parametrize("name", SHAPES)
+def test_a_schema_is_the_same_with_json(trialfit, name):
+    assert trialfit("schema", name, "--json") == trialfit("schema", name)
 
 
 @pytest.mark.parametrize(
@@ -60,6 +65,7 @@ def test_the_shapes_are_listed_with_what_prints_them(trialfit):
         ("measurements", ["measure", "FILE", "--draws", "64"]),
         ("inventory", ["facts", "FILE"]),
         ("kinds", ["kinds"]),
+        ("shapes", ["schema"]),
         ("change", ["set", "FILE", "car.mass", "900 kg"]),
         ("problems", ["facts", "nowhere.toml"]),
     ],
