@@ -28,7 +28,42 @@ def sentences(text: str) -> list[str]:
             '[gerabox]\nkind = "gerabox"',
             'build.toml, line 2: gerabox.kind is of the kind "gerabox", which is not known: did you mean "gearbox"?',
         ),
-        ("[qqq]\n", "build.toml, line 1: qqq.kind has no kind: known are: car, engine"),
+        (
+            "[qqq]\n",
+            'build.toml, line 1: qqq is of no kind that is known: write kind = "..." into it, or name the table as its kind; known are: car, engine',
+        ),
+        (
+            '[spare]\nkind = "motor"',
+            'build.toml, line 2: spare.kind is of the kind "motor", which is not known: did you mean "engine"?',
+        ),
+        (
+            '[cluch]\nrated_torque = "400 N·m"',
+            (
+                'build.toml, line 1: cluch is of no kind that is known: write kind = "..." into it, or name the table as its '
+                'kind; did you mean "clutch"?'
+            ),
+        ),
+        (
+            '[a]\nkind = "half_shaft"\nside = "left"\n[b]\nkind = "half_shaft"\nside = "left"',
+            (
+                "build.toml, line 4: b claims the place left half-shaft, which a has: take one out, or name both in a choice: "
+                "[choice.left_half_shaft]"
+            ),
+        ),
+        (
+            '[engine]\nidle_speed = "0 rpm"',
+            (
+                'build.toml, line 2: engine.idle_speed "0 rpm" is out of range: a rotational speed above 0 rpm is wanted, for '
+                'example "850 rpm, gauged"; leave it out for a motor that does not idle'
+            ),
+        ),
+        (
+            '[engine]\nlaunch_speed = "0 rpm"',
+            (
+                'build.toml, line 2: engine.launch_speed "0 rpm" is out of range: a rotational speed above 0 rpm is wanted, for '
+                'example "2400 rpm"; leave it out for a motor without a clutch'
+            ),
+        ),
         (
             '[car]\nwheelbse = "2.4 m"',
             'build.toml, line 2: car.wheelbse is not a fact of a car: did you mean "wheelbase"',
@@ -154,10 +189,10 @@ def test_every_mistake_is_named_not_only_the_first() -> None:
 def test_a_syntax_error_shows_line_and_column() -> None:
     """The place of a TOML mistake is shown; what is never closed is placed at the end."""
     assert sentences('[car]\nmass = = "960 kg"')[0].startswith(
-        "build.toml, line 2: column 8: is not sound TOML: Invalid value"
+        "build.toml, line 2, column 8: not sound TOML: Invalid value"
     )
     assert sentences('[car]\nmass = "960 kg')[0].startswith(
-        "build.toml, line 2: column 15: is not sound TOML: Unterminated"
+        "build.toml, line 2, column 15: not sound TOML: Unterminated"
     )
 
 

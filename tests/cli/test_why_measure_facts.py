@@ -142,6 +142,14 @@ def test_demo_ends_well_and_says_what_to_try_next(trialfit):
     assert "trialfit measure demos/hillclimb.toml says what to measure" in words or os.sep in words
 
 
+def test_the_demo_as_json_is_the_report_of_its_build(trialfit, hillclimb):
+    """The same document as that of check; it ends with 0 although findings fail."""
+    ran = trialfit("demo", "--json")
+
+    assert ran.code == 0
+    assert ran.json == trialfit("check", hillclimb, "--json").json
+
+
 def test_a_page_for_people_closes_with_who_decides(trialfit, hillclimb):
     words = " ".join(trialfit("check", hillclimb).out.split())
 

@@ -26,6 +26,7 @@ from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.fact import Fact
 from trialfit.parts import KINDS
+from trialfit.parts.describing import tables_to_add
 from trialfit.subjects.catalogue import evaluate
 
 if TYPE_CHECKING:
@@ -251,6 +252,14 @@ def _helps(build: Build, at: FactAt | None, wish: _Wish) -> str:
 
 def _help_without_fact(build: Build, path: str) -> str:
     if path in KINDS:
-        return f"No {path} is written: add a table [{path}] with its facts."
+        return _help_to_add(build, path)
     name = path.partition(".")[0]
     return f"Write it down under [{name}]." if name in build.parts else f"No part {name} is written: add it."
+
+
+def _help_to_add(build: Build, kind: str) -> str:
+    tables = tables_to_add(kind, {part.claims for part in build.parts.values()})
+    if not tables:
+        return f"No {kind} is written: add a table [{kind}] with its facts."
+    named = " and ".join(f"[{name}] with {words}" for name, words in tables.items())
+    return f"Not every {kind} is written: add {named}, and its facts."

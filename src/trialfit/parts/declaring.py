@@ -84,7 +84,8 @@ class Spec:
 class FactSpec(Spec):
     """One quantity. `typical` is a fact in text form that may stand in, with the `source` of it.
 
-    `example` is how a builder would write it; without one the typical value is shown, else the quantity's own example.
+    `unless` says when there is no such fact, as the end of a refusal. `example` is how a builder would write it; without one
+    the typical value is shown, else the quantity's own example.
 
     What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
     """
@@ -99,9 +100,11 @@ class FactSpec(Spec):
         source: str | None = None,
         is_wish: bool = False,
         example: str | None = None,
+        unless: str = "",
     ) -> None:
         super().__init__(says)
         self.quantity = quantity
+        self.unless = unless
         self.example = example or (f"{typical}, guess" if typical else quantity.example)
         self.is_wish = is_wish
         self.bounds = bounds or Bounds()
@@ -248,6 +251,12 @@ class Part:
         return {
             name: self.spec_in_use(spec) if isinstance(spec, FactSpec) else spec for name, spec in self.specs().items()
         }
+
+    @classmethod
+    def in_words(cls) -> str:
+        """What it is, as it stands inside a sentence."""
+        says = (cls.__doc__ or "").partition("\n")[0].partition(". ")[0].rstrip(".")
+        return says[:1].lower() + says[1:]
 
     @property
     def claims(self) -> str | None:

@@ -1,6 +1,7 @@
 """The kinds of part as pages to read: what each is, and every fact it takes.
 
 Answers   describe_kind    one kind
+          tables_to_add    the tables of a kind of which a car needs several, such as both half-shafts
           describe_kinds   all of them, in the order in which a builder meets them
 Not here  what a part of a build has (part by part: advice/inventory.py)
 """
@@ -17,6 +18,8 @@ from trialfit.parts.declaring import CodeSpec, CurveSpec, FactSpec, ListSpec, Re
 from trialfit.parts.reading import bounds_in_words
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from trialfit.parts.declaring import Spec
 
 
@@ -72,6 +75,21 @@ def describe_kind(kind: str) -> KindPage:
         place=part.place or "",
         facts=tuple(_fact_page(name, spec) for name, spec in part.specs().items()),
     )
+
+
+def tables_to_add(kind: str, taken: Collection[str | None]) -> dict[str, str]:
+    """The tables that a car needs of a kind, by a name for each, with the words that tell them apart.
+
+    Those whose place is `taken` are left out; empty where one table without such a word will do.
+    """
+    part = KINDS[kind]
+    for key, spec in part.specs().items():
+        if isinstance(spec, WordSpec) and spec.default is None:
+            places = {word: part("", {key: word}).claims for word in spec.words}
+            if len(set(places.values())) == len(spec.words):
+                free = (word for word, place in places.items() if place not in taken)
+                return {f"{kind}_{word}": f'kind = "{kind}", {key} = "{word}"' for word in free}
+    return {}
 
 
 def _fact_page(name: str, spec: Spec) -> FactPage:

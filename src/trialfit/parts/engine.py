@@ -26,7 +26,13 @@ class Engine(Part):
     max_speed = FactSpec(
         ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE, is_wish=True
     )
-    idle_speed = FactSpec(ROTATIONAL_SPEED, "idle speed, warm", bounds=POSITIVE, example="850 rpm, gauged")
+    idle_speed = FactSpec(
+        ROTATIONAL_SPEED,
+        "idle speed, warm",
+        bounds=POSITIVE,
+        example="850 rpm, gauged",
+        unless="leave it out for a motor that does not idle",
+    )
     cruise_low = FactSpec(
         ROTATIONAL_SPEED,
         "lowest speed at which it pulls cleanly on a light load",
@@ -42,6 +48,7 @@ class Engine(Part):
         bounds=POSITIVE,
         is_wish=True,
         example="2400 rpm",
+        unless="leave it out for a motor without a clutch",
     )
     rotating_inertia = FactSpec(
         INERTIA,

@@ -113,8 +113,8 @@ def _read_bounded(text: str, spec: FactSpec) -> Fact:
     quantity = spec.quantity
     fact = read_fact(text, quantity, spec.example)
     if not spec.bounds.admit(fact.si):
-        wanted = bounds_in_words(spec.bounds, quantity)
-        raise _Wrong(f'"{text}" is out of range: {quantity.with_article} {wanted} is wanted, {_example(spec)}')
+        wanted, unless = bounds_in_words(spec.bounds, quantity), f"; {spec.unless}" if spec.unless else ""
+        raise _Wrong(f'"{text}" is out of range: {quantity.with_article} {wanted} is wanted, {_example(spec)}{unless}')
     if spec.is_wish and fact.provenance is Provenance.unstated and not fact.spread_is_written:
         return replace(fact, is_set=True)
     return fact

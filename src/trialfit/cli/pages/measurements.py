@@ -8,6 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.cli.screen import CAUTION, clean, line
+from trialfit.cli.started import started_as, typed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -42,7 +43,7 @@ def _entry(number: int, one: Measurement, file: str) -> Table:
         "now": _now(one),
         "with": _instrument(one),
         "settles" if one.settles else "serves": "\n".join(_settlings(one)),
-        "write": f"trialfit set {file} {one.write}" if one.write else "",
+        "write": f"{started_as()} {typed('set', file)} {one.write}" if one.write else "",
         "helps": one.helps,
         "beware": one.caution,
     }
