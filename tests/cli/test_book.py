@@ -115,6 +115,8 @@ def test_a_curve_is_replaced_from_a_file(trialfit, garage, tmp_path):
         (["as-of", "BOOK", "1999-01-01", "check"], "BOOK: knows nothing of 1999-01-01"),
         (["as-of", "BOOK", "soon", "check"], 'the date: "soon" is no date: write it as 2026-03-14'),
         (["as-of", "BOOK", "1", "set"], 'trialfit as-of: "set" is no command that reads a build: known are: check, '),
+        (["write-out", "BOOK", "."], ".: is a folder: the name of a TOML file is wanted"),
+        (["new", "new.book", "--from", "BOOK"], "BOOK, line 1: is not UTF-8 text: a TOML file is wanted"),
         (["read-in", "nowhere.toml", "BOOK"], "nowhere.toml: there is no such file"),
         (["new", "BOOK"], "BOOK: is there already: choose another name; nothing was touched"),
         (["keep-copy", "BOOK", "BOOK"], "BOOK: is there already"),
@@ -359,4 +361,22 @@ def test_an_interrupt_during_the_questions_leaves_nothing(tmp_path):
 
         assert ran.returncode == 130
         assert "Traceback" not in ran.stderr.read()
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.skipif(os.name == "nt", reason="names of files are text there")
+def test_a_name_that_is_no_text_is_shown_as_well_as_can_be(trialfit, tmp_path):
+    file = os.fsdecode(bytes(tmp_path) + b"/\xff.book")
+
+    assert trialfit("new", file, "--empty").code == 0
+    assert trialfit("set", file, "story", "x", "--as", "phone").code == 0
+    assert trialfit("journal", file, "--json").json["changes"][0]["after"] == "x"
+
+
+def test_an_answer_that_is_no_text_makes_nothing(tmp_path):
+    words = [sys.executable, "-m", "trialfit", "new", str(tmp_path / "mine.book")]
+    ran = subprocess.run(words, input=b"\xff\xfe\n", capture_output=True, check=False)  # noqa: S603 - our own command
+
+    assert ran.returncode == 2
+    assert ran.stderr.endswith(b"the answer: is no UTF-8 text; nothing was made\n")
     assert list(tmp_path.iterdir()) == []

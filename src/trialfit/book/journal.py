@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING
 from trialfit.book.changes import Change, NoSuchPlace, Recorded, differences, held_by, put, state_of, value_at
 from trialfit.book.checking import check_shape, check_text
 from trialfit.book.history import UNSURE, History
+from trialfit.book.problems import BadInput
 from trialfit.book.refusals import Refused, Stale, Unusable
 from trialfit.book.store import Store
 from trialfit.book.store.store import remove
@@ -62,6 +63,8 @@ class Book(History):
             _give_name(unfinished, path)
         except Unusable as wrong:
             raise Unusable(path, wrong.problems[0].says) from wrong
+        except BadInput as wrong:
+            raise BadInput(str(path), wrong.problems) from wrong
         finally:
             remove(unfinished)
         return cls.open(path)
