@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, LENGTH, MASS, QUANTITIES, SHARE, TEMPERATURE
-from trialfit.handbook.measuring import EXPANSIONS, METHODS
+from trialfit.handbook.measuring import EXPANSIONS, METHODS, Method
 from trialfit.parts.declaring import Bounds, CodeSpec, FactSpec, ListSpec, Part, WordSpec
 
 if TYPE_CHECKING:
@@ -42,7 +42,7 @@ class Measurement(Part):
 
     kind = "measurement"
 
-    method = WordSpec("what it was measured with", *METHODS, default="tape")
+    method = WordSpec("what it was measured with; else a tape, an angle gauge or scales, by what was read", *METHODS)
     of = CodeSpec("the fact it measures, as part.fact", check=check_path, example="prop_shaft.slip_gap")
     serves = CodeSpec("the finding it is to settle", check=check_finding, example="driveline.plunge.left.in")
     lengths = ListSpec(LENGTH, "readings of a length")
@@ -79,22 +79,27 @@ class Measurement(Part):
         is_wish=True,
     )
 
+    @property
+    def way(self) -> Method:
+        """The method as written, else the plainest for the list that is written."""
+        if self.method is not None:
+            return METHODS[self.method]
+        quantity = next((quantity for quantity, name in LISTS.items() if name in self.values), "length")
+        return next(method for method in METHODS.values() if method.quantity == quantity)
+
     def faults(self) -> Iterator[tuple[str, str]]:
         """A method reads one quantity, and a correction belongs to one too."""
-        quantity = METHODS[self.method or "tape"].quantity
+        method = self.way
+        quantity = method.quantity
         for other, name in LISTS.items():
             if name in self.values and other != quantity:
                 yield (
                     name,
-                    f'are not read with "{self.method}", which reads a {quantity}: write {LISTS[quantity]} = [...]',
+                    f'are not read with "{method.name}", which reads a {quantity}: write {LISTS[quantity]} = [...]',
                 )
         for name, belongs in (("gasket_thickness", "length"), ("part_temperature", "length"), ("floor_slope", "angle")):
             if name in self.values and belongs != quantity:
-                yield name, f'corrects {QUANTITIES[belongs].with_article}, and "{self.method}" reads a {quantity}'
-        for one, other in (("gasket", "gasket_thickness"), ("material", "part_temperature")):
-            for written, wanted in ((one, other), (other, one)):
-                if written in self.values and wanted not in self.values:
-                    yield written, f"stands alone: {wanted} is wanted with it"
+                yield name, f'corrects {QUANTITIES[belongs].with_article}, and "{method.name}" reads a {quantity}'
 
 
 class Stack(Part):

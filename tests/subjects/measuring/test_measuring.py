@@ -149,6 +149,22 @@ def test_clay_under_a_sump_without_its_gasket_promises_room_that_will_not_be_the
     assert guessed > known
 
 
+@pytest.mark.parametrize(
+    ("half", "other"),
+    [
+        ('gasket = "opens it"', "gasket_thickness"),
+        ('gasket_thickness = "1.5 mm"', "gasket"),
+        ('material = "steel"', "part_temperature"),
+        ('part_temperature = "60 °C"', "material"),
+    ],
+)
+def test_half_a_correction_asks_for_the_other_half(measuring, half, other):
+    """It is not left out in silence."""
+    report = measuring(f'[m]\nkind = "measurement"\nlengths = ["12 mm"]\n{half}')
+
+    assert list(report.figure("measuring.m.value").missing) == [f"m.{other}"]
+
+
 def test_a_sloping_floor_is_taken_off_an_angle(measuring):
     """5.9° on a floor of 0.6°."""
     text = '[pinion]\nkind = "measurement"\nmethod = "angle gauge"\nangles = ["5.9 deg", "5.9 deg"]\nfloor_slope = "0.6 deg, gauged"'
@@ -226,8 +242,6 @@ def test_a_tolerance_to_one_side_counts_on_that_side_only(measuring):
             'method = "scales"\nlengths = ["3 mm"]',
             'm.lengths are not read with "scales", which reads a mass: write masses = [...]',
         ),
-        ('gasket = "opens it"', "m.gasket stands alone: gasket_thickness is wanted with it"),
-        ('part_temperature = "60 °C"', "m.part_temperature stands alone: material is wanted with it"),
         ('floor_slope = "1 deg"', 'm.floor_slope corrects an angle, and "tape" reads a length'),
         ('of = "slip gap"', 'is "slip gap": the path of a fact is wanted, as in prop_shaft.slip_gap'),
         (

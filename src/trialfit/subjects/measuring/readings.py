@@ -103,7 +103,7 @@ def how_many(ev: Evaluation, measurement: Measurement) -> str:
     """Number of readings and coverage factor."""
     result = ev.of(taken, measurement)
     count, factor = len(result.readings), result.combined.coverage_factor
-    return f"{count} reading{'s' if count > 1 else ''} with {measurement.method}, coverage factor {factor:.2f}"
+    return f"{count} reading{'s' if count > 1 else ''} with {measurement.way.name}, coverage factor {factor:.2f}"
 
 
 def which_one(ev: Evaluation, measurement: Measurement) -> str:

@@ -18,7 +18,6 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import QUANTITIES, Quantity
 from trialfit.handbook import measuring
-from trialfit.handbook.measuring import METHODS, Method
 from trialfit.handbook.readings import Combined, combine
 from trialfit.parts.measuring import LISTS
 
@@ -26,6 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.measuring import Method
     from trialfit.parts import FactRef, Measurement
 
 
@@ -46,7 +46,7 @@ class Taken:
 
 def method_of(measurement: Measurement) -> Method:
     """The method it was taken with."""
-    return METHODS[measurement.method or "tape"]
+    return measurement.way
 
 
 def quantity_of(measurement: Measurement) -> Quantity:
@@ -105,15 +105,23 @@ def corrected(reading: float, measurement: Measurement, facts: Mapping[str, floa
 
 
 def _corrections(measurement: Measurement) -> dict[str, FactRef]:
-    """The facts that correct it, by their name."""
+    """The facts that correct it, by their name. Raises MissingFact where half of a correction is written."""
     wanted: list[FactRef] = []
     if measurement.floor_slope.written:
         wanted.append(measurement.floor_slope)
-    if measurement.part_temperature.written:
+    if measurement.part_temperature.written or measurement.material:
+        _need(measurement, "material")
         wanted += [measurement.part_temperature, measurement.tool_temperature, measurement.wanted_temperature]
-    if measurement.gasket_thickness.written:
+    if measurement.gasket_thickness.written or measurement.gasket:
+        _need(measurement, "gasket")
         wanted += [measurement.gasket_thickness, measurement.gasket_crush]
     return {ref.path.rpartition(".")[2]: ref for ref in wanted}
+
+
+def _need(measurement: Measurement, word: str) -> None:
+    """Raises MissingFact where a word is not written that a correction needs."""
+    if getattr(measurement, word) is None:
+        raise MissingFact({f"{measurement.name}.{word}": type(measurement).specs()[word].says})
 
 
 def _instrument(measurement: Measurement, refs: tuple[FactRef, ...], mean: float) -> float:
