@@ -199,7 +199,10 @@ def test_the_journal_shows_before_and_after_and_can_be_narrowed(trialfit, garage
     assert [one["path"] for one in late] == ["car.mass", "engine.idle_speed"]
     assert "        was   1065 kg, weighed; full of fuel" in page
     assert "        is    1071 kg\n        note  cage in" in page
-    assert trialfit("journal", garage, "--since", f"{datetime.now().astimezone():%Y-%m-%d}").out.count("was") == TAKEN_IN + 2
+    assert (
+        trialfit("journal", garage, "--since", f"{datetime.now().astimezone():%Y-%m-%d}").out.count("was")
+        == TAKEN_IN + 2
+    )
     tomorrow = datetime.now().astimezone() + timedelta(days=1)
     assert trialfit("journal", garage, "--since", f"{tomorrow:%Y-%m-%d}", "--json").json["changes"] == []
 
