@@ -18,13 +18,9 @@ release = version = trialfit.__version__
 extensions = ["myst_parser"]
 source_suffix = {".md": "markdown"}
 exclude_patterns = ["_build", "**/README.md", "_generated/names.md"]  # the last is part of names.md
-html_theme = "alabaster"
-html_theme_options = {
-    "description": "another engine, gearbox and final drive, on paper first",
-    "fixed_sidebar": True,
-    "page_width": "72rem",
-    "font_family": "Georgia, serif",
-}
+html_theme = "furo"
+html_title = "trialfit"
+html_theme_options = {"light_css_variables": {"font-stack": "Georgia, serif", "font-stack--monospace": "monospace"}}
 html_copy_source = False
 nitpicky = True
 myst_heading_anchors = 2

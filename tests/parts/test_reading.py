@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from trialfit.facts.quantity import RATIO
 from trialfit.parts import KINDS, Car, Clutch, Engine, Gearbox, PropShaft, Tyre
 from trialfit.parts.declaring import CodeSpec, CurveSpec, FactSpec, ListSpec, RefSpec, WordSpec
 from trialfit.parts.reading import nearest, read_part
@@ -35,6 +36,31 @@ def test_a_wish_is_exact_unless_a_spread_is_written() -> None:
     assert car.cruise_speeds[0].written.spread.is_zero
     assert not car.cruise_speeds[1].written.spread.is_zero
     assert not car.mass.written.spread.is_zero
+
+
+def test_only_ratios_of_teeth_are_exact_without_a_word() -> None:
+    """A quantity "ratio" counts teeth; every friction, factor and bias is measured or judged."""
+    of_teeth = set()
+    for name, kind in KINDS.items():
+        for key, spec in kind.specs().items():
+            one = spec.item if isinstance(spec, ListSpec) else spec
+            if isinstance(one, FactSpec) and one.quantity is RATIO:
+                of_teeth.add(f"{name}.{key}")
+
+    assert of_teeth == {
+        "gearbox.ratios",
+        "gearbox.reverse_ratio",
+        "final_drive.ratio",
+        "speedometer.original_final_drive",
+        "speedometer.drive_factor",
+    }
+
+
+def test_a_friction_without_a_word_is_a_guess() -> None:
+    """Its spread is 20 %, not none."""
+    car, _ = read_part("car", Car, {"tyre_friction": "0.9"})
+
+    assert car.tyre_friction.written.spread.plus == pytest.approx(0.18)
 
 
 def test_what_could_not_be_read_does_not_hide_the_rest() -> None:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from trialfit.advice.instruments import Ways, ways_to_get
+from trialfit.advice.reach import ways_at
 from trialfit.advice.settling import Plan, Trial, settle
 from trialfit.advice.supposing import FactAt, fact_at
 from trialfit.evaluation.evaluation import DRAWS
@@ -195,7 +195,7 @@ def _wish_known(build: Build, finding: Finding, wishes: dict[str, _Wish]) -> Non
             together_with=others,
         )
         at = fact_at(build, path)
-        first = next(iter(_ways(at).instruments), None) if at else None
+        first = next(iter(ways_at(build, at).instruments), None) if at else None
         _wish(wishes, path, meaning).add(settling, first, 0.0)
 
 
@@ -210,10 +210,6 @@ def _at(build: Build, path: str) -> FactAt:
     return found
 
 
-def _ways(at: FactAt) -> Ways:
-    return ways_to_get(at.part.kind, at.key, at.quantity, at.value)
-
-
 def _measurement(build: Build, wish: _Wish) -> Measurement:
     at, instrument = fact_at(build, wish.path), wish.instrument
     return Measurement(
@@ -225,7 +221,7 @@ def _measurement(build: Build, wish: _Wish) -> Measurement:
         spread=_spread_of(at, instrument) if instrument and at else "",
         cost=instrument.cost if instrument else 0,
         source=instrument.source if instrument else "",
-        write=_what_to_write(at, instrument) if instrument and at else "",
+        write=_what_to_write(build, at, instrument) if instrument and at else "",
         helps=_helps(build, at, wish),
         caution=instrument.caution if instrument else "",
         stake=min((one.stake for one in wish.findings), key=_STAKES.index),
@@ -260,9 +256,9 @@ def _spread_of(at: FactAt, instrument: Instrument) -> str:
     return " and ".join(halves) or "exact"
 
 
-def _what_to_write(at: FactAt, instrument: Instrument) -> str:
+def _what_to_write(build: Build, at: FactAt, instrument: Instrument) -> str:
     """Path and value as `set` takes them, the number left open; the spread stands where the word alone would mean another."""
-    ways = _ways(at)
+    ways = ways_at(build, at)
     if ways.writes:
         return f'{at.part.name}.{ways.writes} "… {instrument.provenance}"'
     if isinstance(at.known, Curve):
@@ -290,7 +286,7 @@ def _helps(build: Build, at: FactAt | None, wish: _Wish) -> str:
         return _help_without_fact(build, wish.path)
     if wish.instrument and all(one.would is Outcome.still_unsettled for one in wish.findings):
         return "It narrows the doubt and settles nothing: the limit is nearer than can be measured. Leave more room."
-    return _ways(at).helps
+    return ways_at(build, at).helps
 
 
 def _help_without_fact(build: Build, path: str) -> str:

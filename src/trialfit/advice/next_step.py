@@ -36,10 +36,12 @@ def next_step(finding: Finding) -> str:
     first = next((fact for fact in finding.facts if fact.share >= _SMALL), None)
     if finding.verdict is Verdict.unsettled:
         return (
-            f"Measure {first.path} better: {_how_known(first)}, and causes {percent(first.share)} of the doubt."
+            f"Measure {first.path} better: {_how_known(first)}, and it causes {percent(first.share)} of the doubt."
             if first
             else ""
         )
+    if finding.cure:
+        return finding.cure
     typical = [fact.path for fact in finding.facts if fact.provenance == "typical" and fact.share >= _WORTH_WRITING]
     if typical:
         return f"Write down what is typical so far: {', '.join(typical)}; then, if it still fails, change the parts."

@@ -21,7 +21,7 @@ from dataclasses import dataclass, field
 from statistics import NormalDist
 from typing import TYPE_CHECKING
 
-from trialfit.advice.instruments import ways_to_get
+from trialfit.advice.reach import ways_at
 from trialfit.advice.supposing import fact_at, supposed
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.verdict import FAILS_TO, HOLDS_FROM, Verdict
@@ -154,7 +154,7 @@ def _doubts(build: Build, finding: Finding) -> tuple[list[_Doubt], tuple[FactUse
         at = fact_at(build, use.path)
         if use.share < _WORTH_MEASURING or at is None or at.value is None or not at.half_width:
             continue
-        ways = ways_to_get(at.part.kind, at.key, at.quantity, at.value)
+        ways = ways_at(build, at)
         finer = tuple(one for one in ways.instruments if one.half_width(at.value) <= _BETTER * at.half_width)
         if finer:
             doubts.append(_Doubt(use, at.half_width, at.value, finer))

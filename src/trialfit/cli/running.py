@@ -92,7 +92,7 @@ def _sentence(wrong: CycloptsError, command: str) -> str:
     if isinstance(wrong, UnknownOptionError):
         option = wrong.token.keyword or wrong.token.value
         known = [name for argument in wrong.argument_collection for name in argument.names]
-        return f'"{option}" is no option: {_nearest(option, known)}'
+        return f'"{option}" is no option: {_nearest(option, known) if known else see}'
     if isinstance(wrong, MissingArgumentError) and wrong.argument is not None:
         return f"{wrong.argument.name} is not written: {see}"
     if isinstance(wrong, CoercionError) and wrong.token is not None:

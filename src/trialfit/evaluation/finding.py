@@ -80,6 +80,9 @@ class Finding(_Result):
     share_ok: float | None = Field(description="share of draws that keep the limit")
     source: str
     source_kind: SourceKind
+    cure: str = Field(
+        default="", description="what to do where it fails; empty where the usual way is another part or place"
+    )
 
 
 class Figure(_Result):

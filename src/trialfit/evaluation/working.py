@@ -149,6 +149,7 @@ def _finding(one: _Worked, shares: Shares) -> Finding:
         share_ok=share_ok,
         source=source.text,
         source_kind=source.kind,
+        cure=requirement.cure,
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trialfit.facts.quantity import ANGLE, COUNT, FORCE, LENGTH, RATIO, SHARE, TORQUE
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, RATIO, SHARE, TORQUE
 from trialfit.handbook.tyres import read_size
 from trialfit.parts.declaring import Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
 
@@ -27,7 +27,7 @@ class FinalDrive(Part):
     )
     differential = WordSpec("how it shares the torque", "open", "limited slip", "locked", default="open")
     bias_ratio = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "torque of the gripping wheel over that of the slipping one; for a limited-slip differential",
         bounds=Bounds(at_least=1),
         typical="2.5 ± 1",
@@ -76,7 +76,7 @@ class Hub(Part):
     stud_torque = FactSpec(TORQUE, "tightening torque of the wheel nuts", bounds=POSITIVE)
     stud_diameter = FactSpec(LENGTH, "nominal thread diameter of the studs", bounds=POSITIVE)
     nut_factor = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "torque over preload times diameter, of the wheel nuts",
         bounds=POSITIVE,
         typical="0.20 ± 0.05",
@@ -84,7 +84,7 @@ class Hub(Part):
     )
     pitch_circle_diameter = FactSpec(LENGTH, "diameter of the circle the studs stand on", bounds=POSITIVE)
     face_friction = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "friction between wheel and hub face",
         bounds=POSITIVE,
         typical="0.15 ± 0.03",
@@ -107,7 +107,7 @@ class Tyre(Part):
     size = CodeSpec("size as printed on the side wall", check=read_size, example="205/55 R16")
     circumference = FactSpec(LENGTH, "distance rolled in one turn, measured with the car loaded", bounds=POSITIVE)
     circumference_rule = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "true rolling circumference over the one worked out from the size",
         bounds=POSITIVE,
         typical="1 ± 1.5 %",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trialfit.facts.quantity import AREA, DENSITY, LENGTH, MASS, RATIO, SHARE, SLOPE, SPEED, TIME
+from trialfit.facts.quantity import AREA, COEFFICIENT, DENSITY, LENGTH, MASS, SHARE, SLOPE, SPEED, TIME
 from trialfit.parts.declaring import Bounds, FactSpec, ListSpec, Part, WordSpec
 
 POSITIVE = Bounds(above=0)
@@ -17,6 +17,7 @@ class Car(Part):
     mass = FactSpec(MASS, "mass as driven: driver, half a tank, tools", bounds=POSITIVE)
     rear_axle_mass = FactSpec(MASS, "what the rear wheels carry together, on the level, as driven", bounds=POSITIVE)
     wheelbase = FactSpec(LENGTH, "front axle to rear axle", bounds=POSITIVE)
+    front_track = FactSpec(LENGTH, "between the middles of the front tyres", bounds=POSITIVE)
     rear_track = FactSpec(LENGTH, "between the middles of the rear tyres", bounds=POSITIVE)
     centre_of_mass_height = FactSpec(
         LENGTH,
@@ -38,7 +39,7 @@ class Car(Part):
         AREA, "drag coefficient times frontal area", bounds=POSITIVE, typical="0.70 ± 0.10 m²", source="from memory"
     )
     rolling_coefficient = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "rolling resistance over weight, on a paved road",
         bounds=POSITIVE,
         typical="0.0135 ± 0.002",
@@ -52,7 +53,7 @@ class Car(Part):
         source="from memory, 20 °C at sea level",
     )
     tyre_friction = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "largest drive force over wheel load, on the surface driven on",
         bounds=POSITIVE,
         typical="0.90 ± 0.10",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import INERTIA, RATIO, ROTATIONAL_SPEED, TORQUE
+from trialfit.facts.quantity import COEFFICIENT, INERTIA, ROTATIONAL_SPEED, TORQUE
 from trialfit.parts.declaring import Bounds, CurveSpec, FactSpec, Part
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ class Engine(Part):
         source="common practice, no source",
     )
     shock_factor = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "peak torque that reaches the drivetrain over the mean full-load torque, from firing pulses and snatch",
         bounds=Bounds(at_least=1),
         typical="1.6 ± 0.35",

@@ -7,6 +7,8 @@ from trialfit.handbook.tyres import read_size
 from trialfit.parts.declaring import Bounds, CodeSpec, FactSpec, Part, WordSpec
 
 POSITIVE = Bounds(above=0)
+STAGES = ("trial fit", "tacked", "welded")
+"""The stages at which the driveline is gauged, in their order."""
 
 
 class Speedometer(Part):
@@ -42,7 +44,7 @@ class AngleReadings(Part):
 
     kind = "angle_readings"
 
-    stage = WordSpec("when the readings were taken", "trial fit", "tacked", "welded", default="trial fit")
+    stage = WordSpec("when the readings were taken", *STAGES, default=STAGES[0])
     gearbox = FactSpec(ANGLE, "reading on the gearbox output")
     front_shaft = FactSpec(ANGLE, "reading on the front tube, where the prop shaft has two")
     shaft = FactSpec(ANGLE, "reading on the tube of the prop shaft; of two tubes the one that ends at the final drive")

@@ -2,7 +2,7 @@
 
 Answers   read_part    entries as written into a Part, with the problems met on the way
           read_value   one entry by its declaration: what `set` checks before it writes
-          nearest      the right names nearest to a wrong one
+          nearest      the right names nearest to a wrong one; not_a_fact  the sentence about a fact that a kind does not take
           bounds_in_words   what a value must be
 Not here  what may be written for a quantity (facts/reading.py); the file and its line numbers (book/)
 """
@@ -53,6 +53,12 @@ def nearest(word: str, known: Iterable[str]) -> str:
     return "known are: " + ", ".join(names)
 
 
+def not_a_fact(key: str, kind: str, known: Iterable[str]) -> str:
+    """Says that a kind of part takes no such fact, and which are near."""
+    article = "an" if kind[0] in "aeio" else "a"
+    return f"is not a fact of {article} {kind}: {nearest(key, known)}"
+
+
 def read_part(name: str, kind: type[Part], entries: Mapping[str, Entry]) -> tuple[Part, list[Problem]]:
     """The part that the entries describe, without those that could not be read, and what was wrong with these."""
     values: dict[str, Value] = {}
@@ -60,7 +66,7 @@ def read_part(name: str, kind: type[Part], entries: Mapping[str, Entry]) -> tupl
     specs = kind.specs()
     for key, entry in entries.items():
         if key not in specs:
-            problems.append(Problem(f"{name}.{key}", f"is not a fact of a {kind.kind}: {nearest(key, specs)}"))
+            problems.append(Problem(f"{name}.{key}", not_a_fact(key, kind.kind, specs)))
             continue
         try:
             values[key] = read_value(specs[key], entry)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import ANGLE, LENGTH, RATIO, STRESS, TORQUE
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, LENGTH, STRESS, TORQUE
 from trialfit.parts.declaring import Bounds, FactSpec, Part, RefSpec, WordSpec
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ class PropShaft(Part):
         source="from memory, drawn mild steel tube",
     )
     notch_factor = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "how much more stress the worst notch, weld or spline sees than the plain tube",
         bounds=Bounds(at_least=1),
         typical="2 ± 0.5",
@@ -86,7 +86,7 @@ class PropShaft(Part):
 
 
 class HalfShaft(Part):
-    """The shaft from a final drive that is fixed to the body out to one wheel, with a constant-velocity joint at each end."""
+    """The shaft from the final drive out to one wheel: a joint at each end, or a bare bar inside a live axle."""
 
     kind = "half_shaft"
 
@@ -135,7 +135,7 @@ class HalfShaft(Part):
         source="from memory, hardened alloy steel",
     )
     notch_factor = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "how much more stress the worst spline or groove sees than the plain bar",
         bounds=Bounds(at_least=1),
         typical="2 ± 0.5",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import ANGLE, COUNT, FORCE, LENGTH, MASS, RATIO, SHARE, TORQUE
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS, RATIO, SHARE, TORQUE
 from trialfit.parts.declaring import Bounds, FactSpec, ListSpec, Part, WordSpec
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ class Clutch(Part):
         source="common practice, no source",
     )
     facing_friction = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "friction of the facing",
         bounds=POSITIVE,
         typical="0.275 ± 0.025",

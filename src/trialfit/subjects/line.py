@@ -6,6 +6,8 @@ Answers   rolling_circumference, rolling_radius   of the driven tyres
           rear_load_share, driven_grip            what the driven tyres can carry
           top_speeds, top_speed                   by gear, and the highest of all
           highest_shaft_speed                     of the prop shaft
+          starts_from_rest                        whether there is a motor without a clutch
+Not here  which shafts and joints there are (shaft_line.py)
 All arrays SI, of shape (draws,) or (draws, gears).
 """
 
@@ -17,11 +19,12 @@ import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.handbook import performance, torque_curve, traction, tyres
-from trialfit.parts import Car, Engine, FinalDrive, Gearbox, Tyre
+from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, Tyre
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
 
     Array = NDArray[np.float64]
@@ -160,3 +163,10 @@ def highest_shaft_speed(ev: Evaluation) -> Array:
         return at_limit
     at_top_speed = ev.of(top_speed) / ev.of(rolling_radius) * ev.of(final_ratio)
     return np.asarray(np.minimum(at_limit, at_top_speed))
+
+
+def starts_from_rest(build: Build) -> bool:
+    """Whether the engine pulls from standstill: its torque curve begins at zero and there is no clutch, as with a motor."""
+    engine = build.first(Engine)
+    curve = engine.torque_curve.written if engine else None
+    return curve is not None and curve.x[0] == 0 and build.first(Clutch) is None

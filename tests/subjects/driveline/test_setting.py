@@ -97,6 +97,18 @@ def test_a_car_that_was_put_elsewhere_has_not_drifted(driveline) -> None:
     assert driveline(READ + moved)["driveline.drift.tacked"].value.nominal == pytest.approx(0, abs=1e-9)
 
 
+def test_only_the_latest_readings_are_judged(driveline) -> None:
+    """A trial fit that was out and has been mended since is a figure, no failure."""
+    out = READ.replace("2.0 deg", "9.0 deg")
+    assert driveline(out)["driveline.setting.trial_fit.difference"].verdict == "fails"
+
+    mended = driveline(out + TACKED)
+    assert mended["driveline.setting.tacked.difference"].verdict == "unsettled"
+    before = mended.figure("driveline.setting.trial_fit.difference")
+    assert before.value.nominal == pytest.approx(5.6, abs=1e-9)
+    assert "read again since" in before.says
+
+
 def test_after_welding_the_tacked_readings_are_the_ones_before(driveline) -> None:
     """Welded is held against tacked, else against the trial fit."""
     welded = TACKED.replace("tacked", "welded").replace("2.0 deg", "2.6 deg")

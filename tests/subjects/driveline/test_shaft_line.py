@@ -9,7 +9,7 @@ import pytest
 from trialfit.book import BadInput, Build, read, read_text
 from trialfit.book.toml_text import document_of
 from trialfit.subjects import requirements
-from trialfit.subjects.driveline.shaft_line import Gap, find_line
+from trialfit.subjects.shaft_line import Gap, find_line
 
 DEMOS = Path(__file__).parents[3] / "demos"
 ENDS = """

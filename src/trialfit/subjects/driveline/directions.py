@@ -32,14 +32,14 @@ from trialfit.handbook.shaft_lines import (
     true_angle,
 )
 from trialfit.parts import Car
-from trialfit.subjects.driveline.shaft_line import Joint, the_line
+from trialfit.subjects.shaft_line import Joint, the_line
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.parts import FactRef, PropShaft
-    from trialfit.subjects.driveline.shaft_line import ShaftLine
+    from trialfit.subjects.shaft_line import ShaftLine
 
     Floats = NDArray[np.float64]
 

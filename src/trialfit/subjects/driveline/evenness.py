@@ -18,10 +18,10 @@ import numpy as np
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import ANGLE, ROTATIONAL_ACCELERATION
 from trialfit.handbook.shaft_lines import inertia_angles, residual_angle, torsional_acceleration
-from trialfit.subjects.driveline.angles import BY_SPEED, INERTIA_LIMIT
+from trialfit.subjects.driveline.angles import INERTIA_LIMIT, SHAKEN
 from trialfit.subjects.driveline.directions import POSITIONS, directions_at_ride, directions_moved
-from trialfit.subjects.driveline.shaft_line import ShaftLine, find_line, is_live, the_line
 from trialfit.subjects.line import highest_shaft_speed
+from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -69,7 +69,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             ROTATIONAL_ACCELERATION,
             Stake.durability,
             AtMost(INERTIA_LIMIT),
-            BY_SPEED,
+            SHAKEN,
             formulas=(torsional_acceleration, inertia_angles),
         )
     for position in _SHOWN if is_live(build) else ("ride_height",):

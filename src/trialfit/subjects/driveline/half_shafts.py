@@ -23,7 +23,7 @@ from trialfit.handbook.shaft_lines import direction, direction_between, slip_tra
 from trialfit.parts import Car, HalfShaft
 from trialfit.subjects.driveline.angles import BINDING, maker_or
 from trialfit.subjects.driveline.directions import suspension
-from trialfit.subjects.driveline.shaft_line import is_live
+from trialfit.subjects.shaft_line import is_live
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

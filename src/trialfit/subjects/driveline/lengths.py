@@ -28,7 +28,7 @@ from trialfit.subjects.driveline.directions import (
     pinion_positions,
     suspension,
 )
-from trialfit.subjects.driveline.shaft_line import CONSTANT_VELOCITY, ShaftLine, called, find_line, is_live, the_line
+from trialfit.subjects.shaft_line import CONSTANT_VELOCITY, ShaftLine, called, find_line, is_live, the_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

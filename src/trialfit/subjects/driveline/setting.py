@@ -1,7 +1,7 @@
 """Setting help from sets of angle-gauge readings: the angles as read, what to turn by how much, and what welding did.
 
-Answers   requirements   setting.STAGE.difference and drift.STAGE; setting.STAGE.front_angle, .rear_angle, .change and .shim
-                         as figures; STAGE is trial_fit, tacked or welded
+Answers   requirements   setting.STAGE.difference for the latest stage, drift.STAGE for each; setting.STAGE.front_angle,
+                         .rear_angle, .change and .shim as figures; STAGE is trial_fit, tacked or welded
 Not here  angles from measured points, in space (angles.py): readings with a gauge are side view only
 
 A sloping floor adds the same to all readings and drops out of the angles. It counts where a tube was not read and its
@@ -24,7 +24,7 @@ from trialfit.handbook.shaft_lines import inclination_of
 from trialfit.parts import AngleReadings, PropShaft
 from trialfit.subjects.driveline.angles import EQUAL, EQUAL_WITHIN
 from trialfit.subjects.driveline.directions import ends_written, shaft_direction
-from trialfit.subjects.driveline.shaft_line import ShaftLine, find_line, is_live, the_line
+from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -47,11 +47,12 @@ CARE = (
 def requirements(build: Build) -> Iterator[Requirement]:
     """What the sets of readings say; nothing where none is written."""
     sets = {readings.stage: readings for readings in build.all(AngleReadings)}
+    latest = max(sets, key=lambda stage: STAGES.index(stage or STAGES[0]), default=None)
     for number, stage in enumerate(STAGES):
         if stage in sets:
             yield from _angles(sets[stage])
             if _pinion_cancels(build):
-                yield from _change(sets[stage], live=is_live(build))
+                yield from _change(sets[stage], live=is_live(build), judged=stage == latest)
             if number:
                 before = next((sets[one] for one in reversed(STAGES[:number]) if one in sets), None)
                 yield _drift(sets[stage], before, STAGES[number - 1])
@@ -70,18 +71,19 @@ def _angles(readings: AngleReadings) -> Iterator[Requirement]:
         )
 
 
-def _change(readings: AngleReadings, *, live: bool) -> Iterator[Requirement]:
+def _change(readings: AngleReadings, *, live: bool, judged: bool) -> Iterator[Requirement]:
     stage = key(readings)
     allowing = ", set lower by what the axle winds up" if live else ""
     yield Requirement(
         f"driveline.setting.{stage}.difference",
         readings.name,
-        f"{readings.stage}: the final drive stands near the inclination at which the joints cancel each other",
+        f"{readings.stage}: the final drive stands near the inclination at which the joints cancel each other"
+        + ("" if judged else "; read again since, so it is not judged"),
         lambda ev: np.abs(ev.of(change, readings)),
         ANGLE,
         Stake.comfort,
-        AtMost(EQUAL_WITHIN),
-        EQUAL,
+        AtMost(EQUAL_WITHIN) if judged else None,
+        EQUAL if judged else None,
         formulas=(working_angles, cancelling_angle),
         caution=CARE,
     )

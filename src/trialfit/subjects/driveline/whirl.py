@@ -16,8 +16,8 @@ from trialfit.facts.quantity import RATIO, ROTATIONAL_SPEED
 from trialfit.handbook.whirling import ALUMINIUM, STEEL, USABLE_SHARE, critical_speed
 from trialfit.parts import PropShaft
 from trialfit.subjects.driveline.lengths import shaft_length
-from trialfit.subjects.driveline.shaft_line import called, find_line
 from trialfit.subjects.line import highest_shaft_speed
+from trialfit.subjects.shaft_line import called, find_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

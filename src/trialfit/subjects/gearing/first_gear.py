@@ -18,7 +18,7 @@ from trialfit.handbook.gearing import road_speed
 from trialfit.handbook.wheelspin import grip_limited_up_to_speed
 from trialfit.parts import Engine, Gearbox
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import ROAD_SPEED, called, in_gear, starts_from_rest
+from trialfit.subjects.gearing.gears import ROAD_SPEED, called, in_gear
 from trialfit.subjects.gearing.pull import grip_limited_up_to
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         formulas=(grip_limited_up_to_speed, road_speed),
         shows=range_of_first,
     )
-    if starts_from_rest(build):
+    if line.starts_from_rest(build):
         return
     yield Requirement(
         "gearing.first_gear.crawl",

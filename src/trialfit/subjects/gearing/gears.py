@@ -1,7 +1,6 @@
 """What the topics of gearing share: how gears and parts are called, and values of each gear.
 
 Answers   gear_numbers, steps, called           names for ids and sentences
-          starts_from_rest                      a motor without a clutch
           in_gear                               one gear of a value that has all of them
           total_ratios, effective_masses        (draws, gears)
           launch_speed, launch_torque           what the engine does while the clutch takes up
@@ -20,7 +19,7 @@ from trialfit.facts.quantity import ROTATIONAL_SPEED, SPEED
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.performance import effective_mass_with_engine
-from trialfit.parts import Car, Clutch, Engine, Gearbox
+from trialfit.parts import Car, Engine, Gearbox
 from trialfit.subjects import line
 
 if TYPE_CHECKING:
@@ -58,13 +57,6 @@ def steps(build: Build) -> tuple[tuple[int, int], ...]:
     return tuple(pairwise(gear_numbers(build))) if gearbox and gearbox.ratios else ((1, 2),)
 
 
-def starts_from_rest(build: Build) -> bool:
-    """Whether the engine pulls from standstill: its torque curve begins at zero and there is no clutch, as with a motor."""
-    engine = build.first(Engine)
-    curve = engine.torque_curve.written if engine else None
-    return curve is not None and curve.x[0] == 0 and build.first(Clutch) is None
-
-
 def in_gear(values: Callable[[Evaluation], Array], gear: int) -> Callable[[Evaluation], Array]:
     """The values of one gear, of a function that works out all gears at once."""
 
@@ -92,7 +84,7 @@ def effective_masses(ev: Evaluation) -> Array:
 def launch_speed(ev: Evaluation) -> Array:
     """Engine speed held while the clutch takes up, rad/s; zero for a motor that pulls from standstill."""
     speed = ev.part(Engine).launch_speed
-    if speed.written is None and starts_from_rest(ev.build):
+    if speed.written is None and line.starts_from_rest(ev.build):
         return np.zeros(ev.draws)
     return ev(speed)
 

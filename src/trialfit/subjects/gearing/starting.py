@@ -25,7 +25,6 @@ from trialfit.subjects.gearing.gears import (
     grip_share,
     launch_speed,
     launch_torque,
-    starts_from_rest,
     total_ratios,
 )
 
@@ -61,7 +60,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         shows=what_sets_the_hill,
         caution=_ROLLS,
     )
-    if starts_from_rest(build):
+    if line.starts_from_rest(build):
         return
     yield Requirement(
         "gearing.launch.time",

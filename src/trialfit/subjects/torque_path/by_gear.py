@@ -15,7 +15,7 @@ from trialfit.evaluation.requirement import Requirement, Stake
 from trialfit.facts.quantity import SHARE, TORQUE
 from trialfit.handbook import torque_path as handbook
 from trialfit.parts import Gearbox
-from trialfit.subjects.driveline.shaft_line import find_line
+from trialfit.subjects.shaft_line import find_line
 from trialfit.subjects.torque_path import loads, words
 from trialfit.subjects.torque_path.element import SUBJECT
 from trialfit.subjects.torque_path.gears import driven_axle

@@ -18,7 +18,6 @@ from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook import clutch as handbook
 from trialfit.parts import Clutch
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import starts_from_rest
 from trialfit.subjects.torque_path import words
 from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, clutch_capacity, is_rated, worked_out
 from trialfit.subjects.torque_path.element import Element
@@ -42,7 +41,7 @@ _FORMULAS = (handbook.clutch_capacity, handbook.facing_radius_run_in, handbook.f
 
 def elements(build: Build) -> Iterator[Element]:
     """The clutch; none for a motor that pulls from standstill without one."""
-    if starts_from_rest(build):
+    if line.starts_from_rest(build):
         return
     clutch = build.first(Clutch)
     requirement = Requirement(

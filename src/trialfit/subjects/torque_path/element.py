@@ -39,7 +39,8 @@ if TYPE_CHECKING:
 SUBJECT = "torque_path"
 _RULE = "held against it is the lesser of low-gear torque and wheel-slip torque, as a driveshaft maker's installation manual does"
 YIELD = Source(
-    "0.577 of the yield strength (distortion energy) over a reserve of 1.5; the reserve is common practice, no source",
+    "0.577 of the yield strength (distortion energy): the plain section with a reserve of 1.5, the worst notch without; "
+    "common practice, no source",
     SourceKind.common_practice,
 )
 

@@ -115,7 +115,7 @@ def _worked_out(build: Build, shaft: HalfShaft | None, side: str) -> Element:
         Held(f"half_shaft.{side}", at(loads.wheel, Load.shock, driven_axle(build)), carried, how),
         about=shaft.name if shaft else HalfShaft.kind,
         called=_called(side),
-        says=f"a shock leaves {_called(side)} its reserve of 1.5 on yield, notches counted in, in every gear",
+        says=f"a shock leaves {_called(side)} its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
         formulas=(*_SHOCK, *yielding.FORMULAS[:1]),
         lacks=lacking(*yielding.bar_facts(shaft)) if shaft else (f"{HalfShaft.kind}, {side}",),

@@ -19,9 +19,9 @@ from typing import TYPE_CHECKING, Concatenate, ParamSpec
 import numpy as np
 
 from trialfit.handbook import torque_path as handbook
-from trialfit.parts import Engine, FinalDrive, Gearbox
+from trialfit.handbook import traction
+from trialfit.parts import Car, Engine, FinalDrive, Gearbox
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import starts_from_rest
 from trialfit.subjects.torque_path import gears
 from trialfit.subjects.torque_path.clutch_capacity import clutch_capacity
 
@@ -78,7 +78,7 @@ def into_gearbox(ev: Evaluation, load: Load) -> Array:
     """The most that comes through the clutch, N·m, (draws,). Raises MissingFact for a shock through an unknown clutch."""
     if load is Load.steady:
         return ev.of(line.peak_torque)
-    held = 0.0 if starts_from_rest(ev.build) else ev.of(clutch_capacity)
+    held = 0.0 if line.starts_from_rest(ev.build) else ev.of(clutch_capacity)
     factor = ev(ev.part(Engine).shock_factor)
     return np.asarray(handbook.torque_into_gearbox(ev.of(line.peak_torque), held, factor))
 
@@ -101,9 +101,9 @@ def axle(ev: Evaluation, load: Load, end: str) -> Sides:
 
 
 def wheel(ev: Evaluation, load: Load, end: str) -> Sides:
-    """At one half-shaft and one wheel of an axle: at the wheel that gets the more."""
+    """At one half-shaft and one wheel of an axle: at the wheel that gets the more, which drives with no more than its own grip."""
     both, share = ev.of(axle, load, end), ev.of(wheel_share)[:, None]
-    return Sides(both.engine * share, both.grip * share)
+    return Sides(both.engine * share, both.grip * np.minimum(share, ev.of(best_wheel_share, end)[:, None]))
 
 
 def wheel_share(ev: Evaluation) -> Array:
@@ -112,6 +112,15 @@ def wheel_share(ev: Evaluation) -> Array:
     works = final_drive.differential or "open"
     bias = ev(final_drive.bias_ratio) if works == "limited slip" else np.ones(ev.draws)
     return np.broadcast_to(np.asarray(handbook.half_shaft_share(works, bias)), ev.draws)
+
+
+def best_wheel_share(ev: Evaluation, end: str) -> Array:
+    """Share of an axle's grip that one wheel can drive with, (draws,); all of it where the track is not written."""
+    car = ev.part(Car)
+    track = car.front_track if end == "front" else car.rear_track
+    if track.written is None:
+        return np.ones(ev.draws)
+    return np.asarray(traction.best_wheel_share(*ev.each(car.tyre_friction, car.centre_of_mass_height, track)))
 
 
 def _sides(engine: Numbers, grip: Numbers) -> Sides:

@@ -18,7 +18,7 @@ from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
 from trialfit.handbook import torque_path as handbook
 from trialfit.parts import PropShaft
-from trialfit.subjects.driveline.shaft_line import Gap, called, find_line, joint_places, the_line
+from trialfit.subjects.shaft_line import Gap, called, find_line, joint_places, the_line
 from trialfit.subjects.torque_path import loads, words, yielding
 from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.loads import Load, at
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.parts import FactRef
-    from trialfit.subjects.driveline.shaft_line import Joint
+    from trialfit.subjects.shaft_line import Joint
 
     Array = NDArray[np.float64]
 
@@ -117,7 +117,7 @@ def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
         Held(f"shaft.{called(build, shaft)}", at(loads.pinion, Load.shock), carried, how),
         about=shaft.name,
         called=shaft.name,
-        says=f"a shock leaves the tube of {shaft.name} its reserve of 1.5 on yield, notches counted in, in every gear",
+        says=f"a shock leaves the tube of {shaft.name} its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
         formulas=(*_SHOCK, *yielding.FORMULAS),
         lacks=lacking(*yielding.tube_facts(shaft)) + ((shaft.yield_strength.path,) if aluminium else ()),
@@ -136,7 +136,7 @@ def _shaft_to_write(build: Build) -> Element:
         held,
         about=PropShaft.kind,
         called="the prop shaft",
-        says="a shock leaves the tube of the prop shaft its reserve of 1.5 on yield, notches counted in, in every gear",
+        says="a shock leaves the tube of the prop shaft its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
         formulas=(*_SHOCK, *yielding.FORMULAS),
         lacks=(PropShaft.kind,),

@@ -1,0 +1,35 @@
+"""What can still be measured on a build as it stands.
+
+Answers   ways_at   the instruments for one fact of a build; none for a reading of a stage that is past
+Not here  the instruments themselves (instruments.py)
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.advice.instruments import Ways, ways_to_get
+from trialfit.parts import AngleReadings
+from trialfit.parts.instruments import STAGES
+
+if TYPE_CHECKING:
+    from trialfit.advice.supposing import FactAt
+    from trialfit.book.build import Build
+
+_PAST = (
+    "It was read at a stage that is past, and cannot be read again. Read the stage that the car is in now with a finer "
+    "gauge, take the mean of several readings, and leave room for this one."
+)
+
+
+def ways_at(build: Build, at: FactAt) -> Ways:
+    """How a builder gets that fact of that build, now."""
+    if isinstance(at.part, AngleReadings) and _is_past(build, at.part):
+        return Ways((), helps=_PAST)
+    return ways_to_get(at.part.kind, at.key, at.quantity, at.value)
+
+
+def _is_past(build: Build, readings: AngleReadings) -> bool:
+    """Whether readings of a later stage have been taken."""
+    taken = [STAGES.index(str(one.stage)) for one in build.all(AngleReadings)]
+    return STAGES.index(str(readings.stage)) < max(taken)
