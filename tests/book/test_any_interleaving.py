@@ -46,6 +46,7 @@ class TwoDevices(RuleBasedStateMachine):
         self.copies = 0
 
     def teardown(self) -> None:
+        """Lets go of the file."""
         for book in self.books.values():
             book.close()
         self.folder.cleanup()
@@ -57,6 +58,7 @@ class TwoDevices(RuleBasedStateMachine):
 
     @initialize(target=seen)
     def look_first(self) -> Any:
+        """Both devices begin with a sight of one fact."""
         return ("car.mass", "960 kg")
 
     @rule(target=seen, path=PATHS, device=st.sampled_from(["laptop", "phone"]))
@@ -89,6 +91,7 @@ class TwoDevices(RuleBasedStateMachine):
 
     @rule(number=st.integers(1, 40), device=st.sampled_from(["laptop", "phone"]))
     def undo(self, number: int, device: str) -> None:
+        """An undo is the change it takes back, turned round; or it is refused."""
         try:
             made = self.books[device].undo(number, device)
         except Refused:
@@ -108,6 +111,7 @@ class TwoDevices(RuleBasedStateMachine):
 
     @rule(device=st.sampled_from(["laptop", "phone"]))
     def keep_copy(self, device: str) -> None:
+        """A copy holds the same build and the same history."""
         self.copies += 1
         target = Path(self.folder.name) / f"copy {self.copies}.book"
         self.books[device].keep_copy(target)
@@ -117,6 +121,7 @@ class TwoDevices(RuleBasedStateMachine):
 
     @rule(device=st.sampled_from(["laptop", "phone"]))
     def open_again(self, device: str) -> None:
+        """What a device knows of a book is only what the file says."""
         self.books[device].close()
         self.books[device] = Book.open(self.file)
 
@@ -131,6 +136,7 @@ class TwoDevices(RuleBasedStateMachine):
 
     @invariant()
     def both_see_the_fold(self) -> None:
+        """Both devices see the fold of all that was accepted."""
         wanted = document(self.model)
         for book in self.books.values():
             assert book.document == wanted
@@ -138,6 +144,7 @@ class TwoDevices(RuleBasedStateMachine):
 
     @invariant()
     def nothing_accepted_is_lost(self) -> None:
+        """The journal is the list of what was accepted, in order."""
         assert list(self.books["laptop"].journal()) == self.accepted
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from trialfit.book import BadInput
 from trialfit.book.changes import Change
 from trialfit.book.document import Document

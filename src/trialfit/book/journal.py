@@ -14,7 +14,7 @@ A Book belongs to the thread that opened it. Many may be open at once, in many p
 from __future__ import annotations
 
 import os
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from copy import deepcopy
 from datetime import UTC, datetime
 from secrets import token_hex
@@ -212,13 +212,13 @@ class Book(History):
 
 def check_free(path: Path) -> None:
     """Raises Unusable where a new book cannot have this name."""
-    try:
-        if path.exists() or path.is_symlink():
-            raise Unusable(path, "is there already: choose another name; nothing was touched")
-        if not path.absolute().parent.is_dir():
-            raise Unusable(path, f"has no place: there is no folder {path.parent}")
-    except (OSError, ValueError):
-        raise Unusable(repr(str(path)), "is no name that a file can have") from None
+    if "\0" in str(path):
+        raise Unusable(repr(str(path)), "is no name that a file can have")
+    with suppress(OSError):
+        path.lstat()
+        raise Unusable(path, "is there already: choose another name; nothing was touched")
+    if not path.absolute().parent.is_dir():
+        raise Unusable(path, f"has no place: there is no folder {path.parent}")
 
 
 def _give_name(unfinished: Path, path: Path) -> None:

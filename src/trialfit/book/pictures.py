@@ -39,8 +39,8 @@ def preview_of(whole: bytes) -> bytes:
                 return _drawn(picture)
     except NotDrawable:
         raise
-    except Exception as wrong:  # noqa: BLE001 - the library raises many kinds of error on damaged pictures
-        raise NotDrawable(f"is a damaged picture ({wrong}): open it in another program and save it anew") from None
+    except Exception:  # noqa: BLE001 - the library raises many kinds of error on damaged pictures
+        raise NotDrawable("is a damaged picture: open it in another program and save it anew") from None
 
 
 def _check_size(width: int, height: int) -> None:

@@ -14,6 +14,7 @@ than the builder wants to wait. `verify` always checks the whole.
 from __future__ import annotations
 
 import sqlite3
+from contextlib import contextmanager, suppress
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
@@ -45,7 +46,7 @@ class Damage(BaseModel):
 
 def check_before_reading(db: sqlite3.Connection, path: Path) -> None:
     """Raises Unusable where the journal's tree is torn: what is read could end too early without anybody noticing."""
-    with said(path):
+    with said(path), _one_moment(db):
         (answer,) = db.execute("pragma quick_check(change)").fetchone()
         (count,) = db.execute("select count(*) from change").fetchone()  # of an index
         newest = db.execute("select number from change order by number desc limit 1").fetchone()  # of the tree itself
@@ -57,7 +58,8 @@ def check_before_reading(db: sqlite3.Connection, path: Path) -> None:
 
 def check_before_writing(db: sqlite3.Connection, path: Path) -> None:
     """Raises Unusable where a book is damaged. `db` only reads."""
-    found = next(_cut_off(path), None)
+    with said(path), _one_moment(db):
+        found = next(_cut_off(path), None)
     if found is None and path.stat().st_size <= CHECKED_WHOLE:
         found = next(damages(db, path), None)
     if found:
@@ -74,7 +76,12 @@ def _last_line(answer: object) -> str:
 
 def damages(db: sqlite3.Connection, path: Path) -> Iterator[Damage]:
     """Everything in the file that is not as it was written."""
-    yield from _cut_off(path)
+    with _one_moment(db):
+        yield from _cut_off(path)
+        yield from _in_tables(db)
+
+
+def _in_tables(db: sqlite3.Connection) -> Iterator[Damage]:
     for row in _rows(db, f"pragma integrity_check({_MOST_SAID})"):
         if isinstance(row, Damage):
             yield row
@@ -85,8 +92,25 @@ def damages(db: sqlite3.Connection, path: Path) -> Iterator[Damage]:
     yield from _in_files(db)
 
 
+@contextmanager
+def _one_moment(db: sqlite3.Connection) -> Iterator[None]:
+    """What is read inside is the book at one moment, whatever others write meanwhile."""
+    db.execute("begin")
+    try:
+        with suppress(sqlite3.Error):  # what is read next will say the same
+            db.execute("select count(*) from sqlite_schema").fetchone()
+        yield
+    finally:
+        with suppress(sqlite3.Error):
+            db.execute("rollback")
+
+
 def _cut_off(path: Path) -> Iterator[Damage]:
-    """A file that is shorter than it says. What is still in the WAL may make the file look longer or shorter."""
+    """A file that is shorter than it says.
+
+    While something waits in the WAL the file may be of either length. Where nothing does, nobody brings anything into the
+    file as long as it is being read, so that its length and what it says of it belong together.
+    """
     waiting = path.with_name(f"{path.name}-wal")
     if waiting.exists() and waiting.stat().st_size:
         return

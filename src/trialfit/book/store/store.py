@@ -87,6 +87,7 @@ class Store:
             damage.check_before_writing(db, path)
         except BaseException:
             db.close()
+            leave_nothing_beside(path)
             raise
         db.close()
         db = connect(path, read_only=False)
@@ -259,7 +260,8 @@ def connect_as_book(path: Path) -> None:
 def remove(path: Path) -> None:
     """Takes a book's file away that was not finished, with what SQLite keeps beside it."""
     for name in (path.name, f"{path.name}-wal", f"{path.name}-shm", f"{path.name}-journal"):
-        path.with_name(name).unlink(missing_ok=True)
+        with suppress(OSError):
+            path.with_name(name).unlink()
 
 
 def _identity(path: Path) -> tuple[int, int] | None:
