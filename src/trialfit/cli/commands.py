@@ -20,6 +20,7 @@ COMMANDS = {
     ),
     "jobs": ("BUILD", "every job: in hand, ready, waiting for what, done", "trialfit.cli.jobs:jobs"),
     "next": ("BUILD", "what to do in the hours there are", "trialfit.cli.jobs:next_jobs"),
+    "plan": ("BUILD", "dates with their spread, the chain, deliveries, money", "trialfit.cli.plan:plan"),
     "start": ("BOOK JOB", "take a job in hand, or up again", "trialfit.cli.work:start"),
     "finish": ("BOOK JOB", "a job done, with the loose ends it left", "trialfit.cli.work:finish"),
     "loose": ("BUILD", "every loose end, what closes it, the gate it blocks", "trialfit.cli.work:loose"),

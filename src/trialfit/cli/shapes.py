@@ -24,6 +24,7 @@ SHAPES = {
     "inventory": ("trialfit.advice.inventory:Inventory", "facts --json"),
     "jobs": ("trialfit.planning.reports:JobsReport", "jobs --json"),
     "next": ("trialfit.advice.weekend:NextList", "next --json"),
+    "plan": ("trialfit.planning.plans:PlanReport", "plan --json"),
     "done": ("trialfit.planning.reports:Done", "start, finish, loose --add, loose --close, gate --pass --json"),
     "loose": ("trialfit.planning.reports:LooseReport", "loose --json"),
     "gate": ("trialfit.planning.reports:GateReport", "gate --json"),

@@ -10,6 +10,7 @@ Not here  pages (pages/work.py); any rule (planning/)
 from __future__ import annotations
 
 from datetime import datetime
+from functools import cache
 from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
@@ -73,12 +74,13 @@ def site_at(
     """The work of a build at a moment, with its findings where they are wanted."""
     from trialfit.planning.site import site_of
 
-    def findings() -> Report:
+    @cache
+    def findings(subject: str) -> Report:
         from trialfit.cli.screen import working
         from trialfit.subjects.catalogue import evaluate
 
         with working("working out the findings that the work stands on"):
-            return evaluate(build)
+            return evaluate(build, subjects=(subject,) if subject else ())
 
     return site_of(build, moment, findings if with_findings else None, where, ranks)
 

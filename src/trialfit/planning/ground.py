@@ -9,11 +9,11 @@ Not here  what needs it (ready.py, gates.py, look_again.py)
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
+from trialfit.subjects.catalogue import subject_names
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -61,23 +61,34 @@ def holding(report: Report, name: str) -> Holding:
 
 @dataclass
 class Ground:
-    """Parts that are there, readings by name, and what works the findings out (None: none is held against the work)."""
+    """Parts that are there, readings by name, and what works the findings of a subject out (None: none is held against work)."""
 
     now: datetime
     workshop: Workshop
     arrived: frozenset[str] = frozenset()
     promised: Mapping[str, str] = field(default_factory=dict)
     readings: Mapping[str, Taken] = field(default_factory=dict)
-    findings: Callable[[], Report] | None = None
+    findings: Callable[[str], Report] | None = None
     _known: dict[str, Holding] = field(default_factory=dict)
+    _reports: dict[str, Report] = field(default_factory=dict)
 
-    @cached_property
+    @property
     def report(self) -> Report | None:
-        """The findings, worked out when somebody asks for the first time."""
-        return self.findings() if self.findings else None
+        """All findings, worked out when somebody asks for the first time."""
+        return self.report_of("")
 
     def holding(self, name: str) -> Holding:
         """What the findings of a name say, worked out once."""
         if name not in self._known:
-            self._known[name] = holding(self.report, name) if self.report else Holding(name, (), (), is_known=False)
+            subject = name.partition(".")[0]
+            report = self.report_of(subject) if subject in subject_names() else None
+            self._known[name] = holding(report, name) if report else Holding(name, (), (), is_known=False)
         return self._known[name]
+
+    def report_of(self, subject: str) -> Report | None:
+        """The findings of one subject, "" for all, worked out when somebody asks for the first time."""
+        if self.findings is None:
+            return None
+        if subject not in self._reports:
+            self._reports[subject] = self._reports[""] if "" in self._reports else self.findings(subject)
+        return self._reports[subject]

@@ -61,13 +61,13 @@ class Site:
 def site_of(
     build: Build,
     now: datetime | None = None,
-    findings: Callable[[], Report] | None = None,
+    findings: Callable[[str], Report] | None = None,
     where: str = "",
     written: Mapping[tuple[str, str], int] | None = None,
 ) -> Site:
     """All that is known of the work of a build. Raises BadInput for what cannot be read.
 
-    `findings` works the findings out when they are needed; without it none is held against the work. `written` as in network_of.
+    `findings` works the findings of a subject ("": of all) out when they are needed; without it none is held against the work. `written` as in network_of.
     """
     place = where or build.name or "the build"
     network = network_of(build, written, place)
