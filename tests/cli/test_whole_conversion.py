@@ -72,15 +72,18 @@ class Garage:
         self.finished: list[str] = []
 
     def type(self, command: str, *words: object, code: int = 0):
+        """A command with the moment that the clock of the garage shows."""
         ran = self.trialfit(command, self.file, *words, "--when", self.now.isoformat(), "--json")
         assert ran.code == code, (command, words, ran.out, ran.err)
         return ran.json
 
     def set(self, path: str, value: str) -> None:
+        """An entry written."""
         ran = self.trialfit("set", self.file, path, value)
         assert ran.code == 0, (path, ran.err)
 
     def site(self):
+        """The work as the book has it."""
         return site_of(open_build(self.file), self.now)
 
     def do(self, job: str, *words: str):
@@ -104,6 +107,7 @@ class Garage:
             self.set(f"order.{part}.arrived", f"{self.now:%Y-%m-%d}")
 
     def open_ends(self) -> set[str]:
+        """The ids of everything loose."""
         return {end["id"] for end in self.type("loose")["ends"]}
 
     def blocking(self, gate: str) -> set[str]:
@@ -113,6 +117,7 @@ class Garage:
         return {one["name"] for one in report.json["blocks"]}
 
     def pass_gate(self, gate: str, *words: str) -> None:
+        """A gate passed."""
         assert self.type("gate", gate, "--pass", *words)["what"] == "pass"
 
 
@@ -135,7 +140,7 @@ def _work_through(garage: Garage, stop_before: str) -> None:
             garage.do(name)
 
 
-def test_from_strip_down_to_road_with_mistakes_on_purpose(garage):
+def test_from_strip_down_to_road_with_mistakes_on_purpose(garage):  # noqa: PLR0915 - one story
     """At the end nothing is loose, and at each gate exactly what was expected was in the way."""
     refused = garage.type("finish", "PL06", code=2)["problems"][0]["says"]
     assert "PL02 is not begun" in refused

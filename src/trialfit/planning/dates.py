@@ -52,7 +52,7 @@ class Stage:
 def drawn_hours(name: str, hours: Hours, count: int) -> Drawn:
     """The hours of one job, h, shape (count,); draw 0 is the likely value."""
     span = hours.high - hours.low
-    drawn = np.full(count, hours.likely)
+    drawn = np.full(count, float(hours.likely))
     if count > 1 and span > 0:
         share = (hours.likely - hours.low) / span
         order = np.random.default_rng(seed_of(f"job.{name}.hours")).permutation(count - 1)
