@@ -293,3 +293,10 @@ def test_the_newest_change_of_a_path_is_found_by_whole_steps(book, put):
     assert store.touching("hub") == made
     assert store.touching("hub.axle", made.number) is None
     store.close()
+
+
+def test_a_device_whose_name_is_no_text_is_refused(book):
+    with pytest.raises(Refused, match="the name of the device holds signs that are no text"):
+        book.write(Change(path="car.mass", before="960 kg, weighed", after="1 t"), "\udcff")
+
+    assert book.value("car.mass") == "960 kg, weighed"

@@ -189,7 +189,8 @@ def test_a_file_that_is_not_what_its_name_says_is_refused(tmp_path, name, conten
 def test_what_is_no_file_is_said(tmp_path):
     for place, says in (
         (tmp_path / "no.jpg", "there is no such file"),
-        (tmp_path, "cannot be read"),
+        (tmp_path, "is no file"),
+        (Path("/dev/zero"), "is no file"),
         (Path("a\0b"), "is no file name"),
     ):
         with pytest.raises(BadInput, match=says):

@@ -109,12 +109,14 @@ def test_a_curve_is_replaced_from_a_file(trialfit, garage, tmp_path):
             "BOOK: gearbox.ratios has 6 values: a number from 1 to 6 is wanted, not 7",
         ),
         (["move", "BOOK", "car.mass", "1"], "BOOK: car.mass is no value of a list: write it as part.list.number"),
-        (["undo", "BOOK", "99"], "BOOK: there is no change 99: the journal ends with change 18"),
+        (["undo", "BOOK", "99"], "BOOK: there is no change 99: the journal ends with change 36"),
         (["attach", "BOOK", "gearbox", "nowhere.jpg"], "nowhere.jpg: there is no such file"),
         (["forget-attachment", "BOOK", "x"], "BOOK: attachment.x is not there: nothing to forget"),
         (["as-of", "BOOK", "1999-01-01", "check"], "BOOK: knows nothing of 1999-01-01"),
         (["as-of", "BOOK", "soon", "check"], 'the date: "soon" is no date: write it as 2026-03-14'),
-        (["as-of", "BOOK", "1", "set"], 'trialfit as-of: "set" is no command that reads a build: known are: check, '),
+        (["as-of", "BOOK", "1", "set"], 'trialfit as-of: "set" is no command that reads a build: '),
+        (["write-out", "BOOK", "."], ".: is a folder: the name of a TOML file is wanted"),
+        (["new", "new.book", "--from", "BOOK"], "BOOK, line 2: is not UTF-8 text: a TOML file is wanted"),
         (["read-in", "nowhere.toml", "BOOK"], "nowhere.toml: there is no such file"),
         (["new", "BOOK"], "BOOK: is there already: choose another name; nothing was touched"),
         (["keep-copy", "BOOK", "BOOK"], "BOOK: is there already"),
@@ -158,7 +160,7 @@ def test_a_part_is_removed_and_comes_back(trialfit, garage):
     ran = trialfit("undo", garage, "--as", "phone")
 
     assert ran.code == 0
-    assert "takes back change 19" in ran.out
+    assert "takes back change 37" in ran.out
     assert open_build(garage).document == before
 
 
@@ -184,15 +186,15 @@ def test_the_journal_shows_before_and_after_and_can_be_narrowed(trialfit, garage
     trialfit("set", garage, "engine.idle_speed", "900 rpm", "--as", "phone")
     whole = trialfit("journal", garage, "--json").json["changes"]
     of_car = trialfit("journal", garage, "--part", "car", "--json").json["changes"]
-    late = trialfit("journal", garage, "--since", "19", "--json").json["changes"]
+    late = trialfit("journal", garage, "--since", "37", "--json").json["changes"]
     page = trialfit("journal", garage, "--part", "car").out
 
-    assert [one["number"] for one in whole] == list(range(1, 21))
+    assert [one["number"] for one in whole] == list(range(1, 39))
     assert [(one["path"], one["device"]) for one in of_car] == [("car", "laptop"), ("car.mass", "phone")]
     assert [one["path"] for one in late] == ["car.mass", "engine.idle_speed"]
     assert "        was   1065 kg, weighed; full of fuel" in page
     assert "        is    1071 kg\n        note  cage in" in page
-    assert trialfit("journal", garage, "--since", f"{datetime.now().astimezone():%Y-%m-%d}").out.count("was") == 20
+    assert trialfit("journal", garage, "--since", f"{datetime.now().astimezone():%Y-%m-%d}").out.count("was") == 38
     tomorrow = datetime.now().astimezone() + timedelta(days=1)
     assert trialfit("journal", garage, "--since", f"{tomorrow:%Y-%m-%d}", "--json").json["changes"] == []
 
@@ -201,7 +203,7 @@ def test_a_reading_command_on_the_build_as_it_was(trialfit, garage, hillclimb):
     trialfit("set", garage, "car.mass", "900 kg, weighed")
     today = f"{datetime.now().astimezone():%Y-%m-%d}"
 
-    then = trialfit("as-of", garage, "18", "check", "--draws", "64", "--json")
+    then = trialfit("as-of", garage, "36", "check", "--draws", "64", "--json")
     assert then.json == trialfit("check", hillclimb, "--draws", "64", "--json").json
     now = trialfit("as-of", garage, today, "facts", "car", "--json")
     assert now.json == trialfit("facts", garage, "car", "--json").json
@@ -211,7 +213,7 @@ def test_a_reading_command_on_the_build_as_it_was(trialfit, garage, hillclimb):
 def test_a_build_as_it_was_can_be_written_out(trialfit, garage, hillclimb, tmp_path):
     trialfit("set", garage, "car.mass", "900 kg, weighed")
 
-    assert trialfit("as-of", garage, "18", "write-out", tmp_path / "then.toml").code == 0
+    assert trialfit("as-of", garage, "36", "write-out", tmp_path / "then.toml").code == 0
     assert open_build(tmp_path / "then.toml").document == open_build(hillclimb).document
 
 
@@ -251,7 +253,7 @@ def test_a_copy_is_kept_in_a_folder_under_the_time(trialfit, garage, tmp_path):
     assert ran.json["target"] == str(copy)
     assert copy.name.startswith("my garage ü-2")
     words = " ".join(trialfit("verify", copy).out.split())
-    assert words.endswith("is sound: 18 changes and 0 attachments, each as it was written.")
+    assert words.endswith("is sound: 36 changes and 0 attachments, each as it was written.")
     assert open_build(copy).document == open_build(garage).document
 
 
@@ -263,11 +265,11 @@ def test_a_damaged_book_is_verified_and_salvaged(trialfit, garage, tmp_path):
     ran = trialfit("verify", garage)
 
     assert ran.code == 1
-    assert "change 20  (car.note) is not as it was written, or the one before it" in ran.out
+    assert "change 38  (car.note) is not as it was written, or the one before it" in ran.out
     assert trialfit("check", garage).code == 2
     out = trialfit("write-out", garage, tmp_path / "saved.toml", "--salvage")
     assert out.code == 0
-    assert "lost: change 20" in out.out
+    assert "lost: change 38" in out.out
     assert (
         (tmp_path / "saved.toml")
         .read_text(encoding="utf-8")
@@ -359,4 +361,22 @@ def test_an_interrupt_during_the_questions_leaves_nothing(tmp_path):
 
         assert ran.returncode == 130
         assert "Traceback" not in ran.stderr.read()
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.skipif(os.name == "nt", reason="names of files are text there")
+def test_a_name_that_is_no_text_is_shown_as_well_as_can_be(trialfit, tmp_path):
+    file = os.fsdecode(bytes(tmp_path) + b"/\xff.book")
+
+    assert trialfit("new", file, "--empty").code == 0
+    assert trialfit("set", file, "story", "x", "--as", "phone").code == 0
+    assert trialfit("journal", file, "--json").json["changes"][0]["after"] == "x"
+
+
+def test_an_answer_that_is_no_text_makes_nothing(tmp_path):
+    words = [sys.executable, "-m", "trialfit", "new", str(tmp_path / "mine.book")]
+    ran = subprocess.run(words, input=b"\xff\xfe\n", capture_output=True, check=False)  # noqa: S603 - our own command
+
+    assert ran.returncode == 2
+    assert ran.stderr.endswith(b"the answer: is no UTF-8 text; nothing was made\n")
     assert list(tmp_path.iterdir()) == []

@@ -58,6 +58,8 @@ def write_out(
     The folder is returned, None where there are no attachments. Raises BadInput where something is there already and is
     not to be replaced, where the disk cannot be written, and where the bytes of an attachment are missing.
     """
+    if file.is_dir() or not file.name:
+        raise _refused(file, "is a folder: the name of a TOML file is wanted")
     text = text_of_document(document, remarks).encode()
     if len(text) > LARGEST_FILE:
         raise _refused(

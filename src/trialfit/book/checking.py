@@ -3,6 +3,7 @@
 Answers   check_shape     a change that has no place, no sense, or a value of the wrong shape is refused
           adapter_of      what checks the shape of a value
           both            two checks one after the other
+          check_text      signs that are no text are refused
           check_sound     a build that is worse off than before is refused, with what the parts say
 Not here  who may change what when (journal.py); what a part's entries mean (parts/reading.py)
 """
@@ -40,8 +41,7 @@ def check_shape(change: Change, where: object) -> None:
     _check_path(path, where)
     if change.before == after:
         raise Refused(where, path, f"is {shown(after)} already: nothing to change")
-    if not _is_text(f"{change.note}{change.key}{path}{after}"):
-        raise Refused(where, path, "holds signs that are no text: write it as UTF-8")
+    check_text(f"{change.note}{change.key}{path}{after}", path, where)
     if len(str(after)) > LONGEST:
         raise Refused(where, path, f"is {len(str(after))} signs long: at most {LONGEST} are kept")
     if after is None:
@@ -128,12 +128,14 @@ def _check_work_path(path: str, where: object) -> None:
         raise Refused(where, path, f"has no meaning: known are {', '.join(known)}")
 
 
-def _is_text(text: str) -> bool:
+def check_text(text: str, path: str, where: object) -> None:
+    """Raises Refused where a text holds what cannot be written as UTF-8."""
     try:
         text.encode()
     except UnicodeEncodeError:
-        return False
-    return True
+        raise Refused(
+            where, path.encode(errors="replace").decode(), "holds signs that are no text: write it as UTF-8"
+        ) from None
 
 
 def adapter_of(path: str) -> TypeAdapter[Any]:

@@ -21,8 +21,9 @@ from secrets import token_hex
 from typing import TYPE_CHECKING
 
 from trialfit.book.changes import Change, NoSuchPlace, Recorded, differences, held_by, put, state_of, value_at
-from trialfit.book.checking import check_shape
+from trialfit.book.checking import check_shape, check_text
 from trialfit.book.history import UNSURE, History
+from trialfit.book.problems import BadInput
 from trialfit.book.refusals import Refused, Stale, Unusable
 from trialfit.book.store import Store
 from trialfit.book.store.store import remove
@@ -62,6 +63,8 @@ class Book(History):
             _give_name(unfinished, path)
         except Unusable as wrong:
             raise Unusable(path, wrong.problems[0].says) from wrong
+        except BadInput as wrong:
+            raise BadInput(str(path), wrong.problems) from wrong
         finally:
             remove(unfinished)
         return cls.open(path)
@@ -197,6 +200,7 @@ class Book(History):
             put(self._state, change.path, deepcopy(change.after))
         except NoSuchPlace as wrong:
             raise Refused(self.path, "", str(wrong)) from None
+        check_text(device, "the name of the device", self.path)
         self._time = max(self._clock(), self._time)  # a clock that was set back does not turn the order round
         recorded = Recorded(**dict(change), number=self._number + 1, time=self._time, device=device)
         self._store.append(recorded)

@@ -120,9 +120,11 @@ def extension_of(media_type: str) -> str:
 def _bytes_of(file: Path) -> bytes:
     try:
         size = file.stat().st_size
+        if not file.is_file():
+            raise _refused(file, "is no file: a photo, certificate or drawing is wanted")
         if size > LARGEST:
             raise _refused(file, f"is {size / 1e6:.0f} MB: at most {LARGEST // 1_000_000} MB are kept; make it smaller")
-        if not size and file.is_file():
+        if not size:
             raise _refused(file, "is empty: a photo, certificate or drawing is wanted")
         return file.read_bytes()
     except FileNotFoundError:

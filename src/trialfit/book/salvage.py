@@ -10,7 +10,6 @@ gap cannot be proved by its seal and is taken with a remark. The newest sound sn
 
 from __future__ import annotations
 
-import sqlite3
 from contextlib import suppress
 from dataclasses import dataclass, field
 from hashlib import sha256
@@ -26,13 +25,14 @@ from trialfit.book.checking import adapter_of
 from trialfit.book.refusals import Unusable
 from trialfit.book.reports import Verification
 from trialfit.book.store import Damage, Store
-from trialfit.book.store.pages import rows_in
+from trialfit.book.store.pages import rows_by_asking, rows_in
 from trialfit.book.store.rows import COLUMNS, Unreadable, change_of, is_sealed, unpack
 from trialfit.book.store.schema import Newer
+from trialfit.book.work_text import GROUPS
 from trialfit.parts import KINDS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Callable, Iterable
 
     from trialfit.book.changes import Recorded, State
     from trialfit.book.document import Document
@@ -136,26 +136,11 @@ def _find(path: Path) -> _Found:
             copyfile(path, copy)
             if wal:
                 copyfile(waiting, copy.with_name("copy.book-wal"))
-            _take(found, _asked(copy))
+            _take(found, rows_by_asking(copy))
     except OSError as wrong:
         raise Unusable(path, f"cannot be read ({wrong.strerror}): a book is wanted") from None
     _take(found, rows_in(book, wal))
     return found
-
-
-def _asked(copy: Path) -> Iterator[Row]:
-    with suppress(sqlite3.Error):
-        db = sqlite3.connect(copy)
-        try:
-            for table, columns in (
-                ("change", ", ".join(COLUMNS)),
-                ("snapshot", "number, size, state, seal"),
-                ("file", "sha256, size, media_type, whole, preview"),
-            ):
-                with suppress(sqlite3.Error):
-                    yield from db.execute(f"select {columns} from {table}")  # noqa: S608 - names of our own
-        finally:
-            db.close()
 
 
 def _take(found: _Found, rows: Iterable[Row]) -> None:
@@ -205,7 +190,7 @@ def _make(state: State, change: Recorded, remarks: list[str]) -> None:
         if change.after is not None:
             adapter_of(change.path).validate_python(change.after)
         name = change.path.partition(".")[0]
-        if "." in change.path and name not in (*state["parts"], "limit", "choice", "attachment"):
+        if "." in change.path and name not in (*state["parts"], "limit", "choice", "attachment", *GROUPS.values()):
             state["parts"][name] = {"kind": name if name in KINDS else "", "note": "", "entries": {}}
             remarks.append(f"{name} was begun by a change that is lost: look whether all of it is there")
         put(state, change.path, change.after)

@@ -26,7 +26,7 @@ def demo() -> int:
         report = evaluate(build)
     show(
         line(build.document.story),
-        *page(report),
+        *page(build, report),
         line(""),
         line(
             f"Next: trialfit measure {file} says what to measure; trialfit why {file} FINDING shows what one stands on."

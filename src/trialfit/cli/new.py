@@ -67,13 +67,17 @@ def _asked() -> Document:
 
 def _answer(document: Document, question: Question) -> Document | None:
     """The document with the answer; asked again until it can be read. None where nothing more comes."""
-    from trialfit.book.problems import BadInput
+    from trialfit.book.problems import BadInput, Located
     from trialfit.book.starting import answer_read
 
     while True:
         sys.stderr.write(f"{question.asks} (for example {question.example}) ")
         sys.stderr.flush()
-        typed = sys.stdin.readline()
+        try:
+            typed = sys.stdin.readline()
+            typed.encode()
+        except UnicodeError:
+            raise BadInput("the answer", [Located("", "is no UTF-8 text; nothing was made")]) from None
         if not sys.stdin.isatty():
             sys.stderr.write("\n")
         if not typed:

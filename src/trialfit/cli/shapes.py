@@ -13,6 +13,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, cast
 
 from pydantic import BaseModel, ConfigDict, Field
+from pydantic_core import PydanticSerializationError
 
 if TYPE_CHECKING:
     from trialfit.book.problems import BadInput
@@ -82,4 +83,7 @@ def schema_of(name: str) -> str:
 
 def as_json(model: BaseModel) -> str:
     """The document, indented, with a line end."""
-    return model.model_dump_json(indent=2) + "\n"
+    try:
+        return model.model_dump_json(indent=2) + "\n"
+    except PydanticSerializationError:  # the name of a file that is no UTF-8: JSON can escape it
+        return json.dumps(model.model_dump(), indent=2, default=str) + "\n"

@@ -89,6 +89,9 @@ class Figure(_Result):
     """A value worth knowing that has no limit; a limit of the builder's own makes a finding of it."""
 
     value: Interval | None
+    headline: str = Field(
+        default="", description="a sentence with its numbers that belongs beside the findings; empty for most figures"
+    )
 
 
 class Report(_Frozen):

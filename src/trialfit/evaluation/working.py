@@ -154,7 +154,11 @@ def _finding(one: _Worked, shares: Shares) -> Finding:
 
 
 def _figure(one: _Worked, shares: Shares) -> Figure:
-    return Figure(**_common(one, shares), value=_interval(one.value, _unit(one.requirement)))
+    return Figure(
+        **_common(one, shares),
+        value=_interval(one.value, _unit(one.requirement)),
+        headline=one.shown if one.requirement.leads else "",
+    )
 
 
 def _common(one: _Worked, shares: Shares) -> dict[str, Any]:

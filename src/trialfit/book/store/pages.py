@@ -1,6 +1,7 @@
-"""Rows of a damaged book, read page by page from its bytes, without SQLite.
+"""Rows of a damaged book: asked of SQLite as far as it gets, and read page by page from its bytes, without SQLite.
 
-Answers   rows_in    the columns of every row that a page still holds
+Answers   rows_by_asking   the columns of every row that SQLite gives
+          rows_in          the columns of every row that a page still holds
 Not here  which of them are sound, and what they mean (book/salvage.py)
 
 SQLite stops where its tree is torn. The leaves below are mostly whole: each says where its rows lie, and each row says how
@@ -12,11 +13,21 @@ Source    the public description of the SQLite database file format: leaf pages 
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any
+
+from trialfit.book.store.rows import COLUMNS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
+_TABLES = {
+    "change": ", ".join(COLUMNS),
+    "snapshot": "number, size, state, seal",
+    "file": "sha256, size, media_type, whole, preview",
+}
 _USUAL_PAGE = 4096
 _LEAF_OF_TABLE = 13
 _FILE_HEAD = 100
@@ -31,6 +42,18 @@ _LONGEST_VARINT = 9
 
 class _Torn(Exception):
     """What was read is no row."""
+
+
+def rows_by_asking(copy: Path) -> Iterator[tuple[Any, ...]]:
+    """The columns of every row of a copy of a book that SQLite can still give. The copy may be written to."""
+    with suppress(sqlite3.Error):
+        db = sqlite3.connect(copy)
+        try:
+            for table, columns in _TABLES.items():
+                with suppress(sqlite3.Error):
+                    yield from db.execute(f"select {columns} from {table}")  # noqa: S608 - names of our own
+        finally:
+            db.close()
 
 
 def rows_in(book: bytes, waiting: bytes = b"") -> Iterator[tuple[Any, ...]]:

@@ -37,7 +37,7 @@ def _entry(number: int, one: Measurement, file: str) -> Table:
     table.add_column(no_wrap=True, justify="right", width=4)
     table.add_column(no_wrap=True)
     table.add_column(ratio=1)
-    table.add_row(f"{number}.", "measure" if one.instrument else "get", line(f"{one.path}, {one.meaning}", "bold"))
+    table.add_row(f"{number}.", _what_to_do(one), line(f"{one.path}, {one.meaning}", "bold"))
     rows = {
         "now": _now(one),
         "with": _instrument(one),
@@ -50,6 +50,12 @@ def _entry(number: int, one: Measurement, file: str) -> Table:
         if text:
             table.add_row("", label, Text("\n".join(clean(row) for row in text.split("\n"))))
     return table
+
+
+def _what_to_do(one: Measurement) -> str:
+    if one.is_asked:
+        return "ask for"
+    return "measure" if one.instrument else "get"
 
 
 def _now(one: Measurement) -> str:

@@ -42,6 +42,12 @@ _AT = ("at ride height", "at full bump", "at full droop", "at ride height and wo
 _SHOWN = dict(zip(POSITIONS, _AT, strict=False))
 
 
+CURE = (
+    "Bring the joint angles closer to cancelling each other: shim or turn the final drive (driveline.setting says by how much "
+    "where readings are written), move a centre bearing, or turn the yokes."
+)
+
+
 def requirements(build: Build) -> Iterator[Requirement]:
     """What the evenness of the line must keep to; nothing for a line whose joints are all of constant velocity."""
     line = find_line(build)
@@ -59,6 +65,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         AtMost(RESIDUAL_LIMIT),
         RESIDUAL,
         formulas=(torsional_acceleration, residual_angle),
+        cure=CURE,
     )
     for way, end in (("drive", "gearbox"), ("coast", "final drive")):
         yield Requirement(

@@ -119,6 +119,7 @@ def _slip(shaft: PropShaft, suffix: str, *, moves: bool) -> Iterator[Requirement
         COMMON_PRACTICE,
         formulas=(slip_travel, pinion_joint_moved) if moves else (),
         caution=PULLS_OUT,
+        cure="Lengthen the shaft, or take a slip joint with a longer spline.",
     )
     yield Requirement(
         f"driveline.slip.gap{suffix}",
@@ -130,6 +131,7 @@ def _slip(shaft: PropShaft, suffix: str, *, moves: bool) -> Iterator[Requirement
         AtLeast(GAP_LEFT),
         COMMON_PRACTICE,
         formulas=(slip_travel, pinion_joint_moved) if moves else (),
+        cure="Shorten the shaft, or move the gearbox forward, so that the slip joint never closes up.",
     )
 
 

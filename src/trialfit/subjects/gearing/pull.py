@@ -78,6 +78,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             COMMON_PRACTICE,
             formulas=(steepest_climb,),
             shows=partial(how_it_climbs, gear=gear),
+            cure="A shorter gear or final drive; or leave this gear for downhill.",
         )
 
 

@@ -55,6 +55,7 @@ def elements(build: Build) -> Iterator[Element]:
         source=COMMON_PRACTICE,
         formulas=_FORMULAS if clutch is None or not is_rated(clutch) else (),
         shows=_shows,
+        cure="Fit a clutch that carries more: clamp load, diameter or facing.",
     )
     known = clutch is not None and (is_rated(clutch) or can_be_worked_out(clutch))
     lacks = () if known else (f"{clutch.name}.rated_torque" if clutch else Clutch.kind,)

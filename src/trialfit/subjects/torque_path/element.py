@@ -44,6 +44,8 @@ YIELD = Source(
     SourceKind.common_practice,
 )
 
+CURE = "Fit a stronger part, or send it less: a taller first gear or final drive, a clutch that holds less, less torque low down."
+
 _ALIKE = 1e-9  # gears that differ by less than this share are named together
 
 
@@ -109,6 +111,7 @@ def element_of(
         formulas=formulas,
         shows=partial(_shows, one=judged),
         caution=caution,
+        cure=CURE,
     )
     return Element(requirement, called, partial(reserve, one=one), lacks)
 

@@ -106,6 +106,7 @@ def _studs(hub: Hub | None, axle: str) -> Element:
         formulas=_STUDS,
         shows=partial(_studs_shown, hub=hub, axle=axle),
         caution=_CAUTION,
+        cure="Clean, bare faces and the maker's torque first; then hubs with more or larger studs on a larger circle.",
     )
     lacks = lacking(*_stud_facts(hub)) if hub else (f"{Hub.kind}, {axle}",)
     return Element(requirement, f"the {axle} wheel studs", partial(_studs_reserve, hub=hub, axle=axle), lacks)
