@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 
 
 class NeedKind(StrEnum):
@@ -89,10 +90,15 @@ class Job:
     part: str = ""
     is_own: bool = False
 
-    @property
+    @cached_property
     def jobs_needed(self) -> tuple[str, ...]:
         """The ids of the jobs that must be finished."""
         return tuple(need.name for need in self.needs if need.kind is NeedKind.job)
+
+    @cached_property
+    def other_needs(self) -> tuple[Need, ...]:
+        """The prerequisites that are no jobs."""
+        return tuple(need for need in self.needs if need.kind is not NeedKind.job)
 
     def needed(self, kind: NeedKind) -> tuple[str, ...]:
         """The names of its prerequisites of one kind."""

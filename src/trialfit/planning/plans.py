@@ -55,6 +55,7 @@ _LONGEST = 366 * 12
 _DRAWS = 2048
 _FEW = 12
 _LEAST_SHARE = 0.005
+_MOST_SHARED = 400
 
 
 class _Frozen(BaseModel):
@@ -406,7 +407,7 @@ def _report(site: Site, goal: str, plan: Plan, found: Scheduled, draws: int) -> 
     place = held.goal or 0
     end = run(stages, held.order)[place]
     early, middle, late = np.quantile(end[1:], [0.05, 0.5, 0.95]) if draws > 1 else (end[0],) * 3
-    shares = Shares(drawn)(end, list(drawn))
+    shares = _shares(drawn, end)
     doubts = sorted((Doubt(about=name, share=share) for name, share in shares.items()), key=lambda one: -one.share)
     moment = plan.calendar.moment
     jobs = _planned(plan, found, way)
@@ -429,6 +430,20 @@ def _report(site: Site, goal: str, plan: Plan, found: Scheduled, draws: int) -> 
         gap=found.gap,
         remarks=(*_remarks(site, goal, plan, found), *remarks_on(site)),
     )
+
+
+def _shares(drawn: Mapping[str, Drawn], end: Drawn) -> dict[str, float]:
+    """The share of the end's variance that each thing drawn causes; of very many, each by itself, by its correlation."""
+    if len(drawn) <= _MOST_SHARED:
+        return Shares(drawn)(end, list(drawn))
+    centred = end[1:] - end[1:].mean()
+    variance = float(centred @ centred)
+    shares = {}
+    for name, values in drawn.items():
+        about = values[1:] - values[1:].mean()
+        spread = float(about @ about)
+        shares[name] = float(about @ centred) ** 2 / (spread * variance) if spread and variance else 0.0
+    return shares
 
 
 def _planned(plan: Plan, found: Scheduled, way: Passes) -> list[PlannedJob]:

@@ -56,23 +56,23 @@ class Standing:
 
 def standings(network: Network, status: Status, ground: Ground) -> dict[str, Standing]:
     """Every job as it stands."""
-    busy = _busy(network, status, ground)
+    look, idle = _Look(network, status, ground), _Look(network, status, ground, busy={})
     found = {}
     for name, job in network.jobs.items():
         state = status.job(name).state
         if state is State.done:
             found[name] = _DONE
         elif state is State.in_hand:
-            found[name] = Standing(Stand.in_hand, tuple(_unmet(job, network, status, ground, {})))
+            found[name] = Standing(Stand.in_hand, tuple(idle.unmet(job)))
         else:
-            against = tuple(_unmet(job, network, status, ground, busy))
-            found[name] = Standing(Stand.waiting, against) if against else _READY
+            against = look.unmet(job)
+            found[name] = Standing(Stand.waiting, tuple(against)) if against else _READY
     return found
 
 
 def unmet(job: Job, network: Network, status: Status, ground: Ground) -> tuple[Unmet, ...]:
     """What stands against one job."""
-    return tuple(_unmet(job, network, status, ground, _busy(network, status, ground)))
+    return tuple(_Look(network, status, ground).unmet(job))
 
 
 def wait_end(job: Job, status: Status, ground: Ground) -> datetime | None:
@@ -89,36 +89,45 @@ _DONE = Standing(Stand.done)
 _READY = Standing(Stand.ready)
 
 
-def _unmet(
-    job: Job, network: Network, status: Status, ground: Ground, busy: Mapping[str, tuple[str, ...]]
-) -> list[Unmet]:
-    against = []
-    for need in job.needs:
-        if need.kind is NeedKind.job:
-            found = _of_job(need.name, network, status, ground)
-        else:
-            found = _of_other(need, status, ground)
-        if found:
-            against.append(found)
-    for gate in network.gates_behind[job.id]:
-        if not status.gates[gate].is_passed and not any(one.name == gate for one in against):
-            against.append(Unmet("gate", gate, _of_gate(gate, status, ground)))
-    for tool in job.uses:
-        users = [one for one in busy.get(tool, ()) if one != job.id]
-        if len(users) >= ground.workshop.capacity(tool):
-            against.append(Unmet("tool", tool, f"the {tool} is taken: {', '.join(users)}"))
-    return against
+class _Look:
+    """One look at the work: what was found out of a job stands for all that need it."""
 
+    def __init__(
+        self, network: Network, status: Status, ground: Ground, busy: Mapping[str, tuple[str, ...]] | None = None
+    ) -> None:
+        self.network, self.status, self.ground = network, status, ground
+        self.busy = _busy(network, status, ground) if busy is None else busy
+        self.known: dict[str, Unmet | None] = {}
+        self.shut = {name for name, one in status.gates.items() if not one.is_passed}
 
-def _of_job(name: str, network: Network, status: Status, ground: Ground) -> Unmet | None:
-    known = status.jobs.get(name)
-    if known is None or known.state is not State.done:
-        return Unmet("job", name, f"{name} is {known.state if known else State.not_begun}")
-    job = network.jobs[name]
-    if job.waits and (end := wait_end(job, status, ground)):
-        what = ", ".join(wait.what for wait in job.waits)
-        return Unmet("wait", name, f"{what} after {name}", end)
-    return None
+    def unmet(self, job: Job) -> list[Unmet]:
+        """What stands against a job."""
+        against = [found for name in job.jobs_needed if (found := self.of_job(name))]
+        against += [found for need in job.other_needs if (found := _of_other(need, self.status, self.ground))]
+        for gate in self.network.gates_behind[job.id] if self.shut else ():
+            if gate in self.shut and not any(one.name == gate for one in against):
+                against.append(Unmet("gate", gate, _of_gate(gate, self.status, self.ground)))
+        for tool in job.uses if self.busy else ():
+            users = [one for one in self.busy.get(tool, ()) if one != job.id]
+            if users and len(users) >= self.ground.workshop.capacity(tool):
+                against.append(Unmet("tool", tool, f"the {tool} is taken: {', '.join(users)}"))
+        return against
+
+    def of_job(self, name: str) -> Unmet | None:
+        """What stands against whatever needs a job: that it is not done, or that a wait after it is not over."""
+        if name not in self.known:
+            self.known[name] = self._of_job(name)
+        return self.known[name]
+
+    def _of_job(self, name: str) -> Unmet | None:
+        known = self.status.job(name)
+        if known.state is not State.done:
+            return Unmet("job", name, f"{name} is {known.state}")
+        job = self.network.jobs[name]
+        if job.waits and (end := wait_end(job, self.status, self.ground)):
+            what = ", ".join(wait.what for wait in job.waits)
+            return Unmet("wait", name, f"{what} after {name}", end)
+        return None
 
 
 def _of_other(need: Need, status: Status, ground: Ground) -> Unmet | None:
