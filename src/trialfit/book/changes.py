@@ -10,7 +10,7 @@ Answers   Change      one change as asked for: path, what it expects to replace,
           empty, state_of, document   a state of nothing; a Document as a state, and back
 Not here  where changes are kept (store.py), who may make them when (journal.py)
 
-A state is a plain tree of dictionaries: name, story, parts, choices, limits, attachments. Paths:
+A state is a plain tree of dictionaries: name, story, and a group for each field of the document. Paths:
 
     name, story                    text
     PART                           a whole part {kind, note, entries}, or None where there is none
@@ -18,6 +18,9 @@ A state is a plain tree of dictionaries: name, story, parts, choices, limits, at
     choice.NAME                    a whole choice {options, picked, note}; choice.NAME.picked and so on
     limit.FINDING                  text
     attachment.NAME                {about, file, sha256, media_type, size, note}
+    job.NAME, order.NAME           a whole {key: text or list of texts}; job.NAME.KEY and so on
+    workshop.KEY, reading.NAME     text or list of texts; text
+    work.NUMBER                    one thing that was done {key: text or list of texts}
 """
 
 from __future__ import annotations
@@ -28,6 +31,7 @@ from typing import TYPE_CHECKING, Any
 from pydantic import BaseModel, ConfigDict, JsonValue
 
 from trialfit.book.document import AttachmentText, ChoiceText, Document, PartText
+from trialfit.book.work_text import GROUPS as WORK_GROUPS
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import RefSpec
 
@@ -36,9 +40,26 @@ if TYPE_CHECKING:
 
     State = dict[str, Any]
 
-_GROUPS = {"choice": "choices", "limit": "limits", "attachment": "attachments"}
-_PREFIXES = {"": "parts", "choice.": "choices", "limit.": "limits", "attachment.": "attachments"}
+_GROUPS = {
+    "choice": "choices",
+    "limit": "limits",
+    "attachment": "attachments",
+    **{table: field for field, table in WORK_GROUPS.items()},
+}
+_PREFIXES = {"": "parts", **{f"{table}.": field for table, field in _GROUPS.items()}}
+_FLAT = ("limit", "attachment", "workshop", "reading", "work")  # a member is one value
 _HEAD = ("name", "story")
+_ENTRY = str | tuple[str, ...]
+_ENTRIES = dict[str, _ENTRY]
+_MEMBERS: dict[str, Any] = {
+    "limit": str,
+    "attachment": AttachmentText,
+    "job": _ENTRIES,
+    "order": _ENTRIES,
+    "workshop": _ENTRY,
+    "reading": str,
+    "work": _ENTRIES,
+}
 
 
 class _Frozen(BaseModel):
@@ -69,7 +90,7 @@ class NoSuchPlace(LookupError):
 
 def empty() -> State:
     """The state of a build of which nothing is known."""
-    return {"name": "", "story": "", "parts": {}, "choices": {}, "limits": {}, "attachments": {}}
+    return {"name": "", "story": "", **{group: {} for group in _PREFIXES.values()}}
 
 
 def state_of(document: Document) -> State:
@@ -106,20 +127,19 @@ def shape_at(path: str) -> type | UnionType:
     first, _, rest = path.partition(".")
     if not rest:
         return str if first in _HEAD else PartText
-    if first == "limit":
-        return str
-    if first == "attachment":
-        return AttachmentText
+    if first in _GROUPS and first != "choice":
+        member: type = _MEMBERS[first]
+        return _ENTRY if member == _ENTRIES and "." in rest else member
     if first == "choice":
         return {"": ChoiceText, "options": tuple[str, ...]}.get(rest.partition(".")[2], str)
-    return str if rest in ("kind", "note") else str | tuple[str, ...]
+    return str if rest in ("kind", "note") else _ENTRY
 
 
 def is_needed(path: str) -> bool:
     """Whether something must always stand at a path: it can be changed, not taken out."""
     last = path.rpartition(".")[2]
     first, _, rest = path.partition(".")
-    if first == "limit":
+    if first in WORK_GROUPS.values() or first == "limit":
         return False
     return path in _HEAD or last in ("kind", "note") or (first == "choice" and "." in rest)
 
@@ -128,8 +148,9 @@ def differences(old: State, new: State, note: str = "") -> list[Change]:
     """The changes that lead from one state to another: entry by entry where a part stays, else whole parts."""
     pairs = [(key, old[key], new[key]) for key in _HEAD]
     for prefix, group in _PREFIXES.items():
-        for name in {**old[group], **new[group]}:
-            pairs += _part_pairs(f"{prefix}{name}", old[group].get(name), new[group].get(name))
+        was, becomes = old.get(group, {}), new.get(group, {})
+        for name in {**was, **becomes}:
+            pairs += _part_pairs(f"{prefix}{name}", was.get(name), becomes.get(name))
     return [
         Change(path=path, before=before, after=after, note=note) for path, before, after in pairs if before != after
     ]
@@ -151,11 +172,12 @@ def _place(state: State, path: str) -> tuple[State | None, str]:
     first, _, rest = path.partition(".")
     if not rest:
         return (state, first) if first in _HEAD else (state["parts"], first)
-    if first in ("limit", "attachment"):
-        return state[_GROUPS[first]], rest
-    if first == "choice":
+    if first in _FLAT:
+        return state.setdefault(_GROUPS[first], {}), rest
+    if first in _GROUPS:
+        group = state.setdefault(_GROUPS[first], {})
         name, _, key = rest.partition(".")
-        return (state["choices"].get(name), key) if key else (state["choices"], name)
+        return (group.get(name), key) if key else (group, name)
     part = state["parts"].get(first)
     if part is None:
         return None, rest

@@ -15,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.toml_text import change_file, document_of, text_of
+from trialfit.book.work_text import GROUPS, entry_keys
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
@@ -79,6 +80,8 @@ def target_of(document: Document, path: str, text: str, where: str) -> tuple[str
         raise BadInput(where, [Located("", says)])
     if steps[0] == "limit":
         return path, text
+    if steps[0] in GROUPS.values():
+        return path, _work_entry(path, text, where)
     if steps[0] == "choice":
         return path, _items(text) if steps[-1] == "options" else text
     name, key, *rest = steps
@@ -90,6 +93,23 @@ def target_of(document: Document, path: str, text: str, where: str) -> tuple[str
     if rest:
         raise BadInput(where, [Located("", f'"{path}" goes too deep: {target} is one entry')])
     return target, text
+
+
+def _work_entry(path: str, text: str, where: str) -> Entry:
+    """The entry of a job, an order, the workshop or a reading; | parts a list. What was done is written by its commands."""
+    first, *names = path.split(".")
+    known = entry_keys(path)
+    depth = 1 if first in ("workshop", "reading") else 2
+    if first == "work":
+        says = f'"{path}" is written by `trialfit start`, `finish`, `loose` and `gate`, never by hand'
+        raise BadInput(where, [Located("", says)])
+    if len(names) != depth:
+        example = {"job": "job.tray.hours", "order": "order.hose.price", "reading": "reading.pickup_gap"}
+        says = f'"{path}" is no entry: write it as in {example.get(first, "workshop.people")}'
+        raise BadInput(where, [Located("", says)])
+    if known is not None and names[-1] not in known:
+        raise BadInput(where, [Located(path, f"has no meaning: {nearest(names[-1], known)}")])
+    return _items(text) if _SEPARATOR in text else text
 
 
 def _spec(document: Document, name: str, key: str, where: str) -> Spec | None:
@@ -128,6 +148,8 @@ def _entry_at(document: Document, target: str) -> Entry | None:
         return str(getattr(document, name)) or None
     if name == "limit":
         return document.limits.get(key)
+    if name in GROUPS.values():
+        return value_of(document, name, key)
     if name == "choice":
         choice = document.choices.get(key.rpartition(".")[0])
         return getattr(choice, key.rpartition(".")[2], None) if choice else None
@@ -135,6 +157,16 @@ def _entry_at(document: Document, target: str) -> Entry | None:
     if part is None:
         return None
     return getattr(part, key) if key in _FREE_KEYS else part.entries.get(key)
+
+
+def value_of(document: Document, table: str, key: str) -> Entry | None:
+    """An entry of a job, an order, the workshop or a reading."""
+    fields = {table: field for field, table in GROUPS.items()}
+    group = getattr(document, fields[table])
+    name, _, inner = key.partition(".")
+    found = group.get(name, {}) if inner else group
+    entry = found.get(inner or name)
+    return entry if isinstance(entry, str | tuple) else None
 
 
 def entry_shown(entry: Entry | None, path: str, target: str) -> str | None:

@@ -2,6 +2,7 @@
 
 Answers   check_shape     a change that has no place, no sense, or a value of the wrong shape is refused
           adapter_of      what checks the shape of a value
+          both            two checks one after the other
           check_text      signs that are no text are refused
           check_sound     a build that is worse off than before is refused, with what the parts say
 Not here  who may change what when (journal.py); what a part's entries mean (parts/reading.py)
@@ -19,6 +20,7 @@ from trialfit.book.build import Build
 from trialfit.book.changes import document, is_needed, shape_at
 from trialfit.book.problems import BadInput
 from trialfit.book.refusals import Refused, shown
+from trialfit.book.work_text import GROUPS, entry_keys
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -29,7 +31,8 @@ if TYPE_CHECKING:
 
 LONGEST = 100_000  # signs of one value; the torque curve of an engine has about 300
 _NAME = re.compile(r"[^\W\d][\w-]*")
-_RESERVED = ("format", "limit", "choice", "attachment", "job")
+_RESERVED = ("format", "limit", "choice", "attachment", *GROUPS.values())
+_NUMBER = re.compile(r"[1-9][0-9]{0,8}")
 
 
 def check_shape(change: Change, where: object) -> None:
@@ -73,6 +76,16 @@ def check_sound(where: object) -> Check:
     return check
 
 
+def both(first: Check, second: Check) -> Check:
+    """Two checks one after the other."""
+
+    def check(old: State, new: State) -> None:
+        first(old, new)
+        second(old, new)
+
+    return check
+
+
 def _check_path(path: str, where: object) -> None:
     first, _, rest = path.partition(".")
     if first == "limit":
@@ -80,6 +93,9 @@ def _check_path(path: str, where: object) -> None:
             raise Refused(
                 where, path, "names no finding: write it as limit.FINDING, for example limit.gearing.speedometer"
             )
+        return
+    if first in GROUPS.values() and rest:
+        _check_work_path(path, where)
         return
     if first in ("choice", "attachment"):
         first, _, rest = rest.partition(".")
@@ -93,6 +109,23 @@ def _check_path(path: str, where: object) -> None:
         raise Refused(where, path, "is no path: letters, digits, - and _ are wanted, for example front_shaft.length")
     if path in ("name.", "story.") or (first in ("name", "story") and rest):
         raise Refused(where, path, f"is no path: {first} is one text, and no name for a part")
+
+
+def _check_work_path(path: str, where: object) -> None:
+    first, name, *keys = path.split(".")
+    known = entry_keys(path)
+    if first == "work":
+        if keys or not _NUMBER.fullmatch(name):
+            raise Refused(where, path, "is no path: what was done has a number and is written as a whole")
+        return
+    if first in ("workshop", "reading"):
+        keys = [name, *keys]
+    elif not _NAME.fullmatch(name):
+        raise Refused(where, path, f"is no path: {first}.NAME is wanted, in letters, digits, - and _")
+    if len(keys) > 1 or any(not _NAME.fullmatch(key) for key in keys):
+        raise Refused(where, path, "goes too deep, or has signs that no name has: letters, digits, - and _ are wanted")
+    if known is not None and any(key not in known for key in keys):
+        raise Refused(where, path, f"has no meaning: known are {', '.join(known)}")
 
 
 def check_text(text: str, path: str, where: object) -> None:

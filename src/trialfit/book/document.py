@@ -12,6 +12,7 @@ from __future__ import annotations
 from pydantic import BaseModel, ConfigDict
 
 FORMAT = 1
+Entry = str | tuple[str, ...]
 
 
 class _Frozen(BaseModel):
@@ -46,7 +47,10 @@ class AttachmentText(_Frozen):
 
 
 class Document(_Frozen):
-    """A whole build as written. `limits` holds the builder's own limits and the makers', by the id of the finding."""
+    """A whole build as written. `limits` holds the builder's own limits and the makers', by the id of the finding.
+
+    `jobs`, `orders`, `workshop` and `readings` hold what is written of the work, `work` what was done, by number.
+    """
 
     format: int = FORMAT
     name: str = ""
@@ -55,3 +59,8 @@ class Document(_Frozen):
     choices: dict[str, ChoiceText] = {}
     limits: dict[str, str] = {}
     attachments: dict[str, AttachmentText] = {}
+    jobs: dict[str, dict[str, Entry]] = {}
+    orders: dict[str, dict[str, Entry]] = {}
+    workshop: dict[str, Entry] = {}
+    readings: dict[str, str] = {}
+    work: dict[str, dict[str, Entry]] = {}

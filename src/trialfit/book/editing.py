@@ -22,6 +22,7 @@ from trialfit.book.checking import check_sound
 from trialfit.book.document import AttachmentText
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.refusals import Refused
+from trialfit.book.work_text import GROUPS
 from trialfit.parts.reading import nearest
 
 if TYPE_CHECKING:
@@ -67,11 +68,15 @@ def set_entry(
 def remove(book: Book, path: str, *, note: str = "", device: str = "") -> Recorded:
     """Takes out what stands at a path. The journal keeps it. Raises Refused where others refer to it."""
     before = book.value(path)
+    if path.startswith("work."):
+        raise Refused(book.path, path, "was done, and stays: `trialfit undo` takes a change back")
     if before is None:
         written = book.document
         known = [*written.parts, *(f"{name}.{key}" for name, part in written.parts.items() for key in part.entries)]
         known += [f"limit.{name}" for name in written.limits] + [f"choice.{name}" for name in written.choices]
         known += [f"attachment.{name}" for name in written.attachments]
+        known += [f"job.{name}" for name in written.jobs] + [f"order.{name}" for name in written.orders]
+        known += [f"workshop.{name}" for name in written.workshop] + [f"reading.{name}" for name in written.readings]
         raise Refused(book.path, path, f"is not there: {nearest(path, known)}" if known else "is not there")
     return book.write(Change(path=path, before=before, after=None, note=note), device, check_sound(book.path))
 
@@ -130,7 +135,11 @@ def _beginning(written: Document, target: str, value: JsonValue) -> Change | Non
             return None
         picked = value[0] if value else ""
         return Change(path=f"choice.{choice}", before=None, after={"options": value, "picked": picked, "note": ""})
-    if not key or name in ("limit", "attachment") or name in written.parts:
+    if name in ("job", "order"):
+        member, _, inner = key.partition(".")
+        group = written.jobs if name == "job" else written.orders
+        return None if member in group else Change(path=f"{name}.{member}", before=None, after={inner: value})
+    if not key or name in ("limit", "attachment", *GROUPS.values()) or name in written.parts:
         return None
     part: dict[str, JsonValue] = {"kind": name, "note": "", "entries": {}}
     if key in part:

@@ -28,6 +28,7 @@ from trialfit.book.store import Damage, Store
 from trialfit.book.store.pages import rows_by_asking, rows_in
 from trialfit.book.store.rows import COLUMNS, Unreadable, change_of, is_sealed, unpack
 from trialfit.book.store.schema import Newer
+from trialfit.book.work_text import GROUPS
 from trialfit.parts import KINDS
 
 if TYPE_CHECKING:
@@ -189,7 +190,7 @@ def _make(state: State, change: Recorded, remarks: list[str]) -> None:
         if change.after is not None:
             adapter_of(change.path).validate_python(change.after)
         name = change.path.partition(".")[0]
-        if "." in change.path and name not in (*state["parts"], "limit", "choice", "attachment"):
+        if "." in change.path and name not in (*state["parts"], "limit", "choice", "attachment", *GROUPS.values()):
             state["parts"][name] = {"kind": name if name in KINDS else "", "note": "", "entries": {}}
             remarks.append(f"{name} was begun by a change that is lost: look whether all of it is there")
         put(state, change.path, change.after)

@@ -8,7 +8,7 @@ Not here  what an entry means (build.py, parts/reading.py)
 
 Layout    format, name and story stand first. Each table is a part, named as the builder likes, with its `kind` (left out
           where the table's name is a kind). [choice.NAME] holds options and the one picked. [limit] holds limits by the
-          id of the finding, [attachment.NAME] a photo or paper (attachment_text.py).
+          id of the finding, [attachment.NAME] a photo or paper (attachment_text.py), and work_text.py says where jobs are.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ from trialfit.book.build import Build
 from trialfit.book.document import FORMAT, ChoiceText, Document, PartText
 from trialfit.book.lines import line_of
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.work_text import GROUPS, work_in
 from trialfit.parts import KINDS
 
 if TYPE_CHECKING:
@@ -92,7 +93,7 @@ def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
     attachments = attachments_in(data, problems)
     parts = {}
     for name, table in data.items():
-        if name in _HEAD or name in ("choice", "limit", "attachment"):
+        if name in _HEAD or name in ("choice", "limit", "attachment", *GROUPS.values()):
             continue
         if not isinstance(table, dict):
             problems.append(
@@ -100,7 +101,8 @@ def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
             )
         else:
             parts[name] = _part(name, table, problems)
-    document = Document(**head, parts=parts, choices=choices, limits=limits, attachments=attachments)
+    groups = {"parts": parts, "choices": choices, "limits": limits, "attachments": attachments}
+    document = Document.model_validate({**head, **groups, **work_in(data, problems)})
     return document, problems
 
 

@@ -11,6 +11,7 @@ import re
 from typing import TYPE_CHECKING
 
 from trialfit.book.document import FORMAT
+from trialfit.book.work_text import work_tables
 from trialfit.parts import KINDS
 
 if TYPE_CHECKING:
@@ -37,6 +38,8 @@ def text_of_document(document: Document, remarks: tuple[str, ...] = ()) -> str:
         lines += _table(("limit",), document.limits, keep_empty=True)
     for name, card in document.attachments.items():
         lines += _table(("attachment", name), card.model_dump())
+    for names, entries in work_tables(document):
+        lines += _table(names, entries, keep_empty=True)
     return "\n".join(lines) + "\n"
 
 

@@ -56,7 +56,7 @@ def change(
     if (value is None) == (source is None):
         raise BadInput("trialfit set", [Located("", "either a value or --from FILE is wanted, one of the two")])
     text = value if value is not None else text_of(Path(source or ""))
-    check = _check_limits if path.startswith("limit.") else None
+    check = _check_of(path)
     remarks: tuple[str, ...] = ()
     if is_book(file):
         done, remarks = _in_book(file, path, text, note, device_name(device), check)
@@ -78,6 +78,19 @@ def _in_book(
     with open_book(file) as book:
         done, made = set_entry(book, path, text, note=note, device=device, check=check)
         return done, remarks_on(book, made)
+
+
+def _check_of(path: str) -> Callable[[Build], None] | None:
+    """What only a higher floor can say against a change of this path."""
+    if path.startswith("limit."):
+        return _check_limits
+    return _check_work if path.startswith(("job.", "order.", "workshop.")) else None
+
+
+def _check_work(build: Build) -> None:
+    from trialfit.planning.site import site_of
+
+    site_of(build)
 
 
 def _check_limits(build: Build) -> None:

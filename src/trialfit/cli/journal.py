@@ -50,11 +50,12 @@ def undo(book: BookFile, number: Number = None, /, *, device: Device = "", json:
     Without a number the newest change is taken back, also if it has itself taken one back. Where a later change stands in
     the way, it is named, and nothing is changed.
     """
-    from trialfit.book.checking import check_sound
+    from trialfit.book.checking import both, check_sound
     from trialfit.cli.books import answer_made, open_book
+    from trialfit.planning.doing import check_work
 
     with open_book(book) as opened:
-        made = opened.undo(number, device_name(device), check=check_sound(opened.path))
+        made = opened.undo(number, device_name(device), check=both(check_sound(opened.path), check_work(book)))
         return answer_made(opened, made, as_json=json)
 
 
