@@ -121,7 +121,7 @@ def test_a_curve_is_replaced_from_a_file(trialfit, garage, tmp_path):
         (["as-of", "BOOK", "soon", "check"], 'the date: "soon" is no date: write it as 2026-03-14'),
         (["as-of", "BOOK", "1", "set"], 'trialfit as-of: "set" is no command that reads a build: '),
         (["write-out", "BOOK", "."], ".: is a folder: the name of a TOML file is wanted"),
-        (["new", "new.book", "--from", "BOOK"], "BOOK, line 2: is not UTF-8 text: a TOML file is wanted"),
+        (["new", "new.book", "--from", "BOOK"], ": is not UTF-8 text: a TOML file is wanted"),
         (["read-in", "nowhere.toml", "BOOK"], "nowhere.toml: there is no such file"),
         (["new", "BOOK"], "BOOK: is there already: choose another name; nothing was touched"),
         (["keep-copy", "BOOK", "BOOK"], "BOOK: is there already"),
