@@ -148,7 +148,7 @@ def test_from_strip_down_to_road_with_mistakes_on_purpose(garage):  # noqa: PLR0
     # the gearing does not hold: the choice of parts waits until the findings do
     for job in ("PL01", "PL02", "PL03", "PL04"):
         garage.do(job)
-    assert "gearing.speedometer.40_kmh fails" in garage.type("finish", "PL06", code=2)["problems"][0]["says"]
+    assert "gearing.speedometer fails" in garage.type("finish", "PL06", code=2)["problems"][0]["says"]
     for path, value in CURES.items():
         garage.set(path, value)
     for job in ("PL06", "PL07"):

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from trialfit.planning.problem import Problem
 
 _SHUFFLES = 24
+_PLACED = 3000  # tasks placed in all shuffles together: the first plan is wanted at once
 _LARGE = 400  # tasks: beyond that a single pass by the longest tail is enough
 
 
@@ -35,7 +36,8 @@ def serial(problem: Problem, seed: int = 0) -> list[int]:
         rules.append([-float(count) for count in follow])
         rules.append([-tail * (1 + 0.1 * len(problem.tasks[number].uses)) for number, tail in enumerate(tails)])
         rng = np.random.default_rng(seed)
-        shaken = (rng.uniform(0.85, 1.15, len(tails)) for _ in range(_SHUFFLES))
+        tries = min(_SHUFFLES, _PLACED // max(len(tails), 1))
+        shaken = (rng.uniform(0.85, 1.15, len(tails)) for _ in range(tries))
         rules.extend([-tail * factor for tail, factor in zip(tails, some, strict=True)] for some in shaken)
     return min((one_pass(problem, rule) for rule in rules), key=problem.makespan)
 
