@@ -20,6 +20,7 @@ POSITIVE = Bounds(above=0)
 NOT_NEGATIVE = Bounds(at_least=0)
 MATERIALS = ("steel", "iron", "aluminium")
 PATTERNS = ("circle", "rectangle", "rail pair", "grid", "perimeter")
+AXES = ("upright", "hung", "level")
 LOADS = (
     "a seal only",
     "pull",
@@ -132,6 +133,12 @@ class BoltedJoint(Part):
     gasket_stiffness = FactSpec(STIFFNESS, "stiffness of the gasket that one bolt clamps", bounds=POSITIVE)
 
     holds = WordSpec("what the joint holds against; a torque by the name of where it acts", *LOADS)
+    carries = RefSpec("the mount it carries: its worst load is taken where pull or shear is not written", "mount")
+    bolt_axis = WordSpec(
+        "how the bolts stand under the mount it carries: upright with the weight pressing the faces together, upright with "
+        "the weight hung from the bolts, or level; the worst of these where nothing is written",
+        *AXES,
+    )
     pull = FactSpec(FORCE, "pull on the whole joint in line with the bolts", bounds=NOT_NEGATIVE)
     shear = FactSpec(FORCE, "force on the whole joint across the bolts", bounds=NOT_NEGATIVE)
     load_torque = FactSpec(

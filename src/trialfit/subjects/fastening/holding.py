@@ -1,7 +1,7 @@
 """What a tightened joint holds: faces that stay together, bolts that bear the pull, faces that do not slide.
 
 Answers   requirements   separation, bolt_load, slip
-Not here  the preload (preloads.py); the torque of the drivetrain (loads.py)
+Not here  the preload (preloads.py); the torque of the drivetrain (loads.py); the load of a mount (mount_loads.py)
 
 What a seal needs is its maker's word; a joint that only seals has none of these findings.
 """
@@ -16,7 +16,7 @@ import numpy as np
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement
 from trialfit.facts.quantity import FORCE, TORQUE
 from trialfit.handbook import bolted_joints, torque_path, wheel_joint
-from trialfit.subjects.fastening import loads, preloads, stiffness
+from trialfit.subjects.fastening import loads, mount_loads, preloads, stiffness
 from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, force, source_of, stake_of, torque, word
 from trialfit.subjects.fastening.pattern import bolt_count, mean_radius
 
@@ -39,7 +39,7 @@ _TORQUE = (wheel_joint.wheel_slip_torque, torque_path.governing)
 
 def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
     """What one joint must hold; both ways are asked for while nobody has written what it holds against."""
-    holds = joint.holds
+    holds = mount_loads.held(joint)
     if holds is None or "pull" in holds:
         yield _separation(joint)
     if holds is not None and "pull" in holds:
@@ -58,9 +58,9 @@ def _separation(joint: BoltedJoint) -> Requirement:
         partial(separation_load, joint=joint),
         FORCE,
         stake_of(joint),
-        AtLeast(lambda ev: RESERVE * ev(joint.pull)),
+        AtLeast(lambda ev: RESERVE * ev.of(mount_loads.pull_on, joint)),
         COMMON_PRACTICE,
-        formulas=(bolted_joints.separation_load, bolted_joints.load_share),
+        formulas=(bolted_joints.separation_load, bolted_joints.load_share, *mount_loads.formulas(joint, joint.pull)),
         unit="kN",
         shows=partial(_parting, joint=joint),
         caution=CAUTION,
@@ -77,8 +77,14 @@ def _bolt_load(joint: BoltedJoint) -> Requirement:
         stake_of(joint),
         AtMost(lambda _: preloads.proof_load(joint)),
         source_of("proof load: ISO 898-1, SAE J429"),
-        formulas=(bolted_joints.bolt_force, bolted_joints.load_share, bolted_joints.bolt_stiffness),
+        formulas=(
+            bolted_joints.bolt_force,
+            bolted_joints.load_share,
+            bolted_joints.bolt_stiffness,
+            *mount_loads.formulas(joint, joint.pull),
+        ),
         unit="kN",
+        shows=partial(_borne, joint=joint) if mount_loads.is_taken(joint, joint.pull) else None,
         caution=CAUTION,
     )
 
@@ -91,9 +97,9 @@ def _slip(joint: BoltedJoint) -> Requirement:
         partial(slip_force, joint=joint),
         FORCE,
         stake_of(joint),
-        AtLeast(lambda ev: RESERVE * ev(joint.shear)),
+        AtLeast(lambda ev: RESERVE * ev.of(mount_loads.shear_on, joint)),
         COMMON_PRACTICE,
-        formulas=_FRICTION,
+        formulas=(*_FRICTION, *mount_loads.formulas(joint, joint.shear)),
         unit="kN",
         shows=partial(_clamped, joint=joint),
         caution=CAUTION,
@@ -118,7 +124,8 @@ def _twist(joint: BoltedJoint) -> Requirement:
 
 def separation_load(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Pull on the whole joint at which its faces part, N. Raises MissingFact where nobody wrote what it holds."""
-    word(joint, "holds")
+    if mount_loads.held(joint) is None:
+        word(joint, "holds")
     one = bolted_joints.separation_load(ev.of(preloads.settled_preload, joint), ev.of(stiffness.load_share, joint))
     return np.asarray(one * ev.of(bolt_count, joint))
 
@@ -126,7 +133,7 @@ def separation_load(ev: Evaluation, joint: BoltedJoint) -> Array:
 def bolt_load(ev: Evaluation, joint: BoltedJoint) -> Array:
     """What one bolt bears, N, before anything has settled. Raises MissingFact where the grip is not known."""
     ev.of(stiffness.layers, joint)
-    pull = ev(joint.pull) / ev.of(bolt_count, joint)
+    pull = ev.of(mount_loads.pull_on, joint) / ev.of(bolt_count, joint)
     return np.asarray(
         bolted_joints.bolt_force(ev.of(preloads.preload, joint), ev.of(stiffness.load_share, joint), pull)
     )
@@ -135,15 +142,16 @@ def bolt_load(ev: Evaluation, joint: BoltedJoint) -> Array:
 def clamp_left(ev: Evaluation, joint: BoltedJoint) -> Array:
     """What one bolt still presses the faces together with, N, under the pull on the joint if there is any."""
     settled = ev.of(preloads.settled_preload, joint)
-    if joint.holds != "pull and shear":
+    if mount_loads.held(joint) != "pull and shear":
         return settled
-    pull = ev(joint.pull) / ev.of(bolt_count, joint)
+    pull = ev.of(mount_loads.pull_on, joint) / ev.of(bolt_count, joint)
     return np.asarray(bolted_joints.clamp_force(settled, ev.of(stiffness.load_share, joint), pull))
 
 
 def slip_force(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Force across the bolts at which the faces slide, N. Raises MissingFact where nobody wrote what it holds."""
-    word(joint, "holds")
+    if mount_loads.held(joint) is None:
+        word(joint, "holds")
     friction, faces = ev.each(joint.face_friction, joint.sliding_faces)
     return np.asarray(bolted_joints.slip_force(ev.of(bolt_count, joint), ev.of(clamp_left, joint), friction, faces))
 
@@ -163,11 +171,17 @@ def _parting(ev: Evaluation, joint: BoltedJoint) -> str:
         if known
         else "the grip is not written, so all of the pull is taken off the clamp, which is on the safe side"
     )
-    return f"{said}; {force(ev(joint.pull))} pull on {force(ev.of(preloads.settled_preload, joint))} a bolt"
+    pull, clamp = force(ev.of(mount_loads.pull_on, joint)), force(ev.of(preloads.settled_preload, joint))
+    return f"{said}; {pull} pull on {clamp} a bolt{mount_loads.pull_shown(ev, joint)}"
 
 
 def _clamped(ev: Evaluation, joint: BoltedJoint) -> str:
-    return f"{force(ev.of(clamp_left, joint))} a bolt press the faces together, {force(ev(joint.shear))} push across"
+    clamp, shear = force(ev.of(clamp_left, joint)), force(ev.of(mount_loads.shear_on, joint))
+    return f"{clamp} a bolt press the faces together, {shear} push across{mount_loads.shear_shown(ev, joint)}"
+
+
+def _borne(ev: Evaluation, joint: BoltedJoint) -> str:
+    return f"{force(ev.of(mount_loads.pull_on, joint))} pull on the joint{mount_loads.pull_shown(ev, joint)}"
 
 
 def _twisted(ev: Evaluation, joint: BoltedJoint) -> str:

@@ -17,7 +17,7 @@ from trialfit.facts.quantity import LENGTH, RATIO, STRESS
 from trialfit.handbook import brackets as handbook
 from trialfit.handbook.welds import steel
 from trialfit.parts import Bracket, Mount
-from trialfit.subjects.structure import power_unit
+from trialfit.subjects import power_unit
 from trialfit.subjects.structure.words import SAFETY, SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:

@@ -3,7 +3,7 @@
 Answers   requirements   mount_load.MOUNT, mount_pull.MOUNT, still_held.MOUNT, lost_mount.MOUNT (where three points are
                          left), crash_hold, and the figures
                          unit_mass, unit_torque
-Not here  the loads (power_unit.py); brackets and welds the mounts stand on (brackets.py, welds.py)
+Not here  the loads (subjects/power_unit.py); brackets and welds the mounts stand on (brackets.py, welds.py)
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source
 from trialfit.facts.quantity import COUNT, FORCE, MASS, RATIO, TORQUE
 from trialfit.handbook.mounts import in_one_line, torque_on_mounts, upright_loads
 from trialfit.parts import MassPart, Mount, PowerUnit
-from trialfit.subjects.structure import power_unit
+from trialfit.subjects import power_unit
 from trialfit.subjects.structure.words import HOLDS_AN_ENGINE
 
 if TYPE_CHECKING:

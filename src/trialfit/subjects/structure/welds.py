@@ -20,7 +20,8 @@ from trialfit.facts.units import display_unit
 from trialfit.handbook import welds as handbook
 from trialfit.handbook.weld_lines import shared_force, throat_stress, weld_group
 from trialfit.parts import Bracket, Mount, Weld
-from trialfit.subjects.structure import brackets, power_unit
+from trialfit.subjects import power_unit
+from trialfit.subjects.structure import brackets
 from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:

@@ -2,9 +2,10 @@
 
 Answers   unit_mass, lowest_gear_torque    of the power unit
           pressed, pulled                  the worst load on each mount
+          upright_and_level                the load on a mount in every load case, for its bolts
           points_left, worst_use_left      with one mount broken
           the_mounts, restraints           of a build
-Not here  limits (mounts.py)
+Not here  limits (structure/mounts.py)
 All arrays SI, (draws,) or (draws, mounts).
 """
 
@@ -155,6 +156,19 @@ def pulled(ev: Evaluation, mount: Mount) -> Array:
     """The worst pull upwards on a mount, N, over the load cases; nothing where it is always pressed."""
     upright = ev.of(_all_loads).upright[:, :, _column(ev, mount)]
     return np.asarray(np.maximum(-upright, 0).max(axis=0))
+
+
+def upright_and_level(ev: Evaluation, mount: Mount) -> tuple[Array, Array]:
+    """Upright load on a mount, pressed positive and pulled negative, and size of the level one, N, (cases, draws) each.
+
+    The cases are those of handbook.mounts.load_cases, in their order. Raises MissingFact for a restraint: it carries in none.
+    """
+    if mount.role == "restraint":
+        raise MissingFact(
+            {f"{mount.name}.role": "a mount that always carries is wanted: no load case comes on a restraint"}
+        )
+    loads, column = ev.of(_all_loads), _column(ev, mount)
+    return loads.upright[:, :, column], loads.level[:, :, column]
 
 
 def worst_case(ev: Evaluation, mount: Mount) -> str:
