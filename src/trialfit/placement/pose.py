@@ -1,0 +1,80 @@
+"""A pose of the drivetrain group in the car: six numbers, the turn they mean, and how points move with them.
+
+Answers   turn_of         the turning matrix of roll, pitch and yaw
+          turning_axes    the axes about which a small change of roll, pitch and yaw turns the group
+          to_car, to_group    points from the group's axes into the car's, and back
+          AXES            the order of the six numbers
+Symbols   q = (x, y, z, roll, pitch, yaw), m and rad; R = Rz(yaw)·Ry(pitch)·Rx(roll); p_car = R·p_group + t
+Sources   ISO 8855 (x forward, y left, z up, right-handed; from memory). Positive pitch is nose down, positive yaw nose to
+          the left, positive roll left side up, by the right-hand rule.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+    Array = NDArray[np.float64]
+
+AXES = ("x", "y", "z", "roll", "pitch", "yaw")
+LEVER = 0.5
+"""A turn of 1 rad counts as much as a shift of this many metres where poses are compared."""
+
+
+def turn_of(roll: ArrayLike, pitch: ArrayLike, yaw: ArrayLike) -> Array:
+    """The matrix Rz(yaw)·Ry(pitch)·Rx(roll); angles in rad, of any one shape; returns that shape + (3, 3).
+
+    >>> (turn_of(0, 0, np.pi / 2) @ [1, 0, 0]).round(9).tolist()
+    [0.0, 1.0, 0.0]
+    >>> (turn_of(0, np.pi / 2, 0) @ [1, 0, 0]).round(9).tolist()
+    [0.0, 0.0, -1.0]
+    """
+    roll, pitch, yaw = np.broadcast_arrays(*(np.asarray(angle, float) for angle in (roll, pitch, yaw)))
+    cr, sr, cp, sp, cy, sy = np.cos(roll), np.sin(roll), np.cos(pitch), np.sin(pitch), np.cos(yaw), np.sin(yaw)
+    rows = (
+        (cy * cp, cy * sp * sr - sy * cr, cy * sp * cr + sy * sr),
+        (sy * cp, sy * sp * sr + cy * cr, sy * sp * cr - cy * sr),
+        (-sp, cp * sr, cp * cr),
+    )
+    return np.moveaxis(np.array(rows), (0, 1), (-2, -1))
+
+
+def turning_axes(pitch: float, yaw: float) -> Array:
+    """The columns J = [Rz·Ry·e_x, Rz·e_y, e_z]: a small change of (roll, pitch, yaw) turns the group by J·change.
+
+    >>> turning_axes(0.0, 0.0).tolist() == np.eye(3).tolist()
+    True
+    """
+    cp, sp, cy, sy = np.cos(pitch), np.sin(pitch), np.cos(yaw), np.sin(yaw)
+    return np.array([[cy * cp, -sy, 0.0], [sy * cp, cy, 0.0], [-sp, 0.0, 1.0]])
+
+
+def to_car(pose: Array, points: Array) -> Array:
+    """Points (n, 3) of the group in the car's axes at one pose (6,), m."""
+    return points @ turn_of(*pose[3:]).T + pose[:3]
+
+
+def to_group(pose: Array, points: Array) -> Array:
+    """Points (n, 3) of the car in the group's axes at one pose (6,), m."""
+    return np.asarray((points - pose[:3]) @ turn_of(*pose[3:]))
+
+
+def inclination_and_heading(direction: Array) -> tuple[Array, Array]:
+    """How far a direction (..., 3) that points rearward drops, and how far it points to the left, rad.
+
+    >>> [round(float(np.degrees(angle)), 3) for angle in inclination_and_heading(np.array([-1.0, 0.0, -0.0524078]))]
+    [3.0, 0.0]
+    """
+    along = -direction[..., 0]
+    return np.arctan2(-direction[..., 2], along), np.arctan2(direction[..., 1], along)
+
+
+def direction_rearward(inclination: ArrayLike, heading: ArrayLike) -> Array:
+    """The unit vector that points rearward, drops by `inclination` and points to the left by `heading`, rad."""
+    down, left = np.tan(np.asarray(inclination, float)), np.tan(np.asarray(heading, float))
+    raw = np.stack([-np.ones_like(down + left), left + 0 * down, -down + 0 * left], axis=-1)
+    return np.asarray(raw / np.linalg.norm(raw, axis=-1, keepdims=True))
