@@ -8,11 +8,28 @@ from trialfit.parts.declaring import CurveRef, FactRef, Part
 from trialfit.parts.engine import Engine
 from trialfit.parts.instruments import AngleReadings, Speedometer
 from trialfit.parts.shafts import HalfShaft, PropShaft
+from trialfit.parts.solids import Drivetrain, Mount, Opening, Solid
 from trialfit.parts.transmission import Clutch, Gearbox
 
 KINDS: dict[str, type[Part]] = {
     kind.kind: kind
-    for kind in (Car, Engine, Clutch, Gearbox, PropShaft, FinalDrive, HalfShaft, Hub, Tyre, Speedometer, AngleReadings)
+    for kind in (
+        Car,
+        Engine,
+        Clutch,
+        Gearbox,
+        PropShaft,
+        FinalDrive,
+        HalfShaft,
+        Hub,
+        Tyre,
+        Speedometer,
+        AngleReadings,
+        Drivetrain,
+        Solid,
+        Opening,
+        Mount,
+    )
 }
 
 __all__ = [
@@ -21,14 +38,18 @@ __all__ = [
     "Car",
     "Clutch",
     "CurveRef",
+    "Drivetrain",
     "Engine",
     "FactRef",
     "FinalDrive",
     "Gearbox",
     "HalfShaft",
     "Hub",
+    "Mount",
+    "Opening",
     "Part",
     "PropShaft",
+    "Solid",
     "Speedometer",
     "Tyre",
 ]

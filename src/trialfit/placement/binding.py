@@ -35,6 +35,7 @@ class Seen:
     """One requirement at a pose, SI: `margin` = value − limit (or limit − value), `sigma` its standard deviation.
 
     points   (2, 3) for a gap: the nearest point on the group and on the car, in the car's axes; None for a measure
+    state    the state that decides, in words; `where` the nearest points in words
     """
 
     name: str
@@ -45,6 +46,7 @@ class Seen:
     sigma: float
     points: Array | None = None
     state: str = ""
+    where: str = ""
 
     @property
     def normalised(self) -> float:
@@ -80,7 +82,10 @@ def look(problem: Problem, pose: Array) -> list[Seen]:
     rows = margins.rows(pose, np.arange(margins.first.size))
     margins.freeze(pose, rows)
     seen = [*_gaps(problem, margins, rows), *_measured(problem, pose)]
-    return sorted(seen, key=lambda one: one.normalised)
+    worst: dict[str, Seen] = {}
+    for one in sorted(seen, key=lambda one: one.normalised):
+        worst.setdefault(one.name, one)
+    return list(worst.values())
 
 
 def _gaps(problem: Problem, margins: Margins, rows: Rows) -> list[Seen]:
@@ -92,6 +97,7 @@ def _gaps(problem: Problem, margins: Margins, rows: Rows) -> list[Seen]:
         these = np.flatnonzero(margins.gap == number)
         if these.size:
             k = these[normalised[these].argmin()]
+            first, second = int(margins.first[k]), int(margins.second[k])
             found.append(
                 Seen(
                     gap.name,
@@ -101,10 +107,38 @@ def _gaps(problem: Problem, margins: Margins, rows: Rows) -> list[Seen]:
                     float(distance[k] - margins.wanted[k]),
                     float(sigma[k]),
                     points[k].reshape(2, 3),
-                    _in_words(states[margins.first[k]], states[margins.second[k]]),
+                    _in_words(states[first], states[second]),
+                    f"{_point_on(margins, first, points[k, :3], gap.moving)}, {_point_on(margins, second, points[k, 3:], gap.fixed)}",
                 )
             )
     return found
+
+
+def _point_on(margins: Margins, number: int, point: Array, name: str) -> str:
+    """A point of a placed piece in words."""
+    stage = margins.stage
+    turn = stage.turn[number]
+    offset = point - stage.position[number] - turn @ stage.box_middle[number]
+    return f"{name} {place_on(offset, np.abs(turn) @ stage.box_half[number])}".strip()
+
+
+_WORDS = (("front", "rear"), ("left", "right"), ("upper", "lower"))
+_ORDER = (0, 2, 1)
+_EDGE = 0.9
+
+
+def place_on(offset: Array, half: Array) -> str:
+    """Where a point sits on a body of that half size: a corner, an edge or a face, in the car's words.
+
+    >>> place_on(np.array([0.30, 0.19, -0.1]), np.array([0.3, 0.2, 0.1]))
+    'front lower left corner'
+    >>> place_on(np.array([0.0, 0.0, 0.1]), np.array([0.3, 0.2, 0.1]))
+    'upper face'
+    """
+    words = [
+        _WORDS[axis][0 if offset[axis] > 0 else 1] for axis in _ORDER if abs(offset[axis]) >= _EDGE * half[axis]
+    ]
+    return " ".join([*words, ("middle", "face", "edge", "corner")[len(words)]])
 
 
 def _states(problem: Problem) -> list[str]:
@@ -156,7 +190,7 @@ def room(problem: Problem, pose: Array) -> list[Room]:
     for axis in np.flatnonzero(problem.reach > 0).tolist():
         down, broken_down = _until(margins, pose, axis, low[axis] - pose[axis])
         up, broken_up = _until(margins, pose, axis, high[axis] - pose[axis])
-        found.append(Room(AXES[axis], -down, up, broken_down, broken_up))
+        found.append(Room(AXES[axis], float(-down), float(up), broken_down, broken_up))
     return found
 
 

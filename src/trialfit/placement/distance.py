@@ -63,10 +63,10 @@ class Stage:
         self.turn[which] = turn @ self.own_turn[which]
         self.position[which] = (turn @ self.own_position[which][..., None])[..., 0] + shift
 
-    def put(self, number: int, position: Array, turn: Array) -> None:
-        """Puts one piece at a pose of its compiled axes."""
-        self.position[number] = position
-        self.turn[number] = turn
+    @property
+    def sizes(self) -> Array:
+        """The size of every piece, (n, 3), as `Piece.size` counts it; write it to change them all."""
+        return self._sizes
 
     def resize(self, number: int, size: Sequence[float]) -> None:
         """Another size for a box, cylinder or capsule, as `Piece.size` counts it. Hulls keep their vertices."""

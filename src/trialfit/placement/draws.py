@@ -1,12 +1,14 @@
-"""Gaps for every draw of the facts, at one pose or at the pose of each draw: exact distances, no linear shortcut.
+"""Gaps for every draw of the facts, at one pose or at the pose of each draw.
 
 Answers   Drawn       a solid whose place, movement and size are drawn
           gap_draws   the smallest gap of two such solids, for each draw
           lowest_draws    the lowest point of such a solid, for each draw
+          reach_of        the box that a solid stays within
 Not here  what the facts are (subjects/clearance); the first-order spread that steers the search (margins.py)
-Method    Parallel faces hide the spread of a turn from any linear formula, so a verdict needs the distances themselves. A pair of
-          pieces and states is left out only where it cannot be the nearest in any draw: a distance changes by no more than
-          the farthest any point of either piece moves.
+Method    Parallel faces hide the spread of a turn from any linear formula, so a verdict needs the distances themselves. A distance
+          changes by no more than the farthest that any point of either piece moves. That bound says, draw by draw, which pairs
+          of pieces and states can be the nearest; and where it shows that a draw cannot come below `below`, the first-order
+          value serves, since nothing is decided there.
 """
 
 from __future__ import annotations
@@ -25,6 +27,8 @@ if TYPE_CHECKING:
     from trialfit.placement.solids import Piece
 
     Array = NDArray[np.float64]
+
+_NO_DIRECTION = 1e-6
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,29 +54,37 @@ class Drawn:
         return Drawn(self.pieces, turn @ self.turns, shifts, self.sizes, self.grown)
 
 
-def gap_draws(one: Drawn, other: Drawn) -> Array:
-    """The smallest signed distance of two solids in the same axes for each draw, (draws,), m."""
-    left, right = _Placed(one), _Placed(other)
-    stage = Stage([*left.pieces, *right.pieces])
-    left.compile(stage, 0)
-    right.compile(stage, len(left.pieces))
-    firsts, seconds = _that_matter(stage, left, right)
-    draws = len(one.turns)
-    positions, turns = left.positions(right)
-    lowest = np.full(draws, np.inf)
-    sides = ((one.sizes, 0, len(left.pieces)), (other.sizes, len(left.pieces), len(left.pieces) + len(right.pieces)))
-    sized = [(sizes, range(begin, end)) for sizes, begin, end in sides if sizes is not None]
-    for draw in range(draws):
-        stage.position[:] = positions[draw]
-        stage.turn[:] = turns[draw]
-        for sizes, numbers in sized:
-            for number in numbers:
-                stage.resize(number, sizes[draw])
-        lowest[draw] = stage.distances(firsts, seconds)[0].min()
+def gap_draws(one: Drawn, other: Drawn, below: float = np.inf) -> Array:
+    """The smallest signed distance of two solids in the same axes for each draw, (draws,), m.
+
+    Exact for every draw that could come below `below`; to first order for the others.
+    """
+    pair = _Pair(_Placed(one), _Placed(other))
+    lowest = pair.first_order().min(axis=1)
+    lower, upper = pair.bounds()
+    decides = lower <= upper.min(axis=1, keepdims=True)
+    exact = np.flatnonzero((lower.min(axis=1) < below) | (np.arange(len(lower)) == 0))
+    for draw in exact.tolist():
+        lowest[draw] = pair.exact(draw, decides[draw])
     for grown in (one.grown, other.grown):
         if grown is not None:
             lowest -= grown
-    return lowest
+    return np.asarray(lowest)
+
+
+def reach_of(solid: Drawn) -> tuple[Array, Array]:
+    """The lowest and highest corner of the box that a solid's nominal stays within, over all its states, (3,) each, m."""
+    low, high = np.full(3, np.inf), np.full(3, -np.inf)
+    turns, shifts = solid.turns[:1], solid.shifts[:1]
+    sizes = None if solid.sizes is None else solid.sizes[:1]
+    for piece in solid.pieces:
+        middle = (turns @ piece.position)[0] + shifts[0]
+        for axis in range(3):
+            for sign in (1, -1):
+                away = support(piece, np.swapaxes(turns, -1, -2) @ (sign * np.eye(3)[axis]), sizes)[0]
+                edge = middle[:, axis] + sign * away
+                low[axis], high[axis] = min(low[axis], edge.min()), max(high[axis], edge.max())
+    return low, high
 
 
 def lowest_draws(solid: Drawn) -> Array:
@@ -113,42 +125,79 @@ class _Placed:
         ]
         self.state = np.repeat(np.arange(states), len(drawn.pieces))
 
-    def compile(self, stage: Stage, offset: int) -> None:
-        """Takes the compiled axes of each piece back into the solid's own axes."""
-        these = slice(offset, offset + len(self.pieces))
-        back = np.swapaxes(self.drawn.turns[0, self.state], -1, -2)
-        self.own_turn = back @ stage.own_turn[these]
-        away = stage.own_position[these] - self.drawn.shifts[0, self.state]
-        self.own_position = (back @ away[..., None])[..., 0]
-        reach = np.abs(stage.box_middle[these]) + stage.box_half[these]
-        self.radius = np.linalg.norm(reach, axis=1)
-
-    def travel(self) -> Array:
-        """How far any point of each piece is from its nominal place, at most over the draws, (pieces,), m."""
-        drawn = self.drawn
-        middle = (drawn.turns[:, self.state] @ self.own_position[..., None])[..., 0] + drawn.shifts[:, self.state]
-        shifted = np.linalg.norm(middle - middle[0], axis=-1).max(axis=0)
-        turned = np.linalg.norm(drawn.turns - drawn.turns[0], axis=(-2, -1)).max(axis=0)[self.state]
-        sized = 0.0 if drawn.sizes is None else float(np.abs(drawn.sizes - drawn.sizes[0]).sum(axis=1).max())
-        return np.asarray(shifted + turned * self.radius + sized)
-
-    def positions(self, other: _Placed) -> tuple[Array, Array]:
-        """Where each piece of both solids stands in each draw: (draws, pieces, 3) and (draws, pieces, 3, 3)."""
-        both = [(side.drawn, side.state, side.own_position, side.own_turn) for side in (self, other)]
-        position = [
-            (drawn.turns[:, state] @ at[..., None])[..., 0] + drawn.shifts[:, state] for drawn, state, at, _ in both
-        ]
-        turn = [drawn.turns[:, state] @ own for drawn, state, _, own in both]
-        return np.concatenate(position, axis=1), np.concatenate(turn, axis=1)
+    def poses(self, stage: Stage, offset: int) -> tuple[Array, Array, Array]:
+        """Position (draws, n, 3) and turn (draws, n, 3, 3) of each piece as compiled, and its size (draws, n, 3)."""
+        drawn, these = self.drawn, slice(offset, offset + len(self.pieces))
+        back = np.swapaxes(drawn.turns[0, self.state], -1, -2)
+        own_turn = back @ stage.own_turn[these]
+        own_position = (back @ (stage.own_position[these] - drawn.shifts[0, self.state])[..., None])[..., 0]
+        turns = drawn.turns[:, self.state]
+        sizes = np.broadcast_to(stage.sizes[these], (len(turns), len(self.pieces), 3)).copy()
+        if drawn.sizes is not None:
+            sizes[:, :, : drawn.sizes.shape[1]] = drawn.sizes[:, None]
+        return (turns @ own_position[..., None])[..., 0] + drawn.shifts[:, self.state], turns @ own_turn, sizes
 
 
-def _that_matter(stage: Stage, left: _Placed, right: _Placed) -> tuple[list[int], list[int]]:
-    """The pairs that can be the nearest in any draw."""
-    one, other = np.meshgrid(
-        np.arange(len(left.pieces)), len(left.pieces) + np.arange(len(right.pieces)), indexing="ij"
-    )
-    firsts, seconds = one.ravel(), other.ravel()
-    distance, _ = stage.distances(firsts.tolist(), seconds.tolist())
-    play = (left.travel()[:, None] + right.travel()[None, :]).ravel()
-    kept = distance - play <= (distance + play).min()
-    return firsts[kept].tolist(), seconds[kept].tolist()
+class _Pair:
+    """Two placed solids on one stage."""
+
+    def __init__(self, left: _Placed, right: _Placed) -> None:
+        pieces = [*left.pieces, *right.pieces]
+        split = len(left.pieces)
+        self.stage = stage = Stage(pieces)
+        both = zip(left.poses(stage, 0), right.poses(stage, split), strict=True)
+        self.position, self.turn, self.size = (np.concatenate(sides, axis=1) for sides in both)
+        self.round = np.array([piece.shape == "capsule" for piece in pieces])
+        self.barrel = np.array([piece.shape in {"cylinder", "capsule"} for piece in pieces])
+        one, other = np.meshgrid(np.arange(split), np.arange(split, len(pieces)), indexing="ij")
+        first, second = one.ravel(), other.ravel()
+        distance, points = stage.distances(first.tolist(), second.tolist())
+        self.moved = self._moved()
+        play = (self.moved[:, first] + self.moved[:, second]).max(axis=0)
+        kept = distance - play <= (distance + play).min()
+        self.first, self.second = first[kept], second[kept]
+        self.distance, self.points = distance[kept], points[kept]
+
+    def _moved(self) -> Array:
+        """How far any point of each piece is from its nominal place at most, (draws, n), m."""
+        reach = np.linalg.norm(np.abs(self.stage.box_middle) + self.stage.box_half, axis=1)
+        shifted = np.linalg.norm(self.position - self.position[0], axis=-1)
+        turned = np.linalg.norm(self.turn - self.turn[0], axis=(-2, -1)) / np.sqrt(2)
+        return np.asarray(shifted + turned * reach + np.abs(self.size - self.size[0]).sum(axis=-1))
+
+    def bounds(self) -> tuple[Array, Array]:
+        """The lowest and highest that each distance can be, (draws, pairs), m."""
+        play = self.moved[:, self.first] + self.moved[:, self.second]
+        return self.distance - play, self.distance + play
+
+    def first_order(self) -> Array:
+        """Each distance along its nominal direction, (draws, pairs), m."""
+        apart = self.points[:, :3] - self.points[:, 3:]
+        length = np.where(np.abs(self.distance) < _NO_DIRECTION, np.inf, self.distance)
+        u = apart / length[:, None]
+        a = self._carried(self.first, self.points[:, :3])
+        b = self._carried(self.second, self.points[:, 3:])
+        grown = sum(
+            (self.size[:, these, 0] - self.size[0, these, 0]) * self.round[these] for these in (self.first, self.second)
+        )
+        return np.asarray(((a - b) * u).sum(axis=-1) - grown)
+
+    def _carried(self, these: NDArray[np.intp], points: Array) -> Array:
+        """Points that go with their pieces, (draws, pairs, 3)."""
+        turn = self.turn[0, these]
+        local = (np.swapaxes(turn, -1, -2) @ (points - self.position[0, these])[..., None])[..., 0]
+        size = self.size[:, these]
+        scale = size / np.where(size[0] > 0, size[0], 1.0)
+        scale = np.where(size[0] > 0, scale, 1.0)
+        across, along = np.where(self.round[these], 1.0, scale[..., 0]), scale[..., 1]
+        barrel = np.stack([across, across, along], axis=-1)
+        stretch = np.where(self.barrel[these][:, None], barrel, scale)
+        return np.asarray((self.turn[:, these] @ (local * stretch)[..., None])[..., 0] + self.position[:, these])
+
+    def exact(self, draw: int, these: NDArray[np.bool_]) -> float:
+        """The smallest distance of one draw over these pairs, m."""
+        stage = self.stage
+        stage.position[:] = self.position[draw]
+        stage.turn[:] = self.turn[draw]
+        stage.sizes[:] = self.size[draw]
+        return float(stage.distances(self.first[these].tolist(), self.second[these].tolist())[0].min())

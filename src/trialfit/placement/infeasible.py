@@ -44,7 +44,7 @@ def conflict(problem: Problem, best: Best) -> tuple[str, ...]:
         return ()
     candidates = tuple(best.shares)[:_LARGEST]
     if not candidates or _fits(problem, candidates, best):
-        candidates = tuple(limit.name for limit in problem.limits)
+        candidates = tuple(dict.fromkeys(limit.name for limit in problem.limits))
     kept = list(candidates)
     for name in reversed(candidates):
         rest = [one for one in kept if one != name]

@@ -38,9 +38,11 @@ if TYPE_CHECKING:
 _SCALE = np.array([1, 1, 1, 1 / LEVER, 1 / LEVER, 1 / LEVER])
 _SMALL = 1e-2
 _APART = 0.04
-_TRUST = 0.08
-_ROUNDS = 4
+_TRUST = 0.03
+_FEW = 48
+_ROUNDS = 6
 _TIE = 0.005
+_ROUNDING = 1e-4
 ENOUGH = 1300
 """No new start is made after so many poses were looked at."""
 
@@ -123,7 +125,11 @@ def improve(problem: Problem, pose: Array) -> Best:
 
 
 def _best(margins: Margins, found: _Found, *, interrupted: bool) -> Best:
-    named = {margins.limits[number].name: share for number, share in found.shares.items() if share > 1e-4}  # noqa: PLR2004 - rounding
+    named: dict[str, float] = {}
+    for number, share in found.shares.items():
+        name = margins.limits[number].name
+        if share > _ROUNDING:
+            named[name] = named.get(name, 0.0) + share
     ordered = dict(sorted(named.items(), key=lambda item: -item[1]))
     return Best(found.pose, found.margin, ordered, margins.count, interrupted)
 
@@ -156,9 +162,8 @@ def _screened(margins: Margins, screen: int, starts: int, seed: int) -> list[Arr
 def _climb(margins: Margins, pose: Array, *, finely: bool = False) -> _Found:
     """Solves from one start; pairs that turn out to bind are taken in, and the solve is repeated."""
     here = _Found(pose, margins.worst(pose), {})
-    pairs = np.zeros(0, dtype=np.intp)
+    taken = _near_enough(margins, pose)
     for _ in range(_ROUNDS):
-        taken = np.union1d(pairs, margins.near(here.pose, max(here.margin, 0.0) + _TRUST / _typical(margins)))
         solved = _solve(margins, here.pose, taken, exactness=1e-10 if finely else 1e-6, most=100 if finely else 40)
         rows = margins.full(solved.pose)
         margin = float(rows.margin.min(initial=np.inf))
@@ -168,8 +173,18 @@ def _climb(margins: Margins, pose: Array, *, finely: bool = False) -> _Found:
             here = _Found(solved.pose, margin, solved.shares)
         if not new.size:
             break
-        pairs = np.union1d(taken, new)
+        taken = np.union1d(taken, new)
     return here
+
+
+def _near_enough(margins: Margins, pose: Array) -> Indices:
+    """The pairs that a solve from a pose begins with: those that a step of a few centimetres could make bind."""
+    if margins.first.size <= _FEW:
+        return np.arange(margins.first.size)
+    within = _TRUST / _typical(margins)
+    rows = margins.full(pose, above=within)
+    near = rows.margin[: rows.pair.size]
+    return rows.pair[near <= rows.margin.min(initial=np.inf) + within]
 
 
 def _typical(margins: Margins) -> float:
@@ -190,8 +205,7 @@ def _finish(margins: Margins, best: _Found) -> _Found:
 
 def _tied(margins: Margins, best: _Found) -> _Found:
     """Of the poses as good as the best, the one lower and further back."""
-    pairs = margins.near(best.pose, max(best.margin, 0.0) + _TRUST / _typical(margins))
-    solved = _solve(margins, best.pose, pairs, keep=best.margin - _TIE)
+    solved = _solve(margins, best.pose, _near_enough(margins, best.pose), keep=best.margin - _TIE)
     margin = margins.worst(solved.pose)
     better = margins.problem.prefer @ solved.pose < margins.problem.prefer @ best.pose - 1e-5
     return _Found(solved.pose, margin, best.shares) if margin > best.margin - 2 * _TIE and better else best

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.finding import Finding, Report
     from trialfit.evaluation.requirement import Requirement
 
-OURS = ("gearing", "torque_path", "driveline")
+OURS = ("gearing", "torque_path", "driveline", "clearance")
 _VERDICTS = list(Verdict)
 _STAKES = list(Stake)
 
