@@ -18,6 +18,13 @@ COMMANDS = {
         "facts as written, typical values in use, what is missing",
         "trialfit.cli.facts:facts",
     ),
+    "place": ("BUILD", "where the drivetrain sits best, and what holds it back", "trialfit.cli.place:place"),
+    "clearances": (
+        "BUILD",
+        "every gap that matters where the drivetrain sits",
+        "trialfit.cli.clearances:clearances",
+    ),
+    "mesh": ("FILE", "bring in a scan or drawing as convex pieces", "trialfit.cli.mesh:mesh"),
     "set": ("FILE PATH VALUE", "write one fact into a build", "trialfit.cli.change:change"),
     "kinds": ("[KIND]", "the kinds of part and the facts each takes", "trialfit.cli.kinds:kinds"),
     "demo": ("", "work an invented build through and end", "trialfit.cli.demo:demo"),

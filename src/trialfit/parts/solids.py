@@ -118,8 +118,12 @@ class Drivetrain(Part):
         typical="5 ± 2 mm",
         source="from memory, rubber mounts",
     )
-    mount_y = FactSpec(LENGTH, "where the axis it rocks about lies, left of the crank", typical="0 ± 20 mm", source=PRACTICE)
-    mount_z = FactSpec(LENGTH, "where the axis it rocks about lies, above the crank", typical="0 ± 40 mm", source=PRACTICE)
+    mount_y = FactSpec(
+        LENGTH, "where the axis it rocks about lies, left of the crank", typical="0 ± 20 mm", source=PRACTICE
+    )
+    mount_z = FactSpec(
+        LENGTH, "where the axis it rocks about lies, above the crank", typical="0 ± 40 mm", source=PRACTICE
+    )
     ground_gap = FactSpec(
         LENGTH,
         "how far its lowest point must stay above the ground, as driven",
@@ -183,7 +187,9 @@ class Solid(Part):
     heading = FactSpec(
         ANGLE, "how far it points to the left, looking rearward along it", typical="0 ± 0.3 deg", source=PRACTICE
     )
-    along = WordSpec("how a cylinder, capsule or cone lies: along the car, across it, or upright", "x", "y", "z", default="x")
+    along = WordSpec(
+        "how a cylinder, capsule or cone lies: along the car, across it, or upright", "x", "y", "z", default="x"
+    )
     length = FactSpec(LENGTH, "length: of a box forward, of a round shape along its axis", bounds=POSITIVE)
     width = FactSpec(LENGTH, "width of a box, across the car", bounds=POSITIVE)
     height = FactSpec(LENGTH, "height of a box", bounds=POSITIVE)
@@ -194,10 +200,18 @@ class Solid(Part):
     points_z = ListSpec(LENGTH, "taped points of a hull, above its middle; point by point")
     file = CodeSpec("convex pieces brought in from a scan or drawing", check=_mesh_file, example="sump.solid.json")
     moves_x = FactSpec(
-        LENGTH, "how far it moves forward and back: suspension, growth when hot", bounds=NOT_NEGATIVE, typical="0 ± 0 mm", source=PRACTICE
+        LENGTH,
+        "how far it moves forward and back: suspension, growth when hot",
+        bounds=NOT_NEGATIVE,
+        typical="0 ± 0 mm",
+        source=PRACTICE,
     )
     moves_y = FactSpec(
-        LENGTH, "how far it moves to either side: rack and track rods at lock", bounds=NOT_NEGATIVE, typical="0 ± 0 mm", source=PRACTICE
+        LENGTH,
+        "how far it moves to either side: rack and track rods at lock",
+        bounds=NOT_NEGATIVE,
+        typical="0 ± 0 mm",
+        source=PRACTICE,
     )
     moves_z = FactSpec(
         LENGTH,
@@ -226,9 +240,15 @@ class Solid(Part):
             yield "points_x", f"there are {said}: as many of each are wanted, and at least {_FEWEST_POINTS}"
         length, diameter = self.length.written, self.diameter.written
         if self.shape == "capsule" and length and diameter and length.si <= diameter.si:
-            yield "length", f"is {length}, not longer than its diameter ({diameter}): the length over its round ends is wanted"
+            yield (
+                "length",
+                f"is {length}, not longer than its diameter ({diameter}): the length over its round ends is wanted",
+            )
         if self.moves_on_drivetrain():
-            yield "comes_off_down", "is written for a solid of the car: only what is fixed to the drivetrain comes off it"
+            yield (
+                "comes_off_down",
+                "is written for a solid of the car: only what is fixed to the drivetrain comes off it",
+            )
 
     def moves_on_drivetrain(self) -> bool:
         """Whether a way off is written for what is not on the drivetrain."""

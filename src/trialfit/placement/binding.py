@@ -90,13 +90,12 @@ def look(problem: Problem, pose: Array) -> list[Seen]:
 
 def _gaps(problem: Problem, margins: Margins, rows: Rows) -> list[Seen]:
     distance, points, sigma = rows.distance, rows.points, margins.sigma
-    normalised = (distance - margins.wanted) / sigma
     states = _states(problem)
     found = []
     for number, gap in enumerate(problem.gaps):
         these = np.flatnonzero(margins.gap == number)
         if these.size:
-            k = these[normalised[these].argmin()]
+            k = these[(distance - margins.wanted)[these].argmin()]
             first, second = int(margins.first[k]), int(margins.second[k])
             found.append(
                 Seen(
@@ -135,20 +134,18 @@ def place_on(offset: Array, half: Array) -> str:
     >>> place_on(np.array([0.0, 0.0, 0.1]), np.array([0.3, 0.2, 0.1]))
     'upper face'
     """
-    words = [
-        _WORDS[axis][0 if offset[axis] > 0 else 1] for axis in _ORDER if abs(offset[axis]) >= _EDGE * half[axis]
-    ]
+    words = [_WORDS[axis][0 if offset[axis] > 0 else 1] for axis in _ORDER if abs(offset[axis]) >= _EDGE * half[axis]]
     return " ".join([*words, ("middle", "face", "edge", "corner")[len(words)]])
 
 
 def _states(problem: Problem) -> list[str]:
-    called = [
+    return [
         f"{solid.name} {state.called}" if state.called else ""
         for solid in (*problem.moving, *problem.fixed)
         for state in solid.states
         for _ in solid.pieces
     ]
-    return called
+
 
 
 def _in_words(*states: str) -> str:

@@ -3,6 +3,7 @@
 Answers   turn_of         the turning matrix of roll, pitch and yaw
           turning_axes    the axes about which a small change of roll, pitch and yaw turns the group
           to_car, to_group    points from the group's axes into the car's, and back
+          direction_rearward, inclination_and_heading, pose_of    a builder's angles and those of a pose
           AXES            the order of the six numbers
 Symbols   q = (x, y, z, roll, pitch, yaw), m and rad; R = Rz(yaw)·Ry(pitch)·Rx(roll); p_car = R·p_group + t
 Sources   ISO 8855 (x forward, y left, z up, right-handed; from memory). Positive pitch is nose down, positive yaw nose to
@@ -15,12 +16,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.handbook.shaft_lines import direction as along_drive
+from trialfit.handbook.shaft_lines import heading_of, inclination_of
+
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
     Array = NDArray[np.float64]
 
 AXES = ("x", "y", "z", "roll", "pitch", "yaw")
+_TO_DRIVE_AXES = np.array([-1.0, -1.0, 1.0])
 LEVER = 0.5
 """A turn of 1 rad counts as much as a shift of this many metres where poses are compared."""
 
@@ -64,17 +69,23 @@ def to_group(pose: Array, points: Array) -> Array:
 
 
 def inclination_and_heading(direction: Array) -> tuple[Array, Array]:
-    """How far a direction (..., 3) that points rearward drops, and how far it points to the left, rad.
+    """How far a direction (..., 3) that points rearward drops, and how far it points to the left looking rearward, rad.
 
-    >>> [round(float(np.degrees(angle)), 3) for angle in inclination_and_heading(np.array([-1.0, 0.0, -0.0524078]))]
-    [3.0, 0.0]
+    >>> [round(float(np.degrees(angle)), 3) for angle in inclination_and_heading(np.array([-1.0, -0.0174551, -0.0524078]))]
+    [3.0, 1.0]
     """
-    along = -direction[..., 0]
-    return np.arctan2(-direction[..., 2], along), np.arctan2(direction[..., 1], along)
+    along = direction * _TO_DRIVE_AXES
+    return np.asarray(inclination_of(along)), np.asarray(heading_of(along))
 
 
 def direction_rearward(inclination: ArrayLike, heading: ArrayLike) -> Array:
-    """The unit vector that points rearward, drops by `inclination` and points to the left by `heading`, rad."""
-    down, left = np.tan(np.asarray(inclination, float)), np.tan(np.asarray(heading, float))
-    raw = np.stack([-np.ones_like(down + left), left + 0 * down, -down + 0 * left], axis=-1)
-    return np.asarray(raw / np.linalg.norm(raw, axis=-1, keepdims=True))
+    """The unit vector in the car's axes that points rearward, drops by `inclination`, and points to the left by `heading`.
+
+    Angles in rad; the left of somebody who looks rearward is the right of the car.
+    """
+    return np.asarray(along_drive(inclination, heading) * _TO_DRIVE_AXES)  # type: ignore[arg-type]
+
+
+def pose_of(inclination: ArrayLike, heading: ArrayLike) -> tuple[Array, Array]:
+    """Pitch and yaw of a body whose crank has that inclination and heading, rad: what drops rearward is nose up."""
+    return -np.asarray(inclination, float), np.asarray(heading, float)

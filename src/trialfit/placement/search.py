@@ -184,7 +184,7 @@ def _near_enough(margins: Margins, pose: Array) -> Indices:
     within = _TRUST / _typical(margins)
     rows = margins.full(pose, above=within)
     near = rows.margin[: rows.pair.size]
-    return rows.pair[near <= rows.margin.min(initial=np.inf) + within]
+    return np.asarray(rows.pair[near <= rows.margin.min(initial=np.inf) + within])
 
 
 def _typical(margins: Margins) -> float:

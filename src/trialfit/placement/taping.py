@@ -52,14 +52,17 @@ class Taped:
     """A point with its covariance, m and m².
 
     residuals   by name of the reading: reading − computed, m
-    disagrees   the name of the reading that does not fit the others; "" where none does
-    without     the point without that reading; None where none disagrees
-    checked     whether there are more readings than unknowns
+    fits        whether the readings agree with each other within their spreads
+    disagrees   the name of the reading that does not fit the others; "" where none does or none can be told apart
+    without     the point without that reading; None where none is named
+    checked     whether there are more readings than unknowns: without a spare one nothing can disagree, and with one
+                spare reading a disagreement is seen but not whose it is
     """
 
     position: Array
     covariance: Array
     residuals: dict[str, float]
+    fits: bool
     disagrees: str
     without: Array | None
     checked: bool
@@ -79,17 +82,18 @@ def position_from(readings: Sequence[Reading], near: Sequence[float]) -> Taped:
     point, spread, jacobian, residual = _fitted(readings, np.asarray(near, float))
     covariance = np.linalg.inv(jacobian.T @ (jacobian / spread[:, None] ** 2))
     checked = len(readings) > _ENOUGH
-    disagrees, without = "", None
+    fits, disagrees, without = True, "", None
     if checked:
         own = np.sqrt(np.maximum(spread**2 - np.einsum("ni,ij,nj->n", jacobian, covariance, jacobian), 1e-16))
         standing = np.abs(residual) / own
         worst = int(standing.argmax())
-        if standing[worst] > _BEYOND:
+        fits = bool(standing[worst] <= _BEYOND)
+        if not fits and len(readings) > _ENOUGH + 1:
             disagrees = readings[worst].name
             others = [one for number, one in enumerate(readings) if number != worst]
             without = _fitted(others, point)[0]
     named = {one.name: float(left) for one, left in zip(readings, residual, strict=True)}
-    return Taped(point, np.asarray(covariance, float), named, disagrees, without, checked)
+    return Taped(point, np.asarray(covariance, float), named, fits, disagrees, without, checked)
 
 
 def _fitted(readings: Sequence[Reading], near: Array) -> tuple[Array, Array, Array, Array]:

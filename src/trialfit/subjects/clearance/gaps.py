@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from trialfit.book.build import Build
     from trialfit.evaluation.requirement import Source
-    from trialfit.parts import Solid
+    from trialfit.parts import FactRef, Solid
     from trialfit.placement.draws import Drawn
 
     Array = NDArray[np.float64]
@@ -39,8 +39,13 @@ NEAR = 0.08
 DECIDED = 0.003
 """Draws that stay further than this beyond the wanted gap are worked out to first order, m."""
 
+PLAY = 0.04
+"""No draw moves two solids towards each other by more, m."""
+
 WAY_OFF = 0.003
-HANGING = "Never lie under, or reach under, a drivetrain that hangs on a hoist: it is held by stands before a hand goes near."
+HANGING = (
+    "Never lie under, or reach under, a drivetrain that hangs on a hoist: it is held by stands before a hand goes near."
+)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
@@ -75,17 +80,25 @@ def near_pairs(build: Build) -> tuple[list[tuple[Solid, Solid]], list[Solid]]:
     for one in group(build):
         for other in surroundings(build):
             if one.name in shapes and other.name in shapes and not are_joined(build, one, other):
-                excess = _nominal(shapes[one.name].at(pose), shapes[other.name], wanted(one, other).gap + NEAR) - wanted(one, other).gap
+                excess = (
+                    _nominal(shapes[one.name].at(pose), shapes[other.name], wanted(one, other).gap + NEAR)
+                    - wanted(one, other).gap
+                )
                 if excess < NEAR:
                     found.append((excess, one, other))
     found.sort(key=lambda row: row[0])
     return [(one, other) for _, one, other in found], unknown
 
 
+def _apart(one: Drawn, other: Drawn) -> float:
+    """A lower bound of the nominal gap of two solids, from the boxes round them, m."""
+    (low, high), (from_, to) = reach_of(one), reach_of(other)
+    return float(np.linalg.norm(np.maximum(np.maximum(low - to, from_ - high), 0)))
+
+
 def _nominal(one: Drawn, other: Drawn, enough: float) -> float:
     """The gap of two solids, or a lower bound of it that is enough, m."""
-    (low, high), (from_, to) = reach_of(one), reach_of(other)
-    bound = float(np.linalg.norm(np.maximum(np.maximum(low - to, from_ - high), 0)))
+    bound = _apart(one, other)
     return bound if bound > enough else float(gap_draws(one, other)[0])
 
 
@@ -102,19 +115,24 @@ def gap_between(ev: Evaluation, one: Solid, other: Solid) -> Array:
 
 def _gap(build: Build, one: Solid, other: Solid) -> Requirement:
     want = wanted(one, other)
-    moves = "with the drivetrain rocking on its mounts"
+    written = want.written
+    why = f": {want.why}" if want.why else ""
     return Requirement(
         f"clearance.gap.{called(build, one)}.{called(build, other)}",
         one.name,
-        f"{in_words(one.name)} keeps its distance from {in_words(other.name)}, {moves}{f': {want.why}' if want.why else ''}",
+        f"{in_words(one.name)} keeps its distance from {in_words(other.name)}, with the drivetrain rocking on its mounts{why}",
         partial(gap_between, one=one, other=other),
         LENGTH,
         want.stake,
-        AtLeast((lambda ev: ev(want.written)) if want.written else want.gap),
+        AtLeast(want.gap if written is None else partial(_own_gap, ref=written)),
         want.source,
         formulas=(gap_draws,),
         caution=HANGING,
     )
+
+
+def _own_gap(ev: Evaluation, ref: FactRef) -> Array:
+    return ev(ref)
 
 
 def _not_known(build: Build, solid: Solid) -> Requirement:
@@ -179,9 +197,18 @@ def narrowest(ev: Evaluation, solid: Solid) -> Array:
     """The smallest gap of a solid on its way down to anything of the car, (draws,), m."""
     path = ev.of(way_off, solid).at(ev.of(pose_now))
     others = [other for other in surroundings(ev.build) if not are_joined(ev.build, solid, other)]
-    gaps = [gap_draws(path, ev.of(drawn_solid, other), WAY_OFF + DECIDED) for other in others]
-    if not gaps:
+    if not others:
         raise MissingFact({"solid": "no solid of the car is written that could be in the way"})
+    shapes = [ev.of(drawn_solid, other) for other in others]
+    bounds = [_apart(path, shape) for shape in shapes]
+    first = int(np.argmin(bounds))
+    gaps = [gap_draws(path, shapes[first], WAY_OFF + DECIDED)]
+    enough = float(gaps[0].max()) + PLAY
+    gaps += [
+        gap_draws(path, shape, WAY_OFF + DECIDED)
+        for number, shape in enumerate(shapes)
+        if number != first and bounds[number] < enough
+    ]
     return np.asarray(np.min(gaps, axis=0))
 
 

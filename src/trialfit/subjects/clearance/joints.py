@@ -2,6 +2,7 @@
 
 Answers   angles_and_length    of the first shaft, at any poses
           joint_measures       the measures with their limits, as far as the facts are written
+          shaft_at             its length and slip at a pose
           output_at            where the gearbox output sits and points at a pose, as its facts are written
 Not here  the angles at the pose the build has (driveline), which judges them with every draw
 The output moves with the group; its place in the group's axes follows from where it is written to be at the pose the
@@ -91,6 +92,23 @@ def angles_and_length(poses: Array, output: Array, axis: Array, end: Array, onwa
     return np.stack([np.asarray(front), np.asarray(rear), length], axis=-1)
 
 
+def shaft_at(ev: Evaluation, pose: Array) -> tuple[str, dict[str, float]]:
+    """The only shaft's name, and what its length and slip joint become at a pose, by fact, SI. Raises MissingFact."""
+    line = ev.of(the_line)
+    shaft = line.shafts[0]
+    if len(line.shafts) > 1:
+        return shaft.name, {}
+    facts = [array[:1] for array in (*ev.of(output_of_group), *ev.of(shaft_end))]
+    both = np.stack([ev.of(pose_now)[0], pose])
+    before, after = angles_and_length(both, *facts)[:, 2]
+    by = {"length": 1, "slip_gap": 1, "spline_overlap": -1}
+    return shaft.name, {
+        name: float(ev(getattr(shaft, name))[0] + sign * (after - before))
+        for name, sign in by.items()
+        if getattr(shaft, name).written is not None
+    }
+
+
 def joint_measures(ev: Evaluation) -> Measures:
     """Working angles, their equality and the slip left, as measures of the pose. Raises MissingFact."""
     line = ev.of(the_line)
@@ -103,9 +121,29 @@ def joint_measures(ev: Evaluation) -> Measures:
     rows: list[tuple[str, int, int, float, float, float, Sort]] = []
     for number, joint in enumerate(line.joints[:2]):
         most = ev.of(allowed_angle, joint.place)
-        rows.append((f"driveline.working_angle.{joint.place}", number, 0, float(most[0]), -1.0, _sigma(drawn[:, number] - most), "angle"))
+        rows.append(
+            (
+                f"driveline.working_angle.{joint.place}",
+                number,
+                0,
+                float(most[0]),
+                -1.0,
+                _sigma(drawn[:, number] - most),
+                "angle",
+            )
+        )
         if joint.is_cardan:
-            rows.append((f"driveline.needle_roll.{joint.place}", number, 0, NEEDLES_ROLL, 1.0, _sigma(drawn[:, number]), "angle"))
+            rows.append(
+                (
+                    f"driveline.needle_roll.{joint.place}",
+                    number,
+                    0,
+                    NEEDLES_ROLL,
+                    1.0,
+                    _sigma(drawn[:, number]),
+                    "angle",
+                )
+            )
     if len(line.cardans) == len(line.joints) == 2:  # noqa: PLR2004 - a pair that cancels
         apart = _sigma(drawn[:, 0] - drawn[:, 1])
         rows += [("driveline.difference", 0, sign, EQUAL_WITHIN, -1.0, apart, "angle") for sign in (1, -1)]
@@ -119,9 +157,7 @@ def joint_measures(ev: Evaluation) -> Measures:
     return _block(rows, nominal)
 
 
-def _block(
-    rows: list[tuple[str, int, int, float, float, float, Sort]], nominal: tuple[Array, ...]
-) -> Measures:
+def _block(rows: list[tuple[str, int, int, float, float, float, Sort]], nominal: tuple[Array, ...]) -> Measures:
     columns = np.array([row[1] for row in rows])
     signs = np.array([row[2] for row in rows])
 

@@ -14,7 +14,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.requirement import BUILDER, COMMON_PRACTICE, AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.evaluation.requirement import (
+    BUILDER,
+    COMMON_PRACTICE,
+    AtLeast,
+    AtMost,
+    Requirement,
+    Source,
+    SourceKind,
+    Stake,
+)
 from trialfit.facts.quantity import ANGLE, LENGTH, SHARE
 from trialfit.parts import Car, Drivetrain, Opening
 from trialfit.placement.pose import turn_of
@@ -32,7 +41,9 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 EDGES = ("front", "rear", "left", "right")
-LEVEL_SOURCE = Source("common practice, no source: the maker's own figure is wanted where there is one", SourceKind.common_practice)
+LEVEL_SOURCE = Source(
+    "common practice, no source: the maker's own figure is wanted where there is one", SourceKind.common_practice
+)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:

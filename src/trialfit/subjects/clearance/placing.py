@@ -42,7 +42,8 @@ DRAWS = 257
 COORDINATES = ("x", "y", "z", "roll", "inclination", "heading")
 """The names of the six coordinates as a builder writes them."""
 
-SIGNS = np.array([1.0, 1, 1, 1, -1, -1])
+SIGNS = np.array([1.0, 1, 1, 1, -1, 1])
+"""A pose counts the inclination the other way: its pitch is nose down."""
 GROUND = "ground"
 
 
@@ -74,7 +75,9 @@ def placing_of(build: Build, held: Mapping[int, float] | None = None) -> Placing
     left_out: dict[str, str] = {}
     moving, fixed = (_shapes(ev, parts, left_out) for parts in (group(build), surroundings(build)))
     if not moving:
-        raise MissingFact({"solid": 'no solid with fixed_to = "drivetrain" is known: tape the sump, the block, the gearbox as boxes'})
+        raise MissingFact(
+            {"solid": 'no solid with fixed_to = "drivetrain" is known: tape the sump, the block, the gearbox as boxes'}
+        )
     gaps, ways = _gaps(ev, moving, fixed, left_out)
     problem = Problem(
         (*(shape for _, shape in moving.values()), *ways),
@@ -82,7 +85,7 @@ def placing_of(build: Build, held: Mapping[int, float] | None = None) -> Placing
         gaps,
         start,
         reach,
-        _measures(ev, now, left_out),
+        _measures(ev, left_out),
     )
     return Placing(problem, now, left_out)
 
@@ -112,7 +115,13 @@ def _solid(name: str, drawn: Drawn, states: tuple[str, ...] = ()) -> solids.Soli
     words = states or ("",) * drawn.turns.shape[1]
     place = drawn.shifts[:, 0]
     turned = drawn.turns[1:, 0] @ drawn.turns[0, 0].T
-    small = np.stack([turned[:, 2, 1] - turned[:, 1, 2], turned[:, 0, 2] - turned[:, 2, 0], turned[:, 1, 0] - turned[:, 0, 1]], axis=-1) / 2
+    small = (
+        np.stack(
+            [turned[:, 2, 1] - turned[:, 1, 2], turned[:, 0, 2] - turned[:, 2, 0], turned[:, 1, 0] - turned[:, 0, 1]],
+            axis=-1,
+        )
+        / 2
+    )
     grown = 0.0 if drawn.sizes is None else float(drawn.sizes[1:].std(axis=0).max())
     return solids.Solid(
         name,
@@ -121,9 +130,7 @@ def _solid(name: str, drawn: Drawn, states: tuple[str, ...] = ()) -> solids.Soli
         np.cov(small.T),
         place[0],
         grown,
-        tuple(
-            solids.Movement(drawn.turns[0, n], drawn.shifts[0, n], called=word) for n, word in enumerate(words)
-        ),
+        tuple(solids.Movement(drawn.turns[0, n], drawn.shifts[0, n], called=word) for n, word in enumerate(words)),
     )
 
 
@@ -140,9 +147,18 @@ def _gaps(
         for other in others:
             want = wanted(one, other)
             name = f"clearance.gap.{called(build, one)}.{called(build, other)}"
-            gaps.append(Gap(name, one.name, other.name, want.gap, float(np.std(ev(want.written)[1:])) if want.written else 0.0))
+            gaps.append(
+                Gap(name, one.name, other.name, want.gap, float(np.std(ev(want.written)[1:])) if want.written else 0.0)
+            )
         if one.neighbour != "access":
-            gaps.append(Gap(f"clearance.ground.{called(build, one)}", one.name, GROUND, float(ev(ev.part(Drivetrain).ground_gap)[0])))
+            gaps.append(
+                Gap(
+                    f"clearance.ground.{called(build, one)}",
+                    one.name,
+                    GROUND,
+                    float(ev(ev.part(Drivetrain).ground_gap)[0]),
+                )
+            )
         if one.comes_off_down.written is None:
             continue
         try:
@@ -159,7 +175,7 @@ def _ground() -> solids.Solid:
     return solids.Solid(GROUND, (solids.box(8, 4, 1, (-1.5, 0, -0.5)),))
 
 
-def _measures(ev: Evaluation, now: Array, left_out: dict[str, str]) -> tuple[Measures, ...]:
+def _measures(ev: Evaluation, left_out: dict[str, str]) -> tuple[Measures, ...]:
     found = []
     made: tuple[tuple[str, Callable[[], Measures | None]], ...] = (
         ("joint angles", lambda: joint_measures(ev)),
@@ -175,7 +191,6 @@ def _measures(ev: Evaluation, now: Array, left_out: dict[str, str]) -> tuple[Mea
             continue
         if block is not None:
             found.append(block)
-    del now
     return tuple(found)
 
 

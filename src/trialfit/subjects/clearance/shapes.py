@@ -5,8 +5,8 @@ Answers   drawn_solid    one solid with all its states, in the axes of what it i
           way_off        a solid on its way down, for a sump that must come off
           group, surroundings    the solids of the drivetrain, and those of the car
 Not here  gaps (gaps.py); the problem that a search works on (placing.py)
-An inclination counts up where a line drops towards the rear, a heading where it points left looking rearward: in the
-pose of ISO 8855 both turn the other way, so pitch = −inclination and yaw = −heading.
+An inclination counts up where a line drops towards the rear, which is nose up: pitch = −inclination. A heading counts up where
+a line points left looking rearward, which is the car's right, so its nose points left: yaw = heading.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from trialfit.parts import Drivetrain, Solid
 from trialfit.parts.solids import SHAPES
 from trialfit.placement import solids
 from trialfit.placement.draws import Drawn
-from trialfit.placement.pose import turn_of
+from trialfit.placement.pose import pose_of, turn_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -47,10 +47,8 @@ def surroundings(build: Build) -> tuple[Solid, ...]:
 def pose_now(ev: Evaluation) -> Array:
     """The pose of the drivetrain as written, (draws, 6): x, y, z, roll, pitch, yaw."""
     part = ev.part(Drivetrain)
-    x, y, z, roll, inclination, heading = ev.each(
-        part.x, part.y, part.z, part.roll, part.inclination, part.heading
-    )
-    return np.stack([x, y, z, roll, -inclination, -heading], axis=-1)
+    x, y, z, roll, inclination, heading = ev.each(part.x, part.y, part.z, part.roll, part.inclination, part.heading)
+    return np.stack([x, y, z, roll, *pose_of(inclination, heading)], axis=-1)
 
 
 def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
@@ -77,7 +75,7 @@ def _place(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
     x, y, z, roll, inclination, heading = ev.each(
         solid.x, solid.y, solid.z, solid.roll, solid.inclination, solid.heading
     )
-    return np.stack([x, y, z], axis=-1), turn_of(roll, -inclination, -heading)
+    return np.stack([x, y, z], axis=-1), turn_of(roll, *pose_of(inclination, heading))
 
 
 def _pieces(ev: Evaluation, solid: Solid) -> tuple[tuple[Piece, ...], Array | None]:
@@ -98,7 +96,8 @@ def _pieces(ev: Evaluation, solid: Solid) -> tuple[tuple[Piece, ...], Array | No
     nominal = [float(size[0]) for size in sizes]
     along = str(solid.along)
     if solid.shape == "box":
-        return (solids.box(*nominal),), np.stack(sizes, axis=-1) / 2
+        length, width, height = nominal
+        return (solids.box(length, width, height),), np.stack(sizes, axis=-1) / 2
     length, diameter = nominal[:2]
     if solid.shape == "cone":
         return (solids.cone(diameter, nominal[2], length, along=along),), None
