@@ -26,7 +26,10 @@ from trialfit.placement.pose import turn_of
 
 BOX = trimesh.creation.box((0.3, 0.2, 0.1))
 L_SHAPE = trimesh.util.concatenate(
-    [trimesh.creation.box((0.3, 0.1, 0.1)), trimesh.creation.box((0.1, 0.3, 0.1), trimesh.transformations.translation_matrix((-0.1, 0.2, 0)))]
+    [
+        trimesh.creation.box((0.3, 0.1, 0.1)),
+        trimesh.creation.box((0.1, 0.3, 0.1), trimesh.transformations.translation_matrix((-0.1, 0.2, 0))),
+    ]
 )
 
 
@@ -61,7 +64,10 @@ def _flat():
         (_nan, "1 of its 8 points are no numbers"),
         (_flat, "it is flat, without any thickness: give the sheet its gauge"),
         (lambda: (np.zeros((0, 3)), np.zeros((0, 3), int)), "the file holds no triangles"),
-        (lambda: (np.random.default_rng(0).normal(size=(9, 3)), np.zeros((10_000_000, 3), np.int8)), f"10000000 triangles: {MOST_TRIANGLES} at most"),
+        (
+            lambda: (np.random.default_rng(0).normal(size=(9, 3)), np.zeros((10_000_000, 3), np.int8)),
+            f"10000000 triangles: {MOST_TRIANGLES} at most",
+        ),
         (lambda: (np.random.default_rng(0).normal(size=(9, 3)), np.zeros((4, 3), int)), "no triangle with an area"),
     ],
 )
@@ -86,7 +92,10 @@ def test_inverted_faces_are_turned_round():
     assert trimesh.Trimesh(found.points, found.triangles).volume > 0
 
 
-@pytest.mark.parametrize(("name", "says"), [("a.step", "save it as STL"), ("a.txt", 'ends in ".txt": a mesh is wanted'), ("a.stl", "is not there")])
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [("a.step", "save it as STL"), ("a.txt", 'ends in ".txt": a mesh is wanted'), ("a.stl", "is not there")],
+)
 def test_what_is_no_mesh_file_is_refused(tmp_path, name, says):
     with pytest.raises(BadMesh, match=says):
         read_mesh(tmp_path / name)
@@ -129,7 +138,9 @@ def test_points_that_settle_nothing_are_refused(known, says):
         settle(known)
 
 
-@pytest.mark.parametrize(("factor", "says"), [(1000.0, "perhaps its numbers are mm"), (1e-3, "which no part of a car is")])
+@pytest.mark.parametrize(
+    ("factor", "says"), [(1000.0, "perhaps its numbers are mm"), (1e-3, "which no part of a car is")]
+)
 def test_a_size_of_another_unit_is_refused(factor, says):
     points, faces = arrays(BOX)
     with pytest.raises(BadMesh, match=says):
@@ -173,8 +184,8 @@ def test_gaps_of_meshes_are_exact_where_they_are_apart():
     points, faces = arrays(BOX)
     one = Triangles(points, faces, closed=True)
 
-    assert mesh_gap(one, Triangles(points + [0.5, 0, 0], faces, closed=True)) == pytest.approx(0.2, abs=1e-6)
-    assert mesh_gap(one, Triangles(points + [0.25, 0, 0.03], faces, closed=True)) == 0.0
+    assert mesh_gap(one, Triangles(points + np.array([0.5, 0, 0]), faces, closed=True)) == pytest.approx(0.2, abs=1e-6)
+    assert mesh_gap(one, Triangles(points + np.array([0.25, 0, 0.03]), faces, closed=True)) == 0.0
 
 
 def test_a_part_swallowed_whole_has_no_gap():

@@ -7,7 +7,6 @@ Not here  the work itself (placement/meshes.py)
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trialfit.advice.placement_shapes import MeshBrought
@@ -19,6 +18,7 @@ from trialfit.placement.solids import BadSolid
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
 Point = tuple[float, float, float]
 _EXAMPLE = '"120 | 0 | 35 = 270 mm | 0 mm | -160 mm"'
@@ -31,11 +31,15 @@ def named_point(text: str) -> tuple[Point, Point]:
     left, equals, right = text.partition("=")
     numbers, lengths = left.split("|"), right.split("|")
     if not equals or len(numbers) != _COORDINATES or len(lengths) != _COORDINATES:
-        raise ValueError(f'"{text}" is no named point: three numbers of the file = three lengths on the part are wanted, for example {_EXAMPLE}')
+        raise ValueError(
+            f'"{text}" is no named point: three numbers of the file = three lengths on the part are wanted, for example {_EXAMPLE}'
+        )
     try:
         x, y, z = (float(number) for number in numbers)
     except ValueError:
-        raise ValueError(f'"{left.strip()}" are no three numbers: what the scan program shows at the point is wanted, for example {_EXAMPLE}') from None
+        raise ValueError(
+            f'"{left.strip()}" are no three numbers: what the scan program shows at the point is wanted, for example {_EXAMPLE}'
+        ) from None
     a, b, c = (read_fact(length.strip(), LENGTH).si for length in lengths)
     return (x, y, z), (a, b, c)
 

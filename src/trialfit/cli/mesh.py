@@ -16,6 +16,7 @@ Points = Annotated[
         name="--point",
         consume_multiple=False,
         negative="",
+        allow_leading_hyphen=True,
         help='a point as the file counts it and as it is on the part, three times: "120 | 0 | 35 = 270 mm | 0 mm | -160 mm"',
     ),
 ]

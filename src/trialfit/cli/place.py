@@ -18,7 +18,6 @@ Held = Annotated[
         help='a coordinate that is settled, such as "x=-270 mm" or "inclination=3 deg"; may be given several times',
     ),
 ]
-Picture = Annotated[str | None, Parameter(help="write a picture of the pose with its gaps to this PNG file")]
 
 
 def place(
@@ -28,7 +27,6 @@ def place(
     tried: Tried = None,
     hold: Held = None,
     draws: Draws = 4096,
-    picture: Picture = None,
     json: Json = False,
 ) -> int:
     """Finds where the drivetrain sits best, and what keeps it from sitting better.
@@ -46,9 +44,5 @@ def place(
     names = [name.strip() for name in (tried or "").split(",") if name.strip()]
     with telling("looking for the best place") as told:
         found = best_place(read, names, hold or (), draws_wanted(draws), told)
-    if picture:
-        from trialfit.cli.picture import write_picture
-
-        write_picture(read, found, picture)
     answer(found, page(found, build), as_json=json)
     return int(found.normalised < 0)

@@ -147,7 +147,6 @@ def _states(problem: Problem) -> list[str]:
     ]
 
 
-
 def _in_words(*states: str) -> str:
     return ", ".join(filter(None, states))
 

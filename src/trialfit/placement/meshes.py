@@ -89,7 +89,9 @@ def read_mesh(path: Path) -> Triangles:
     import trimesh
 
     if path.suffix.lower() in {".step", ".stp", ".iges", ".igs"}:
-        raise BadMesh(f"{path.name} is a drawing in solids: save it as STL from the drawing program, in mm, then bring that in")
+        raise BadMesh(
+            f"{path.name} is a drawing in solids: save it as STL from the drawing program, in mm, then bring that in"
+        )
     if path.suffix.lower() not in SUFFIXES:
         raise BadMesh(f'{path.name} ends in "{path.suffix}": a mesh is wanted, one of {", ".join(SUFFIXES)}')
     if not path.is_file():
@@ -97,9 +99,14 @@ def read_mesh(path: Path) -> Triangles:
     try:
         loaded = trimesh.load_mesh(path, process=False)
     except Exception as wrong:  # noqa: BLE001 - whatever a reader of foreign files trips over, the file is at fault
-        raise BadMesh(f"{path.name} cannot be read as a mesh ({type(wrong).__name__}): export it again as binary STL") from None
+        raise BadMesh(
+            f"{path.name} cannot be read as a mesh ({type(wrong).__name__}): export it again as binary STL"
+        ) from None
     mesh: Any = loaded.to_geometry() if hasattr(loaded, "to_geometry") else loaded
-    return clean(np.asarray(getattr(mesh, "vertices", np.zeros((0, 3))), float), np.asarray(getattr(mesh, "faces", np.zeros((0, 3))), np.int64))
+    return clean(
+        np.asarray(getattr(mesh, "vertices", np.zeros((0, 3))), float),
+        np.asarray(getattr(mesh, "faces", np.zeros((0, 3))), np.int64),
+    )
 
 
 def clean(points: Array, triangles: NDArray[np.int64]) -> Triangles:
@@ -138,7 +145,9 @@ def _refuse(points: Array, triangles: NDArray[np.int64]) -> None:
         )
     flat = np.linalg.svd(points - points.mean(axis=0), compute_uv=False)[-1] if len(points) >= _FEWEST else 0.0
     if flat <= 1e-9 * max(float(np.ptp(points)), 1e-300):
-        raise BadMesh("it is flat, without any thickness: give the sheet its gauge before it is exported, or write it as a box")
+        raise BadMesh(
+            "it is flat, without any thickness: give the sheet its gauge before it is exported, or write it as a box"
+        )
 
 
 def settle(known: Sequence[tuple[ArrayLike, ArrayLike]]) -> Settled:
@@ -185,7 +194,9 @@ def check_size(mesh: Triangles) -> None:
         return
     fits = [name for name, scale in UNITS.items() if SMALLEST <= size * scale <= LARGEST and name != "m"]
     hint = f": perhaps its numbers are {' or '.join(fits)}" if size > LARGEST and fits else ""
-    raise BadMesh(f"it would be {size:.4g} m long, which no part of a car is{hint}; name three points to settle its unit")
+    raise BadMesh(
+        f"it would be {size:.4g} m long, which no part of a car is{hint}; name three points to settle its unit"
+    )
 
 
 def split(mesh: Triangles, pieces: int = 32, voxels: int = 200_000, samples: int = 4000) -> Split:
@@ -223,9 +234,15 @@ def _errors(mesh: Triangles, pieces: Sequence[Piece], samples: int) -> tuple[flo
     outside = np.min([(surface @ each[:, :3].T + each[:, 3]).max(axis=1) for each in planes], axis=0)
     skins = []
     for number, each in enumerate(hulls):
-        skin, _ = trimesh.sample.sample_surface(trimesh.Trimesh(each.points, each.simplices, process=False), samples // 8, seed=3)
+        skin, _ = trimesh.sample.sample_surface(
+            trimesh.Trimesh(each.points, each.simplices, process=False), samples // 8, seed=3
+        )
         inner = [other for place, other in enumerate(planes) if place != number]
-        hidden = np.min([(skin @ other[:, :3].T + other[:, 3]).max(axis=1) for other in inner], axis=0) if inner else np.ones(len(skin))
+        hidden = (
+            np.min([(skin @ other[:, :3].T + other[:, 3]).max(axis=1) for other in inner], axis=0)
+            if inner
+            else np.ones(len(skin))
+        )
         skins.append(skin[hidden > _SEAM])
     away, _ = cKDTree(dense).query(np.concatenate(skins))
     return float(away.max()), float(np.quantile(away, 0.99)), float(max(outside.max(), 0.0))
@@ -286,7 +303,9 @@ def read_pieces(path: str | Path) -> tuple[Piece, ...]:
         document = json.loads(file.read_text(encoding="utf-8"))
         groups = [np.asarray(points, float).reshape(-1, 3) for points in document["pieces"]]
     except FileNotFoundError:
-        raise BadMesh(f"{file} is not there: trialfit mesh writes it; start in the folder the path counts from") from None
+        raise BadMesh(
+            f"{file} is not there: trialfit mesh writes it; start in the folder the path counts from"
+        ) from None
     except (ValueError, KeyError, TypeError, UnicodeDecodeError):
         raise BadMesh(f"{file} does not hold convex pieces: bring the scan in again with trialfit mesh") from None
     if not groups:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from trialfit.advice.placement_shapes import Bracket, Coordinate, Placement, PlacedRequirement
+    from trialfit.advice.placement_shapes import Bracket, Coordinate, PlacedRequirement, Placement
 
 _MOST_SHOWN = 12
 
