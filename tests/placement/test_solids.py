@@ -6,7 +6,14 @@ import numpy as np
 import pytest
 
 from trialfit.placement.distance import Stage
-from trialfit.placement.pose import direction_rearward, inclination_and_heading, to_car, to_group, turn_of, turning_axes
+from trialfit.placement.pose import (
+    direction_rearward,
+    inclination_and_heading,
+    to_car,
+    to_group,
+    turn_and_axes,
+    turn_of,
+)
 from trialfit.placement.solids import BadSolid, box, capsule, cone, cylinder, hull, path_down, rocking, sliding
 
 
@@ -83,7 +90,7 @@ def test_small_changes_of_the_angles_turn_about_the_turning_axes():
         step = np.eye(3)[axis] * 1e-6
         change = (turn_of(*pose[3:] + step) - turn_of(*pose[3:] - step)) / 2e-6 @ turn_of(*pose[3:]).T
         omega = np.array([change[2, 1], change[0, 2], change[1, 0]])
-        assert turning_axes(pose[4], pose[5])[:, axis] == pytest.approx(omega, abs=1e-8)
+        assert turn_and_axes(*pose[3:])[1][:, axis] == pytest.approx(omega, abs=1e-8)
 
 
 def test_a_direction_and_its_angles_belong_together():

@@ -258,8 +258,8 @@ class Solid(Part):
 class Opening(Part):
     """The hole in the tunnel that the gear lever comes through."""
 
-    kind = "opening"
-    place = "opening"
+    kind = "lever_opening"
+    place = "lever opening"
 
     front_x = FactSpec(LENGTH, "its front edge: forward of the front axle is positive")
     rear_x = FactSpec(LENGTH, "its rear edge: forward of the front axle is positive")

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.placement.distance import FARTHEST, Stage
-from trialfit.placement.pose import turn_of, turning_axes
+from trialfit.placement.pose import turn_and_axes, turn_of
 from trialfit.placement.problem import LEAST_SIGMA
 
 if TYPE_CHECKING:
@@ -73,6 +73,7 @@ class Margins:
 
     def _stand(self) -> None:
         stage, split = self.stage, self.split
+        self._turn_now, self._position_now = stage.turn[:split], stage.position[:split]
         self._own_turn = stage.own_turn[:split]
         self._own_position = stage.own_position[:split]
         self._own_middle = self._own_position + (self._own_turn @ stage.box_middle[:split, :, None])[..., 0]
@@ -99,6 +100,7 @@ class Margins:
         self.first = _joined(firsts)
         self.second = _joined(seconds)
         self.gap = _joined(numbers)
+        self._cell = self.first * len(self._fixed) + (self.second - self.split)
         wanted = np.array([gap.wanted - problem.eased.get(gap.name, 0.0) for gap in problem.gaps])
         self.wanted = wanted[self.gap] if self.gap.size else np.zeros(0)
         own = np.array([gap.sigma for gap in problem.gaps])
@@ -122,19 +124,19 @@ class Margins:
 
     def bounds(self, pose: Array) -> Array:
         """A lower bound of the margin of every pair at a pose, from the boxes round the pieces."""
-        turn = turn_of(*pose[3:])
-        middle = self._own_middle @ turn.T + pose[:3]
-        half = (np.abs(turn @ self._own_turn) @ self._half_moving[:, :, None])[..., 0]
-        first, second = self.first, self.second - self.split
-        apart = np.abs(middle[first] - self._middle_fixed[second])
-        apart -= half[first]
-        apart -= self._half_fixed[second]
+        turn, _ = turn_and_axes(*pose[3:].tolist())
+        middle = self._own_middle @ turn.T
+        middle += pose[:3]
+        half = np.matmul(np.abs(turn @ self._own_turn), self._half_moving[:, :, None])[:, :, 0]
+        apart = np.abs(middle[:, None] - self._middle_fixed)
+        apart -= half[:, None]
+        apart -= self._half_fixed
         np.maximum(apart, 0.0, out=apart)
-        bound = np.sqrt(np.einsum("ij,ij->i", apart, apart))
-        overlaps = bound == 0.0
+        square = np.einsum("ijk,ijk->ij", apart, apart).take(self._cell)
+        bound = np.sqrt(square)
         bound -= self.wanted
         bound /= self.sigma
-        bound[overlaps] = -np.inf
+        bound[square == 0.0] = -np.inf
         return np.asarray(bound)
 
     def near(self, pose: Array, ceiling: float) -> Indices:
@@ -145,22 +147,28 @@ class Margins:
 
     def place(self, pose: Array) -> None:
         """Moves the group's pieces there."""
-        turn = turn_of(*pose[3:])
-        self.stage.turn[: self.split] = turn @ self._own_turn
-        self.stage.position[: self.split] = self._own_position @ turn.T + pose[:3]
+        self._place(pose, turn_and_axes(*pose[3:].tolist())[0])
+
+    def _place(self, pose: Array, turn: Array) -> None:
+        np.matmul(turn, self._own_turn, out=self._turn_now)
+        position = self._own_position @ turn.T
+        position += pose[:3]
+        self._position_now[:] = position
 
     def rows(self, pose: Array, pairs: Indices, reach: float = FARTHEST) -> Rows:
         """Margins and gradients of these pairs and of all measures at one pose."""
         self.count += 1
-        self.place(pose)
+        turn, axes = turn_and_axes(*pose[3:].tolist())
+        self._place(pose, turn)
         distance, points = self.stage.distances(self.first[pairs].tolist(), self.second[pairs].tolist(), reach)
         u = self._directions(pairs, distance, points)
         sigma = self.sigma[pairs]
         gradient = np.empty((distance.size, 6))
         gradient[:, :3] = u
-        gradient[:, 3:] = _cross(points[:, :3] - pose[:3], u) @ turning_axes(pose[4], pose[5])
+        np.matmul(_cross(points[:, :3] - pose[:3], u), axes, out=gradient[:, 3:])
         gradient /= sigma[:, None]
-        margin = (distance - self.wanted[pairs]) / sigma
+        margin = distance - self.wanted[pairs]
+        margin /= sigma
         requirement = self.gap[pairs]
         if self._blocks:
             more, slopes, numbers = self._measured(pose)
@@ -270,13 +278,13 @@ def _variance(u: Array, point: Array, of: tuple[Array, Array, Array, Array]) -> 
 
 def _cross(one: Array, other: Array) -> Array:
     """The cross product row by row: numpy's own costs five times as much on short arrays."""
-    x, y, z = one[:, 0], one[:, 1], one[:, 2]
-    a, b, c = other[:, 0], other[:, 1], other[:, 2]
-    crossed = np.empty_like(one)
-    crossed[:, 0] = y * c - z * b
-    crossed[:, 1] = z * a - x * c
-    crossed[:, 2] = x * b - y * a
+    crossed = one.take(_NEXT, axis=1)
+    crossed *= other.take(_AFTER, axis=1)
+    crossed -= one.take(_AFTER, axis=1) * other.take(_NEXT, axis=1)
     return crossed
+
+
+_NEXT, _AFTER = np.array([1, 2, 0]), np.array([2, 0, 1])
 
 
 def _spread_out(solids: Sequence[Solid]) -> tuple[list[Piece], Indices]:

@@ -120,7 +120,7 @@ def test_a_build_without_solids_is_not_asked_for_any(build):
 def test_the_lever_is_as_far_from_each_edge_as_it_is(build):
     lever = {"lever_x": "-400 ± 0 mm", "lever_y": "0 ± 0 mm", "lever_z": "200 ± 0 mm"}
     opening = {"front_x": "-340 ± 0 mm", "rear_x": "-450 ± 0 mm", "left_y": "50 ± 0 mm", "right_y": "-20 ± 0 mm"}
-    report = worked(build(drivetrain=lever, opening=opening))
+    report = worked(build(drivetrain=lever, lever_opening=opening))
     found = [report[f"clearance.lever.{edge}"] for edge in ("front", "rear", "left", "right")]
 
     assert [one.value.nominal for one in found] == pytest.approx([60, 50, 50, 20])
@@ -133,9 +133,9 @@ def test_a_crank_that_drops_rearward_moves_the_lever_down_and_forward(build):
     opening = {"front_x": "-340 ± 0 mm", "rear_x": "-450 ± 0 mm", "left_y": "50 ± 0 mm", "right_y": "-20 ± 0 mm"}
     x = -400 * np.cos(np.radians(5)) - 200 * np.sin(np.radians(5))
 
-    assert worked(build(drivetrain=lever, opening=opening))["clearance.lever.front"].value.nominal == pytest.approx(
-        -340 - x
-    )
+    assert worked(build(drivetrain=lever, lever_opening=opening))[
+        "clearance.lever.front"
+    ].value.nominal == pytest.approx(-340 - x)
 
 
 def test_level_counts_both_ways(build):
