@@ -49,12 +49,12 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
         (
             {"length": "1190 mm, guess"},
             "bench.reach",
-            "Measure prop_shaft.length better: it is a guess, and causes 100 % of the doubt.",
+            "Measure prop_shaft.length better: it is a guess, and it causes 100 % of the doubt.",
         ),
         (
             {"length": "1190 ± 20 mm, taped"},
             "bench.reach",
-            "Measure prop_shaft.length better: it was taped, and causes 100 % of the doubt.",
+            "Measure prop_shaft.length better: it was taped, and it causes 100 % of the doubt.",
         ),
         (
             {"length": None},
@@ -64,17 +64,52 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
         (
             {"length": "1300 mm, taped"},
             "bench.reach",
-            "Its facts are known well enough to say so: change a part, its place or its setting.",
+            "Change a part, its place or its setting: no measurement would turn this.",
         ),
         (
-            {"tyre_friction": None, "mass": "1500 kg, weighed"},
+            {"tyre_friction": None, "mass": "1200 kg, weighed"},
             "bench.grip",
-            "Write down what is typical so far: car.tyre_friction; then, if it still fails, change the parts.",
+            "Change a part, its place or its setting: no measurement would turn this.",
+        ),
+        (
+            {"length": "1202.5 ± 2.5 mm"},
+            "bench.reach",
+            (
+                "Measure prop_shaft.length first: within its spread the limit may yet be kept. If it still fails: "
+                "Change a part, its place or its setting."
+            ),
+        ),
+        (
+            {"tyre_friction": "0.9 ± 0.1", "mass": "1000 ± 1 kg"},
+            "bench.grip",
+            (
+                "100 % of the doubt comes from car.tyre_friction. It is the road of the day: "
+                "no instrument settles it for all roads. Judge the finding for the surface you drive on, and leave room for a "
+                "better one where parts must survive grip."
+            ),
+        ),
+        (
+            {"length": "1200 ± 0.005 mm"},
+            "bench.reach",
+            "Its facts cannot be measured better: leave more room.",
         ),
     ],
 )
 def test_the_next_step_says_what_to_do(build, given, finding, sentence):
-    assert next_step(evaluate(build(**given))[finding]) == sentence
+    made = build(**given)
+
+    assert next_step(made, evaluate(made)[finding]) == sentence
+
+
+def test_a_requirement_with_a_cure_names_it_where_it_fails(build):
+    """The cure stands alone where no measurement would turn the finding, and behind the measurement where one could."""
+    surely, narrowly = build(length="1300 mm, taped"), build(length="1202.5 ± 2.5 mm")
+    cure = {"cure": "Fit a shorter shaft."}
+
+    assert next_step(surely, evaluate(surely)["bench.reach"].model_copy(update=cure)) == "Fit a shorter shaft."
+    assert next_step(narrowly, evaluate(narrowly)["bench.reach"].model_copy(update=cure)).endswith(
+        "If it still fails: Fit a shorter shaft."
+    )
 
 
 def test_a_share_is_shown_without_decimals():

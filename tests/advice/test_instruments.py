@@ -6,7 +6,7 @@ import pytest
 
 from trialfit.advice.instruments import instruments, ways_to_get
 from trialfit.facts.provenance import Provenance, check_pair, default_spread
-from trialfit.facts.quantity import ANGLE, LENGTH, MASS, RATIO, STRESS, TORQUE
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, LENGTH, MASS, STRESS, TORQUE
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import CurveSpec, FactSpec, ListSpec
 
@@ -98,7 +98,7 @@ def test_the_weather_and_the_road_have_no_instrument(kind, name):
 
 
 def test_the_rolling_circumference_is_measured_in_place_of_the_rule():
-    ways = ways_to_get("tyre", "circumference_rule", RATIO, 1.0)
+    ways = ways_to_get("tyre", "circumference_rule", COEFFICIENT, 1.0)
 
     assert ways.writes == "circumference"
     assert ways.instruments[0].half_width(1.0) == pytest.approx(0.002)

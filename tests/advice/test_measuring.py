@@ -7,7 +7,7 @@ import math
 import pytest
 
 from trialfit.advice.instruments import instruments
-from trialfit.advice.measuring import Measurement, Outcome, measure_list, measure_next
+from trialfit.advice.measuring import Measurement, Outcome, Settling, measure_list, measure_next, order
 from trialfit.advice.supposing import supposed
 from trialfit.evaluation.requirement import Stake
 from trialfit.subjects.catalogue import evaluate
@@ -36,8 +36,8 @@ def test_the_spread_needed_is_that_of_the_guard_band(build):
     (found,) = measure_next(build(length="1190 mm, guess"))
 
     needed = {one.finding: one.spread_needed for one in found.findings}
-    assert needed["bench.reach"] == f"± {2 * 10 / 1.96:.1f} mm"
-    assert float(needed["bench.reach.again"].split()[1]) == pytest.approx(2 * 30 / 2.5758, rel=0.01)
+    assert needed["bench.reach"] == f"± {math.floor(2 * 10 / 1.96)} mm"
+    assert needed["bench.reach.again"] == f"± {math.floor(2 * 30 / 2.5758)} mm"
 
 
 def test_the_spread_needed_leaves_room_for_the_doubt_of_the_other_facts(build):
@@ -64,6 +64,47 @@ def test_where_one_measurement_is_not_enough_the_fewest_are_named_together(build
     (gap,) = found["prop_shaft.slip_gap"].findings
     assert gap.together_with == ("prop_shaft.spline_overlap",)
     assert gap.would is Outcome.would_hold
+
+
+def test_the_spread_needed_has_two_digits_rounded_down_so_that_it_is_enough(build):
+    """1.95 mm of margin ask for 2·1.95/1.96 = 1.99 mm: "± 2 mm" would not do."""
+    (found,) = measure_next(build(slip_gap="11.95 mm, guess", spline_overlap="10 ± 0.001 mm"))
+
+    assert found.findings[0].spread_needed == "± 1.9 mm"
+
+
+def test_what_only_its_maker_can_tell_comes_after_what_can_be_measured_at_the_same_stake():
+    """A rating nobody has does not head the list for ever."""
+    entries = [
+        _entry("hub.rated_torque", Stake.safety, is_asked=True, cost=1),
+        _entry("shaft.length", Stake.safety, is_asked=False, cost=3),
+        _entry("clutch.rated_torque", Stake.durability, is_asked=True, cost=1),
+        _entry("shaft.slip_gap", Stake.durability, is_asked=False, cost=2),
+    ]
+
+    assert [one.path for one in sorted(entries, key=order)] == [
+        "shaft.length",
+        "hub.rated_torque",
+        "shaft.slip_gap",
+        "clutch.rated_torque",
+    ]
+
+
+def _entry(path: str, stake: Stake, *, is_asked: bool, cost: int) -> Measurement:
+    """A measurement that makes one finding possible."""
+    serves = Settling(
+        finding="bench.gap",
+        says="",
+        stake=stake,
+        would=Outcome.can_be_worked_out,
+        share=0.0,
+        spread_needed="",
+        together_with=(),
+    )
+    empty = dict.fromkeys(("meaning", "now", "spread_now", "spread", "source", "write", "helps"), "")
+    return Measurement(
+        **empty, path=path, instrument="tool", cost=cost, is_asked=is_asked, stake=stake, findings=(serves,)
+    )
 
 
 def test_a_measurement_can_settle_that_a_finding_fails(build):

@@ -35,6 +35,7 @@ class Ran:
 def trialfit(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Callable[..., Ran]:
     """The command, 80 columns wide, as in `trialfit("check", file).code`."""
     monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.delenv("TRIALFIT_STARTED_AS", raising=False)
 
     def run(*words: object) -> Ran:
         code = main([str(word) for word in words])

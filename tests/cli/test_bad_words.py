@@ -12,6 +12,7 @@ CASES = [
     (("check", "nowhere.toml"), "nowhere.toml: there is no such file: the TOML file of a build is wanted"),
     (("check", "a", "b"), 'trialfit check: "b" is one word too many: trialfit check --help shows what it takes'),
     (("check", "a", "--drawz", "3"), 'trialfit check: "--drawz" is no option: did you mean "--draws"?'),
+    (("demo", "--loud"), 'trialfit demo: "--loud" is no option: did you mean "--json"?'),
     (
         ("check", "a", "--draws", "many"),
         'trialfit check: --draws is "many": a whole number is wanted, for example 4096',

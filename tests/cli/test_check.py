@@ -78,16 +78,92 @@ def test_the_page_shows_each_finding_with_its_word_and_line(trialfit, hillclimb,
 
     for finding in report["findings"]:
         verdict = Verdict(finding["verdict"])
-        assert any(line.startswith(f"{MARKS[verdict]}  {verdict:9}  {finding['id']}") for line in lines)
+        start = f"{MARKS[verdict]}  {verdict:9}  "
+        assert any(line.startswith(f"{start}{finding['id']}") for line in lines) or verdict is Verdict.unknown
+
+
+def test_every_finding_that_waits_for_facts_is_on_the_page(trialfit, hillclimb, report):
+    words = trialfit("check", hillclimb).out.replace(",", " ").split()
+
+    assert {one["id"] for one in report["findings"]} <= set(words)
 
 
 def test_what_does_not_hold_says_limit_source_and_next_step(trialfit, hillclimb, report):
     words = " ".join(trialfit("check", hillclimb).out.split())
-    open_findings = [one for one in report["findings"] if one["verdict"] != "holds"]
+    judged = [one for one in report["findings"] if one["verdict"] in {"fails", "unsettled"}]
+    waiting = {(one["subject"], tuple(one["missing"])) for one in report["findings"] if one["verdict"] == "unknown"}
 
-    assert words.count(" limit: ") == len(open_findings)
-    assert words.count(" next: ") == len(open_findings)
-    assert all(" ".join(one["source"].split()) in words for one in open_findings)
+    assert words.count(" next: ") == len(judged) + len(waiting)
+    assert words.count(" limit: ") >= len(judged)
+    assert all(" ".join(one["source"].split()) in words for one in judged)
+
+
+TEN_MINUTES = """
+[car]
+cruise_speeds = ["110 km/h"]
+rear_suspension = "independent"
+[engine]
+max_speed = "6500 rpm, manual"
+[gearbox]
+ratios = ["3.63", "2.36"]
+[final_drive]
+ratio = "3.54"
+[tyre_rear]
+kind = "tyre"
+size = "205/50 R15"
+"""
+
+
+def test_findings_of_a_subject_that_wait_for_the_same_facts_share_one_row(trialfit, written):
+    """The facts stand there once; a group that misses others stands apart."""
+    file = written(TEN_MINUTES)
+    out = trialfit("check", file, "--subject", "driveline").out
+    waiting = [
+        one
+        for one in trialfit("check", file, "--subject", "driveline", "--json").json["findings"]
+        if list(one["missing"]) == ["final_drive.after"]
+    ]
+
+    assert len(waiting) > 5
+    assert out.count("Get final_drive.after (") == 1
+    assert out.count(MARKS[Verdict.unknown]) < len(waiting)
+    assert all(one["id"] in out for one in waiting)
+
+
+def test_a_single_finding_that_waits_still_says_what_must_be_so(trialfit, written):
+    words = " ".join(trialfit("check", written(TEN_MINUTES), "--subject", "gearing").out.split())
+
+    assert "gearing.cruise.1 stake: comfort cruising at 110 km/h in the highest gear" in words
+
+
+def test_no_two_empty_lines_follow_each_other(trialfit, written, hillclimb):
+    """Also after a subject whose last finding does not hold."""
+    for file in (hillclimb, written(TEN_MINUTES)):
+        assert "\n\n\n" not in trialfit("check", file).out
+
+
+def test_what_gives_first_stands_under_its_subject(trialfit, hillclimb, report):
+    """Without --figures; the sentence is that of the figure."""
+    words = " ".join(trialfit("check", hillclimb).out.split())
+    (weakest,) = [one for one in report["figures"] if one["id"] == "torque_path.weakest"]
+
+    assert weakest["headline"].startswith("gives first: ")
+    assert f"torque_path {' '.join(weakest['headline'].split())} " in words
+    assert [one["id"] for one in report["figures"] if one["headline"]] == ["torque_path.weakest"]
+
+
+@pytest.mark.parametrize("demo", ["hillclimb", "pickup"])
+def test_check_sends_nobody_to_measure_what_measure_says_no_instrument_gives(trialfit, demo, request):
+    """Both ask the same instruments: every fact that check wants measured is one that an instrument gives better."""
+    file = request.getfixturevalue(demo)
+    words = " ".join(trialfit("check", file).out.split())
+    listed = trialfit("measure", file, "--json").json["measurements"]
+    out_of_reach = [one["path"] for one in listed if not one["instrument"] and one["now"]]
+
+    assert out_of_reach
+    assert "next: Measure " in words
+    for path in out_of_reach:
+        assert f"Measure {path} " not in words
 
 
 def test_the_summary_counts_what_is_on_the_page(trialfit, hillclimb, report):

@@ -37,7 +37,7 @@ def test_kinds_as_json_hold_unit_bounds_and_source(trialfit):
         next(fact for fact in kind["facts"] if fact["name"] == name) for name in ("mass", "tyre_friction")
     )
 
-    assert (mass["unit"], mass["bounds"]) == ("kg", "above 0 kg")
+    assert (mass["unit"], mass["bounds"]) == ("kg", "from 100 kg to 10000 kg")
     assert (friction["typical"], friction["source"]) == ("0.90 ± 0.10", "from memory, dry road")
 
 
@@ -50,7 +50,12 @@ def test_every_shape_is_a_sound_schema(trialfit, name):
 
 
 def test_the_shapes_are_listed_with_what_prints_them(trialfit):
-    assert "report        check --json" in trialfit("schema").out
+    assert "report        check --json, demo --json" in trialfit("schema").out
+
+
+@pytest.mark.parametrize("name", SHAPES)
+def test_a_schema_is_the_same_with_json(trialfit, name):
+    assert trialfit("schema", name, "--json") == trialfit("schema", name)
 
 
 @pytest.mark.parametrize(
@@ -60,6 +65,7 @@ def test_the_shapes_are_listed_with_what_prints_them(trialfit):
         ("measurements", ["measure", "FILE", "--draws", "64"]),
         ("inventory", ["facts", "FILE"]),
         ("kinds", ["kinds"]),
+        ("shapes", ["schema"]),
         ("change", ["set", "FILE", "car.mass", "900 kg"]),
         ("problems", ["facts", "nowhere.toml"]),
     ],
@@ -69,3 +75,16 @@ def test_what_is_printed_fits_its_schema(trialfit, written, shape, words):
     ran = trialfit(*(file if word == "FILE" else word for word in words), "--json")
 
     jsonschema.validate(ran.json, json.loads(schema_of(shape)))
+
+
+def test_a_word_of_the_workshop_leads_to_its_kind(trialfit):
+    ran = trialfit("kinds", "motor")
+
+    assert ran.code == 2
+    assert '"motor" is no kind of part: did you mean "engine"?' in " ".join(ran.err.split())
+
+
+def test_the_example_of_a_fact_has_the_size_of_that_fact(trialfit):
+    words = " ".join(trialfit("kinds", "car").out.split())
+
+    assert "front axle to rear axle a length in mm, from 1000 mm to 6000 mm; for example 2.40 m, taped" in words

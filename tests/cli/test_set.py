@@ -101,6 +101,7 @@ def test_a_curve_comes_from_a_file(trialfit, written, tmp_path):
     ("path", "value", "sentence"),
     [
         ("car.mas", "3 kg", 'car.mas is not a fact of a car: did you mean "mass"?'),
+        ("engine.idle_sped", "800 rpm", 'engine.idle_sped is not a fact of an engine: did you mean "idle_speed"'),
         ("cra.mass", "3 kg", '"cra" is no part of this build: did you mean "car"'),
         ("mass", "3 kg", '"mass" is no path to a fact: write it as part.fact, for example engine.max_speed'),
         ("car..mass", "3 kg", '"car..mass" is no path to a fact: write it as part.fact, for example engine.max_speed'),

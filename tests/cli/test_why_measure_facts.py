@@ -77,6 +77,18 @@ def test_measure_names_each_fact_once_and_fits_its_schema(trialfit, demo, reques
     jsonschema.validate(ran.json, json.loads(schema_of("measurements")))
 
 
+def test_a_rating_is_asked_for_and_a_length_is_measured(trialfit, hillclimb):
+    out = trialfit("measure", hillclimb, "--draws", 512).out
+    listed = trialfit("measure", hillclimb, "--draws", 512, "--json").json["measurements"]
+    asked = {one["path"]: one["is_asked"] for one in listed}
+
+    assert asked["hub_rear.rated_torque"]
+    assert not asked["prop_shaft.slip_gap"]
+    assert not asked["clutch.clamp_load"], "a press can give it too"
+    assert ".  ask for  hub_rear.rated_torque, " in out
+    assert ".  measure  prop_shaft.slip_gap, " in out
+
+
 def test_what_measure_says_to_write_can_be_written(trialfit, hillclimb, tmp_path):
     """Each line to write is a command that `set` takes once a number stands in it."""
     copied = tmp_path / "copied.toml"
@@ -128,6 +140,14 @@ def test_demo_ends_well_and_says_what_to_try_next(trialfit):
     assert "hillclimb coupe" in words
     assert "fails" in words
     assert "trialfit measure demos/hillclimb.toml says what to measure" in words or os.sep in words
+
+
+def test_the_demo_as_json_is_the_report_of_its_build(trialfit, hillclimb):
+    """The same document as that of check; it ends with 0 although findings fail."""
+    ran = trialfit("demo", "--json")
+
+    assert ran.code == 0
+    assert ran.json == trialfit("check", hillclimb, "--json").json
 
 
 def test_a_page_for_people_closes_with_who_decides(trialfit, hillclimb):

@@ -7,6 +7,7 @@ import pytest
 
 from trialfit.book import read_text
 from trialfit.evaluation.evaluation import Evaluation, MissingFact
+from trialfit.parts import Speedometer
 
 
 def test_draw_zero_is_the_nominal(build) -> None:
@@ -118,3 +119,12 @@ def test_no_draws_at_all_is_refused(build) -> None:
     """At least the nominal must be carried."""
     with pytest.raises(ValueError, match="0 draws: at least 1 is wanted"):
         Evaluation(build, 0)
+
+
+def test_a_part_that_is_not_written_is_named_with_what_it_is(build) -> None:
+    """As one sentence, in the words of its kind."""
+    with pytest.raises(MissingFact) as missing:
+        Evaluation(build).part(Speedometer)
+    assert missing.value.wanted == {
+        "speedometer": "not written yet: a speedometer driven from the gearbox output, as it was set up in the car it came from"
+    }

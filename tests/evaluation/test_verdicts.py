@@ -121,6 +121,23 @@ def test_keeping_the_limit_more_often_never_makes_a_verdict_worse(one, other, st
     assert order.index(judge(low, stake)) <= order.index(judge(high, stake))
 
 
+@pytest.mark.parametrize(
+    ("share", "stake", "verdict"),
+    [
+        (0.024, Stake.comfort, Verdict.fails),
+        (0.026, Stake.comfort, Verdict.unsettled),
+        (0.974, Stake.durability, Verdict.unsettled),
+        (0.976, Stake.durability, Verdict.holds),
+        (0.976, Stake.safety, Verdict.unsettled),
+        (0.994, Stake.safety, Verdict.unsettled),
+        (0.996, Stake.safety, Verdict.holds),
+    ],
+)
+def test_the_thresholds_are_those_of_the_two_sided_interval(share, stake, verdict) -> None:
+    """2.5 % and 97.5 %: the ends of the 95 % interval (JCGM 106, ISO 14253-1); 99.5 % for safety is common practice."""
+    assert judge(share, stake) is verdict
+
+
 def test_the_thresholds_leave_room_for_unsettled() -> None:
     """For every stake the share that fails lies below the share that holds."""
     assert all(share > FAILS_TO for share in HOLDS_FROM.values())

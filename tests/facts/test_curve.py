@@ -12,7 +12,7 @@ from trialfit.facts.quantity import LENGTH, RATIO, ROTATIONAL_SPEED, TORQUE
 from trialfit.facts.reading import Unreadable
 from trialfit.facts.spread import Shape
 
-WANTED = 'a curve of torque over rotational speed is wanted, write for example "1/min : N·m | 1000 : 180 | 3500 : 265"'
+WANTED = 'a curve of torque over rotational speed is wanted, write for example "rpm : N·m | 1000 : 180 | 3500 : 265"'
 
 
 def read(text: str) -> Curve:

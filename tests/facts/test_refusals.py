@@ -60,6 +60,20 @@ def refusal(text: str, quantity: Quantity) -> str:
         ("5 ft 13 in", '"5 ft 13 in" has 13 in behind a larger unit: less than 12 in is wanted there'),
         ("5.5 ft 3 in", f'"5.5 ft 3 in" has a fraction in front of a smaller unit, 5.5 ft: {A_LENGTH}'),
         ("38 N·m", f'"38 N·m" is in "N·m", a unit of torque: {A_LENGTH}'),
+        (
+            "3mm measured",
+            (
+                '"3mm measured" has "measured" behind its unit: a word for how it was measured goes behind a comma, known are '
+                "guess, catalogue, manual, taped, calipered, gauged, computed; anything else goes behind a semicolon"
+            ),
+        ),
+        (
+            "25 ± 0.1 mm by tape",
+            (
+                '"25 ± 0.1 mm by tape" has "by tape" behind its unit: a word for how it was measured goes behind a comma, known '
+                "are guess, catalogue, manual, taped, calipered, gauged, computed; anything else goes behind a semicolon"
+            ),
+        ),
         ("25 ± 0.1 kg", f'"25 ± 0.1 kg" is in "kg", a unit of mass: {A_LENGTH}'),
         ("25 mm ± 0.1 kg", f'"25 mm ± 0.1 kg" is in "kg", a unit of mass: {A_LENGTH}'),
         (
@@ -144,7 +158,7 @@ def test_marks_between_thousands_are_refused(text: str) -> None:
             TEMPERATURE,
             '"85" has no unit: a temperature is wanted, write for example "85 °C" or "85 °F" (which is 29 °C)',
         ),
-        ("6500", ROTATIONAL_SPEED, '"6500" has no unit: a rotational speed is wanted, write for example "6500 1/min"'),
+        ("6500", ROTATIONAL_SPEED, '"6500" has no unit: a rotational speed is wanted, write for example "6500 rpm"'),
         ("3", ANGLE, '"3" has no unit: an angle is wanted, write for example "3°"'),
         ("96", SHARE, '"96" has no unit: a share is wanted, write for example "96 %"'),
         ("20", SLOPE, '"20" has no unit: a slope is wanted, write for example "20 %" or "20°" (which is 36 %)'),
@@ -166,6 +180,14 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
         ("38 nm", TORQUE, '"38 nm" has the unit "nm", which is not known: did you mean "N·m"?'),
         ("300 mPa", STRESS, '"300 mPa" has the unit "mPa", which is not known: did you mean "MPa" or "Pa" or "kPa"?'),
         ("1 gal", VOLUME, '"1 gal" has the unit "gal", which is not known: did you mean "US gal" or "imp gal" or "l"?'),
+        (
+            "3.73 gauged",
+            RATIO,
+            (
+                '"3.73 gauged" has "gauged" behind its number: a word for how it was measured goes behind a comma, known are '
+                "guess, catalogue, manual, gauged, computed; anything else goes behind a semicolon"
+            ),
+        ),
         ("1.3 %", RATIO, '"1.3 %" is in "%", a unit of share or slope: a ratio is wanted, write for example "3.73"'),
         (
             "4 bolts",

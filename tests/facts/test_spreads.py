@@ -11,6 +11,7 @@ from trialfit.facts.fact import Fact
 from trialfit.facts.provenance import Provenance, default_spread, measured_by, source_of_default
 from trialfit.facts.quantity import (
     ANGLE,
+    COEFFICIENT,
     COUNT,
     LENGTH,
     MASS,
@@ -49,6 +50,12 @@ from .generated import facts
         ("90 N·m, manual", TORQUE, 0.0, Shape.rectangular),
         ("3.73", RATIO, 0.0, Shape.normal),
         ("4", COUNT, 0.0, Shape.normal),
+        ("0.9", COEFFICIENT, 0.18, Shape.normal),
+        ("0.9, guess", COEFFICIENT, 0.18, Shape.normal),
+        ("0.9, catalogue", COEFFICIENT, 0.018, Shape.rectangular),
+        ("0.9, manual", COEFFICIENT, 0.0, Shape.rectangular),
+        ("0.9, gauged", COEFFICIENT, 0.09, Shape.normal),
+        ("0.9, computed", COEFFICIENT, 0.045, Shape.normal),
         ("200 mm", LENGTH, 0.04, Shape.normal),
         ("22 %, gauged", SLOPE, 0.0034907, Shape.normal),
         ("85 °C, gauged", TEMPERATURE, 2.0, Shape.normal),

@@ -60,7 +60,7 @@ def test_each_quantity_knows_its_si_unit_its_display_unit_and_its_example(quanti
     ("name", "shown"),
     [
         *(("length", "mm"), ("angle", "°"), ("mass", "kg"), ("torque", "N·m"), ("speed", "km/h"), ("power", "kW")),
-        *(("rotational speed", "1/min"), ("stress", "MPa"), ("time", "s"), ("temperature", "°C"), ("ratio", "")),
+        *(("rotational speed", "rpm"), ("stress", "MPa"), ("time", "s"), ("temperature", "°C"), ("ratio", "")),
         *(("count", ""), ("share", "%"), ("slope", "%"), ("area", "m²"), ("volume", "l"), ("inertia", "kg·m²")),
     ],
 )

@@ -119,7 +119,6 @@ def test_gears_and_draws_broadcast() -> None:
         torque_path.from_grip(1000.0, 0.0, 3.0, 3.5).pinion,
         torque_path.governing(np.nan, 100.0)[0],
         torque_path.half_shaft_share("limited slip", -1.0),
-        torque_path.wheel_grip_torque(0.9, -1.0, 0.3),
         torque_path.rating_at_input(-1.0),
         convert_rating(100.0, Place.wheel, Place.axle, 3.0, 3.5, wheel_share=0.0),
         convert_rating(100.0, Place.axle, Place.wheel, -3.0, 3.5),

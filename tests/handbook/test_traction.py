@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from trialfit.handbook.road_load import gradeability_by_grip
 from trialfit.handbook.traction import (
     axle_loads,
+    best_wheel_share,
     grip_all_drive,
     grip_front_drive,
     grip_open_solid_axle,
@@ -111,3 +112,14 @@ def test_draws_of_any_fact_broadcast() -> None:
 
     assert np.shape(front) == np.shape(rear) == (3, 4)
     assert np.shape(grip_rear_drive(np.ones((3, 1)) * 0.8, np.full(4, MASS), BASE, TO_CENTRE, HEIGHT)) == (3, 4)
+
+
+@pytest.mark.parametrize(
+    ("grip", "height", "track"), [(0.9, 0.5, 1.5), (0.95, 0.47, 1.42), (1.2, 1.4, 1.2), (0.3, 0.5, 1.5)]
+)
+def test_the_best_a_wheel_can_drive_with_is_the_largest_of_all_corners(grip, height, track):
+    """Load of the outer wheel times what the friction circle leaves, searched over all cornering forces."""
+    cornering = np.linspace(0, 1, 200_001)
+    loaded = np.minimum(0.5 + cornering * grip * height / track, 1.0)
+
+    assert best_wheel_share(grip, height, track) == pytest.approx((loaded * np.sqrt(1 - cornering**2)).max(), abs=1e-6)

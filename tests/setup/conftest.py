@@ -61,7 +61,7 @@ case "$*" in
         ! broken uv ;;
     *sysconfig*) echo "${0%/bin/python}/site" ;;
     *compileall*) : ;;
-    *"-m trialfit"*) shift 3; printf '[%s]' "$@"; exit "${EXIT-0}" ;;
+    *"-m trialfit"*) printf '%s' "$TRIALFIT_STARTED_AS" >"$MACHINE/started-as"; shift 3; printf '[%s]' "$@"; exit "${EXIT-0}" ;;
     *) note "what is this? $*"; exit 99 ;;
 esac
 """

@@ -42,6 +42,16 @@ def test_a_link_to_the_script_works_from_elsewhere(machine):
     assert machine.start("fit", "demo").stdout == "[demo]"
 
 
+def test_the_command_is_told_the_name_it_was_started_by(machine):
+    """So that the commands it prints can be pasted."""
+    machine.start("run", "demo")
+    assert (machine.folder / "started-as").read_text().endswith("run")
+
+    (machine.checkout / "fit").symlink_to(machine.checkout / "run")
+    machine.start("fit", "demo")
+    assert (machine.folder / "started-as").read_text().endswith("fit")
+
+
 def test_settings_of_other_environments_are_left_outside(machine):
     machine.settings |= dict.fromkeys(("PYTHONPATH", "PYTHONHOME", "PIP_USER", "VIRTUAL_ENV"), "elsewhere")
 

@@ -71,7 +71,7 @@ def explain(build: Build, identifier: str, draws: int = DRAWS) -> Explanation:
         draws=draws,
         finding=result if isinstance(result, Finding) else None,
         figure=result if isinstance(result, Figure) else None,
-        next_step=next_step(result) if isinstance(result, Finding) else "",
+        next_step=next_step(build, result) if isinstance(result, Finding) else "",
         acting_together=_acting_together(result.facts if result else ()),
     )
 

@@ -43,6 +43,11 @@ class Instrument:
     source: str
     caution: str
 
+    @property
+    def is_asked(self) -> bool:
+        """Whether it is a maker's word, which is asked for and not measured."""
+        return self.provenance is Provenance.manual
+
     def half_width(self, value: float) -> float:
         """Its half-width for a value, both SI."""
         return self.absolute + self.relative * abs(value)

@@ -19,12 +19,14 @@ from trialfit.book.problems import BadInput, Located
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
+from trialfit.parts import KINDS
 from trialfit.parts.declaring import FactSpec, TextSpec
+from trialfit.parts.describing import tables_to_add
 from trialfit.parts.reading import nearest
 from trialfit.subjects.catalogue import evaluate
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Collection, Iterator
 
     from trialfit.book.build import Build
     from trialfit.parts.declaring import Part, Spec
@@ -75,7 +77,8 @@ class Inventory(_Frozen):
     build: str
     parts: tuple[PartFacts, ...]
     missing_parts: dict[str, str] = Field(
-        description="kinds of part that findings need and nobody has written, with their meaning"
+        description="parts that findings need and nobody has written, with their meaning: by kind, or by a name for each "
+        "where a car needs several of the kind"
     )
 
 
@@ -95,12 +98,21 @@ def inventory(build: Build, part: str | None = None) -> Inventory:
         raise BadInput(build.name or "the build", [Located("", f'"{part}" is no part: {nearest(part, everything)}')])
     asked = _asked(build)
     wanted = [everything[part]] if part else list(everything.values())
-    missing_parts = {path: says for path, says in asked.meaning.items() if path.partition(".")[0] not in everything}
     return Inventory(
         build=build.name,
         parts=tuple(_part_facts(build, one, asked) for one in wanted),
-        missing_parts={} if part else missing_parts,
+        missing_parts={} if part else dict(_missing_parts(build, asked, everything)),
     )
+
+
+def _missing_parts(build: Build, asked: _Asked, known: Collection[str]) -> Iterator[tuple[str, str]]:
+    """By kind, or by table where several of a kind are wanted: a left and a right half-shaft are two parts."""
+    taken = {one.claims for one in build.parts.values()}
+    for path, says in asked.meaning.items():
+        if path in KINDS and (tables := tables_to_add(path, taken)):
+            yield from ((name, f"not written: add a table with {words}") for name, words in tables.items())
+        elif path in KINDS or path.partition(".")[0] not in known:
+            yield path, says
 
 
 def _asked(build: Build) -> _Asked:

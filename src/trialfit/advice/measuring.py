@@ -4,9 +4,10 @@ Answers   measure_next    the list for a build, the most pressing first
           Measurement     one line of it
           Settling        one finding that a measurement serves, and how good the measurement must be for it
           MeasuringList   the list with the name of its build, in the shape that `--json` prints
-Not here  what settles one finding (settling.py); the instruments (instruments.py)
+Not here  what settles one finding (settling.py); the instruments (instruments.py); the words to write (writing_down.py)
 Order     measurements that settle something before those that only narrow, and facts that no instrument gives last;
-          then by stake, the gravest first, by the number of findings settled, and by how easily the instrument is had.
+          then by stake, the gravest first; within a stake what can be measured at the car before what only its maker can
+          tell; then by the number of findings settled, and by how easily the instrument is had.
 """
 
 from __future__ import annotations
@@ -18,29 +19,25 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.advice.reach import ways_at
 from trialfit.advice.settling import Plan, Trial, settle
-from trialfit.advice.supposing import FactAt, fact_at
+from trialfit.advice.supposing import fact_at
+from trialfit.advice.writing_down import half_width, needed, spread_of, what_to_write
 from trialfit.evaluation.evaluation import DRAWS
 from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
-from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
-from trialfit.facts.provenance import default_spread
-from trialfit.facts.showing import interval_text
-from trialfit.facts.showing_spread import half_width_text
-from trialfit.facts.units import display_unit
 from trialfit.parts import KINDS
+from trialfit.parts.describing import tables_to_add
 from trialfit.subjects.catalogue import evaluate
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from trialfit.advice.instruments import Instrument
+    from trialfit.advice.supposing import FactAt
     from trialfit.book.build import Build
     from trialfit.evaluation.finding import FactUse, Finding, Report
-    from trialfit.facts.units import Unit
 
 _STAKES = list(Stake)
-_SAME = 0.01  # half-widths that differ by less than this share are the same
 
 
 class _Frozen(BaseModel):
@@ -86,6 +83,7 @@ class Measurement(_Frozen):
     write: str = Field(
         description="what to write down afterwards: path and value, for example 'shaft.length \"… mm, taped\"'"
     )
+    is_asked: bool = Field(description="whether nobody can measure it: its maker has to be asked")
     helps: str = Field(description="what helps where no instrument gives it, or what else to do")
     caution: str = ""
     stake: Stake = Field(description="the gravest stake among the findings it serves")
@@ -135,7 +133,7 @@ def measure_next(build: Build, report: Report | None = None, draws: int = DRAWS)
             _wish_settled(build, finding, settle(trial, finding), wishes)
         elif finding.verdict is Verdict.unknown:
             _wish_known(build, finding, wishes)
-    return tuple(sorted((_measurement(build, wish) for wish in wishes.values()), key=_order))
+    return tuple(sorted((_measurement(build, wish) for wish in wishes.values()), key=order))
 
 
 def measure_list(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ()) -> MeasuringList:
@@ -144,9 +142,10 @@ def measure_list(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ())
     return MeasuringList(build=build.name, draws=draws, measurements=measure_next(build, report))
 
 
-def _order(one: Measurement) -> tuple[int, int, int, int, str]:
+def order(one: Measurement) -> tuple[int, int, bool, int, int, str]:
+    """By what the list is sorted."""
     usefulness = 0 if one.settles else (1 if one.instrument else 2)
-    return usefulness, _STAKES.index(one.stake), -one.settles, one.cost, one.path
+    return usefulness, _STAKES.index(one.stake), one.is_asked, -one.settles, one.cost, one.path
 
 
 def _wish_settled(build: Build, finding: Finding, plan: Plan, wishes: dict[str, _Wish]) -> None:
@@ -162,7 +161,7 @@ def _wish_settled(build: Build, finding: Finding, plan: Plan, wishes: dict[str, 
             stake=finding.stake,
             would=would,
             share=step.share,
-            spread_needed="" if would is Outcome.still_unsettled else _half_width(at, step.needed),
+            spread_needed="" if would is Outcome.still_unsettled else needed(at, step.needed),
             together_with=others,
         )
         _wish(wishes, step.path, at.spec.says).add(settling, step.instrument, at.value or 0.0)
@@ -216,17 +215,23 @@ def _measurement(build: Build, wish: _Wish) -> Measurement:
         path=wish.path,
         meaning=wish.meaning,
         now=_now(at),
-        spread_now=_half_width(at, at.half_width) if at and at.half_width is not None else "",
+        spread_now=half_width(at, at.half_width) if at and at.half_width is not None else "",
         instrument=instrument.name if instrument else "",
-        spread=_spread_of(at, instrument) if instrument and at else "",
+        spread=spread_of(at, instrument) if instrument and at else "",
         cost=instrument.cost if instrument else 0,
         source=instrument.source if instrument else "",
-        write=_what_to_write(build, at, instrument) if instrument and at else "",
+        write=what_to_write(build, at, instrument) if instrument and at else "",
+        is_asked=_is_asked(build, at),
         helps=_helps(build, at, wish),
         caution=instrument.caution if instrument else "",
         stake=min((one.stake for one in wish.findings), key=_STAKES.index),
         findings=tuple(sorted(wish.findings, key=lambda one: (_STAKES.index(one.stake), one.finding))),
     )
+
+
+def _is_asked(build: Build, at: FactAt | None) -> bool:
+    tools = ways_at(build, at).instruments if at else ()
+    return bool(tools) and all(one.is_asked for one in tools)
 
 
 def _now(at: FactAt | None) -> str:
@@ -235,50 +240,6 @@ def _now(at: FactAt | None) -> str:
     if isinstance(at.known, Fact):
         return f"{at.known.plain}, {at.known.provenance}"
     return f"curve of {len(at.known.x)} points, {at.known.provenance}"
-
-
-def _half_width(at: FactAt, half: float) -> str:
-    return half_width_text(half, _unit(at))
-
-
-def _unit(at: FactAt) -> Unit:
-    return at.known.unit if isinstance(at.known, Fact) else display_unit(at.quantity)
-
-
-def _spread_of(at: FactAt, instrument: Instrument) -> str:
-    """What the instrument reaches; while no value is known, what it would reach for one."""
-    if at.value is not None:
-        return _half_width(at, instrument.half_width(at.value))
-    halves = [half_width_text(instrument.absolute, instrument.unit)] if instrument.absolute else []
-    halves += [
-        f"± {interval_text(share, share, share, '%')} of the value" for share in [100 * instrument.relative] if share
-    ]
-    return " and ".join(halves) or "exact"
-
-
-def _what_to_write(build: Build, at: FactAt, instrument: Instrument) -> str:
-    """Path and value as `set` takes them, the number left open; the spread stands where the word alone would mean another."""
-    ways = ways_at(build, at)
-    if ways.writes:
-        return f'{at.part.name}.{ways.writes} "… {instrument.provenance}"'
-    if isinstance(at.known, Curve):
-        return f"{at.part.name}.{at.key} with {instrument.provenance} in its first line"
-    place = ".".join([at.part.name, at.key, *([str(at.item + 1)] if at.item is not None else [])])
-    half = instrument.half_width(at.value or 0.0)
-    if half and not _is_usual(at, instrument):
-        return f'{place} "… {_half_width(at, half)}, {instrument.provenance}"'
-    unit = (at.known.unit if isinstance(at.known, Fact) else instrument.unit).spelling
-    return f'{place} "{f"… {unit}".rstrip()}, {instrument.provenance}"'
-
-
-def _is_usual(at: FactAt, instrument: Instrument) -> bool:
-    value = at.value or 0.0
-    try:
-        usual = default_spread(at.quantity, instrument.provenance, value).plus
-    except ValueError:
-        return False
-    own = instrument.half_width(value)
-    return abs(usual - own) <= _SAME * max(usual, own)
 
 
 def _helps(build: Build, at: FactAt | None, wish: _Wish) -> str:
@@ -291,6 +252,14 @@ def _helps(build: Build, at: FactAt | None, wish: _Wish) -> str:
 
 def _help_without_fact(build: Build, path: str) -> str:
     if path in KINDS:
-        return f"No {path} is written: add a table [{path}] with its facts."
+        return _help_to_add(build, path)
     name = path.partition(".")[0]
     return f"Write it down under [{name}]." if name in build.parts else f"No part {name} is written: add it."
+
+
+def _help_to_add(build: Build, kind: str) -> str:
+    tables = tables_to_add(kind, {part.claims for part in build.parts.values()})
+    if not tables:
+        return f"No {kind} is written: add a table [{kind}] with its facts."
+    named = " and ".join(f"[{name}] with {words}" for name, words in tables.items())
+    return f"Not every {kind} is written: add {named}, and its facts."

@@ -1,17 +1,26 @@
 """The one sentence behind a finding: what to do about it.
 
 Answers   next_step   for a finding that does not hold
+          get         the facts to get, for findings that miss them
           percent     a share as text
-Not here  which measurement settles it (settling.py): that takes longer to work out
+Not here  which measurement settles it for certain (settling.py): that takes longer to work out. Both ask the same
+          instruments (doubts.py), so that neither sends anyone to measure what cannot be measured.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from trialfit.advice.doubts import WORTH_NARROWING, could_turn, doubts_of, settles
+from trialfit.advice.reach import ways_at
+from trialfit.advice.supposing import fact_at
 from trialfit.evaluation.verdict import Verdict
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from trialfit.advice.doubts import Doubt
+    from trialfit.book.build import Build
     from trialfit.evaluation.finding import FactUse, Finding
 
 _HOW_KNOWN = {
@@ -23,27 +32,20 @@ _HOW_KNOWN = {
     "unstated": "nobody wrote how it was measured",
     "": "nobody wrote how it was measured",
 }
-_SMALL = 0.005
-_WORTH_WRITING = 0.05
+_CHANGE = "Change a part, its place or its setting."
+_NAMED = 2
 
 
-def next_step(finding: Finding) -> str:
-    """What to do about a finding, as one sentence; "" where it holds."""
+def next_step(build: Build, finding: Finding) -> str:
+    """What to do about a finding of a build, in a sentence or two; "" where it holds."""
     if finding.verdict is Verdict.holds:
         return ""
     if finding.verdict is Verdict.unknown:
-        return _get(finding)
-    first = next((fact for fact in finding.facts if fact.share >= _SMALL), None)
-    if finding.verdict is Verdict.unsettled:
-        return (
-            f"Measure {first.path} better: {_how_known(first)}, and causes {percent(first.share)} of the doubt."
-            if first
-            else ""
-        )
-    typical = [fact.path for fact in finding.facts if fact.provenance == "typical" and fact.share >= _WORTH_WRITING]
-    if typical:
-        return f"Write down what is typical so far: {', '.join(typical)}; then, if it still fails, change the parts."
-    return "Its facts are known well enough to say so: change a part, its place or its setting."
+        return get(finding.missing)
+    doubts, out_of_reach = doubts_of(build, finding)
+    if finding.verdict is Verdict.fails:
+        return _mend(finding, could_turn(finding, doubts))
+    return _settle(build, finding, doubts, out_of_reach)
 
 
 def percent(share: float) -> str:
@@ -55,11 +57,51 @@ def percent(share: float) -> str:
     return f"{share:.0%}".replace("%", " %")
 
 
-def _get(finding: Finding) -> str:
-    if not finding.missing:
+def get(missing: Mapping[str, str]) -> str:
+    """The facts to get, with their meaning; what else to look at where nothing is missing."""
+    if not missing:
         return "Its value lies outside the range of the formula: check the facts it stands on."
-    wanted = [f"{path} ({meaning.rstrip('.')})" for path, meaning in finding.missing.items()]
+    wanted = [f"{path} ({meaning.rstrip('.')})" for path, meaning in missing.items()]
     return f"Get {'; '.join(wanted)}."
+
+
+def _mend(finding: Finding, could_turn: Sequence[Doubt]) -> str:
+    """What to change; before that what to measure, if that alone could show that nothing need be changed."""
+    cure = finding.cure or _CHANGE
+    if not could_turn:
+        return cure if finding.cure else "Change a part, its place or its setting: no measurement would turn this."
+    named = " and ".join(_target(doubt) for doubt in could_turn[:_NAMED])
+    return f"Measure {named} first: within its spread the limit may yet be kept. If it still fails: {cure}"
+
+
+def _settle(build: Build, finding: Finding, doubts: Sequence[Doubt], out_of_reach: Sequence[FactUse]) -> str:
+    """The measurement that settles it, else the one that narrows it most; what helps where no instrument does."""
+    alone = next((doubt for doubt in doubts if settles(finding, [doubt])), None)
+    if alone or (doubts and (settles(finding, doubts) or not out_of_reach)):
+        return _measure(alone or doubts[0])
+    if not out_of_reach:
+        return "Its facts cannot be measured better: leave more room."
+    if doubts and doubts[0].use.share >= max(WORTH_NARROWING, out_of_reach[0].share):
+        return _measure(doubts[0])
+    return _out_of_reach(build, out_of_reach[0])
+
+
+def _measure(doubt: Doubt) -> str:
+    why = f"{_how_known(doubt.use)}, and it causes {percent(doubt.use.share)} of the doubt."
+    if doubt.writes:
+        return f"Measure {_target(doubt)}: {doubt.path} stands in for it, {why}"
+    return f"Ask its maker for {doubt.path}: {why}" if doubt.is_asked else f"Measure {doubt.path} better: {why}"
+
+
+def _target(doubt: Doubt) -> str:
+    """What to measure: the fact itself, or the one of the same part that takes its place."""
+    return f"{doubt.path.partition('.')[0]}.{doubt.writes}" if doubt.writes else doubt.path
+
+
+def _out_of_reach(build: Build, use: FactUse) -> str:
+    at = fact_at(build, use.path)
+    helps = ways_at(build, at).helps if at else ""
+    return f"{percent(use.share)} of the doubt comes from {use.path}. {helps}".rstrip()
 
 
 def _how_known(fact: FactUse) -> str:

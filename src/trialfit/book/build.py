@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, TypeVar
 from trialfit.book.problems import Located
 from trialfit.parts import KINDS, Part
 from trialfit.parts.declaring import RefSpec
+from trialfit.parts.everyday import nearest_kind
 from trialfit.parts.reading import nearest, read_part
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
 SomePart = TypeVar("SomePart", bound=Part)
 _NAME = re.compile(r"^[^\W\d][\w-]*$")
+_NO_WORD = re.compile(r"\W+")
 
 
 @dataclass(frozen=True)
@@ -78,8 +80,7 @@ class Build:
                     Located(name, "is no name for a part: letters, digits, - and _ are wanted, for example front_shaft")
                 )
             if text.kind not in KINDS:
-                what = f'is of the kind "{text.kind}", which is not known' if text.kind else "has no kind"
-                problems.append(Located(f"{name}.kind", f"{what}: {nearest(text.kind or name, KINDS)}"))
+                problems.append(_no_kind(name, text.kind))
                 continue
             parts[name], faults = read_part(name, KINDS[text.kind], text.entries)
             problems += [Located(fault.path, fault.says) for fault in faults]
@@ -92,6 +93,13 @@ class Build:
         )
         problems += [*_clashes(build), *_ref_problems(build), *_cycles(build)]
         return build, problems
+
+
+def _no_kind(name: str, kind: str) -> Located:
+    if kind:
+        return Located(f"{name}.kind", f'is of the kind "{kind}", which is not known: {nearest_kind(kind)}')
+    hint = f'write kind = "..." into it, or name the table as its kind; {nearest_kind(name)}'
+    return Located(name, f"is of no kind that is known: {hint}")
 
 
 def _choice_problems(document: Document, parts: Mapping[str, Part]) -> Iterator[Located]:
@@ -115,7 +123,7 @@ def _clashes(build: Build) -> Iterator[Located]:
     for part in build.parts.values():
         place = part.claims
         if place in holders:
-            cure = f"take one out, or name both in a choice: [choice.{place.replace(' ', '_')}]"
+            cure = f"take one out, or name both in a choice: [choice.{_NO_WORD.sub('_', place)}]"
             yield Located(part.name, f"claims the place {place}, which {holders[place]} has: {cure}")
         elif place:
             holders[place] = part.name

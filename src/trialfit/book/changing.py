@@ -18,7 +18,7 @@ from trialfit.facts.fact import Fact
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import ListSpec
-from trialfit.parts.reading import nearest
+from trialfit.parts.reading import nearest, not_a_fact
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -95,7 +95,7 @@ def _spec(document: Document, name: str, key: str, where: str) -> Spec | None:
         raise BadInput(where, [Located("", f'"{name}" is no part of this build: {nearest(name, known)}')])
     specs = KINDS[kind].specs()
     if key not in specs and key not in _FREE_KEYS:
-        raise BadInput(where, [Located(f"{name}.{key}", f"is not a fact of a {kind}: {nearest(key, specs)}")])
+        raise BadInput(where, [Located(f"{name}.{key}", not_a_fact(key, kind, specs))])
     return specs.get(key)
 
 

@@ -6,16 +6,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
 
 @dataclass(frozen=True)
 class Located:
-    """One problem: `path` in the build ("" for the whole file), the sentence, and the line where it stands if known."""
+    """One problem: `path` in the build ("" for the whole file), the sentence, and where it stands if known."""
 
     path: str
     says: str
     line: int | None = None
+    column: int | None = None
 
     def __str__(self) -> str:
         return f"{self.path} {self.says}" if self.path else self.says
@@ -31,7 +32,11 @@ class BadInput(Exception):
 
     def sentences(self) -> list[str]:
         """Each problem as one line of text that begins with the place: "build.toml, line 41: ..."."""
-        return [
-            ", ".join(filter(None, [self.where, f"line {problem.line}" if problem.line else ""])) + f": {problem}"
-            for problem in self.problems
-        ]
+        return [", ".join(filter(None, [self.where, *_place(problem)])) + f": {problem}" for problem in self.problems]
+
+
+def _place(problem: Located) -> Iterator[str]:
+    if problem.line:
+        yield f"line {problem.line}"
+    if problem.column:
+        yield f"column {problem.column}"

@@ -180,7 +180,7 @@ def _parse(text: str, where: str) -> dict[str, Any]:
     except tomllib.TOMLDecodeError as wrong:
         raise BadInput(where, [_syntax(text, str(wrong))]) from None
     except (RecursionError, ValueError):  # nested without end; a number of more digits than Python reads
-        raise BadInput(where, [Located("", "is not sound TOML: nested too deep, or a number too long")]) from None
+        raise BadInput(where, [Located("", "not sound TOML: nested too deep, or a number too long")]) from None
 
 
 def _syntax(text: str, said: str) -> Located:
@@ -189,7 +189,7 @@ def _syntax(text: str, said: str) -> Located:
     found = _PLACE.search(place)
     rows = text.splitlines() or [""]
     line, column = (int(found[1]), int(found[2])) if found else (len(rows), len(rows[-1]) + 1)
-    return Located("", f"column {column}: is not sound TOML: {what}", line)
+    return Located("", f"not sound TOML: {what}", line, column)
 
 
 def _part(name: str, table: Mapping[str, Any], problems: list[Located]) -> PartText:

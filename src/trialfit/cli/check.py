@@ -26,5 +26,5 @@ def check(
     read = read_build(build)
     with working(f"working out {draws} draws"):
         report = evaluate(read, draws_wanted(draws), subject or ())
-    answer(report, page(report, with_figures=figures), as_json=json)
+    answer(report, page(read, report, with_figures=figures), as_json=json)
     return int(report.fails)

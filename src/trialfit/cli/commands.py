@@ -4,10 +4,12 @@ Answers   COMMANDS    all of them
           overview    the text of `trialfit --help`
 Not here  the way in (main.py)
 
-This module and main.py import next to nothing: `trialfit --help` answers as fast as Python starts.
+This module, started.py and main.py import next to nothing: `trialfit --help` answers as fast as Python starts.
 """
 
 from __future__ import annotations
+
+from trialfit.cli.started import started_as
 
 COMMANDS = {
     "check": ("BUILD", "what holds, what fails, and what nobody can say yet", "trialfit.cli.check:check"),
@@ -36,7 +38,7 @@ _OPENING = """\
 trialfit works out on paper whether another engine, gearbox and final drive go
 into a car, before anything is cut."""
 _CLOSING = """\
-trialfit COMMAND --help says more about one. BUILD is a TOML file.
+{program} COMMAND --help says more about one. BUILD is a TOML file.
 
 exit code  0 nothing fails   1 a finding fails   2 the input cannot be read
 """
@@ -47,4 +49,6 @@ def overview() -> str:
     typed = {name: f"{name} {words}".strip() for name, (words, _, _) in COMMANDS.items()}
     width = max(map(len, typed.values()))
     lines = [f"  {typed[name]:{width}}  {says}" for name, (_, says, _) in COMMANDS.items()]
-    return "\n".join([_OPENING, "", "usage: trialfit COMMAND ...", "", *lines, "", _CLOSING])
+    return "\n".join(
+        [_OPENING, "", f"usage: {started_as()} COMMAND ...", "", *lines, "", _CLOSING.format(program=started_as())]
+    )

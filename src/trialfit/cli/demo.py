@@ -5,11 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import trialfit
+from trialfit.cli.options import Json  # noqa: TC001 - read when the command is run
 
 NAME = "hillclimb.toml"
 
 
-def demo() -> int:
+def demo(*, json: Json = False) -> int:
     """Works the first demo build through, prints its findings, and ends.
 
     The build is invented: some of its facts are measured, some come from catalogues, some are guessed and some are
@@ -17,21 +18,20 @@ def demo() -> int:
     """
     from trialfit.book.toml_text import read
     from trialfit.cli.pages.report import page
-    from trialfit.cli.screen import line, show, working
+    from trialfit.cli.screen import answer, line, working
+    from trialfit.cli.started import started_as, typed
     from trialfit.subjects.catalogue import evaluate
 
     file = _file()
     build = read(file)
     with working("working out the demo build"):
         report = evaluate(build)
-    show(
-        line(build.document.story),
-        *page(report),
-        line(""),
-        line(
-            f"Next: trialfit measure {file} says what to measure; trialfit why {file} FINDING shows what one stands on."
-        ),
+    program, name = started_as(), typed(str(file))
+    story = line(build.document.story)
+    after = (
+        f"Next: {program} measure {name} says what to measure; {program} why {name} FINDING shows what one stands on."
     )
+    answer(report, (story, *page(build, report), line(""), line(after)), as_json=json)
     return 0
 
 

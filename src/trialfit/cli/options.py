@@ -25,7 +25,8 @@ Subjects = Annotated[
     ),
 ]
 Json = Annotated[
-    bool, Parameter(name="--json", negative="", show_default=False, help="print JSON; trialfit schema shows its shape")
+    bool,
+    Parameter(name="--json", negative="", show_default=False, help="print JSON; the command schema shows its shape"),
 ]
 
 

@@ -16,6 +16,7 @@ from cyclopts import App, CycloptsError
 from cyclopts.exceptions import CoercionError, MissingArgumentError, UnknownOptionError, UnusedCliTokensError
 
 from trialfit.cli.commands import COMMANDS
+from trialfit.cli.started import started_as
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -47,7 +48,9 @@ def app_of(name: str) -> App:
     app = App(
         name="trialfit", help_formatter="plain", help_format="plaintext", version_flags=[], result_action="return_value"
     )
-    app.command(command, name=name, usage=f"trialfit {name} {words}".rstrip(), help=_paragraphs(command.__doc__ or ""))
+    app.command(
+        command, name=name, usage=f"{started_as()} {name} {words}".rstrip(), help=_paragraphs(command.__doc__ or "")
+    )
     return app
 
 
@@ -86,13 +89,13 @@ def _refuse(typed: Sequence[str], wrong: BadInput) -> int:
 
 
 def _sentence(wrong: CycloptsError, command: str) -> str:
-    see = f"trialfit {command} --help shows what it takes"
+    see = f"{started_as()} {command} --help shows what it takes"
     if isinstance(wrong, UnusedCliTokensError) and wrong.unused_tokens:
         return f'"{wrong.unused_tokens[0]}" is one word too many: {see}'
     if isinstance(wrong, UnknownOptionError):
         option = wrong.token.keyword or wrong.token.value
         known = [name for argument in wrong.argument_collection for name in argument.names]
-        return f'"{option}" is no option: {_nearest(option, known)}'
+        return f'"{option}" is no option: {_nearest(option, known) if known else see}'
     if isinstance(wrong, MissingArgumentError) and wrong.argument is not None:
         return f"{wrong.argument.name} is not written: {see}"
     if isinstance(wrong, CoercionError) and wrong.token is not None:

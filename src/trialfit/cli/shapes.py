@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from trialfit.book.problems import BadInput
 
 SHAPES = {
-    "report": ("trialfit.evaluation.finding:Report", "check --json"),
+    "report": ("trialfit.evaluation.finding:Report", "check --json, demo --json"),
     "explanation": ("trialfit.advice.explaining:Explanation", "why --json"),
     "measurements": ("trialfit.advice.measuring:MeasuringList", "measure --json"),
     "inventory": ("trialfit.advice.inventory:Inventory", "facts --json"),
@@ -27,6 +27,7 @@ SHAPES = {
     "mesh": ("trialfit.advice.placement_shapes:MeshBrought", "mesh --json"),
     "change": ("trialfit.book.changing:Change", "set --json"),
     "kinds": ("trialfit.parts.describing:KindList", "kinds --json"),
+    "shapes": ("trialfit.cli.shapes:ShapeList", "schema --json"),
     "problems": ("trialfit.cli.shapes:Problems", "any of them, where the input is bad (exit code 2)"),
 }
 """By name: the model as "module:class", and what prints it."""
@@ -48,6 +49,14 @@ class Problems(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     problems: tuple[Problem, ...]
+
+
+class ShapeList(BaseModel):
+    """The shapes there are."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    shapes: dict[str, str] = Field(description="by name: what prints it")
 
 
 def problems_as_json(wrong: BadInput) -> str:

@@ -5,7 +5,7 @@ Answers   draws_of     the array of one fact
 Method    Latin hypercube sampling by the middles of equal strata: one permutation per fact, seeded by the fact's path, so
           that changing one fact leaves the draws of all others alone. Middles instead of a random place within each
           stratum make the normal spread 0.1 % too narrow at 4096 draws and 1 % at 256.
-Sources   JCGM 101 (propagation of distributions); McKay, Beckman and Conover 1979 (Latin hypercube), from memory.
+Sources   JCGM 101 (propagation of distributions); Latin hypercube sampling, as first described in 1979, from memory.
 """
 
 from __future__ import annotations

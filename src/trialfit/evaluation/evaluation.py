@@ -126,7 +126,7 @@ class Evaluation:
         """The part of a kind of which a car has one. Raises MissingFact where the build has none."""
         found = self.build.first(kind)
         if found is None:
-            raise MissingFact({kind.kind: f"no part of this kind is written: {(kind.__doc__ or '').splitlines()[0]}"})
+            raise MissingFact({kind.kind: f"not written yet: {kind.in_words()}"})
         return found
 
     def of(

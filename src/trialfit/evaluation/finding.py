@@ -80,12 +80,18 @@ class Finding(_Result):
     share_ok: float | None = Field(description="share of draws that keep the limit")
     source: str
     source_kind: SourceKind
+    cure: str = Field(
+        default="", description="what to do where it fails; empty where the usual way is another part or place"
+    )
 
 
 class Figure(_Result):
     """A value worth knowing that has no limit; a limit of the builder's own makes a finding of it."""
 
     value: Interval | None
+    headline: str = Field(
+        default="", description="a sentence with its numbers that belongs beside the findings; empty for most figures"
+    )
 
 
 class Report(_Frozen):

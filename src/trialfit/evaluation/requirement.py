@@ -95,6 +95,8 @@ class Requirement:
     shows      a sentence with the numbers of this build in it, such as how a rating was converted; asked for only when the
                value could be worked out, and it reads no other facts than the value and its limit
     caution    what to beware of where the work behind it can hurt
+    cure       what to do where it fails, as a sentence; without one, other parts or another place are the usual way
+    leads      for a figure: what it shows is asked for so often that it stands beside the findings
     """
 
     id: str
@@ -110,6 +112,8 @@ class Requirement:
     turned_by: type[AtMost | AtLeast] = AtMost
     shows: Callable[[Evaluation], str] | None = None
     caution: str = ""
+    cure: str = ""
+    leads: bool = False
 
     @property
     def subject(self) -> str:

@@ -149,11 +149,16 @@ def _finding(one: _Worked, shares: Shares) -> Finding:
         share_ok=share_ok,
         source=source.text,
         source_kind=source.kind,
+        cure=requirement.cure,
     )
 
 
 def _figure(one: _Worked, shares: Shares) -> Figure:
-    return Figure(**_common(one, shares), value=_interval(one.value, _unit(one.requirement)))
+    return Figure(
+        **_common(one, shares),
+        value=_interval(one.value, _unit(one.requirement)),
+        headline=one.shown if one.requirement.leads else "",
+    )
 
 
 def _common(one: _Worked, shares: Shares) -> dict[str, Any]:

@@ -21,10 +21,14 @@ if TYPE_CHECKING:
 
     from trialfit.facts.quantity import Quantity
 
+_EXACT = Spread(0.0, 0.0, Shape.normal)
+
 
 @dataclass(frozen=True)
 class Fact:
     """One fact as written. `value` is in `unit`; `written_spread` is None where none was written.
+
+    What the builder wishes for or sets himself (`is_set`) is exact unless a spread is written.
 
     str(fact) shows it in the unit it was written in, and that text reads back to the same fact.
     """
@@ -36,6 +40,7 @@ class Fact:
     provenance: Provenance = Provenance.unstated
     date: dt.date | None = None
     note: str = ""
+    is_set: bool = False
 
     def __post_init__(self) -> None:
         if not math.isfinite(self.value):
@@ -67,6 +72,8 @@ class Fact:
         a catalogue's tolerance.
         """
         written = self.written_spread
+        if written is None and self.is_set:
+            return _EXACT
         if written is None:
             return default_spread(self.quantity, self.provenance, self.si)
         limits = self.provenance.gives_limits or not written.is_even

@@ -97,7 +97,7 @@ def default_spread(quantity: Quantity, provenance: Provenance, value_si: float) 
     """The spread of a value nobody wrote one for, SI.
 
     A guess is 20 % of the value, a tape 2 mm and so on: default_spreads.csv. What is unstated counts as a guess, but for
-    a ratio or a count, which are exact. Raises ValueError with one sentence where the pair makes no sense (a taped mass),
+    a ratio (of teeth) or a count, which are exact. Raises ValueError with one sentence where the pair makes no sense (a taped mass),
     and for a typical value, which has its own.
     """
     check_pair(quantity, provenance)

@@ -1,6 +1,6 @@
 """The kinds of quantity that a fact can have, each with its SI unit and the spellings of the units it may be written in.
 
-Answers   Quantity     one kind of quantity: LENGTH, ANGLE, TORQUE ... RATIO, COUNT, SHARE, SLOPE
+Answers   Quantity     one kind of quantity: LENGTH, ANGLE, TORQUE ... RATIO, COEFFICIENT, COUNT, SHARE, SLOPE
           QUANTITIES   all of them by name
 Not here  the units themselves (units.py and units.csv); default spreads (provenance.py)
 """
@@ -57,7 +57,8 @@ STIFFNESS = Quantity("stiffness", "N/m", "28 N/mm ± 10 %")
 TORSIONAL_STIFFNESS = Quantity("torsional stiffness", "N·m/rad", "9500 N·m/rad ± 10 %")
 ACCELERATION = Quantity("acceleration", "m/s²", "4.2 m/s²")
 ROTATIONAL_ACCELERATION = Quantity("rotational acceleration", "rad/s²", "400 rad/s²")
-RATIO = Quantity("ratio", "", "3.73")
+RATIO = Quantity("ratio", "", "3.73")  # of teeth: right or wrong
+COEFFICIENT = Quantity("coefficient", "", "0.90 ± 0.10")  # a friction, a factor: measured or judged
 COUNT = Quantity("count", "", "4")
 SHARE = Quantity("share", "", "60 ± 15 %")
 SLOPE = Quantity("slope", "", "12 %")
@@ -88,6 +89,7 @@ QUANTITIES: dict[str, Quantity] = {
         ACCELERATION,
         ROTATIONAL_ACCELERATION,
         RATIO,
+        COEFFICIENT,
         COUNT,
         SHARE,
         SLOPE,

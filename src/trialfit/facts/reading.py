@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from trialfit.facts.fact import Fact
@@ -31,21 +32,23 @@ _DECIMAL_COMMA = re.compile(r"(?:[0-9]|^),(?=[0-9])")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
-def read_fact(text: str, quantity: Quantity) -> Fact:
-    """The fact that the text states. Raises Unreadable.
+def read_fact(text: str, quantity: Quantity, example: str = "") -> Fact:
+    """The fact that the text states. Raises Unreadable, which shows `example` in place of the quantity's own.
 
     >>> from trialfit.facts.quantity import TORQUE
     >>> fact = read_fact("38 ft-lb, manual; oiled", TORQUE)
     >>> str(fact), round(fact.si, 3)
     ('38 lbf·ft, manual; oiled', 51.521)
     """
+    asked = replace(quantity, example=example) if example else quantity
     try:
-        return _read(text, quantity)
+        return _read(text, quantity, asked)
     except Fault as fault:
-        raise unreadable(text, fault, quantity) from None
+        raise unreadable(text, fault, asked) from None
 
 
-def _read(text: str, quantity: Quantity) -> Fact:
+def _read(text: str, quantity: Quantity, asked: Quantity) -> Fact:
+    """The fact; `asked` is the quantity with the example that suits what it is of."""
     if len(text) > LONGEST:
         raise Fault(f"is {len(text)} characters long", cure=f"at most {LONGEST} are read: a value and a short note")
     head, _, note = text.partition(";")
@@ -53,7 +56,7 @@ def _read(text: str, quantity: Quantity) -> Fact:
     if not stated:
         raise Fault("has no value" if came_from or note.strip() else "")
     provenance, date = read_provenance(came_from, quantity)
-    measure = read_measure(stated, quantity)
+    measure = read_measure(stated, asked)
     if provenance is Provenance.typical and measure.spread is None:
         raise Fault("is a typical value without a spread")
     return Fact(quantity, measure.value, measure.unit, measure.spread, provenance, date, note.strip())

@@ -47,7 +47,8 @@ def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
     """A value and its 95 % interval, in the unit of that symbol, to the two leading digits of the interval.
 
     "13.0 ± 4.1 mm"; "13.0 +6.2/-3.1 mm" where the sides differ; "13.0 mm (14.1 to 16.3)" where the nominal value lies
-    outside of the interval; "undefined" for what is not finite.
+    outside of the interval; "up to 3.8 mm" where it lies below an interval that is wider than it is large, as with an absolute
+    value whose draws all fall on one side of zero; "undefined" for what is not finite.
 
     >>> interval_text(13.04, 8.95, 17.13, "mm")
     '13.0 ± 4.1 mm'
@@ -62,10 +63,17 @@ def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
         return f"{_number(nominal, _DIGITS)}{_symbol(symbol)}"
     places = 1 - _exponent(half)
     if min(minus, plus) < 0:
-        return f"{_rounded(nominal, places)}{_symbol(symbol)} ({_rounded(low, places)} to {_rounded(high, places)})"
+        return _beside(nominal, low, high, symbol, places)
     if abs(plus - minus) <= _UNEVEN * half:
         return f"{_rounded(nominal, places)} ± {_rounded((minus + plus) / 2, places)}{_symbol(symbol)}"
     return f"{_rounded(nominal, places)} +{_rounded(plus, places)}/-{_rounded(minus, places)}{_symbol(symbol)}"
+
+
+def _beside(nominal: float, low: float, high: float, symbol: str, places: int) -> str:
+    """A nominal value that lies outside of its interval."""
+    if 0 <= nominal < low and nominal < high - low:
+        return f"up to {_rounded(high, places)}{_symbol(symbol)}"
+    return f"{_rounded(nominal, places)}{_symbol(symbol)} ({_rounded(low, places)} to {_rounded(high, places)})"
 
 
 def _number(value: float, digits: int) -> str:

@@ -14,6 +14,7 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from trialfit.facts.numbers import number_text, scan_number
+from trialfit.facts.provenance import measured_by
 from trialfit.facts.showing import show
 from trialfit.facts.units import Unit, customary_unit, display_unit, find_unit, is_spelling, quantities_of, to_si
 from trialfit.facts.unreadable import Fault
@@ -93,6 +94,7 @@ def unit_of(spelling: str, quantity: Quantity) -> Unit:
         raise Fault(f'is in "{spelling}", a unit of {" or ".join(others)}')
     if _SECOND_NUMBER.search(spelling):
         raise Fault("has more than one number")
+    _refuse_words_behind(spelling, quantity)
     near = _near_symbols(spelling, quantity)
     if near:
         raise Fault(f'has the unit "{spelling[:40]}", which is not known', cure=f"did you mean {' or '.join(near)}?")
@@ -102,6 +104,20 @@ def unit_of(spelling: str, quantity: Quantity) -> Unit:
         f'has the unit "{spelling[:40]}", which is not known',
         cure=f'{quantity.with_article} {takes}, for example "{quantity.example}"',
     )
+
+
+def _refuse_words_behind(spelling: str, quantity: Quantity) -> None:
+    """Raises Fault for a known unit with words behind it: mm measured."""
+    words = spelling.split()
+    for count in range(len(words) - 1, -1, -1):
+        unit, behind = " ".join(words[:count]), " ".join(words[count:])
+        known = [str(one) for one in measured_by(quantity)]
+        if is_spelling(quantity, unit) and (unit or words[count] in known):
+            cure = f"a word for how it was measured goes behind a comma, known are {', '.join(known)}"
+            raise Fault(
+                f'has "{behind[:40]}" behind its {"unit" if unit else "number"}',
+                cure=f"{cure}; anything else goes behind a semicolon",
+            )
 
 
 def _near_symbols(spelling: str, quantity: Quantity) -> tuple[str, ...]:

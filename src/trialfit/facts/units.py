@@ -82,7 +82,7 @@ def quantities_of(spelling: str) -> tuple[str, ...]:
 
 
 def display_unit(quantity: Quantity) -> Unit:
-    """The unit in which computed values are shown: mm, °, N·m, km/h, 1/min, MPa ..."""
+    """The unit in which computed values are shown: mm, °, N·m, km/h, rpm, MPa ..."""
     return _shown(quantity.name, "usual") or _first(quantity.name)
 
 

@@ -5,7 +5,6 @@ Answers   torque_into_gearbox     the most that comes through the clutch
           from_grip               torque at each place when the tyres slip
           governing               the smaller of both, and which it is
           half_shaft_share        what one half-shaft gets of its axle
-          wheel_grip_torque       what one wheel can hold
           rating_at_input         a maker's rating, carried to the gearbox input
           convert_rating          the same from any place to any other
 Not here  grip of an axle (traction.py, axle_grip.py), what a shaft or clutch bears (torsion.py, clutch.py)
@@ -175,7 +174,7 @@ def half_shaft_share(differential: str, bias_ratio: Numbers = 1.0) -> Numbers:
     returns        share                                      1     nan outside that range
 
     The wheel that gets the more: a B below 1, such as the tail of one that is not well known, favours the other wheel.
-    Locked: one wheel may hold everything while the other is in the air; what it can hold is wheel_grip_torque.
+    Locked: one wheel may hold everything while the other is in the air; what it can hold is traction.best_wheel_share.
     Errors: ValueError for another word. Source: power balance.
 
     >>> f"{half_shaft_share('open'):.2f}, {half_shaft_share('limited slip', 3.0):.2f}, {half_shaft_share('locked'):.2f}"
@@ -190,25 +189,6 @@ def half_shaft_share(differential: str, bias_ratio: Numbers = 1.0) -> Numbers:
     (bias,) = as_floats(bias_ratio)
     sound = bias > 0
     return where(sound, np.maximum(bias, 1.0) / np.where(sound, 1 + bias, 1.0))
-
-
-def wheel_grip_torque(grip_coefficient: Numbers, wheel_load: Numbers, rolling_radius: Numbers) -> Numbers:
-    """Torque that one wheel holds before its tyre slips: the grip side of a half-shaft behind a locked differential.
-
-        T = μ·F_z·r_d
-
-    grip_coefficient  μ                                          1      ≥ 0
-    wheel_load        F_z, with what moves onto it               N      ≥ 0
-    rolling_radius    r_d                                        m      > 0
-    returns           T                                          N·m    nan outside that range
-
-    Source: definition of the grip coefficient.
-
-    >>> f"{wheel_grip_torque(0.95, 4000.0, 0.31):.0f} N·m: 0.95·4000·0.31"
-    '1178 N·m: 0.95·4000·0.31'
-    """
-    grip, load, radius = as_floats(grip_coefficient, wheel_load, rolling_radius)
-    return where((grip >= 0) & (load >= 0) & (radius > 0), grip * load * radius)
 
 
 def rating_at_input(

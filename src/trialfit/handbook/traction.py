@@ -5,7 +5,7 @@ Answers   axle_loads         front and rear, standing, accelerating, on a slope
           grip_front_drive
           grip_all_drive
           grip_open_solid_axle   the prop shaft's torque lifts one rear wheel
-          outer_wheel_share      of an axle's load, in a corner at the limit of grip
+          best_wheel_share       of an axle's grip, that one wheel can drive with
 Not here  tractive effort (gearing.py); slope that the grip climbs (road_load.gradeability_by_grip)
 Symbols   μ grip coefficient, m mass, L wheelbase, l_f front axle to centre of gravity, l_r = L − l_f,
           h height of the centre of gravity, t track, r wheel radius, i_f final ratio, K roll stiffness
@@ -203,26 +203,30 @@ def grip_open_solid_axle(
     return where(sound, locked * kept / np.where(sound, kept + lifted, 1.0))
 
 
-def outer_wheel_share(grip_coefficient: Numbers, gravity_centre_height: Numbers, track: Numbers) -> Numbers:
-    """Share of an axle's load that its outer wheel carries in a corner at the limit of grip.
+def best_wheel_share(grip_coefficient: Numbers, gravity_centre_height: Numbers, track: Numbers) -> Numbers:
+    """Largest share of an axle's straight-ahead grip that one of its wheels can drive with.
 
-        s = min(1, 1/2 + μ·h/t)
+        s = max over λ of (1/2 + λ·k)·√(1 − λ²),   k = μ·h/t,   λ cornering force over grip
+        λ = (√(1/4 + 8·k²) − 1/2)/(4·k)
 
     grip_coefficient       μ       1     ≥ 0
     gravity_centre_height  h       m     ≥ 0
     track                  t       m     > 0
-    returns                s       1     nan outside that range; 1: the inner wheel is in the air
+    returns                s       1     nan outside that range; 1/2 straight ahead
 
-    Each axle moves as much load as the car does as a whole; a stiffer front takes load transfer off the rear. An upper bound
-    for what one wheel can hold under power, since a tyre that corners at its limit has nothing left to drive with.
-    Source: statics.
+    In a corner the outer wheel is loaded more, but what it corners with it cannot drive with (friction circle); in between
+    lies the most. λ stops where the inner wheel lifts, λ·k = 1/2. Each axle is taken to move load as the whole car does.
+    Source: statics and friction circle.
 
-    >>> f"{outer_wheel_share(0.9, 0.50, 1.50):.2f}"
-    '0.80'
+    >>> f"{best_wheel_share(0.9, 0.50, 1.50):.3f}, {best_wheel_share(0.9, 0.0, 1.50):.3f}"
+    '0.568, 0.500'
     """
     grip, height, track = as_floats(grip_coefficient, gravity_centre_height, track)
     sound = (grip >= 0) & (height >= 0) & (track > 0)
-    return where(sound, np.minimum(1.0, 0.5 + grip * height / np.where(track > 0, track, 1.0)))
+    moved = np.where(sound, grip * height / np.where(track > 0, track, 1.0), 0.0)
+    best = 2 * moved / (np.sqrt(0.25 + 8 * moved**2) + 0.5)  # the root, written so that k = 0 needs no limit
+    cornering = np.minimum(best, 0.5 / np.maximum(moved, 0.5))
+    return where(sound, (0.5 + cornering * moved) * np.sqrt(1 - cornering**2))
 
 
 def _sound_car(mass: np.ndarray, wheelbase: np.ndarray, to_centre: np.ndarray, height: np.ndarray) -> np.ndarray:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trialfit.facts.quantity import ANGLE, COUNT, FORCE, LENGTH, RATIO, SHARE, TORQUE
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, RATIO, SHARE, TORQUE
 from trialfit.handbook.tyres import read_size
 from trialfit.parts.declaring import Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
 
@@ -24,20 +24,32 @@ class FinalDrive(Part):
         bounds=Bounds(above=0, at_most=1),
         typical="96 ± 1 %",
         source="from memory: 95 to 97 %, hypoid",
+        example="96 ± 1 %, guess",
     )
     differential = WordSpec("how it shares the torque", "open", "limited slip", "locked", default="open")
     bias_ratio = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "torque of the gripping wheel over that of the slipping one; for a limited-slip differential",
         bounds=Bounds(at_least=1),
         typical="2.5 ± 1",
         source="common practice, no source",
+        example="2.5 ± 1, catalogue",
     )
-    rated_torque = FactSpec(TORQUE, "torque it is rated for, at the place named in rated_at", bounds=POSITIVE)
+    rated_torque = FactSpec(
+        TORQUE, "torque it is rated for, at the place named in rated_at", bounds=POSITIVE, example="3100 N·m, catalogue"
+    )
     rated_at = WordSpec("where its maker states the rating", "pinion", "wheels", default="wheels")
-    input_x = FactSpec(LENGTH, "centre of the joint on its pinion: forward of the front axle is positive")
-    input_y = FactSpec(LENGTH, "centre of the joint on its pinion: to the left of the middle of the car is positive")
-    input_z = FactSpec(LENGTH, "centre of the joint on its pinion: above the ground at ride height")
+    input_x = FactSpec(
+        LENGTH, "centre of the joint on its pinion: forward of the front axle is positive", example="-2100 mm, taped"
+    )
+    input_y = FactSpec(
+        LENGTH,
+        "centre of the joint on its pinion: to the left of the middle of the car is positive",
+        example="0 mm, taped",
+    )
+    input_z = FactSpec(
+        LENGTH, "centre of the joint on its pinion: above the ground at ride height", example="300 mm, taped"
+    )
     input_inclination = FactSpec(
         ANGLE, "how far the pinion shaft drops towards the rear, at ride height; level is zero"
     )
@@ -46,6 +58,7 @@ class FinalDrive(Part):
         "how far the pinion shaft points to the left, looking rearward along it; straight is zero",
         typical="0 ± 0.5 deg",
         source="common practice, no source: mounted straight ahead",
+        example="0 ± 0.4°, taped",
     )
     pinion_length = FactSpec(
         LENGTH,
@@ -53,15 +66,21 @@ class FinalDrive(Part):
         bounds=POSITIVE,
         typical="0.28 ± 0.06 m",
         source="common practice, no source",
+        example="284 mm, taped",
     )
-    bump_travel = FactSpec(LENGTH, "how far a live axle rises from ride height to the stop", bounds=NOT_NEGATIVE)
-    droop_travel = FactSpec(LENGTH, "how far a live axle drops from ride height to the stop", bounds=NOT_NEGATIVE)
+    bump_travel = FactSpec(
+        LENGTH, "how far a live axle rises from ride height to the stop", bounds=NOT_NEGATIVE, example="95 mm, taped"
+    )
+    droop_travel = FactSpec(
+        LENGTH, "how far a live axle drops from ride height to the stop", bounds=NOT_NEGATIVE, example="80 mm, taped"
+    )
     wind_up = FactSpec(
         ANGLE,
         "how far the pinion of a live axle rises at full drive torque",
         bounds=NOT_NEGATIVE,
         typical="2 ± 1 deg",
         source="common practice, no source",
+        example="2 ± 1°, guess",
     )
 
 
@@ -72,25 +91,33 @@ class Hub(Part):
 
     axle = WordSpec("the axle it is on", "front", "rear", default="rear")
     stud_count = FactSpec(COUNT, "studs or wheel bolts per wheel", bounds=POSITIVE)
-    stud_preload = FactSpec(FORCE, "preload of one stud, where it is known", bounds=POSITIVE)
-    stud_torque = FactSpec(TORQUE, "tightening torque of the wheel nuts", bounds=POSITIVE)
-    stud_diameter = FactSpec(LENGTH, "nominal thread diameter of the studs", bounds=POSITIVE)
+    stud_preload = FactSpec(
+        FORCE, "preload of one stud, where it is known", bounds=POSITIVE, example="38 kN ± 10 %, computed"
+    )
+    stud_torque = FactSpec(TORQUE, "tightening torque of the wheel nuts", bounds=POSITIVE, example="90 N·m, manual")
+    stud_diameter = FactSpec(LENGTH, "nominal thread diameter of the studs", bounds=POSITIVE, example="12 mm, manual")
     nut_factor = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "torque over preload times diameter, of the wheel nuts",
         bounds=POSITIVE,
         typical="0.20 ± 0.05",
         source="fastener suppliers' nut-factor table, dry steel 0.18 to 0.27",
+        example="0.20 ± 0.05, guess",
     )
-    pitch_circle_diameter = FactSpec(LENGTH, "diameter of the circle the studs stand on", bounds=POSITIVE)
+    pitch_circle_diameter = FactSpec(
+        LENGTH, "diameter of the circle the studs stand on", bounds=POSITIVE, example="100 mm, calipered"
+    )
     face_friction = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "friction between wheel and hub face",
         bounds=POSITIVE,
         typical="0.15 ± 0.03",
         source="from memory, dry and clean",
+        example="0.15 ± 0.03, guess",
     )
-    rated_torque = FactSpec(TORQUE, "drive torque the hub and its spline are rated for", bounds=POSITIVE)
+    rated_torque = FactSpec(
+        TORQUE, "drive torque the hub and its spline are rated for", bounds=POSITIVE, example="2500 N·m, catalogue"
+    )
 
     @property
     def claims(self) -> str | None:
@@ -105,13 +132,16 @@ class Tyre(Part):
 
     axle = WordSpec("the axle it is on", "front", "rear", default="rear")
     size = CodeSpec("size as printed on the side wall", check=read_size, example="205/55 R16")
-    circumference = FactSpec(LENGTH, "distance rolled in one turn, measured with the car loaded", bounds=POSITIVE)
+    circumference = FactSpec(
+        LENGTH, "distance rolled in one turn, measured with the car loaded", bounds=POSITIVE, example="1.86 m, taped"
+    )
     circumference_rule = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "true rolling circumference over the one worked out from the size",
         bounds=POSITIVE,
         typical="1 ± 1.5 %",
         source="ETRTO rule from memory; one published data fit lies 0.75 % higher",
+        example="1 ± 1.5 %, guess",
     )
 
     @property

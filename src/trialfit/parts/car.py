@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
-from trialfit.facts.quantity import AREA, DENSITY, LENGTH, MASS, RATIO, SHARE, SLOPE, SPEED, TIME
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import AREA, COEFFICIENT, DENSITY, LENGTH, MASS, SHARE, SLOPE, SPEED, TIME
 from trialfit.parts.declaring import Bounds, FactSpec, ListSpec, Part, WordSpec
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
 POSITIVE = Bounds(above=0)
+_MASS = Bounds(at_least=100, at_most=10_000)  # generous: a slip of the unit is caught, no car is
 
 
 class Car(Part):
@@ -14,16 +20,24 @@ class Car(Part):
     kind = "car"
     place = "car"
 
-    mass = FactSpec(MASS, "mass as driven: driver, half a tank, tools", bounds=POSITIVE)
-    rear_axle_mass = FactSpec(MASS, "what the rear wheels carry together, on the level, as driven", bounds=POSITIVE)
-    wheelbase = FactSpec(LENGTH, "front axle to rear axle", bounds=POSITIVE)
-    rear_track = FactSpec(LENGTH, "between the middles of the rear tyres", bounds=POSITIVE)
+    mass = FactSpec(MASS, "mass as driven: driver, half a tank, tools", bounds=_MASS, example="960 kg, weighed")
+    rear_axle_mass = FactSpec(
+        MASS, "what the rear wheels carry together, on the level, as driven", bounds=POSITIVE, example="465 kg, weighed"
+    )
+    wheelbase = FactSpec(
+        LENGTH, "front axle to rear axle", bounds=Bounds(at_least=1, at_most=6), example="2.40 m, taped"
+    )
+    front_track = FactSpec(LENGTH, "between the middles of the front tyres", bounds=POSITIVE)
+    rear_track = FactSpec(
+        LENGTH, "between the middles of the rear tyres", bounds=Bounds(at_least=0.5, at_most=3), example="1.42 m, taped"
+    )
     centre_of_mass_height = FactSpec(
         LENGTH,
         "height of the centre of mass over the ground",
-        bounds=POSITIVE,
+        bounds=Bounds(at_least=0.1, at_most=3),
         typical="0.52 ± 0.08 m",
         source="common practice, no source",
+        example="0.52 ± 0.08 m, guess",
     )
     driven_axle = WordSpec("the axle that drives", "rear", "front", "all", default="rear")
     rear_suspension = WordSpec("how the rear wheels are carried", "independent", "live axle")
@@ -38,11 +52,12 @@ class Car(Part):
         AREA, "drag coefficient times frontal area", bounds=POSITIVE, typical="0.70 ± 0.10 m²", source="from memory"
     )
     rolling_coefficient = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "rolling resistance over weight, on a paved road",
         bounds=POSITIVE,
         typical="0.0135 ± 0.002",
         source="from memory",
+        example="0.0135 ± 0.002, guess",
     )
     air_density = FactSpec(
         DENSITY,
@@ -52,7 +67,7 @@ class Car(Part):
         source="from memory, 20 °C at sea level",
     )
     tyre_friction = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "largest drive force over wheel load, on the surface driven on",
         bounds=POSITIVE,
         typical="0.90 ± 0.10",
@@ -68,6 +83,7 @@ class Car(Part):
         typical="20 ± 0 %",
         source="common practice, no source",
         is_wish=True,
+        example="20 %",
     )
     shift_time = FactSpec(
         TIME,
@@ -76,3 +92,10 @@ class Car(Part):
         typical="0.45 ± 0.15 s",
         source="common practice, no source",
     )
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """The rear axle carries a part of the car, and the front axle the rest."""
+        mass, rear = self.mass.written, self.rear_axle_mass.written
+        if mass and rear and rear.si >= mass.si:
+            said = f"is {rear}, not below {self.name}.mass ({mass})"
+            yield "rear_axle_mass", f"{said}: what the rear wheels carry is wanted, about half of the car"

@@ -84,7 +84,9 @@ class Spec:
 class FactSpec(Spec):
     """One quantity. `typical` is a fact in text form that may stand in, with the `source` of it.
 
-    What the builder wishes for (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
+    `unless` says when there is no such fact, as the end of a refusal. `example` is how a builder would write it, where the quantity's own example is of another size.
+
+    What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
     """
 
     def __init__(
@@ -96,9 +98,13 @@ class FactSpec(Spec):
         typical: str | None = None,
         source: str | None = None,
         is_wish: bool = False,
+        example: str | None = None,
+        unless: str = "",
     ) -> None:
         super().__init__(says)
         self.quantity = quantity
+        self.unless = unless
+        self.example = example or quantity.example
         self.is_wish = is_wish
         self.bounds = bounds or Bounds()
         self.typical = typical
@@ -123,10 +129,17 @@ class ListSpec(Spec):
     """Several quantities of one sort in a fixed order, such as the ratios of a gearbox from first gear up."""
 
     def __init__(
-        self, quantity: Quantity, says: str, *, bounds: Bounds | None = None, least: int = 0, is_wish: bool = False
+        self,
+        quantity: Quantity,
+        says: str,
+        *,
+        bounds: Bounds | None = None,
+        least: int = 0,
+        is_wish: bool = False,
+        example: str | None = None,
     ) -> None:
         super().__init__(says)
-        self.item = FactSpec(quantity, says, bounds=bounds, is_wish=is_wish)
+        self.item = FactSpec(quantity, says, bounds=bounds, is_wish=is_wish, example=example)
         self.least = least
 
     @overload
@@ -221,6 +234,12 @@ class Part:
         return {
             name: spec for base in reversed(cls.__mro__) for name, spec in vars(base).items() if isinstance(spec, Spec)
         }
+
+    @classmethod
+    def in_words(cls) -> str:
+        """What it is, as it stands inside a sentence."""
+        says = (cls.__doc__ or "").partition("\n")[0].partition(". ")[0].rstrip(".")
+        return says[:1].lower() + says[1:]
 
     @property
     def claims(self) -> str | None:

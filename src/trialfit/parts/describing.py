@@ -1,6 +1,7 @@
 """The kinds of part as pages to read: what each is, and every fact it takes.
 
 Answers   describe_kind    one kind
+          tables_to_add    the tables of a kind of which a car needs several, such as both half-shafts
           describe_kinds   all of them, in the order in which a builder meets them
 Not here  what a part of a build has (part by part: advice/inventory.py)
 """
@@ -17,6 +18,8 @@ from trialfit.parts.declaring import CodeSpec, CurveSpec, FactSpec, ListSpec, Re
 from trialfit.parts.reading import bounds_in_words
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from trialfit.parts.declaring import Spec
 
 
@@ -74,6 +77,21 @@ def describe_kind(kind: str) -> KindPage:
     )
 
 
+def tables_to_add(kind: str, taken: Collection[str | None]) -> dict[str, str]:
+    """The tables that a car needs of a kind, by a name for each, with the words that tell them apart.
+
+    Those whose place is `taken` are left out; empty where one table without such a word will do.
+    """
+    part = KINDS[kind]
+    for key, spec in part.specs().items():
+        if isinstance(spec, WordSpec) and spec.default is None:
+            places = {word: part("", {key: word}).claims for word in spec.words}
+            if len(set(places.values())) == len(spec.words):
+                free = (word for word, place in places.items() if place not in taken)
+                return {f"{kind}_{word}": f'kind = "{kind}", {key} = "{word}"' for word in free}
+    return {}
+
+
 def _fact_page(name: str, spec: Spec) -> FactPage:
     one = spec.item if isinstance(spec, ListSpec) else spec
     page = FactPage(name=name, meaning=spec.says, takes=_takes(spec), example=_example(spec))
@@ -108,9 +126,9 @@ def _takes(spec: Spec) -> str:
 
 def _example(spec: Spec) -> str:
     if isinstance(spec, FactSpec):
-        return spec.quantity.example
+        return spec.example
     if isinstance(spec, ListSpec):
-        return f"{spec.item.quantity.example} | ..."
+        return f"{spec.item.example} | ..."
     if isinstance(spec, CurveSpec):
         return f"{display_unit(spec.x_quantity).canonical} : {display_unit(spec.y_quantity).canonical} | 1000 : 180 | 3500 : 265"
     if isinstance(spec, CodeSpec):

@@ -5,13 +5,15 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import INERTIA, RATIO, ROTATIONAL_SPEED, TORQUE
+from trialfit.facts.numbers import number_text
+from trialfit.facts.quantity import COEFFICIENT, INERTIA, ROTATIONAL_SPEED, TORQUE
 from trialfit.parts.declaring import Bounds, CurveSpec, FactSpec, Part
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 POSITIVE = Bounds(above=0)
+_REACHED = 0.8  # a curve that ends below this share of the limit was broken off, or one of them is a slip
 
 
 class Engine(Part):
@@ -21,11 +23,33 @@ class Engine(Part):
     place = "engine"
 
     torque_curve = CurveSpec(ROTATIONAL_SPEED, TORQUE, "full-load torque at the flywheel over engine speed")
-    max_speed = FactSpec(ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE)
-    idle_speed = FactSpec(ROTATIONAL_SPEED, "idle speed, warm", bounds=POSITIVE)
-    cruise_low = FactSpec(ROTATIONAL_SPEED, "lowest speed at which it pulls cleanly on a light load", bounds=POSITIVE)
-    cruise_high = FactSpec(ROTATIONAL_SPEED, "highest speed that is pleasant for hours", bounds=POSITIVE)
-    launch_speed = FactSpec(ROTATIONAL_SPEED, "engine speed held while the clutch takes up", bounds=POSITIVE)
+    max_speed = FactSpec(
+        ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE, is_wish=True
+    )
+    idle_speed = FactSpec(
+        ROTATIONAL_SPEED,
+        "idle speed, warm",
+        bounds=POSITIVE,
+        example="850 rpm, gauged",
+        unless="leave it out for a motor that does not idle",
+    )
+    cruise_low = FactSpec(
+        ROTATIONAL_SPEED,
+        "lowest speed at which it pulls cleanly on a light load",
+        bounds=POSITIVE,
+        example="1500 rpm, guess",
+    )
+    cruise_high = FactSpec(
+        ROTATIONAL_SPEED, "highest speed that is pleasant for hours", bounds=POSITIVE, example="3300 ± 150 rpm, guess"
+    )
+    launch_speed = FactSpec(
+        ROTATIONAL_SPEED,
+        "engine speed held while the clutch takes up",
+        bounds=POSITIVE,
+        is_wish=True,
+        example="2400 rpm",
+        unless="leave it out for a motor without a clutch",
+    )
     rotating_inertia = FactSpec(
         INERTIA,
         "moment of inertia of crank, flywheel and clutch",
@@ -34,18 +58,38 @@ class Engine(Part):
         source="common practice, no source",
     )
     shock_factor = FactSpec(
-        RATIO,
+        COEFFICIENT,
         "peak torque that reaches the drivetrain over the mean full-load torque, from firing pulses and snatch",
         bounds=Bounds(at_least=1),
         typical="1.6 ± 0.35",
         source="from memory: 1.25 to 2 for petrol engines; 1 for an electric motor, from a cardan-shaft maker's guide",
+        example="1.6 ± 0.35, guess",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
-        """The speeds of an engine stand in one order: idle, cruise band, limit."""
+        """The speeds of an engine stand in one order: idle, cruise band, limit; its full-load torque drives."""
+        yield from self._curve_faults()
         order = (self.idle_speed, self.cruise_low, self.cruise_high, self.max_speed)
         written = [(ref.path.rpartition(".")[2], ref.written) for ref in order if ref.written]
         for (low_name, low), (high_name, high) in pairwise(written):
             if low.si >= high.si:
                 said = f"is {high}, not above {self.name}.{low_name} ({low})"
                 yield high_name, f"{said}: the speeds rise from idle to the limit"
+
+    def _curve_faults(self) -> Iterator[tuple[str, str]]:
+        curve, limit = self.torque_curve.written, self.max_speed.written
+        if curve and min(curve.y) < 0:
+            place, torque = next((x, y) for x, y in zip(curve.written_x, curve.written_y, strict=True) if y < 0)
+            said = (
+                f"has {number_text(torque)} {curve.y_unit.canonical} at {number_text(place)} {curve.x_unit.canonical}"
+            )
+            yield "torque_curve", f"{said}: full-load torque is wanted, which is not negative; leave out overrun"
+        if curve and limit and curve.x[-1] < _REACHED * limit.si:
+            ends = f"{number_text(curve.written_x[-1])} {curve.x_unit.canonical}"
+            yield (
+                "torque_curve",
+                (
+                    f"ends at {ends}, well below {self.name}.max_speed ({limit}), and beyond its points the torque is unknown: "
+                    "write more points, up to the limit, or the limit at which you shift"
+                ),
+            )

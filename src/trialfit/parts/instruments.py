@@ -17,21 +17,25 @@ class Speedometer(Part):
     kind = "speedometer"
     place = "speedometer"
 
-    original_final_drive = FactSpec(RATIO, "final drive ratio it was set up for", bounds=POSITIVE)
+    original_final_drive = FactSpec(RATIO, "final drive ratio it was set up for", bounds=POSITIVE, example="4.10")
     original_tyre_size = CodeSpec("tyre size it was set up for", check=read_size, example="185/70 R13")
-    original_circumference = FactSpec(LENGTH, "rolling circumference it was set up for", bounds=POSITIVE)
+    original_circumference = FactSpec(
+        LENGTH, "rolling circumference it was set up for", bounds=POSITIVE, example="1.78 m, taped"
+    )
     drive_factor = FactSpec(
         RATIO,
         "turns of its drive now over turns then, at the same gearbox output speed: other drive gears, or a converter box",
         bounds=POSITIVE,
         typical="1 ± 0",
         source="common practice, no source: the drive came along unchanged",
+        example="1.03",
     )
     original_over_reading = FactSpec(
         SHARE,
         "how much it showed above true speed in the car it was set up for",
         typical="4 ± 3 %",
         source="common practice, no source",
+        example="4 ± 3 %, guess",
     )
 
 
@@ -54,9 +58,13 @@ class AngleReadings(Part):
         "how far the floor under the car drops towards the rear",
         typical="0 ± 0.5 deg",
         source="common practice, no source: a garage floor that looks level",
+        example="0.3°, gauged",
     )
     base_length = FactSpec(
-        LENGTH, "length of the base that a shim would tilt: spring pad or mount foot, along the car", bounds=POSITIVE
+        LENGTH,
+        "length of the base that a shim would tilt: spring pad or mount foot, along the car",
+        bounds=POSITIVE,
+        example="140 mm, taped",
     )
 
     @property

@@ -2,7 +2,7 @@
 
 Answers   read_part    entries as written into a Part, with the problems met on the way
           read_value   one entry by its declaration: what `set` checks before it writes
-          nearest      the right names nearest to a wrong one
+          nearest      the right names nearest to a wrong one; not_a_fact  the sentence about a fact that a kind does not take
           bounds_in_words   what a value must be
 Not here  what may be written for a quantity (facts/reading.py); the file and its line numbers (book/)
 """
@@ -17,7 +17,6 @@ from trialfit.facts.curve import read_curve
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.showing import show
-from trialfit.facts.spread import WrittenSpread
 from trialfit.facts.units import display_unit
 from trialfit.parts.declaring import Bounds, CodeSpec, CurveSpec, FactSpec, ListSpec, Part, RefSpec, Spec, WordSpec
 
@@ -29,7 +28,6 @@ if TYPE_CHECKING:
     from trialfit.parts.declaring import Value
 
 Entry = str | tuple[str, ...]
-EXACT = WrittenSpread(0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -53,6 +51,12 @@ def nearest(word: str, known: Iterable[str]) -> str:
     return "known are: " + ", ".join(names)
 
 
+def not_a_fact(key: str, kind: str, known: Iterable[str]) -> str:
+    """Says that a kind of part takes no such fact, and which are near."""
+    article = "an" if kind[0] in "aeio" else "a"
+    return f"is not a fact of {article} {kind}: {nearest(key, known)}"
+
+
 def read_part(name: str, kind: type[Part], entries: Mapping[str, Entry]) -> tuple[Part, list[Problem]]:
     """The part that the entries describe, without those that could not be read, and what was wrong with these."""
     values: dict[str, Value] = {}
@@ -60,7 +64,7 @@ def read_part(name: str, kind: type[Part], entries: Mapping[str, Entry]) -> tupl
     specs = kind.specs()
     for key, entry in entries.items():
         if key not in specs:
-            problems.append(Problem(f"{name}.{key}", f"is not a fact of a {kind.kind}: {nearest(key, specs)}"))
+            problems.append(Problem(f"{name}.{key}", not_a_fact(key, kind.kind, specs)))
             continue
         try:
             values[key] = read_value(specs[key], entry)
@@ -106,39 +110,34 @@ def _read_list(spec: ListSpec, entry: Entry) -> tuple[Fact, ...]:
 
 
 def _read_bounded(text: str, spec: FactSpec) -> Fact:
-    fact, quantity = read_fact(text, spec.quantity), spec.quantity
+    quantity = spec.quantity
+    fact = read_fact(text, quantity, spec.example)
     if not spec.bounds.admit(fact.si):
-        wanted = bounds_in_words(spec.bounds, quantity)
-        raise _Wrong(f'"{text}" is out of range: a {quantity.name} {wanted} is wanted, {_such_as(quantity)}')
+        wanted, unless = bounds_in_words(spec.bounds, quantity), f"; {spec.unless}" if spec.unless else ""
+        raise _Wrong(f'"{text}" is out of range: {quantity.with_article} {wanted} is wanted, {_example(spec)}{unless}')
     if spec.is_wish and fact.provenance is Provenance.unstated and not fact.spread_is_written:
-        return replace(fact, written_spread=EXACT)
+        return replace(fact, is_set=True)
     return fact
 
 
 def bounds_in_words(bounds: Bounds, quantity: Quantity) -> str:
-    """What a value must be, as it stands in a sentence: "above 0 mm"; "" where there are no bounds."""
-    words = []
-    if bounds.above is not None:
-        words.append(f"above {show(bounds.above, display_unit(quantity))}")
-    if bounds.at_least is not None:
-        words.append(f"of at least {show(bounds.at_least, display_unit(quantity))}")
-    if bounds.at_most is not None:
-        words.append(f"of at most {show(bounds.at_most, display_unit(quantity))}")
-    return " and ".join(words)
-
-
-def _such_as(quantity: Quantity) -> str:
-    return f'for example "{quantity.example}"'
+    """What a value must be, as it stands in a sentence: "above 0 mm", "from 0 % to 100 %"; "" where there are no bounds."""
+    above, at_least, at_most = (
+        None if bound is None else show(bound, display_unit(quantity))
+        for bound in (bounds.above, bounds.at_least, bounds.at_most)
+    )
+    if at_least and at_most:
+        return f"from {at_least} to {at_most}"
+    words = (("above", above), ("of at least", at_least), ("of at most", at_most))
+    return " and ".join(f"{word} {bound}" for word, bound in words if bound)
 
 
 def _example(spec: Spec) -> str:
     if isinstance(spec, ListSpec):
-        return f'for example ["{spec.item.quantity.example}"]'
-    if isinstance(spec, FactSpec):
-        return _such_as(spec.quantity)
+        return f'for example ["{spec.item.example}"]'
     if isinstance(spec, WordSpec):
         return f'for example "{spec.words[0]}"'
-    if isinstance(spec, CodeSpec):
+    if isinstance(spec, FactSpec | CodeSpec):
         return f'for example "{spec.example}"'
     if isinstance(spec, RefSpec):
         return f"the name of a {' or '.join(spec.kinds)}"

@@ -4,6 +4,7 @@ Answers   rolling_circumference, rolling_radius   of the driven tyres
           ratios, final_ratio, efficiency         gearbox and final drive
           peak_torque, torque_at                  the engine's curve with its spread
           rear_load_share, driven_grip            what the driven tyres can carry
+          grip_formula                            by which formula
           top_speeds, top_speed                   by gear, and the highest of all
           highest_shaft_speed                     of the prop shaft
           starts_from_rest                        whether there is a motor without a clutch
@@ -13,7 +14,7 @@ All arrays SI, of shape (draws,) or (draws, gears).
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -22,6 +23,8 @@ from trialfit.handbook import performance, torque_curve, traction, tyres
 from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, Tyre
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
 
     from trialfit.book.build import Build
@@ -123,6 +126,18 @@ def driven_grip(ev: Evaluation) -> Array:
             )
         )
     return np.asarray(traction.grip_rear_drive(friction, mass, wheelbase, to_centre, height))
+
+
+def grip_formula(build: Build) -> Callable[..., Any]:
+    """The formula that driven_grip takes for a build."""
+    car, final_drive = build.first(Car), build.first(FinalDrive)
+    if car and car.driven_axle == "all":
+        return traction.grip_all_drive
+    if car and car.driven_axle == "front":
+        return traction.grip_front_drive
+    if car and car.rear_suspension == "live axle" and final_drive and final_drive.differential == "open":
+        return traction.grip_open_solid_axle
+    return traction.grip_rear_drive
 
 
 def top_speeds(ev: Evaluation) -> performance.TopSpeed:

@@ -152,7 +152,13 @@ def _walk_forward(build: Build, final_drive: FinalDrive | None) -> tuple[tuple[P
 def _after_says(build: Build, shafts: list[PropShaft]) -> str:
     others = [called(build, shaft) for shaft in build.all(PropShaft) if shaft not in shafts]
     gearbox = build.first(Gearbox)
-    fitting = [*others, called(build, gearbox) if gearbox else "gearbox"]
+    box = called(build, gearbox) if gearbox else "gearbox"
+    if not shafts and not others:
+        return (
+            f'what drives it, a prop shaft as a rule: add a table [prop_shaft] with after = "{box}", and write '
+            f'after = "prop_shaft" here; after = "{box}" is for a final drive in one case with the gearbox'
+        )
+    fitting = [*others, box]
     return f'what drives it, so that the line runs from gearbox to final drive: for example after = "{fitting[0]}"'
 
 

@@ -167,6 +167,17 @@ def test_a_shaft_is_shortest_where_it_lies_level_if_the_axle_gets_there(drivelin
     assert shorter == pytest.approx(1e3 * (np.hypot(np.hypot(0.85, 0.02), 0.04) - np.hypot(0.85, 0.02)), abs=1e-6)
 
 
+def test_the_shortest_place_is_looked_for_with_the_axle_wound_up_too(driveline) -> None:
+    """Level inside the travel, and shorter still with the nose turned up: a fine search over both."""
+    level = PICKUP.replace('input_z = "400', 'input_z = "450').replace('wind_up = "2', 'wind_up = "8')
+    rises = np.linspace(-0.080, 0.095, 20_001)
+    lengths = [np.linalg.norm(pinion_at(rise + 0.050, wound) - BEARING) for wound in (0.0, 8.0) for rise in rises]
+    ride = np.linalg.norm(pinion_at(0.050, 0.0) - BEARING)
+
+    for which, change in (("longer", max(lengths) - ride), ("shorter", ride - min(lengths))):
+        assert driveline(level).figure(f"driveline.slip.{which}").value.nominal == pytest.approx(1e3 * change, abs=1e-4)
+
+
 def test_wind_up_turns_the_nose_up(driveline, vectors) -> None:
     """The rear joint, nearly straight at ride height, bends by the wind-up and by what the shaft turns with it."""
     stiff = PICKUP.replace('bump_travel = "95', 'bump_travel = "0').replace('droop_travel = "80', 'droop_travel = "0')

@@ -152,14 +152,43 @@ def test_a_mirrored_car_has_the_same_angles(driveline) -> None:
     assert right.figure(plan).value.nominal == pytest.approx(-left.figure(plan).value.nominal)
 
 
-def test_the_angle_allowed_falls_with_shaft_speed(driveline) -> None:
-    """√1000 rad/s² over the shaft speed; near the joint maker's printed 5.8° at 3000 rpm."""
+def test_the_angle_allowed_is_the_joint_makers_within_his_table(driveline) -> None:
+    """Printed: 5.8° at 3000 rpm (joint maker's angle rules)."""
     finding = driveline(GAUGED)["driveline.working_angle.front"]
 
-    assert finding.limit.nominal == pytest.approx(np.degrees(np.sqrt(1000) / SPEED), rel=1e-9)
-    assert finding.limit.nominal == pytest.approx(5.8, abs=0.05)
-    assert finding.source_kind == "published"
+    assert finding.limit.nominal == pytest.approx(5.8, abs=1e-9)
     assert finding.verdict == "holds"
+
+
+@pytest.mark.parametrize("rpm", [1000, 8000])
+def test_beyond_the_table_the_acceleration_behind_it_decides(driveline, rpm) -> None:
+    """√1000 rad/s² over the shaft speed, and the finding says that this is common practice."""
+    finding = driveline(GAUGED.replace("4500 rpm", f"{rpm * 1.5} rpm"))["driveline.working_angle.front"]
+
+    assert finding.limit.nominal == pytest.approx(np.degrees(np.sqrt(1000) / (rpm * 2 * np.pi / 60)), rel=1e-9)
+    assert finding.source_kind == "common practice"
+    assert "printed from 1500 to 5000 rpm" in finding.source
+
+
+@pytest.mark.parametrize(
+    ("which", "limit", "unit"),
+    [
+        ("residual", 400, "rad/s²"),  # general engineering reference, design guidelines by speed
+        ("inertia.drive", 1000, "rad/s²"),  # joint maker's angle rules
+        ("inertia.coast", 1000, "rad/s²"),
+        ("difference", 1, "°"),  # joint maker's angle rules
+        ("needle_roll.rear", 0.5, "°"),  # joint maker's angle rules
+        ("length.prop_shaft", 10, "mm"),  # common practice, no source
+        ("slip.gap", 10, "mm"),  # common practice, no source
+    ],
+)
+def test_the_limits_are_those_of_their_sources(driveline, which, limit, unit) -> None:
+    """A limit cannot drift unseen."""
+    measured = 'length = "1200 ± 0 mm"\nslip_gap = "20 ± 0 mm"\nspline_overlap = "90 ± 0 mm"\n'
+    text = by_ends(GAUGED).replace("[final_drive]", measured + "[final_drive]")
+    found = driveline(text)[f"driveline.{which}"].limit
+
+    assert (found.nominal, found.unit) == (pytest.approx(limit), unit)
 
 
 def test_the_makers_limit_counts_where_it_is_smaller(driveline) -> None:

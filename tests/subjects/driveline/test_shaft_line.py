@@ -37,6 +37,36 @@ def test_a_final_drive_that_nothing_drives_names_the_entry_to_write(driveline) -
     assert report["driveline.residual"].missing == finding.missing
 
 
+def test_whoever_follows_the_hint_keeps_the_findings_on_the_prop_shaft(driveline) -> None:
+    """No prop shaft is written: the hint adds one, instead of joining the final drive to the gearbox."""
+    bare = ENDS + BOX + "[final_drive]\nratio = 3.5\n"
+    before = driveline(bare)
+    hint = before["driveline.working_angle.rear"].missing["final_drive.after"]
+    after = driveline(bare + 'after = "prop_shaft"\n[prop_shaft]\nafter = "gearbox"\n')
+
+    assert hint == (
+        'what drives it, a prop shaft as a rule: add a table [prop_shaft] with after = "gearbox", and write '
+        'after = "prop_shaft" here; after = "gearbox" is for a final drive in one case with the gearbox'
+    )
+    assert {one.id for one in before.findings} <= {one.id for one in after.findings}
+    assert "final_drive.after" not in after["driveline.working_angle.rear"].missing
+    assert working_angles(after) == ["front", "rear"]
+
+
+def test_the_hint_names_the_choice_of_a_gearbox(driveline) -> None:
+    """What is joined to a choice stays joined when the pick changes."""
+    text = (
+        ENDS
+        + '[choice.box]\noptions = ["five", "six"]\npicked = "five"\n'
+        + "".join(f'[{name}]\nkind = "gearbox"\nratios = [3.2, 1.0]\n' for name in ("five", "six"))
+        + "[final_drive]\nratio = 3.5\n"
+    )
+
+    missing = driveline(text)["driveline.working_angle.rear"].missing
+
+    assert 'add a table [prop_shaft] with after = "box"' in missing["final_drive.after"]
+
+
 def test_a_shaft_that_nothing_drives_names_the_gearbox(driveline) -> None:
     """The line has a gap at its front."""
     report = driveline(ENDS + BOX + '[prop_shaft]\n[final_drive]\nratio = 3.5\nafter = "prop_shaft"\n')

@@ -44,6 +44,14 @@ def test_the_share_of_the_critical_speed_is_judged_in_the_highest_gear(driveline
     assert slow.verdict == "holds"
 
 
+def test_how_long_the_tube_could_be_is_said(driveline) -> None:
+    """The critical speed goes with 1/L²: 1300 mm times √(0.7·7532/7500) is 1090 mm."""
+    finding = driveline(SHAFT)["driveline.whirl.prop_shaft"]
+
+    assert "at 7500 rpm this tube could be 1090 mm long between its joint centres" in finding.remark
+    assert "two shorter shafts with a centre bearing" in finding.cure
+
+
 def test_an_aluminium_tube_gains_nothing(driveline) -> None:
     """The same tube in aluminium whirls within 2 % of the same speed."""
     steel = driveline(SHAFT).figure("driveline.critical_speed.prop_shaft").value.nominal

@@ -12,6 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.cli.screen import line
+from trialfit.cli.started import started_as
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -30,7 +31,7 @@ def overview_page(listed: KindList) -> Iterator[RenderableType]:
         table.add_row(line(kind.kind, "bold"), line(kind.says))
     yield table
     yield Text()
-    yield line("trialfit kinds KIND shows the facts that one takes.")
+    yield line(f"{started_as()} kinds KIND shows the facts that one takes.")
 
 
 def kind_page(kind: KindPage) -> Iterator[RenderableType]:

@@ -8,6 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.cli.screen import CAUTION, clean, line
+from trialfit.cli.started import started_as, typed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -37,12 +38,12 @@ def _entry(number: int, one: Measurement, file: str) -> Table:
     table.add_column(no_wrap=True, justify="right", width=4)
     table.add_column(no_wrap=True)
     table.add_column(ratio=1)
-    table.add_row(f"{number}.", "measure" if one.instrument else "get", line(f"{one.path}, {one.meaning}", "bold"))
+    table.add_row(f"{number}.", _what_to_do(one), line(f"{one.path}, {one.meaning}", "bold"))
     rows = {
         "now": _now(one),
         "with": _instrument(one),
         "settles" if one.settles else "serves": "\n".join(_settlings(one)),
-        "write": f"trialfit set {file} {one.write}" if one.write else "",
+        "write": f"{started_as()} {typed('set', file)} {one.write}" if one.write else "",
         "helps": one.helps,
         "beware": one.caution,
     }
@@ -50,6 +51,12 @@ def _entry(number: int, one: Measurement, file: str) -> Table:
         if text:
             table.add_row("", label, Text("\n".join(clean(row) for row in text.split("\n"))))
     return table
+
+
+def _what_to_do(one: Measurement) -> str:
+    if one.is_asked:
+        return "ask for"
+    return "measure" if one.instrument else "get"
 
 
 def _now(one: Measurement) -> str:

@@ -11,30 +11,35 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from trialfit.advice.next_step import next_step
+from trialfit.advice.next_step import get, next_step
 from trialfit.cli.screen import CAUTION, clean, interval, limit_of, line, mark_of, source_of
 from trialfit.evaluation.verdict import Verdict
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from rich.console import RenderableType
 
+    from trialfit.book.build import Build
     from trialfit.evaluation.finding import Figure, Finding, Report
+
+    _Row = tuple[Text, Text, Text]
 
 _NOUNS = {Verdict.fails: "fail", Verdict.unsettled: "unsettled", Verdict.unknown: "unknown", Verdict.holds: "hold"}
 
 
-def page(report: Report, *, with_figures: bool = False) -> Iterator[RenderableType]:
-    """The report as a page."""
+def page(build: Build, report: Report, *, with_figures: bool = False) -> Iterator[RenderableType]:
+    """The report of a build as a page."""
     yield line(f"{report.build or 'a build without a name'}, {report.draws} draws", "bold")
     for subject in dict.fromkeys(result.subject for result in (*report.findings, *report.figures)):
-        findings = [one for one in report.findings if one.subject == subject]
-        shown = [one for one in report.figures if one.subject == subject] if with_figures else []
-        if findings or shown:
+        figures = [one for one in report.figures if one.subject == subject]
+        rows = [*_finding_rows(build, report, subject), *(_figure_rows(figures) if with_figures else [])]
+        headlines = [one.headline for one in figures if one.headline]
+        if rows or headlines:
             yield Text()
             yield line(subject, "bold underline")
-            yield _table(findings, shown)
+            yield from (line(headline) for headline in headlines)
+            yield _table(rows)
     yield Text()
     yield line(summary(report, with_figures=with_figures))
     yield line(CAUTION)
@@ -48,20 +53,35 @@ def summary(report: Report, *, with_figures: bool) -> str:
     return f"{len(report.findings)} findings: {counts or 'none'}{hint}."
 
 
-def _table(findings: Iterable[Finding], figures: Iterable[Figure]) -> Table:
+def _table(rows: Sequence[_Row]) -> Table:
     table = Table.grid(padding=(0, 2, 0, 0), expand=True)
     table.add_column(no_wrap=True)
     table.add_column(no_wrap=True, min_width=9)
     table.add_column(ratio=1)
-    for finding in findings:
-        heavy = "" if finding.verdict is Verdict.holds else "bold"
-        table.add_row(Text(mark_of(finding.verdict), heavy), Text(finding.verdict, heavy), _body(finding))
-    for figure in figures:
-        table.add_row("", "figure", _figure(figure))
+    for number, (mark, word, body) in enumerate(rows, 1):
+        if body.plain.endswith("\n") and number == len(rows):
+            body.right_crop(1)
+        table.add_row(mark, word, body)
     return table
 
 
-def _body(finding: Finding) -> Text:
+def _finding_rows(build: Build, report: Report, subject: str) -> Iterator[_Row]:
+    """A row for each finding; those that wait for the same facts share one."""
+    findings = [one for one in report.findings if one.subject == subject]
+    waiting = [one for one in findings if one.verdict is Verdict.unknown and one.missing]
+    for finding in findings:
+        alike = [one for one in waiting if finding in waiting and one.missing == finding.missing]
+        if not alike or alike[0] is finding:
+            heavy = "" if finding.verdict is Verdict.holds else "bold"
+            body = _together(alike) if len(alike) > 1 else _body(build, finding)
+            yield Text(mark_of(finding.verdict), heavy), Text(finding.verdict, heavy), body
+
+
+def _figure_rows(figures: Iterable[Figure]) -> Iterator[_Row]:
+    return ((Text(), Text("figure"), _figure(figure)) for figure in figures)
+
+
+def _body(build: Build, finding: Finding) -> Text:
     if finding.verdict is Verdict.holds:
         return line(f"{finding.id}  {interval(finding.value)}, {limit_of(finding)}")
     text = line(finding.id, "bold")
@@ -69,7 +89,17 @@ def _body(finding: Finding) -> Text:
     if finding.value or finding.limit:
         text.append(f"{_numbers(finding)}\n")
     text.append(f"limit: {source_of(finding)}\n")
-    text.append(f"next: {clean(next_step(finding))}\n")
+    text.append(f"next: {clean(next_step(build, finding))}\n")
+    return text
+
+
+def _together(findings: Sequence[Finding]) -> Text:
+    """Findings that wait for the same facts, by stake, and these facts once."""
+    text = Text()
+    for stake in dict.fromkeys(finding.stake for finding in findings):
+        text.append(", ".join(one.id for one in findings if one.stake is stake), "bold")
+        text.append(f"  stake: {stake}\n")
+    text.append(f"next: {clean(get(findings[0].missing))}\n")
     return text
 
 

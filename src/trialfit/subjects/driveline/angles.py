@@ -18,7 +18,7 @@ import numpy as np
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import ANGLE
-from trialfit.handbook.joint_angle_limits import angle_for_acceleration
+from trialfit.handbook.joint_angle_limits import angle_for_acceleration, largest_joint_angle
 from trialfit.handbook.shaft_lines import bends, direction_between, true_angle
 from trialfit.subjects.driveline.directions import (
     angle_moved,
@@ -52,10 +52,15 @@ EQUAL_WITHIN = np.radians(1.0)
 ONE_JOINT_ALONE = np.radians(1.5)
 
 BY_SPEED = Source(
+    "joint maker's largest angle by shaft speed, printed from 1500 to 5000 rpm; for a slower or faster shaft the 1000 rad/s² "
+    "of ω²β² that lie behind it, common practice",
+    SourceKind.common_practice,
+)
+SHAKEN = Source(
     "joint maker's largest angle by shaft speed: its rows are 855 to 1024 rad/s² of ω²β², 1000 taken",
     SourceKind.published,
 )
-BY_SPEED_OR_MAKER = Source(f"{BY_SPEED.text}; the joint's own limit where that is smaller", SourceKind.published)
+BY_SPEED_OR_MAKER = Source(f"{BY_SPEED.text}; the joint's own limit where that is smaller", BY_SPEED.kind)
 ON_A_PROP_SHAFT = Source(
     "car workshop manual: constant-velocity joint on a propeller shaft, below 10°", SourceKind.published
 )
@@ -109,7 +114,7 @@ def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None) -> It
         Stake.durability,
         AtMost(partial(allowed_angle, place=place)),
         source,
-        formulas=(true_angle, direction_between, *((angle_for_acceleration,) if cardan else ())),
+        formulas=(true_angle, direction_between, *((largest_joint_angle, angle_for_acceleration) if cardan else ())),
     )
     if cardan:
         yield Requirement(
@@ -212,7 +217,9 @@ def allowed_angle(ev: Evaluation, place: str) -> Array:
     joint = the_joint(ev, place)
     if not joint.is_cardan:
         return bound_of_joint(ev, place)
-    by_speed = np.asarray(angle_for_acceleration(INERTIA_LIMIT, ev.of(highest_shaft_speed)))
+    speed = ev.of(highest_shaft_speed)
+    printed = np.asarray(largest_joint_angle(speed))
+    by_speed = np.where(np.isnan(printed), angle_for_acceleration(INERTIA_LIMIT, speed), printed)
     return by_speed if joint.angle_limit.written is None else np.minimum(by_speed, ev(joint.angle_limit))
 
 

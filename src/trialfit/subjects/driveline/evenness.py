@@ -18,7 +18,7 @@ import numpy as np
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import ANGLE, ROTATIONAL_ACCELERATION
 from trialfit.handbook.shaft_lines import inertia_angles, residual_angle, torsional_acceleration
-from trialfit.subjects.driveline.angles import BY_SPEED, INERTIA_LIMIT
+from trialfit.subjects.driveline.angles import INERTIA_LIMIT, SHAKEN
 from trialfit.subjects.driveline.directions import POSITIONS, directions_at_ride, directions_moved
 from trialfit.subjects.line import highest_shaft_speed
 from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
@@ -42,6 +42,12 @@ _AT = ("at ride height", "at full bump", "at full droop", "at ride height and wo
 _SHOWN = dict(zip(POSITIONS, _AT, strict=False))
 
 
+CURE = (
+    "Bring the joint angles closer to cancelling each other: shim or turn the final drive (driveline.setting says by how much "
+    "where readings are written), move a centre bearing, or turn the yokes."
+)
+
+
 def requirements(build: Build) -> Iterator[Requirement]:
     """What the evenness of the line must keep to; nothing for a line whose joints are all of constant velocity."""
     line = find_line(build)
@@ -59,6 +65,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         AtMost(RESIDUAL_LIMIT),
         RESIDUAL,
         formulas=(torsional_acceleration, residual_angle),
+        cure=CURE,
     )
     for way, end in (("drive", "gearbox"), ("coast", "final drive")):
         yield Requirement(
@@ -69,7 +76,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             ROTATIONAL_ACCELERATION,
             Stake.durability,
             AtMost(INERTIA_LIMIT),
-            BY_SPEED,
+            SHAKEN,
             formulas=(torsional_acceleration, inertia_angles),
         )
     for position in _SHOWN if is_live(build) else ("ride_height",):

@@ -60,12 +60,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
     last = shafts[-1]
     if _has_slip(last) or not any(_has_slip(shaft) for shaft in shafts):
         if _has_slip(last) or not _plunges(last):
-            yield from _slip(last, "", moves=True)
+            yield from _slip(build, last, "", moves=True)
         if is_live(build):
             yield from _travel(last)
     for shaft in shafts[:-1]:
         if _has_slip(shaft):
-            yield from _slip(shaft, f".{called(build, shaft)}", moves=False)
+            yield from _slip(build, shaft, f".{called(build, shaft)}", moves=False)
 
 
 def shaft_length(ev: Evaluation, shaft: PropShaft) -> Array:
@@ -106,7 +106,8 @@ def _length(name: str, number: int, shaft: PropShaft, *, placed: bool) -> Iterat
     )
 
 
-def _slip(shaft: PropShaft, suffix: str, *, moves: bool) -> Iterator[Requirement]:
+def _slip(build: Build, shaft: PropShaft, suffix: str, *, moves: bool) -> Iterator[Requirement]:
+    formulas = (slip_travel, pinion_joint_moved) if moves and is_live(build) else ()
     when = "at its longest" if moves else "at ride height"
     yield Requirement(
         f"driveline.slip.overlap{suffix}",
@@ -117,8 +118,9 @@ def _slip(shaft: PropShaft, suffix: str, *, moves: bool) -> Iterator[Requirement
         Stake.safety,
         AtLeast(lambda ev: OVERLAP_IN_DIAMETERS * ev(shaft.spline_diameter)),
         COMMON_PRACTICE,
-        formulas=(slip_travel, pinion_joint_moved) if moves else (),
+        formulas=formulas,
         caution=PULLS_OUT,
+        cure="Lengthen the shaft, or take a slip joint with a longer spline.",
     )
     yield Requirement(
         f"driveline.slip.gap{suffix}",
@@ -129,7 +131,8 @@ def _slip(shaft: PropShaft, suffix: str, *, moves: bool) -> Iterator[Requirement
         Stake.durability,
         AtLeast(GAP_LEFT),
         COMMON_PRACTICE,
-        formulas=(slip_travel, pinion_joint_moved) if moves else (),
+        formulas=formulas,
+        cure="Shorten the shaft, or move the gearbox forward, so that the slip joint never closes up.",
     )
 
 

@@ -86,6 +86,7 @@ def _change(readings: AngleReadings, *, live: bool, judged: bool) -> Iterator[Re
         EQUAL if judged else None,
         formulas=(working_angles, cancelling_angle),
         caution=CARE,
+        cure=f"Turn the final drive as driveline.setting.{stage}.change says; .shim gives the wedge.",
     )
     yield Requirement(
         f"driveline.setting.{stage}.change",

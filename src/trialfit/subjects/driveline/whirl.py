@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
-from trialfit.facts.quantity import RATIO, ROTATIONAL_SPEED
-from trialfit.handbook.whirling import ALUMINIUM, STEEL, USABLE_SHARE, critical_speed
+from trialfit.facts.quantity import LENGTH, RATIO, ROTATIONAL_SPEED
+from trialfit.facts.showing import show
+from trialfit.facts.units import find_unit
+from trialfit.handbook.whirling import ALUMINIUM, STEEL, USABLE_SHARE, TubeMaterial, critical_speed, longest_shaft
 from trialfit.parts import PropShaft
 from trialfit.subjects.driveline.lengths import shaft_length
 from trialfit.subjects.line import highest_shaft_speed
@@ -36,6 +38,12 @@ LETS_GO = (
 )
 
 
+CURE = (
+    "A tube of larger diameter, or two shorter shafts with a centre bearing, raises the critical speed; the same tube in "
+    "aluminium does not."
+)
+
+
 def requirements(build: Build) -> Iterator[Requirement]:
     """What the speed of each prop shaft must keep to."""
     shafts = build.all(PropShaft)
@@ -52,8 +60,10 @@ def requirements(build: Build) -> Iterator[Requirement]:
             Stake.safety,
             AtMost(USABLE_SHARE),
             SUPPLIER,
-            formulas=(critical_speed,),
+            formulas=(critical_speed, longest_shaft),
+            shows=partial(_longest_shown, shaft=shaft),
             caution=LETS_GO,
+            cure=CURE,
         )
         yield Requirement(
             f"driveline.critical_speed.{name}",
@@ -77,9 +87,23 @@ def requirements(build: Build) -> Iterator[Requirement]:
     )
 
 
+def _longest_shown(ev: Evaluation, shaft: PropShaft) -> str:
+    """How long the tube could be, in numbers."""
+    material = _material(shaft)
+    outside, wall = ev.each(shaft.tube_outside_diameter, shaft.tube_wall_thickness)
+    wanted = ev.of(highest_shaft_speed) / USABLE_SHARE
+    length = np.asarray(longest_shaft(wanted, outside, outside - 2 * wall, material.youngs_modulus, material.density))
+    speed = show(float(ev.of(highest_shaft_speed)[0]), find_unit(ROTATIONAL_SPEED, "rpm"))
+    return f"at {speed} this tube could be {show(float(length[0]), find_unit(LENGTH, 'mm'))} long between its joint centres"
+
+
+def _material(shaft: PropShaft) -> TubeMaterial:
+    return ALUMINIUM if shaft.material == "aluminium" else STEEL
+
+
 def critical(ev: Evaluation, shaft: PropShaft) -> Array:
     """First critical speed of a shaft's tube, rad/s."""
-    material = ALUMINIUM if shaft.material == "aluminium" else STEEL
+    material = _material(shaft)
     outside, wall = ev.each(shaft.tube_outside_diameter, shaft.tube_wall_thickness)
     length = ev.of(shaft_length, shaft)
     return np.asarray(critical_speed(length, outside, outside - 2 * wall, material.youngs_modulus, material.density))

@@ -49,6 +49,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             BUILDER,
             formulas=(engine_speed,),
             unit="rpm",
+            cure="A taller highest gear or final drive lets the engine turn slower, a shorter one faster; so do larger and smaller tyres.",
         )
         yield Requirement(
             f"gearing.pull_at_cruise.{number}",
@@ -60,6 +61,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             AtLeast(GRADE_AT_CRUISE),
             COMMON_PRACTICE,
             formulas=(tractive_effort, gradeability_by_torque),
+            cure="A shorter highest gear or final drive; or a downshift on hills, which is a matter of taste.",
         )
 
 

@@ -52,6 +52,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         COMMON_PRACTICE,
         formulas=(grip_limited_up_to_speed, road_speed),
         shows=range_of_first,
+        cure="A taller first gear or final drive, tyres with more grip, or more of the load on the driven axle.",
     )
     if line.starts_from_rest(build):
         return
@@ -65,6 +66,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         AtMost(CRAWL),
         COMMON_PRACTICE,
         formulas=(road_speed,),
+        cure="A shorter first gear or final drive, or smaller driven tyres.",
     )
     yield Requirement(
         "gearing.reverse.ratio",
@@ -84,6 +86,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         AtMost(CRAWL),
         COMMON_PRACTICE,
         formulas=(road_speed,),
+        cure="A gearbox with a shorter reverse, a shorter final drive, or smaller driven tyres.",
     )
 
 

@@ -14,11 +14,10 @@ import numpy as np
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requirement, Stake
 from trialfit.facts.quantity import FORCE, SLOPE, SPEED
 from trialfit.facts.showing import show
-from trialfit.handbook import traction
 from trialfit.handbook.climbing import SteepestClimb, steepest_climb
 from trialfit.handbook.gearing import tractive_effort
 from trialfit.handbook.wheelspin import grip_limited_up_to_speed
-from trialfit.parts import Car, Engine, FinalDrive, Gearbox
+from trialfit.parts import Car, Engine, Gearbox
 from trialfit.subjects import line
 from trialfit.subjects.gearing.gears import ROAD_SPEED, called, effective_masses, gear_numbers, grip_share, in_gear
 
@@ -43,7 +42,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         partial(_of, line.driven_grip),
         FORCE,
         Stake.comfort,
-        formulas=(grip_formula(build),),
+        formulas=(line.grip_formula(build),),
         turned_by=AtLeast,
     )
     for gear in gear_numbers(build):
@@ -78,19 +77,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
             COMMON_PRACTICE,
             formulas=(steepest_climb,),
             shows=partial(how_it_climbs, gear=gear),
+            cure="A shorter gear or final drive; or leave this gear for downhill.",
         )
-
-
-def grip_formula(build: Build) -> Callable[..., object]:
-    """The formula that line.driven_grip takes for the build."""
-    car, final_drive = build.first(Car), build.first(FinalDrive)
-    if car and car.driven_axle == "all":
-        return traction.grip_all_drive
-    if car and car.driven_axle == "front":
-        return traction.grip_front_drive
-    if car and car.rear_suspension == "live axle" and final_drive and final_drive.differential == "open":
-        return traction.grip_open_solid_axle
-    return traction.grip_rear_drive
 
 
 def _of(function: Callable[[Evaluation], Array], ev: Evaluation) -> Array:

@@ -58,6 +58,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         _source_of_hill(build),
         formulas=(steepest_hill_start,),
         shows=what_sets_the_hill,
+        cure="Where torque sets the hill, a shorter first gear or final drive; where grip does, other tyres or more load on the driven axle. Its remark, which why shows, says which of them sets it.",
         caution=_ROLLS,
     )
     if line.starts_from_rest(build):

@@ -13,10 +13,10 @@ import numpy as np
 
 from trialfit.evaluation.requirement import Requirement, Stake
 from trialfit.facts.quantity import SHARE, TORQUE
-from trialfit.handbook import torque_path as handbook
 from trialfit.parts import Gearbox
 from trialfit.subjects.shaft_line import find_line
 from trialfit.subjects.torque_path import loads, words
+from trialfit.subjects.torque_path.behind import ALL, torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT
 from trialfit.subjects.torque_path.gears import driven_axle
 from trialfit.subjects.torque_path.loads import Load, at
@@ -28,13 +28,12 @@ if TYPE_CHECKING:
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.subjects.torque_path.behind import Formulas
     from trialfit.subjects.torque_path.loads import Sides
 
     Array = NDArray[np.float64]
     Place = Callable[[Evaluation], Sides]
 
-_STEADY = (handbook.from_engine, handbook.from_grip, handbook.governing)
-_FORMULAS = {Load.steady: _STEADY, Load.shock: (handbook.torque_into_gearbox, *_STEADY)}
 _CALLED = {Load.steady: "full torque", Load.shock: "shock torque"}
 
 
@@ -53,7 +52,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
                     partial(_seen, sides=sides, column=column),
                     TORQUE,
                     Stake.durability,
-                    formulas=_FORMULAS[load],
+                    formulas=_formulas(build, load, place),
                     shows=partial(_who, sides=sides, column=column),
                 )
             yield Requirement(
@@ -63,7 +62,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
                 partial(_grip_share, sides=at(loads.axle, load, driven_axle(build)), column=column),
                 SHARE,
                 Stake.durability,
-                formulas=_FORMULAS[load],
+                formulas=torque_formulas(build, load),
             )
 
 
@@ -76,6 +75,10 @@ def _places(build: Build, load: Load) -> dict[str, tuple[str, Place]]:
     found["axle"] = (f"at the {end} axle", at(loads.axle, load, end))
     found["wheel"] = (f"at one {end} wheel", at(loads.wheel, load, end))
     return found
+
+
+def _formulas(build: Build, load: Load, place: str) -> Formulas:
+    return torque_formulas(build, load, ALL if place == "gearbox_input" else "", at_wheel=place == "wheel")
 
 
 def _in_gear(ev: Evaluation, sides: Place, column: int) -> Sides:

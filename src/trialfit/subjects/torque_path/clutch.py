@@ -15,10 +15,10 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requiremen
 from trialfit.facts.quantity import FORCE, LENGTH, RATIO, TORQUE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
-from trialfit.handbook import clutch as handbook
 from trialfit.parts import Clutch
 from trialfit.subjects import line
 from trialfit.subjects.torque_path import words
+from trialfit.subjects.torque_path.behind import clutch_formulas, worked_out_formulas
 from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, clutch_capacity, is_rated, worked_out
 from trialfit.subjects.torque_path.element import Element
 
@@ -36,8 +36,6 @@ if TYPE_CHECKING:
 LEAST_RATIO = 1.2
 """Clutch capacity over the engine's peak torque: 1.2 to 1.5 is common practice, no source."""
 
-_FORMULAS = (handbook.clutch_capacity, handbook.facing_radius_run_in, handbook.facing_radius_new)
-
 
 def elements(build: Build) -> Iterator[Element]:
     """The clutch; none for a motor that pulls from standstill without one."""
@@ -53,8 +51,9 @@ def elements(build: Build) -> Iterator[Element]:
         stake=Stake.durability,
         limit=AtLeast(LEAST_RATIO),
         source=COMMON_PRACTICE,
-        formulas=_FORMULAS if clutch is None or not is_rated(clutch) else (),
+        formulas=clutch_formulas(build),
         shows=_shows,
+        cure="Fit a clutch that carries more: clamp load, diameter or facing.",
     )
     known = clutch is not None and (is_rated(clutch) or can_be_worked_out(clutch))
     lacks = () if known else (f"{clutch.name}.rated_torque" if clutch else Clutch.kind,)
@@ -73,7 +72,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         clutch_capacity,
         TORQUE,
         Stake.durability,
-        formulas=_FORMULAS,
+        formulas=clutch_formulas(build),
         turned_by=AtLeast,
     )
     if is_rated(clutch) and can_be_worked_out(clutch):
@@ -84,7 +83,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             worked_out,
             TORQUE,
             Stake.durability,
-            formulas=_FORMULAS,
+            formulas=worked_out_formulas(clutch),
             turned_by=AtLeast,
             shows=_facing,
         )

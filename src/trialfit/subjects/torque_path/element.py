@@ -39,9 +39,12 @@ if TYPE_CHECKING:
 SUBJECT = "torque_path"
 _RULE = "held against it is the lesser of low-gear torque and wheel-slip torque, as a driveshaft maker's installation manual does"
 YIELD = Source(
-    "0.577 of the yield strength (distortion energy) over a reserve of 1.5; the reserve is common practice, no source",
+    "0.577 of the yield strength (distortion energy): the plain section with a reserve of 1.5, the worst notch without; "
+    "common practice, no source",
     SourceKind.common_practice,
 )
+
+CURE = "Fit a stronger part, or send it less: a taller first gear or final drive, a clutch that holds less, less torque low down."
 
 _ALIKE = 1e-9  # gears that differ by less than this share are named together
 
@@ -108,6 +111,7 @@ def element_of(
         formulas=formulas,
         shows=partial(_shows, one=judged),
         caution=caution,
+        cure=CURE,
     )
     return Element(requirement, called, partial(reserve, one=one), lacks)
 

@@ -18,6 +18,7 @@ from trialfit.handbook import torque_path as handbook
 from trialfit.parts import FinalDrive, Gearbox
 from trialfit.subjects import line
 from trialfit.subjects.torque_path import loads, words
+from trialfit.subjects.torque_path.behind import ALL, torque_formulas
 from trialfit.subjects.torque_path.element import Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.gears import gear_ratios
 from trialfit.subjects.torque_path.loads import Load, at
@@ -31,10 +32,9 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.requirement import Requirement
+    from trialfit.subjects.torque_path.behind import Formulas
 
     Array = NDArray[np.float64]
-
-_FORMULAS = (handbook.from_engine, handbook.from_grip, handbook.governing, handbook.rating_at_input)
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -47,7 +47,7 @@ def elements(build: Build) -> Iterator[Element]:
         called="the gearbox",
         says="full torque at the gearbox's input stays within what the gearbox is rated for, in every gear",
         source=rating_source(gearbox.rated_torque if gearbox else None),
-        formulas=_FORMULAS,
+        formulas=_at_gearbox(build, Load.steady),
         lacks=lacking(gearbox.rated_torque) if gearbox else (Gearbox.kind,),
     )
     yield element_of(
@@ -57,7 +57,7 @@ def elements(build: Build) -> Iterator[Element]:
         called="the final drive",
         says="full torque at the pinion stays within what the final drive is rated for, in every gear",
         source=rating_source(final_drive.rated_torque if final_drive else None),
-        formulas=_FORMULAS,
+        formulas=_at_final_drive(build, Load.steady),
         lacks=lacking(final_drive.rated_torque) if final_drive else (FinalDrive.kind,),
     )
 
@@ -65,13 +65,25 @@ def elements(build: Build) -> Iterator[Element]:
 def requirements(build: Build) -> Iterator[Requirement]:
     """How far a shock goes over the ratings that are written."""
     gearbox, final_drive = build.first(Gearbox), build.first(FinalDrive)
-    formulas = (handbook.torque_into_gearbox, *_FORMULAS)
     if gearbox and gearbox.rated_torque.written:
         shock = at(loads.gearbox_input, Load.shock)
-        yield shock_over_rating(_GEARBOX, shock, gearbox.name, "the gearbox", formulas)
+        yield shock_over_rating(_GEARBOX, shock, gearbox.name, "the gearbox", _at_gearbox(build, Load.shock))
     if final_drive and final_drive.rated_torque.written:
         shock = at(loads.pinion, Load.shock)
+        formulas = _at_final_drive(build, Load.shock)
         yield shock_over_rating(_FINAL_DRIVE, shock, final_drive.name, "the final drive", formulas)
+
+
+def _at_gearbox(build: Build, load: Load) -> Formulas:
+    gearbox = build.first(Gearbox)
+    carried_over = (handbook.rating_at_input,) if gearbox and gearbox.rated_at == "output" else ()
+    return (*torque_formulas(build, load, ALL), *carried_over)
+
+
+def _at_final_drive(build: Build, load: Load) -> Formulas:
+    final_drive = build.first(FinalDrive)
+    carried_over = (handbook.rating_at_input,) if final_drive and final_drive.rated_at == "wheels" else ()
+    return (*torque_formulas(build, load), *carried_over)
 
 
 def gearbox_rating(ev: Evaluation) -> Array:

@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
-from trialfit.handbook import torque_path as handbook
 from trialfit.parts import FinalDrive, HalfShaft
 from trialfit.subjects.torque_path import loads, words, yielding
+from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.gears import driven_axle
 from trialfit.subjects.torque_path.loads import Load, at
@@ -35,8 +35,6 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 SIDES = ("left", "right")
-_STEADY = (handbook.from_engine, handbook.from_grip, handbook.governing, handbook.half_shaft_share)
-_SHOCK = (handbook.torque_into_gearbox, *_STEADY)
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -56,7 +54,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
         if shaft is None or shaft.rated_torque.written is None:
             continue
         shock = at(loads.wheel, Load.shock, driven_axle(build))
-        yield shock_over_rating(_held_to_rating(build, shaft, side), shock, shaft.name, _called(side), _SHOCK)
+        formulas = torque_formulas(build, Load.shock, at_wheel=True)
+        yield shock_over_rating(_held_to_rating(build, shaft, side), shock, shaft.name, _called(side), formulas)
         if shaft.bar_diameter.written is not None:
             yield Requirement(
                 f"{SUBJECT}.worked_out.half_shaft.{side}",
@@ -97,7 +96,7 @@ def _rated(build: Build, shaft: HalfShaft, side: str) -> Element:
         called=_called(side),
         says=f"full torque stays within what {_called(side)} is rated for, in every gear",
         source=rating_source(shaft.rated_torque),
-        formulas=_STEADY,
+        formulas=torque_formulas(build, Load.steady, at_wheel=True),
     )
 
 
@@ -115,9 +114,9 @@ def _worked_out(build: Build, shaft: HalfShaft | None, side: str) -> Element:
         Held(f"half_shaft.{side}", at(loads.wheel, Load.shock, driven_axle(build)), carried, how),
         about=shaft.name if shaft else HalfShaft.kind,
         called=_called(side),
-        says=f"a shock leaves {_called(side)} its reserve of 1.5 on yield, notches counted in, in every gear",
+        says=f"a shock leaves {_called(side)} its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
-        formulas=(*_SHOCK, *yielding.FORMULAS[:1]),
+        formulas=(*torque_formulas(build, Load.shock, at_wheel=True), *yielding.FORMULAS[:1]),
         lacks=lacking(*yielding.bar_facts(shaft)) if shaft else (f"{HalfShaft.kind}, {side}",),
     )
 

@@ -18,10 +18,10 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requiremen
 from trialfit.facts.quantity import FORCE, LENGTH, RATIO
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
-from trialfit.handbook import torque_path as handbook
 from trialfit.handbook import wheel_joint
 from trialfit.parts import Hub
 from trialfit.subjects.torque_path import loads, words
+from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.gears import driven_axle, drives_all
 from trialfit.subjects.torque_path.loads import Load, at
@@ -37,8 +37,6 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-_STEADY = (handbook.from_engine, handbook.from_grip, handbook.governing, handbook.half_shaft_share)
-_STUDS = (handbook.torque_into_gearbox, *_STEADY, wheel_joint.wheel_slip_torque, wheel_joint.preload)
 _CAUTION = (
     "a wheel that moves on its hub breaks its studs: the maker's tightening figure and the order of tightening stand above "
     "this estimate; clean faces, no paint or spacer between them, nuts tightened again after the first drive; local codes and "
@@ -52,7 +50,7 @@ def elements(build: Build) -> Iterator[Element]:
     for axle in _axles(build):
         hub = _hub_of(build, axle)
         yield _hub(build, hub, axle)
-        yield _studs(hub, axle)
+        yield _studs(build, hub, axle)
 
 
 def _axles(build: Build) -> tuple[str, ...]:
@@ -86,14 +84,15 @@ def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
         called=f"the {axle} hubs",
         says=f"full torque at one wheel stays within what the {axle} hubs are rated for, in every gear",
         source=rating_source(hub.rated_torque if hub else None),
-        formulas=_STEADY,
+        formulas=torque_formulas(build, Load.steady, axle, at_wheel=True),
         lacks=lacking(hub.rated_torque) if hub else (f"{Hub.kind}, {axle}",),
         stake=Stake.safety,
         caution=_HUB_CAUTION,
     )
 
 
-def _studs(hub: Hub | None, axle: str) -> Element:
+def _studs(build: Build, hub: Hub | None, axle: str) -> Element:
+    tightened = () if hub and hub.stud_preload.written is not None else (wheel_joint.preload,)
     requirement = Requirement(
         id=f"{SUBJECT}.studs.{axle}",
         about=hub.name if hub else Hub.kind,
@@ -103,9 +102,10 @@ def _studs(hub: Hub | None, axle: str) -> Element:
         stake=Stake.safety,
         limit=AtLeast(wheel_joint.WHEEL_RESERVE),
         source=COMMON_PRACTICE,
-        formulas=_STUDS,
+        formulas=(*torque_formulas(build, Load.shock, axle, at_wheel=True), wheel_joint.wheel_slip_torque, *tightened),
         shows=partial(_studs_shown, hub=hub, axle=axle),
         caution=_CAUTION,
+        cure="Clean, bare faces and the maker's torque first; then hubs with more or larger studs on a larger circle.",
     )
     lacks = lacking(*_stud_facts(hub)) if hub else (f"{Hub.kind}, {axle}",)
     return Element(requirement, f"the {axle} wheel studs", partial(_studs_reserve, hub=hub, axle=axle), lacks)

@@ -101,9 +101,9 @@ def axle(ev: Evaluation, load: Load, end: str) -> Sides:
 
 
 def wheel(ev: Evaluation, load: Load, end: str) -> Sides:
-    """At one half-shaft and one wheel of an axle: at the wheel that gets the more, which holds no more than its own load."""
+    """At one half-shaft and one wheel of an axle: at the wheel that gets the more, which drives with no more than its own grip."""
     both, share = ev.of(axle, load, end), ev.of(wheel_share)[:, None]
-    return Sides(both.engine * share, both.grip * np.minimum(share, ev.of(wheel_load_share)[:, None]))
+    return Sides(both.engine * share, both.grip * np.minimum(share, ev.of(best_wheel_share, end)[:, None]))
 
 
 def wheel_share(ev: Evaluation) -> Array:
@@ -114,14 +114,13 @@ def wheel_share(ev: Evaluation) -> Array:
     return np.broadcast_to(np.asarray(handbook.half_shaft_share(works, bias)), ev.draws)
 
 
-def wheel_load_share(ev: Evaluation) -> Array:
-    """Share of the axle's load that one wheel can carry, (draws,): the outer one in a corner; all of it where no track is written."""
+def best_wheel_share(ev: Evaluation, end: str) -> Array:
+    """Share of an axle's grip that one wheel can drive with, (draws,); all of it where the track is not written."""
     car = ev.part(Car)
-    if car.rear_track.written is None:
+    track = car.front_track if end == "front" else car.rear_track
+    if track.written is None:
         return np.ones(ev.draws)
-    return np.asarray(
-        traction.outer_wheel_share(*ev.each(car.tyre_friction, car.centre_of_mass_height, car.rear_track))
-    )
+    return np.asarray(traction.best_wheel_share(*ev.each(car.tyre_friction, car.centre_of_mass_height, track)))
 
 
 def _sides(engine: Numbers, grip: Numbers) -> Sides:

@@ -16,10 +16,10 @@ from typing import TYPE_CHECKING
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
-from trialfit.handbook import torque_path as handbook
 from trialfit.parts import PropShaft
 from trialfit.subjects.shaft_line import Gap, called, find_line, joint_places, the_line
 from trialfit.subjects.torque_path import loads, words, yielding
+from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.loads import Load, at
 from trialfit.subjects.torque_path.shock_figure import shock_over_rating
@@ -36,9 +36,6 @@ if TYPE_CHECKING:
     from trialfit.subjects.shaft_line import Joint
 
     Array = NDArray[np.float64]
-
-_STEADY = (handbook.from_engine, handbook.from_grip, handbook.governing)
-_SHOCK = (handbook.torque_into_gearbox, *_STEADY)
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -58,7 +55,9 @@ def requirements(build: Build) -> Iterator[Requirement]:
         if not shaft.rated_torque.written:
             continue
         shock = at(loads.pinion, Load.shock)
-        yield shock_over_rating(_held_to_rating(build, shaft), shock, shaft.name, shaft.name, _SHOCK)
+        yield shock_over_rating(
+            _held_to_rating(build, shaft), shock, shaft.name, shaft.name, torque_formulas(build, Load.shock)
+        )
         if not lacking(*yielding.tube_facts(shaft)):
             yield Requirement(
                 f"{SUBJECT}.worked_out.shaft.{called(build, shaft)}",
@@ -76,7 +75,11 @@ def requirements(build: Build) -> Iterator[Requirement]:
         if rated and rated.written:
             held = _held_joint(place)
             yield shock_over_rating(
-                held, at(loads.pinion, Load.shock), _joint_about(build, place), f"the {place} joint", _SHOCK
+                held,
+                at(loads.pinion, Load.shock),
+                _joint_about(build, place),
+                f"the {place} joint",
+                torque_formulas(build, Load.shock),
             )
 
 
@@ -100,7 +103,7 @@ def _rated_shaft(build: Build, shaft: PropShaft) -> Element:
         called=shaft.name,
         says=f"full torque stays within what {shaft.name} is rated for, in every gear",
         source=rating_source(shaft.rated_torque),
-        formulas=_STEADY,
+        formulas=torque_formulas(build, Load.steady),
     )
 
 
@@ -117,9 +120,9 @@ def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
         Held(f"shaft.{called(build, shaft)}", at(loads.pinion, Load.shock), carried, how),
         about=shaft.name,
         called=shaft.name,
-        says=f"a shock leaves the tube of {shaft.name} its reserve of 1.5 on yield, notches counted in, in every gear",
+        says=f"a shock leaves the tube of {shaft.name} its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
-        formulas=(*_SHOCK, *yielding.FORMULAS),
+        formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
         lacks=lacking(*yielding.tube_facts(shaft)) + ((shaft.yield_strength.path,) if aluminium else ()),
     )
 
@@ -136,9 +139,9 @@ def _shaft_to_write(build: Build) -> Element:
         held,
         about=PropShaft.kind,
         called="the prop shaft",
-        says="a shock leaves the tube of the prop shaft its reserve of 1.5 on yield, notches counted in, in every gear",
+        says="a shock leaves the tube of the prop shaft its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
-        formulas=(*_SHOCK, *yielding.FORMULAS),
+        formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
         lacks=(PropShaft.kind,),
     )
 
@@ -152,7 +155,7 @@ def _joint(build: Build, place: str) -> Element:
         called=_joint_called(place),
         says=f"full torque stays within what {_joint_called(place)} is rated for, in every gear",
         source=rating_source(rated),
-        formulas=_STEADY,
+        formulas=torque_formulas(build, Load.steady),
         lacks=lacking(rated) if rated else (PropShaft.kind,),
     )
 

@@ -43,6 +43,7 @@ def requirements(elements: Sequence[Element]) -> Iterator[Requirement]:
         Stake.durability,
         turned_by=AtLeast,
         shows=partial(_shows, known=known, lacking=lacking),
+        leads=True,
     )
 
 
@@ -62,7 +63,7 @@ def _shows(ev: Evaluation, known: tuple[Element, ...], lacking: tuple[Element, .
     first = order[0]
     share = float(np.mean(reserves.argmin(axis=-1) == first))
     surely = "" if share == 1 else f" (the weakest in {words.share(share)})"
-    sentences = [f"weakest: {known[first].called}, at {words.ratio(reserves[0, first])} of what is asked{surely}"]
+    sentences = [f"gives first: {known[first].called}, at {words.ratio(reserves[0, first])} of what is asked{surely}"]
     if following := [f"{known[at].called} at {words.ratio(reserves[0, at])}" for at in order[1:_LISTED]]:
         sentences.append(f"then {', '.join(following)}")
     if lacking:

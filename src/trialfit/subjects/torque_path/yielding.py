@@ -48,7 +48,7 @@ def tube_capacity(ev: Evaluation, shaft: PropShaft) -> Array:
         raise MissingFact(
             {shaft.yield_strength.path: f"{shaft.yield_strength.spec.says}: the typical one is that of steel"}
         )
-    by_yield = torsion.torque_capacity(outside, outside - 2 * wall, strength, notch)
+    by_yield = _by_yield(outside, outside - 2 * wall, strength, notch)
     material = whirling.ALUMINIUM if shaft.material == "aluminium" else whirling.STEEL
     crumples = np.asarray(torsion.tube_buckling_torque(outside, wall, material.youngs_modulus))
     return np.fmin(
@@ -59,7 +59,17 @@ def tube_capacity(ev: Evaluation, shaft: PropShaft) -> Array:
 def bar_capacity(ev: Evaluation, shaft: HalfShaft) -> Array:
     """Torque that a solid bar carries with its reserve on yield, N·m."""
     diameter, strength, notch = ev.each(*bar_facts(shaft))
-    return np.asarray(torsion.torque_capacity(diameter, 0.0, strength, notch))
+    return _by_yield(diameter, np.zeros(ev.draws), strength, notch)
+
+
+def _by_yield(outside: Array, inside: Array, strength: Array, notch: Array) -> Array:
+    """The lesser of two: the plain section with its reserve, and the worst notch just at yield.
+
+    Not both at once: a ductile shaft does not yield through where a notch alone reaches yield.
+    """
+    plain = torsion.torque_capacity(outside, inside, strength)
+    notched = torsion.torque_capacity(outside, inside, strength, notch, reserve=1.0)
+    return np.minimum(plain, notched)
 
 
 def tube_shown(ev: Evaluation, shaft: PropShaft) -> str:
@@ -78,6 +88,6 @@ def _shown(ev: Evaluation, what: str, shaft: PropShaft | HalfShaft, carried: Arr
     strength = show(float(ev(shaft.yield_strength)[0]), display_unit(STRESS))
     notch = words.ratio(ev(shaft.notch_factor))
     return (
-        f"{what}, yield {strength}, notch factor {notch}, reserve {torsion.YIELD_RESERVE}: "
+        f"{what}, yield {strength}, reserve {torsion.YIELD_RESERVE} plain or notch factor {notch}: "
         f"{words.torque(carried)} allowed"
     )
