@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 _NO_DIRECTION = 1e-6
+_ROUNDING = 1e-7
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,9 +61,9 @@ def gap_draws(one: Drawn, other: Drawn, below: float = np.inf) -> Array:
     Exact for every draw that could come below `below`; to first order for the others.
     """
     pair = _Pair(_Placed(one), _Placed(other))
-    lowest = pair.first_order().min(axis=1)
+    lowest = pair.linear.min(axis=1)
     lower, upper = pair.bounds()
-    decides = lower <= upper.min(axis=1, keepdims=True)
+    decides = lower <= upper.min(axis=1, keepdims=True) + _ROUNDING
     exact = np.flatnonzero((lower.min(axis=1) < below) | (np.arange(len(lower)) == 0))
     for draw in exact.tolist():
         lowest[draw] = pair.exact(draw, decides[draw])
@@ -157,30 +158,40 @@ class _Pair:
         kept = distance - play <= (distance + play).min()
         self.first, self.second = first[kept], second[kept]
         self.distance, self.points = distance[kept], points[kept]
+        self._first_order()
 
     def _moved(self) -> Array:
         """How far any point of each piece is from its nominal place at most, (draws, n), m."""
         reach = np.linalg.norm(np.abs(self.stage.box_middle) + self.stage.box_half, axis=1)
         shifted = np.linalg.norm(self.position - self.position[0], axis=-1)
         turned = np.linalg.norm(self.turn - self.turn[0], axis=(-2, -1)) / np.sqrt(2)
-        return np.asarray(shifted + turned * reach + np.abs(self.size - self.size[0]).sum(axis=-1))
+        self.bent = turned * reach + np.abs(self.size - self.size[0]).sum(axis=-1)
+        return np.asarray(shifted + self.bent)
 
     def bounds(self) -> tuple[Array, Array]:
-        """The lowest and highest that each distance can be, (draws, pairs), m."""
-        play = self.moved[:, self.first] + self.moved[:, self.second]
-        return self.distance - play, self.distance + play
+        """The lowest and highest that each distance can be, (draws, pairs), m.
 
-    def first_order(self) -> Array:
-        """Each distance along its nominal direction, (draws, pairs), m."""
+        Separation along any direction is a lower bound of the signed distance of convex bodies, so the first-order value
+        is one, but for what the turns and sizes have changed of the bodies along it; and the carried points are points of
+        the bodies, so their distance is an upper bound.
+        """
+        play = self.moved[:, self.first] + self.moved[:, self.second]
+        bent = self.bent[:, self.first] + self.bent[:, self.second]
+        lower = np.maximum(self.distance - play, self.linear - bent)
+        upper = np.minimum(self.distance + play, np.linalg.norm(self.a - self.b, axis=-1) + bent)
+        return lower, upper
+
+    def _first_order(self) -> None:
         apart = self.points[:, :3] - self.points[:, 3:]
-        length = np.where(np.abs(self.distance) < _NO_DIRECTION, np.inf, self.distance)
-        u = apart / length[:, None]
-        a = self._carried(self.first, self.points[:, :3])
-        b = self._carried(self.second, self.points[:, 3:])
+        touching = np.abs(self.distance) < _NO_DIRECTION
+        u = apart / np.where(touching, np.inf, self.distance)[:, None]
+        self.a = self._carried(self.first, self.points[:, :3])
+        self.b = self._carried(self.second, self.points[:, 3:])
         grown = sum(
             (self.size[:, these, 0] - self.size[0, these, 0]) * self.round[these] for these in (self.first, self.second)
         )
-        return np.asarray(((a - b) * u).sum(axis=-1) - grown)
+        linear = ((self.a - self.b) * u).sum(axis=-1) - grown
+        self.linear = np.where(touching, -np.inf, linear)
 
     def _carried(self, these: NDArray[np.intp], points: Array) -> Array:
         """Points that go with their pieces, (draws, pairs, 3)."""

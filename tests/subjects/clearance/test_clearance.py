@@ -188,3 +188,23 @@ def hull_build(lines):
 
 def test_gaps_work_with_one_draw(build):
     assert worked(build(), 1)[GAP].value.nominal == pytest.approx(20.0, abs=1e-4)
+
+
+def test_the_hoist_takes_it_past_what_stays_on_the_car(build):
+    """A shelf over the sump's front edge is in the way; taken off, the rack in front of the sump is what comes nearest."""
+    shelf = {
+        **{key: "0 ± 0 mm" for key in ("x", "y")},
+        "z": "700 ± 0 mm",
+        "length": "500 mm",
+        "width": "500 mm",
+        "height": "20 mm",
+    }
+    tilt = dict.fromkeys(("roll", "inclination", "heading"), "0 ± 0 deg")
+    lifted = {"lift_out": "600 mm"}
+    shut = worked(build(drivetrain=lifted, bonnet={"kind": "solid", **shelf, **tilt}), 64)["clearance.hoist"]
+    open_ = worked(build(drivetrain=lifted, bonnet={"kind": "solid", **shelf, **tilt, "taken_off": "yes"}), 64)[
+        "clearance.hoist"
+    ]
+
+    assert (shut.verdict, open_.verdict) == (Verdict.fails, Verdict.holds)
+    assert open_.value.nominal == pytest.approx(20.0, abs=1e-3)

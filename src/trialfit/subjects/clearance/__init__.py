@@ -2,8 +2,8 @@
 
 Answers   requirements   everything this subject states for a build
 Not here  the best place for it (trialfit place); joint angles and the slip of the shaft (driveline)
-Ids       clearance.gap.SOLID.NEIGHBOUR, clearance.ground.SOLID, clearance.removal.SOLID, clearance.lever.EDGE,
-          clearance.level, clearance.rear_share; clearance.place.SOLID where a place is not known
+Ids       clearance.gap.SOLID.NEIGHBOUR, clearance.ground.SOLID, clearance.removal.SOLID, clearance.hoist,
+          clearance.lever.EDGE, clearance.level, clearance.rear_share; clearance.place.SOLID where a place is not known
 A build without solids has nothing to keep clear: it is not looked at.
 """
 

@@ -2,7 +2,7 @@
 
 Answers   drawn_solid    one solid with all its states, in the axes of what it is fixed to; through `ev.of`
           pose_now       the pose that the drivetrain has, (draws, 6)
-          way_off        a solid on its way down, for a sump that must come off
+          way_off        a solid on its way down, for a sump that must come off; way_out: one on the hoist
           group, surroundings    the solids of the drivetrain, and those of the car
 Not here  gaps (gaps.py); the problem that a search works on (placing.py)
 An inclination counts up where a line drops towards the rear, which is nose up: pitch = −inclination. A heading counts up where
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-STEP_DOWN = 0.01
+STEP_DOWN, STEP_UP = 0.01, 0.02
 
 
 def group(build: Build) -> tuple[Solid, ...]:
@@ -63,12 +63,21 @@ def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
 
 def way_off(ev: Evaluation, solid: Solid) -> Drawn:
     """A solid on its way straight down off the engine, sampled every 10 mm. Raises MissingFact."""
+    drop = float(ev(solid.comes_off_down)[0])
+    return _on_a_way(ev, solid, np.array([state.shift for state in solids.path_down(drop, STEP_DOWN)]))
+
+
+def way_out(ev: Evaluation, solid: Solid) -> Drawn:
+    """A solid of the drivetrain on the hoist, straight up, sampled every 20 mm. Raises MissingFact."""
+    lift = float(ev(ev.part(Drivetrain).lift_out)[0])
+    return _on_a_way(ev, solid, -np.array([state.shift for state in solids.path_down(lift, STEP_UP)]))
+
+
+def _on_a_way(ev: Evaluation, solid: Solid, steps: Array) -> Drawn:
     pieces, sizes = _pieces(ev, solid)
     place, turn = _place(ev, solid)
-    drop = float(ev(solid.comes_off_down)[0])
-    down = np.array([state.shift for state in solids.path_down(drop, STEP_DOWN)])
-    turns = np.broadcast_to(turn[:, None], (ev.draws, len(down), 3, 3))
-    return Drawn(pieces, turns, place[:, None] + down, sizes)
+    turns = np.broadcast_to(turn[:, None], (ev.draws, len(steps), 3, 3))
+    return Drawn(pieces, turns, place[:, None] + steps, sizes)
 
 
 def _place(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
