@@ -63,6 +63,7 @@ class Drivetrain(Part):
         typical="60 ± 0 mm",
         source=PRACTICE,
         is_wish=True,
+        example="50 mm",
     )
     y_window = FactSpec(
         LENGTH,
@@ -71,6 +72,7 @@ class Drivetrain(Part):
         typical="20 ± 0 mm",
         source=PRACTICE,
         is_wish=True,
+        example="25 mm",
     )
     z_window = FactSpec(
         LENGTH,
@@ -79,6 +81,7 @@ class Drivetrain(Part):
         typical="50 ± 0 mm",
         source=PRACTICE,
         is_wish=True,
+        example="40 mm",
     )
     roll_window = FactSpec(
         ANGLE,
@@ -95,6 +98,7 @@ class Drivetrain(Part):
         typical="3 ± 0 deg",
         source=PRACTICE,
         is_wish=True,
+        example="2.5 deg",
     )
     heading_window = FactSpec(
         ANGLE,
@@ -103,6 +107,7 @@ class Drivetrain(Part):
         typical="1.5 ± 0 deg",
         source=PRACTICE,
         is_wish=True,
+        example="2 deg",
     )
     rock = FactSpec(
         ANGLE,
@@ -110,6 +115,7 @@ class Drivetrain(Part):
         bounds=NOT_NEGATIVE,
         typical="1.5 ± 0.5 deg",
         source="from memory, rubber mounts",
+        example="2 ± 1 deg, guess",
     )
     heave = FactSpec(
         LENGTH,
@@ -117,6 +123,7 @@ class Drivetrain(Part):
         bounds=NOT_NEGATIVE,
         typical="5 ± 2 mm",
         source="from memory, rubber mounts",
+        example="6 ± 2 mm, guess",
     )
     mount_y = FactSpec(
         LENGTH, "where the axis it rocks about lies, left of the crank", typical="0 ± 20 mm", source=PRACTICE
@@ -131,12 +138,16 @@ class Drivetrain(Part):
         typical="120 ± 0 mm",
         source=PRACTICE,
         is_wish=True,
+        example="110 mm",
     )
     lever_x = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: forward is positive")
     lever_y = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: left is positive")
     lever_z = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: up is positive")
     level_inclination = FactSpec(
-        ANGLE, "inclination of the crank at which carburettor or sump sit as their maker means them to", is_wish=True
+        ANGLE,
+        "inclination of the crank at which carburettor or sump sit as their maker means them to",
+        is_wish=True,
+        example="3 deg, manual",
     )
     level_within = FactSpec(
         ANGLE,
@@ -145,6 +156,7 @@ class Drivetrain(Part):
         typical="3 ± 0 deg",
         source=PRACTICE,
         is_wish=True,
+        example="2 deg",
     )
     mass = FactSpec(MASS, "engine, clutch and gearbox, wet", bounds=POSITIVE)
     rear_share_least = FactSpec(
@@ -152,9 +164,14 @@ class Drivetrain(Part):
         "least share of the car's mass wanted on the rear axle",
         bounds=Bounds(above=0, at_most=1),
         is_wish=True,
+        example="50 %",
     )
     lift_out = FactSpec(
-        LENGTH, "how far it must be hoisted straight up to come clear of the car", bounds=POSITIVE, is_wish=True
+        LENGTH,
+        "how far it must be hoisted straight up to come clear of the car",
+        bounds=POSITIVE,
+        is_wish=True,
+        example="600 mm",
     )
 
 
@@ -221,7 +238,11 @@ class Solid(Part):
         source=PRACTICE,
     )
     gap = FactSpec(
-        LENGTH, "gap it wants to any neighbour, in place of the usual one", bounds=NOT_NEGATIVE, is_wish=True
+        LENGTH,
+        "gap it wants to any neighbour, in place of the usual one",
+        bounds=NOT_NEGATIVE,
+        is_wish=True,
+        example="20 mm",
     )
     touches = RefSpec("the solid it is bolted to or passes through: no gap is asked between the two", "solid")
     comes_off_down = FactSpec(
@@ -229,6 +250,7 @@ class Solid(Part):
         "how far it must go straight down to come off with the engine in place: a sump off its pump",
         bounds=POSITIVE,
         is_wish=True,
+        example="80 mm",
     )
     taken_off = WordSpec("whether it is off the car while the drivetrain goes in: a bonnet", "yes", "no", default="no")
 
@@ -272,6 +294,7 @@ class Opening(Part):
         typical="25 ± 0 mm",
         source=PRACTICE,
         is_wish=True,
+        example="30 mm",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:

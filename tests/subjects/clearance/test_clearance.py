@@ -193,7 +193,7 @@ def test_gaps_work_with_one_draw(build):
 def test_the_hoist_takes_it_past_what_stays_on_the_car(build):
     """A shelf over the sump's front edge is in the way; taken off, the rack in front of the sump is what comes nearest."""
     shelf = {
-        **{key: "0 ± 0 mm" for key in ("x", "y")},
+        **dict.fromkeys(("x", "y"), "0 ± 0 mm"),
         "z": "700 ± 0 mm",
         "length": "500 mm",
         "width": "500 mm",
