@@ -19,6 +19,8 @@ Held = Annotated[
     ),
 ]
 
+Picture = Annotated[str | None, Parameter(help="write a picture of the pose with its tightest gaps to this PNG file")]
+
 
 def place(
     build: BuildFile,
@@ -27,6 +29,7 @@ def place(
     tried: Tried = None,
     hold: Held = None,
     draws: Draws = 4096,
+    picture: Picture = None,
     json: Json = False,
 ) -> int:
     """Finds where the drivetrain sits best, and what keeps it from sitting better.
@@ -44,5 +47,9 @@ def place(
     names = [name.strip() for name in (tried or "").split(",") if name.strip()]
     with telling("looking for the best place") as told:
         found = best_place(read, names, hold or (), draws_wanted(draws), told)
+    if picture:
+        from trialfit.cli.picture import write_picture
+
+        write_picture(read, found, picture)
     answer(found, page(found, build), as_json=json)
     return int(found.normalised < 0)

@@ -3,6 +3,7 @@
 Answers   box, cylinder, capsule, cone, hull   one convex piece
           Solid            pieces that belong together, with the spread of their place and the ways they move
           Movement         one state of a moving solid: a turn about a point, then a shift
+          corners          points that span a piece, for drawing
           rocking, sliding     the states of an engine on its mounts, of a rack or a bonnet
           BadSolid         what is no solid, in one sentence
 Not here  distances (distance.py); meshes from files (meshes.py)
@@ -182,6 +183,24 @@ ALONG = {
 
 def _turned(turn: Array | None) -> Array:
     return np.eye(3) if turn is None else turn
+
+
+def corners(piece: Piece) -> Array:
+    """Points whose hull is the piece, drawn with 24 sides where it is round, (n, 3), m."""
+    if piece.shape == "hull":
+        local = np.asarray(piece.vertices, float)
+    elif piece.shape == "box":
+        signs = np.array([[a, b, c] for a in (-1, 1) for b in (-1, 1) for c in (-1, 1)], float)
+        local = signs * piece.size
+    else:
+        angles = np.arange(24) * np.pi / 12
+        radius, half = piece.size
+        ring = np.stack([radius * np.cos(angles), radius * np.sin(angles), 0 * angles], axis=-1)
+        ends = [ring + np.array([0, 0, sign * half]) for sign in (-1, 1)]
+        if piece.shape == "capsule":
+            ends.append(np.array([[0, 0, half + radius], [0, 0, -half - radius]]))
+        local = np.concatenate(ends)
+    return np.asarray(local @ piece.turn.T + piece.position)
 
 
 def rocking(roll: float, heave: float, about: ArrayLike) -> tuple[Movement, ...]:

@@ -8,6 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.cli.screen import CAUTION, clean, interval, line, mark_of
+from trialfit.cli.started import started_as
 from trialfit.evaluation.verdict import Verdict
 
 if TYPE_CHECKING:
@@ -24,7 +25,9 @@ def page(found: Clearances) -> Iterator[RenderableType]:
         f"{found.build or 'a build without a name'}: gaps where the drivetrain sits, {found.draws} draws", "bold"
     )
     if not found.pairs:
-        yield line("Nothing to look at: write the drivetrain's place and solids first; trialfit kinds solid says how.")
+        yield line(
+            f"Nothing to look at: write the drivetrain's place and solids first; {started_as()} kinds solid says how."
+        )
         return
     table = Table.grid(padding=(0, 2, 0, 0), expand=True)
     table.add_column(no_wrap=True)

@@ -8,6 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.cli.screen import CAUTION, bar, clean, line
+from trialfit.cli.started import started_as, typed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -41,7 +42,7 @@ def page(found: Placement, file: str) -> Iterator[RenderableType]:
     yield Text()
     yield line("to take this pose", "bold underline")
     for entry in found.write:
-        yield line(f"trialfit set {file} {entry}")
+        yield line(f"{started_as()} set {typed(file)} {entry}")
     yield Text()
     yield line(found.caution)
     yield line(CAUTION)
