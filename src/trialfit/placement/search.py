@@ -43,7 +43,7 @@ _FEW = 48
 _ROUNDS = 6
 _TIE = 0.005
 _ROUNDING = 1e-4
-ENOUGH = 1100
+ENOUGH = 900
 """No new start is made after so many poses were looked at."""
 
 
