@@ -3,8 +3,8 @@
     .setup/venv/bin/python benchmarks/evaluation.py [BUILD.toml]
 
 Prints the time of one pass at 4096 draws, the time of the same findings with each draw evaluated by itself (timed on a
-sample of draws and multiplied up), their ratio, and how the time grows with the number of draws. The values of the sampled
-draws are compared with those of the one pass: both ways must give the same.
+sample of draws and multiplied up), their ratio, and how the time grows with the number of draws; passes are the median of
+three. The values of the sampled draws are compared with those of the one pass: both ways must give the same.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from __future__ import annotations
 import sys
 import time
 from pathlib import Path
+from statistics import median
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -48,14 +49,14 @@ class OneDraw(Evaluation):
         return DrawnCurve(drawn.x, drawn.y, self.whole.curve(ref).scale[self.number : self.number + 1])
 
 
-def best_of(times: int, work: Callable[[], object]) -> float:
-    """The shortest of several runs, in seconds."""
+def median_of(times: int, work: Callable[[], object]) -> float:
+    """The median of several runs, in seconds."""
     spent = []
     for _ in range(times):
         begun = time.perf_counter()
         work()
         spent.append(time.perf_counter() - begun)
-    return min(spent)
+    return median(spent)
 
 
 def main() -> None:
@@ -63,7 +64,7 @@ def main() -> None:
     build = tf.read(sys.argv[1] if len(sys.argv) > 1 else DEMO)
     stated = requirements(build)
     whole_report = work_out(Evaluation(build, 4096), stated)
-    one_pass = best_of(3, lambda: work_out(Evaluation(build, 4096), stated))
+    one_pass = median_of(3, lambda: work_out(Evaluation(build, 4096), stated))
 
     whole = Evaluation(build, 4096)
     numbers = np.linspace(1, 4095, SAMPLE).astype(int)
@@ -87,7 +88,7 @@ def main() -> None:
     print(f"largest difference at draw 0 {largest:10.1e}")
     print("\ndraws      ms   ms per 1000 draws")
     for draws in (256, 1024, 4096, 16_384, 65_536):
-        spent = best_of(2, lambda draws=draws: work_out(Evaluation(build, draws), stated))
+        spent = median_of(3, lambda draws=draws: work_out(Evaluation(build, draws), stated))
         print(f"{draws:6d} {spent * 1e3:8.0f} {spent * 1e6 / draws:12.1f}")
 
 

@@ -16,6 +16,8 @@ __version__ = "0.1.0"
 if TYPE_CHECKING:
     from trialfit.advice.measuring import measure_next
     from trialfit.book.build import Build
+    from trialfit.book.journal import Book
+    from trialfit.book.opening import open_build
     from trialfit.book.problems import BadInput
     from trialfit.book.toml_text import read, read_text
     from trialfit.evaluation.evaluation import Evaluation
@@ -23,14 +25,27 @@ if TYPE_CHECKING:
 
 _PLACES = {
     "BadInput": "trialfit.book.problems",
+    "Book": "trialfit.book.journal",
     "Build": "trialfit.book.build",
     "Evaluation": "trialfit.evaluation.evaluation",
     "evaluate": "trialfit.subjects.catalogue",
     "measure_next": "trialfit.advice.measuring",
+    "open_build": "trialfit.book.opening",
     "read": "trialfit.book.toml_text",
     "read_text": "trialfit.book.toml_text",
 }
-__all__ = ["BadInput", "Build", "Evaluation", "__version__", "evaluate", "measure_next", "read", "read_text"]
+__all__ = [
+    "BadInput",
+    "Book",
+    "Build",
+    "Evaluation",
+    "__version__",
+    "evaluate",
+    "measure_next",
+    "open_build",
+    "read",
+    "read_text",
+]
 
 
 def __getattr__(name: str) -> object:

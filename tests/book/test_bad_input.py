@@ -29,8 +29,8 @@ def sentences(text: str) -> list[str]:
             'build.toml, line 2: gerabox.kind is of the kind "gerabox", which is not known: did you mean "gearbox"?',
         ),
         (
-            "[thing]\n",
-            'build.toml, line 1: thing is of no kind that is known: write kind = "..." into it, or name the table as its kind; known are: car, engine',
+            "[qqq]\n",
+            'build.toml, line 1: qqq is of no kind that is known: write kind = "..." into it, or name the table as its kind; known are: car, engine',
         ),
         (
             '[spare]\nkind = "motor"',

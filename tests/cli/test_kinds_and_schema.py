@@ -67,6 +67,7 @@ def test_a_schema_is_the_same_with_json(trialfit, name):
         ("kinds", ["kinds"]),
         ("shapes", ["schema"]),
         ("change", ["set", "FILE", "car.mass", "900 kg"]),
+        ("recorded", ["record", "FILE", "car.mass", "900 kg", "902", "--method", "scales"]),
         ("problems", ["facts", "nowhere.toml"]),
     ],
 )

@@ -131,7 +131,7 @@ def _part_facts(build: Build, part: Part, asked: _Asked) -> PartFacts:
         kind=part.kind,
         note=build.document.parts[part.name].note,
         is_spare=part.name in build.spare,
-        facts=tuple(line for key, spec in part.specs().items() for line in _lines(part, key, spec, asked)),
+        facts=tuple(line for key, spec in part.specs_in_use().items() for line in _lines(part, key, spec, asked)),
     )
 
 

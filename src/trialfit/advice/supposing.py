@@ -61,7 +61,7 @@ def fact_at(build: Build, path: str) -> FactAt | None:
     name, _, rest = path.partition(".")
     key, _, number = rest.partition(".")
     part = build.parts.get(name)
-    spec = type(part).specs().get(key) if part else None
+    spec = part.specs_in_use().get(key) if part else None
     if part is None:
         return None
     if isinstance(spec, ListSpec):

@@ -2,7 +2,9 @@
 
 Answers   change_entry   writes a fact, a word, a list or one value of it, the pick of a choice, a limit
           Change         what was changed, in the shape that `set --json` prints
-Not here  how the text is changed while comments stay (toml_text.py)
+          target_of      the entry that a path leads to, with its new text
+          entry_shown, reads_as   an entry as text, and as it is understood
+Not here  the same in a book (editing.py); how the text is changed while comments stay (toml_text.py)
 """
 
 from __future__ import annotations
@@ -13,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.toml_text import change_file, document_of, text_of
+from trialfit.book.work_text import GROUPS, entry_keys
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
@@ -44,6 +47,7 @@ class Change(BaseModel):
     before: str | None = Field(description="what was written; null where nothing was")
     after: str
     reads_as: str = Field(description="how the entry is understood: value, spread and unit; empty for words and names")
+    number: int | None = Field(default=None, description="number of the change in the journal; null in a TOML file")
 
 
 def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None] | None = None) -> Change:
@@ -54,26 +58,30 @@ def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None
     """
     where = str(file)
     document, _ = document_of(text_of(file), where)
-    target, entry = _target(document, path, text.strip("\r\n"), where)
+    target, entry = target_of(document, path, text.strip("\r\n"), where)
     before = _entry_at(document, target)
     build = change_file(file, target, entry, check)
     return Change(
         file=where,
         path=path,
-        before=_shown(before, path, target),
-        after=_shown(_entry_at(build.document, target), path, target) or "",
-        reads_as=_reads_as(build, path),
+        before=entry_shown(before, path, target),
+        after=entry_shown(_entry_at(build.document, target), path, target) or "",
+        reads_as=reads_as(build, path),
     )
 
 
-def _target(document: Document, path: str, text: str, where: str) -> tuple[str, Entry]:
-    """The entry that is written as a whole, and its new text."""
+def target_of(document: Document, path: str, text: str, where: str) -> tuple[str, Entry]:
+    """The entry that is written as a whole, and its new text. Raises BadInput."""
+    if path in ("name", "story"):
+        return path, text
     steps = path.split(".")
     if not all(steps) or len(steps) == 1:
         says = f'"{path}" is no path to a fact: write it as part.fact, for example engine.max_speed'
         raise BadInput(where, [Located("", says)])
     if steps[0] == "limit":
         return path, text
+    if steps[0] in GROUPS.values():
+        return path, _work_entry(path, text, where)
     if steps[0] == "choice":
         return path, _items(text) if steps[-1] == "options" else text
     name, key, *rest = steps
@@ -87,8 +95,27 @@ def _target(document: Document, path: str, text: str, where: str) -> tuple[str, 
     return target, text
 
 
+def _work_entry(path: str, text: str, where: str) -> Entry:
+    """The entry of a job, an order, the workshop or a reading; | parts a list. What was done is written by its commands."""
+    first, *names = path.split(".")
+    known = entry_keys(path)
+    depth = 1 if first in ("workshop", "reading") else 2
+    if first == "work":
+        says = f'"{path}" is written by `trialfit start`, `finish`, `loose` and `gate`, never by hand'
+        raise BadInput(where, [Located("", says)])
+    if len(names) != depth:
+        example = {"job": "job.tray.hours", "order": "order.hose.price", "reading": "reading.pickup_gap"}
+        says = f'"{path}" is no entry: write it as in {example.get(first, "workshop.people")}'
+        raise BadInput(where, [Located("", says)])
+    if known is not None and names[-1] not in known:
+        raise BadInput(where, [Located(path, f"has no meaning: {nearest(names[-1], known)}")])
+    return _items(text) if _SEPARATOR in text else text
+
+
 def _spec(document: Document, name: str, key: str, where: str) -> Spec | None:
     part = document.parts.get(name)
+    if part is None and key == "kind":
+        return None  # a part begins with its kind
     kind = part.kind if part else name
     if kind not in KINDS:
         known = [*document.parts, *KINDS]
@@ -117,8 +144,12 @@ def _list_with(part: PartText | None, target: str, rest: list[str], text: str, w
 
 def _entry_at(document: Document, target: str) -> Entry | None:
     name, _, key = target.partition(".")
+    if not key:
+        return str(getattr(document, name)) or None
     if name == "limit":
         return document.limits.get(key)
+    if name in GROUPS.values():
+        return value_of(document, name, key)
     if name == "choice":
         choice = document.choices.get(key.rpartition(".")[0])
         return getattr(choice, key.rpartition(".")[2], None) if choice else None
@@ -128,7 +159,18 @@ def _entry_at(document: Document, target: str) -> Entry | None:
     return getattr(part, key) if key in _FREE_KEYS else part.entries.get(key)
 
 
-def _shown(entry: Entry | None, path: str, target: str) -> str | None:
+def value_of(document: Document, table: str, key: str) -> Entry | None:
+    """An entry of a job, an order, the workshop or a reading."""
+    fields = {table: field for field, table in GROUPS.items()}
+    group = getattr(document, fields[table])
+    name, _, inner = key.partition(".")
+    found = group.get(name, {}) if inner else group
+    entry = found.get(inner or name)
+    return entry if isinstance(entry, str | tuple) else None
+
+
+def entry_shown(entry: Entry | None, path: str, target: str) -> str | None:
+    """An entry as text; one value of it where the path goes deeper than the target."""
     if isinstance(entry, tuple):
         number = path.removeprefix(target).removeprefix(".")
         if number:
@@ -138,7 +180,8 @@ def _shown(entry: Entry | None, path: str, target: str) -> str | None:
     return entry
 
 
-def _reads_as(build: Build, path: str) -> str:
+def reads_as(build: Build, path: str) -> str:
+    """How an entry is understood: value, spread and unit; "" for words and names."""
     name, _, rest = path.partition(".")
     key, _, number = rest.partition(".")
     part = build.parts.get(name) or build.spare.get(name)

@@ -3,6 +3,7 @@
 Answers   Document      parts, choices and limits as written
           PartText      one part: its kind, a note, its entries
           ChoiceText    one choice: the parts that could serve, and the one picked
+          AttachmentText  a photo or paper: what it is about, and its content hash
 Not here  the TOML file (toml_text.py); parts and facts (build.py)
 """
 
@@ -11,6 +12,7 @@ from __future__ import annotations
 from pydantic import BaseModel, ConfigDict
 
 FORMAT = 1
+Entry = str | tuple[str, ...]
 
 
 class _Frozen(BaseModel):
@@ -33,8 +35,22 @@ class ChoiceText(_Frozen):
     note: str = ""
 
 
+class AttachmentText(_Frozen):
+    """A photo, certificate or drawing of a part or job. The bytes are kept elsewhere, by their hash."""
+
+    about: str
+    file: str
+    sha256: str
+    media_type: str = ""
+    size: int = 0
+    note: str = ""
+
+
 class Document(_Frozen):
-    """A whole build as written. `limits` holds the builder's own limits and the makers', by the id of the finding."""
+    """A whole build as written. `limits` holds the builder's own limits and the makers', by the id of the finding.
+
+    `jobs`, `orders`, `workshop` and `readings` hold what is written of the work, `work` what was done, by number.
+    """
 
     format: int = FORMAT
     name: str = ""
@@ -42,3 +58,9 @@ class Document(_Frozen):
     parts: dict[str, PartText] = {}
     choices: dict[str, ChoiceText] = {}
     limits: dict[str, str] = {}
+    attachments: dict[str, AttachmentText] = {}
+    jobs: dict[str, dict[str, Entry]] = {}
+    orders: dict[str, dict[str, Entry]] = {}
+    workshop: dict[str, Entry] = {}
+    readings: dict[str, str] = {}
+    work: dict[str, dict[str, Entry]] = {}

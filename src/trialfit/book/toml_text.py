@@ -8,7 +8,7 @@ Not here  what an entry means (build.py, parts/reading.py)
 
 Layout    format, name and story stand first. Each table is a part, named as the builder likes, with its `kind` (left out
           where the table's name is a kind). [choice.NAME] holds options and the one picked. [limit] holds limits by the
-          id of the finding.
+          id of the finding, [attachment.NAME] a photo or paper (attachment_text.py), and work_text.py says where jobs are.
 """
 
 from __future__ import annotations
@@ -21,10 +21,12 @@ from pathlib import Path
 from textwrap import shorten
 from typing import TYPE_CHECKING, Any
 
+from trialfit.book.attachment_text import attachments_in
 from trialfit.book.build import Build
 from trialfit.book.document import FORMAT, ChoiceText, Document, PartText
 from trialfit.book.lines import line_of
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.work_text import GROUPS, work_in
 from trialfit.parts import KINDS
 
 if TYPE_CHECKING:
@@ -88,9 +90,10 @@ def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
             problems += [Located(key, f'{said} {key} = "my build"')]
     choices = _choices(data, problems)
     limits = _limits(data, problems)
+    attachments = attachments_in(data, problems)
     parts = {}
     for name, table in data.items():
-        if name in _HEAD or name in ("choice", "limit"):
+        if name in _HEAD or name in ("choice", "limit", "attachment", *GROUPS.values()):
             continue
         if not isinstance(table, dict):
             problems.append(
@@ -98,7 +101,8 @@ def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
             )
         else:
             parts[name] = _part(name, table, problems)
-    document = Document(**head, parts=parts, choices=choices, limits=limits)
+    groups = {"parts": parts, "choices": choices, "limits": limits, "attachments": attachments}
+    document = Document.model_validate({**head, **groups, **work_in(data, problems)})
     return document, problems
 
 
@@ -109,7 +113,7 @@ def with_entry(text: str, path: str, entry: str | tuple[str, ...], where: str = 
     _parse(text, where)
     written = tomlkit.parse(text)
     table, _, key = path.rpartition(".")
-    steps = ["limit"] if table == "limit" or path.startswith("limit.") else table.split(".")
+    steps = ["limit"] if table == "limit" or path.startswith("limit.") else [step for step in table.split(".") if step]
     key = path.removeprefix("limit.") if steps == ["limit"] else key
     inner: Any = written
     for step in steps:

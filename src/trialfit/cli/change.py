@@ -1,4 +1,4 @@
-"""`trialfit set`: one entry of a build file written."""
+"""`trialfit set`: one entry of a book or a TOML file written."""
 
 from __future__ import annotations
 
@@ -7,10 +7,13 @@ from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
-from trialfit.cli.options import BuildFile, Json  # noqa: TC001 - read when the command is run
+from trialfit.cli.options import BuildFile, Device, Json, Note, device_name
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from trialfit.book.build import Build
+    from trialfit.book.changing import Change
 
 FactPath = Annotated[
     str,
@@ -27,14 +30,24 @@ FromFile = Annotated[str | None, Parameter(name="--from", help="a file with the 
 
 
 def change(
-    file: BuildFile, path: FactPath, value: Value = None, /, *, source: FromFile = None, json: Json = False
+    file: BuildFile,
+    path: FactPath,
+    value: Value = None,
+    /,
+    *,
+    source: FromFile = None,
+    note: Note = "",
+    device: Device = "",
+    json: Json = False,
 ) -> int:
-    """Writes one entry into the file of a build; comments and order stay as they are.
+    """Writes one entry into a build: one durable change in a book; in a TOML file, comments and order stay as they are.
 
     The build is read with the change before anything is written: where it would not be sound, the file stays untouched.
-    Facts, words, names of parts, lists, single values of lists, the pick of a choice and limits can be written.
+    Facts, words, names of parts, lists, single values of lists, the pick of a choice, limits and notes can be written;
+    PART.kind begins a part. --note and --as go into the journal of a book.
     """
     from trialfit.book.changing import change_entry
+    from trialfit.book.opening import is_book
     from trialfit.book.problems import BadInput, Located
     from trialfit.book.toml_text import text_of
     from trialfit.cli.pages.change import page
@@ -43,9 +56,41 @@ def change(
     if (value is None) == (source is None):
         raise BadInput("trialfit set", [Located("", "either a value or --from FILE is wanted, one of the two")])
     text = value if value is not None else text_of(Path(source or ""))
-    done = change_entry(Path(file), path, text, _check_limits if path.startswith("limit.") else None)
-    answer(done, page(done), as_json=json)
+    check = _check_of(path)
+    remarks: tuple[str, ...] = ()
+    if is_book(file):
+        done, remarks = _in_book(file, path, text, note, device_name(device), check)
+    elif note or device:
+        says = "is a TOML file, which has no journal: --note and --as want a book"
+        raise BadInput(file, [Located("", f"{says} (trialfit new NAME.book --from {file})")])
+    else:
+        done = change_entry(Path(file), path, text, check)
+    answer(done, page(done, remarks), as_json=json)
     return 0
+
+
+def _in_book(
+    file: str, path: str, text: str, note: str, device: str, check: Callable[[Build], None] | None
+) -> tuple[Change, tuple[str, ...]]:
+    from trialfit.book.editing import set_entry
+    from trialfit.cli.books import open_book, remarks_on
+
+    with open_book(file) as book:
+        done, made = set_entry(book, path, text, note=note, device=device, check=check)
+        return done, remarks_on(book, made)
+
+
+def _check_of(path: str) -> Callable[[Build], None] | None:
+    """What only a higher floor can say against a change of this path."""
+    if path.startswith("limit."):
+        return _check_limits
+    return _check_work if path.startswith(("job.", "order.", "workshop.")) else None
+
+
+def _check_work(build: Build) -> None:
+    from trialfit.planning.site import site_of
+
+    site_of(build)
 
 
 def _check_limits(build: Build) -> None:

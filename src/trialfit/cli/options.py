@@ -1,22 +1,34 @@
 """The options that several commands share, in one wording.
 
-Answers   BuildFile, Draws, Subjects, Json    annotated types for the parameters of a command
-          read_build      the build of a file
+Answers   BuildFile, BookFile, Draws, Subjects, Note, Device, Json    annotated types for the parameters of a command
+          read_build      the build of a file, as it is or, under `as-of`, as it was
+          device_name     the device that a change is written under
           draws_wanted    a number of draws that can be worked with
 """
 
 from __future__ import annotations
 
+from contextvars import ContextVar
 from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
 if TYPE_CHECKING:
     from trialfit.book.build import Build
+    from trialfit.book.opening import Moment
 
 MOST_DRAWS = 1_000_000
 
-BuildFile = Annotated[str, Parameter(help="the TOML file of the build")]
+MOMENT: ContextVar[Moment | None] = ContextVar("moment", default=None)
+"""When set, the build is read as it was then."""
+
+BuildFile = Annotated[str, Parameter(help="the book or the TOML file of the build")]
+BookFile = Annotated[str, Parameter(help="the book")]
+Note = Annotated[str, Parameter(help="why, for the journal")]
+Device = Annotated[
+    str,
+    Parameter(name="--as", show_default=False, help="the device that it is written under; else this computer's name"),
+]
 Draws = Annotated[int, Parameter(help="how many values to carry for each uncertain fact")]
 Subjects = Annotated[
     list[str] | None,
@@ -32,9 +44,18 @@ Json = Annotated[
 
 def read_build(file: str) -> Build:
     """The build of a file. Raises BadInput."""
-    from trialfit.book.toml_text import read
+    from trialfit.book.opening import open_build
 
-    return read(file)
+    return open_build(file, MOMENT.get())
+
+
+def device_name(given: str) -> str:
+    """The name given, else that of this computer."""
+    if given:
+        return given
+    from platform import node
+
+    return node()
 
 
 def draws_wanted(draws: int) -> int:

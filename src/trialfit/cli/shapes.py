@@ -13,6 +13,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, cast
 
 from pydantic import BaseModel, ConfigDict, Field
+from pydantic_core import PydanticSerializationError
 
 if TYPE_CHECKING:
     from trialfit.book.problems import BadInput
@@ -21,12 +22,26 @@ SHAPES = {
     "report": ("trialfit.evaluation.finding:Report", "check --json, demo --json"),
     "explanation": ("trialfit.advice.explaining:Explanation", "why --json"),
     "measurements": ("trialfit.advice.measuring:MeasuringList", "measure --json"),
+    "tightening": ("trialfit.advice.tightening:TighteningSheet", "tighten --json"),
     "inventory": ("trialfit.advice.inventory:Inventory", "facts --json"),
+    "recorded": ("trialfit.advice.recording:Recorded", "record --json"),
+    "jobs": ("trialfit.planning.reports:JobsReport", "jobs --json"),
+    "next": ("trialfit.advice.weekend:NextList", "next --json"),
+    "plan": ("trialfit.planning.plans:PlanReport", "plan --json"),
+    "done": ("trialfit.planning.reports:Done", "start, finish, loose --add, loose --close, gate --pass --json"),
+    "loose": ("trialfit.planning.reports:LooseReport", "loose --json"),
+    "gate": ("trialfit.planning.reports:GateReport", "gate --json"),
     "placement": ("trialfit.advice.placement_shapes:Placement", "place --json"),
     "clearances": ("trialfit.advice.placement_shapes:Clearances", "clearances --json"),
     "mesh": ("trialfit.advice.placement_shapes:MeshBrought", "mesh --json"),
     "change": ("trialfit.book.changing:Change", "set --json"),
+    "made": ("trialfit.book.reports:Made", "undo, remove, move, attach, forget-attachment --json"),
+    "journal": ("trialfit.book.reports:JournalPage", "journal --json"),
+    "carried": ("trialfit.book.reports:Carried", "new, write-out, read-in, keep-copy --json"),
+    "verification": ("trialfit.book.reports:Verification", "verify --json"),
     "kinds": ("trialfit.parts.describing:KindList", "kinds --json"),
+    "thread": ("trialfit.advice.identifying:ThreadList", "thread --json"),
+    "join": ("trialfit.advice.joining:JoinPlan", "join --json"),
     "shapes": ("trialfit.cli.shapes:ShapeList", "schema --json"),
     "problems": ("trialfit.cli.shapes:Problems", "any of them, where the input is bad (exit code 2)"),
 }
@@ -84,4 +99,7 @@ def schema_of(name: str) -> str:
 
 def as_json(model: BaseModel) -> str:
     """The document, indented, with a line end."""
-    return model.model_dump_json(indent=2) + "\n"
+    try:
+        return model.model_dump_json(indent=2) + "\n"
+    except PydanticSerializationError:  # the name of a file that is no UTF-8: JSON can escape it
+        return json.dumps(model.model_dump(), indent=2, default=str) + "\n"

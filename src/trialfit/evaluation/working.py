@@ -1,6 +1,7 @@
 """Requirements into findings and figures: value, limit, margin, verdict, and the facts each stands on.
 
 Answers   work_out    all requirements of a build in one evaluation, as a Report
+          margin_of   the margin of one requirement alone
           own_limit   a limit that the builder or a manual sets, in place of the one a subject states
 Not here  the requirements (subjects/); the rule of the verdict (verdict.py)
 """
@@ -70,6 +71,19 @@ def work_out(ev: Evaluation, requirements: Sequence[Requirement]) -> Report:
         findings=tuple(_finding(one, shares) for one in worked if one.requirement.limit is not None),
         figures=tuple(_figure(one, shares) for one in worked if one.requirement.limit is None),
     )
+
+
+def margin_of(ev: Evaluation, requirement: Requirement) -> Array:
+    """How far the value is on the right side of its limit, (draws,), SI; the builder's own limit counts. Raises MissingFact.
+
+    Raises ValueError for a figure, which has no limit.
+    """
+    text = ev.build.limits.get(requirement.id)
+    stated = own_limit(requirement, text) if text is not None else requirement
+    if stated.limit is None:
+        msg = f"{requirement.id} has no limit"
+        raise ValueError(msg)
+    return _against(ev, stated.limit, _spread_out(stated.value(ev), ev.draws))[1]
 
 
 def own_limit(requirement: Requirement, text: str) -> Requirement:

@@ -57,6 +57,8 @@ STIFFNESS = Quantity("stiffness", "N/m", "28 N/mm ± 10 %")
 TORSIONAL_STIFFNESS = Quantity("torsional stiffness", "N·m/rad", "9500 N·m/rad ± 10 %")
 ACCELERATION = Quantity("acceleration", "m/s²", "4.2 m/s²")
 ROTATIONAL_ACCELERATION = Quantity("rotational acceleration", "rad/s²", "400 rad/s²")
+VOLTAGE = Quantity("voltage", "V", "13.8 ± 0.4 V")
+RESISTANCE = Quantity("resistance", "Ω", "180 Ω, gauged")
 RATIO = Quantity("ratio", "", "3.73")  # of teeth: right or wrong
 COEFFICIENT = Quantity("coefficient", "", "0.90 ± 0.10")  # a friction, a factor: measured or judged
 COUNT = Quantity("count", "", "4")
@@ -88,6 +90,8 @@ QUANTITIES: dict[str, Quantity] = {
         TORSIONAL_STIFFNESS,
         ACCELERATION,
         ROTATIONAL_ACCELERATION,
+        VOLTAGE,
+        RESISTANCE,
         RATIO,
         COEFFICIENT,
         COUNT,

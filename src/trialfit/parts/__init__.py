@@ -6,9 +6,26 @@ from trialfit.parts.axle import FinalDrive, Hub, Tyre
 from trialfit.parts.car import Car
 from trialfit.parts.declaring import CurveRef, FactRef, Part
 from trialfit.parts.engine import Engine
+from trialfit.parts.fastening import BoltedJoint, TorqueWrench
 from trialfit.parts.instruments import AngleReadings, Speedometer
+from trialfit.parts.lifting import Crane, Lift, SlingLeg, Stands
+from trialfit.parts.measuring import Measurement, Stack
+from trialfit.parts.ports import Fitting, Line, Port
+from trialfit.parts.senders import Gauge, Sender
 from trialfit.parts.shafts import HalfShaft, PropShaft
-from trialfit.parts.solids import Drivetrain, Mount, Opening, Solid
+from trialfit.parts.solids import Drivetrain, Opening, Solid
+from trialfit.parts.structure import (
+    Bracket,
+    CutMember,
+    Frame,
+    FrameMember,
+    FrameNode,
+    GivenBack,
+    MassPart,
+    Mount,
+    PowerUnit,
+    Weld,
+)
 from trialfit.parts.transmission import Clutch, Gearbox
 
 KINDS: dict[str, type[Part]] = {
@@ -28,28 +45,72 @@ KINDS: dict[str, type[Part]] = {
         Drivetrain,
         Solid,
         Opening,
+        Port,
+        Fitting,
+        Line,
+        BoltedJoint,
+        TorqueWrench,
+        Sender,
+        Gauge,
+        Measurement,
+        Stack,
+        CutMember,
+        GivenBack,
+        Frame,
+        FrameNode,
+        FrameMember,
+        Bracket,
+        Weld,
+        PowerUnit,
         Mount,
+        MassPart,
+        Lift,
+        SlingLeg,
+        Crane,
+        Stands,
     )
 }
 
 __all__ = [
     "KINDS",
     "AngleReadings",
+    "BoltedJoint",
+    "Bracket",
     "Car",
     "Clutch",
+    "Crane",
     "CurveRef",
+    "CutMember",
     "Drivetrain",
     "Engine",
     "FactRef",
     "FinalDrive",
+    "Fitting",
+    "Frame",
+    "FrameMember",
+    "FrameNode",
+    "Gauge",
     "Gearbox",
+    "GivenBack",
     "HalfShaft",
     "Hub",
+    "Lift",
+    "Line",
+    "MassPart",
+    "Measurement",
     "Mount",
     "Opening",
     "Part",
+    "Port",
+    "PowerUnit",
     "PropShaft",
+    "Sender",
+    "SlingLeg",
     "Solid",
     "Speedometer",
+    "Stack",
+    "Stands",
+    "TorqueWrench",
     "Tyre",
+    "Weld",
 ]

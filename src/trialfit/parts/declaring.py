@@ -84,7 +84,8 @@ class Spec:
 class FactSpec(Spec):
     """One quantity. `typical` is a fact in text form that may stand in, with the `source` of it.
 
-    `unless` says when there is no such fact, as the end of a refusal. `example` is how a builder would write it, where the quantity's own example is of another size.
+    `unless` says when there is no such fact, as the end of a refusal. `example` is how a builder would write it; without one
+    the typical value is shown, else the quantity's own example.
 
     What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
     """
@@ -104,7 +105,7 @@ class FactSpec(Spec):
         super().__init__(says)
         self.quantity = quantity
         self.unless = unless
-        self.example = example or quantity.example
+        self.example = example or (f"{typical}, guess" if typical else quantity.example)
         self.is_wish = is_wish
         self.bounds = bounds or Bounds()
         self.typical = typical
@@ -122,7 +123,13 @@ class FactSpec(Spec):
     def __get__(self, part: Part | None, owner: type[Part]) -> FactSpec | FactRef:
         if part is None:
             return self
-        return FactRef(f"{part.name}.{self.name}", self, part.values.get(self.name))  # type: ignore[arg-type]
+        return FactRef(f"{part.name}.{self.name}", part.spec_in_use(self), part.values.get(self.name))  # type: ignore[arg-type]
+
+    def with_typical(self, typical: str, source: str) -> FactSpec:
+        """The same declaration with another typical value: for a part whose other facts say more than its kind does."""
+        spec = FactSpec(self.quantity, self.says, bounds=self.bounds, typical=typical, source=source)
+        spec.name = self.name
+        return spec
 
 
 class ListSpec(Spec):
@@ -233,6 +240,16 @@ class Part:
         """The declarations of this kind in the order they stand in."""
         return {
             name: spec for base in reversed(cls.__mro__) for name, spec in vars(base).items() if isinstance(spec, Spec)
+        }
+
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """The declaration that holds for this part: that of its kind, unless its other facts narrow what is typical."""
+        return spec
+
+    def specs_in_use(self) -> dict[str, Spec]:
+        """The declarations that hold for this part, in the order of its kind."""
+        return {
+            name: self.spec_in_use(spec) if isinstance(spec, FactSpec) else spec for name, spec in self.specs().items()
         }
 
     @classmethod

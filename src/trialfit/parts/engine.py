@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.numbers import number_text
 from trialfit.facts.quantity import COEFFICIENT, INERTIA, ROTATIONAL_SPEED, TORQUE
-from trialfit.parts.declaring import Bounds, CurveSpec, FactSpec, Part
+from trialfit.parts.declaring import Bounds, CurveSpec, FactSpec, Part, WordSpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -22,6 +22,7 @@ class Engine(Part):
     kind = "engine"
     place = "engine"
 
+    runs_on = WordSpec("what it runs on", "petrol", "diesel", "electricity", default="petrol")
     torque_curve = CurveSpec(ROTATIONAL_SPEED, TORQUE, "full-load torque at the flywheel over engine speed")
     max_speed = FactSpec(
         ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE, is_wish=True

@@ -303,16 +303,3 @@ class Opening(Part):
             one, other = self.values.get(high), self.values.get(low)
             if one and other and one.si <= other.si:  # type: ignore[union-attr]
                 yield high, f"is {one}, not {words} {self.name}.{low} ({other}): x counts forward and y to the left"
-
-
-class Mount(Part):
-    """A bracket of the drivetrain: from its bolt on the engine or gearbox to its bolt on the car."""
-
-    kind = "mount"
-
-    engine_x = FactSpec(LENGTH, "its bolt on the drivetrain, in the drivetrain's axes: forward is positive")
-    engine_y = FactSpec(LENGTH, "its bolt on the drivetrain, in the drivetrain's axes: left is positive")
-    engine_z = FactSpec(LENGTH, "its bolt on the drivetrain, in the drivetrain's axes: up is positive")
-    car_x = FactSpec(LENGTH, "its bolt on the car: forward of the front axle is positive")
-    car_y = FactSpec(LENGTH, "its bolt on the car: to the left of the middle of the car is positive")
-    car_z = FactSpec(LENGTH, "its bolt on the car: above the ground")

@@ -20,6 +20,7 @@ class Clutch(Part):
     kind = "clutch"
     place = "clutch"
 
+    release = WordSpec("how it is released", "hydraulic", "cable", default="hydraulic")
     rated_torque = FactSpec(
         TORQUE,
         "torque it carries before it slips, as its maker states it",

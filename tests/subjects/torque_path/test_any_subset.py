@@ -15,6 +15,8 @@ from trialfit.subjects import evaluate
 
 DEMOS = Path(__file__).parents[3] / "demos"
 KEPT = {"kind", "after", "options", "picked", "stage"}
+READ = {"car", "engine", "clutch", "gearbox", "prop_shaft", "final_drive", "half_shaft", "hub", "tyre"}
+"""The kinds that the subject reads; others have rules of their own about what goes together."""
 
 
 def entries(text: str) -> list[tuple[str, str]]:
@@ -22,7 +24,7 @@ def entries(text: str) -> list[tuple[str, str]]:
     return [
         (part, entry)
         for part, table in tomlkit.parse(text).items()
-        if isinstance(table, dict) and part not in {"choice", "limit"}
+        if isinstance(table, dict) and table.get("kind", part) in READ
         for entry in table
         if entry not in KEPT
     ]

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from trialfit.book.changing import Change
 
 
-def page(done: Change) -> Iterator[RenderableType]:
+def page(done: Change, remarks: tuple[str, ...] = ()) -> Iterator[RenderableType]:
     """The change as a page."""
     table = Table.grid(padding=(0, 2, 0, 0))
     table.add_column(no_wrap=True)
@@ -26,8 +26,10 @@ def page(done: Change) -> Iterator[RenderableType]:
     table.add_row("  is", _lines(done.after))
     if done.reads_as:
         table.add_row("  read as", line(done.reads_as))
-    yield line(f"{done.file}: {done.path}", "bold")
+    number = f", change {done.number}" if done.number else ""
+    yield line(f"{done.file}: {done.path}{number}", "bold")
     yield table
+    yield from map(line, remarks)
 
 
 def _lines(text: str) -> Text:

@@ -1,0 +1,117 @@
+"""Which thread it is, from a reading: candidates with their likelihood, and what tells them apart.
+
+Answers   identify_thread   the candidates for a caliper reading, with or without a pitch
+          ThreadList        in the shape that `thread --json` prints
+          read_pitch        "18 tpi", "1.5 mm", "M-pitch 1.5" into a pitch
+Not here  likelihoods and tolerances (handbook/thread_identity.py)
+"""
+
+from __future__ import annotations
+
+import re
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from trialfit.book.problems import BadInput, Located
+from trialfit.facts.quantity import LENGTH
+from trialfit.facts.reading import Unreadable, read_fact
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
+from trialfit.handbook.port_ends import Gender
+from trialfit.handbook.thread_identity import PITCH_GAUGE_SPREAD, Reading, identify, pitch_of, told_apart_by
+
+LIKELY = 0.05
+"""Likelihood from which a candidate is worth telling apart from the first: common practice, no source."""
+
+_LEAST_SPREAD = 0.01e-3
+_PER_INCH = re.compile(r"(\d{1,2}(?:[.,]\d)?)\s*(?:tpi|/\s*in|per inch|threads per inch)", re.ASCII | re.IGNORECASE)
+
+
+class _Frozen(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Telling(_Frozen):
+    """One thing that tells a candidate from the likeliest one."""
+
+    what: str
+    likeliest: str = Field(description="what the likeliest candidate shows")
+    this: str = Field(description="what this candidate shows")
+    good_enough: str = Field(description="the spread that is good enough; empty where it is not a matter of measuring")
+
+
+class ThreadCandidate(_Frozen):
+    """One thread that it can be."""
+
+    thread: str
+    likelihood: float = Field(description="among the threads of the tables, 0 to 1")
+    met_as: str = Field(description="where a builder meets it")
+    told_apart: tuple[Telling, ...] = Field(description="what tells it from the likeliest one, the easiest first")
+
+
+class ThreadList(_Frozen):
+    """The threads that a reading can belong to, the likeliest first."""
+
+    reading: str
+    pitch: str = Field(description="empty where no pitch was given")
+    gender: str
+    candidates: tuple[ThreadCandidate, ...]
+
+
+def read_pitch(text: str) -> tuple[float, float]:
+    """A pitch with its spread, m: "18 tpi", "1.5 mm", "1.41 ± 0.02 mm". Raises BadInput."""
+    per_inch = _PER_INCH.fullmatch(" ".join(text.split()))
+    if per_inch and float(per_inch[1].replace(",", ".")) > 0:
+        return float(pitch_of(float(per_inch[1].replace(",", ".")))), PITCH_GAUGE_SPREAD
+    try:
+        fact = read_fact(text, LENGTH)
+    except Unreadable:
+        says = f'"{text}" is no pitch: threads per inch or millimetres are wanted, for example "18 tpi" or "1.5 mm"'
+        raise BadInput("trialfit thread", [Located("--pitch", says)]) from None
+    if fact.si <= 0:
+        raise BadInput(
+            "trialfit thread", [Located("--pitch", f'"{text}" is no pitch: it is above 0, for example "1.5 mm"')]
+        )
+    written = "±" in text or "+/-" in text
+    return fact.si, max(2 * fact.spread.standard_uncertainty, _LEAST_SPREAD) if written else PITCH_GAUGE_SPREAD
+
+
+def identify_thread(
+    reading: str, pitch: str | None = None, *, female: bool = False, tapered: bool | None = None
+) -> ThreadList:
+    """The threads that a caliper reading can belong to; a reading without a provenance counts as calipered. Raises BadInput."""
+    try:
+        fact = read_fact(reading if "," in reading.replace(",", ".", 1) else f"{reading}, calipered", LENGTH)
+    except Unreadable:
+        try:
+            fact = read_fact(reading, LENGTH)
+        except Unreadable as wrong:
+            raise BadInput("trialfit thread", [Located("", str(wrong))]) from None
+    if fact.si <= 0:
+        raise BadInput(
+            "trialfit thread", [Located("", f'"{reading}" is no diameter: it is above 0, for example "9.7 mm"')]
+        )
+    read, pitch_spread = read_pitch(pitch) if pitch else (None, PITCH_GAUGE_SPREAD)
+    gender = Gender.female if female else Gender.male
+    spread = max(2 * fact.spread.standard_uncertainty, _LEAST_SPREAD)
+    found = identify(Reading(gender, fact.si, spread, read, pitch_spread, tapered))
+    candidates = []
+    for one in found:
+        apart = told_apart_by(found[0].thread, one.thread, gender) if one is not found[0] else ()
+        candidates.append(
+            ThreadCandidate(
+                thread=one.thread.designation,
+                likelihood=one.likelihood,
+                met_as=one.thread.met_as,
+                told_apart=tuple(
+                    Telling(
+                        what=way.what,
+                        likeliest=way.one,
+                        this=way.other,
+                        good_enough="" if way.needs is None else f"± {show(way.needs, display_unit(LENGTH), 2)}",
+                    )
+                    for way in apart
+                ),
+            )
+        )
+    return ThreadList(reading=fact.plain, pitch=pitch or "", gender=gender.value, candidates=tuple(candidates))

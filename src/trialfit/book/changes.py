@@ -1,0 +1,198 @@
+"""Changes to a build, and what a build is after them: `put` one after the other is the fold. No file, no clock, no database.
+
+Answers   Change      one change as asked for: path, what it expects to replace, what takes its place
+          Recorded    the same with its number, time and device, as it stands in the journal
+          value_at    what stands at a path of a state
+          put         a state with the value at a path replaced
+          differences the changes that lead from one state to another
+          shape_at    what a value at a path must look like
+          held_by     who refers to a part that is to be taken out
+          empty, state_of, document   a state of nothing; a Document as a state, and back
+Not here  where changes are kept (store.py), who may make them when (journal.py)
+
+A state is a plain tree of dictionaries: name, story, and a group for each field of the document. Paths:
+
+    name, story                    text
+    PART                           a whole part {kind, note, entries}, or None where there is none
+    PART.FACT                      one entry of it, text or list of texts; PART.kind and PART.note likewise
+    choice.NAME                    a whole choice {options, picked, note}; choice.NAME.picked and so on
+    limit.FINDING                  text
+    attachment.NAME                {about, file, sha256, media_type, size, note}
+    job.NAME, order.NAME           a whole {key: text or list of texts}; job.NAME.KEY and so on
+    workshop.KEY, reading.NAME     text or list of texts; text
+    work.NUMBER                    one thing that was done {key: text or list of texts}
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+from pydantic import BaseModel, ConfigDict, JsonValue
+
+from trialfit.book.document import AttachmentText, ChoiceText, Document, PartText
+from trialfit.book.work_text import GROUPS as WORK_GROUPS
+from trialfit.parts import KINDS
+from trialfit.parts.declaring import RefSpec
+
+if TYPE_CHECKING:
+    from types import UnionType
+
+    State = dict[str, Any]
+
+_GROUPS = {
+    "choice": "choices",
+    "limit": "limits",
+    "attachment": "attachments",
+    **{table: field for field, table in WORK_GROUPS.items()},
+}
+_PREFIXES = {"": "parts", **{f"{table}.": field for table, field in _GROUPS.items()}}
+_FLAT = ("limit", "attachment", "workshop", "reading", "work")  # a member is one value
+_HEAD = ("name", "story")
+_ENTRY = str | tuple[str, ...]
+_ENTRIES = dict[str, _ENTRY]
+_MEMBERS: dict[str, Any] = {
+    "limit": str,
+    "attachment": AttachmentText,
+    "job": _ENTRIES,
+    "order": _ENTRIES,
+    "workshop": _ENTRY,
+    "reading": str,
+    "work": _ENTRIES,
+}
+
+
+class _Frozen(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Change(_Frozen):
+    """One change as asked for. `before` is the value it expects to replace, None where it expects nothing."""
+
+    path: str
+    before: JsonValue
+    after: JsonValue
+    note: str = ""
+    key: str = ""
+
+
+class Recorded(Change):
+    """One change as it stands in the journal."""
+
+    number: int
+    time: datetime
+    device: str
+
+
+class NoSuchPlace(LookupError):
+    """A path that leads nowhere in the build; the message is one sentence."""
+
+
+def empty() -> State:
+    """The state of a build of which nothing is known."""
+    return {"name": "", "story": "", **{group: {} for group in _PREFIXES.values()}}
+
+
+def state_of(document: Document) -> State:
+    """A document as a state."""
+    state = document.model_dump(mode="json")
+    del state["format"]
+    return state
+
+
+def document(state: State) -> Document:
+    """A state as a document."""
+    return Document.model_validate(state)
+
+
+def value_at(state: State, path: str) -> JsonValue:
+    """What stands at a path, None where nothing does."""
+    table, key = _place(state, path)
+    return table.get(key) if table is not None else None
+
+
+def put(state: State, path: str, value: JsonValue) -> None:
+    """Replaces what stands at a path of the state, in place; None takes it out. Raises NoSuchPlace."""
+    table, key = _place(state, path)
+    if table is None:
+        raise NoSuchPlace(f"{path} has no place: there is no {path.rpartition('.')[0]} that could hold it")
+    if value is None:
+        table.pop(key, None)
+    else:
+        table[key] = value
+
+
+def shape_at(path: str) -> type | UnionType:
+    """What a value at a path must look like: a model, text, or text or a list of texts. None is not asked about."""
+    first, _, rest = path.partition(".")
+    if not rest:
+        return str if first in _HEAD else PartText
+    if first in _GROUPS and first != "choice":
+        member: type = _MEMBERS[first]
+        return _ENTRY if member == _ENTRIES and "." in rest else member
+    if first == "choice":
+        return {"": ChoiceText, "options": tuple[str, ...]}.get(rest.partition(".")[2], str)
+    return str if rest in ("kind", "note") else _ENTRY
+
+
+def is_needed(path: str) -> bool:
+    """Whether something must always stand at a path: it can be changed, not taken out."""
+    last = path.rpartition(".")[2]
+    first, _, rest = path.partition(".")
+    if first in WORK_GROUPS.values() or first == "limit":
+        return False
+    return path in _HEAD or last in ("kind", "note") or (first == "choice" and "." in rest)
+
+
+def differences(old: State, new: State, note: str = "") -> list[Change]:
+    """The changes that lead from one state to another: entry by entry where a part stays, else whole parts."""
+    pairs = [(key, old[key], new[key]) for key in _HEAD]
+    for prefix, group in _PREFIXES.items():
+        was, becomes = old.get(group, {}), new.get(group, {})
+        for name in {**was, **becomes}:
+            pairs += _part_pairs(f"{prefix}{name}", was.get(name), becomes.get(name))
+    return [
+        Change(path=path, before=before, after=after, note=note) for path, before, after in pairs if before != after
+    ]
+
+
+def _part_pairs(path: str, before: JsonValue, after: JsonValue) -> list[tuple[str, JsonValue, JsonValue]]:
+    """Path, before, after of one member of a group; of its entries where it is a part in both states."""
+    if not (isinstance(before, dict) and isinstance(after, dict)):
+        return [(path, before, after)]
+    old, new = before.get("entries"), after.get("entries")
+    if not (isinstance(old, dict) and isinstance(new, dict)):
+        return [(path, before, after)]
+    pairs = [(f"{path}.{key}", before[key], after[key]) for key in ("kind", "note")]
+    return pairs + [(f"{path}.{name}", old.get(name), new.get(name)) for name in {**old, **new}]
+
+
+def _place(state: State, path: str) -> tuple[State | None, str]:
+    """The table that holds the value of a path, None where it is not there, and the key in it."""
+    first, _, rest = path.partition(".")
+    if not rest:
+        return (state, first) if first in _HEAD else (state["parts"], first)
+    if first in _FLAT:
+        return state.setdefault(_GROUPS[first], {}), rest
+    if first in _GROUPS:
+        group = state.setdefault(_GROUPS[first], {})
+        name, _, key = rest.partition(".")
+        return (group.get(name), key) if key else (group, name)
+    part = state["parts"].get(first)
+    if part is None:
+        return None, rest
+    return (part, rest) if rest in ("kind", "note") else (part["entries"], rest)
+
+
+def held_by(state: State, part: str) -> list[str]:
+    """The paths that refer to a part, or a choice, by its name: parts joined to it, choices it is an option of, attachments."""
+    joined = [
+        f"{name}.{key}"
+        for name, other in state["parts"].items()
+        if name != part and other["kind"] in KINDS
+        for key, spec in KINDS[other["kind"]].specs().items()
+        if isinstance(spec, RefSpec) and other["entries"].get(key) == part
+    ]
+    choices = [f"choice.{name}" for name, choice in state["choices"].items() if part in choice["options"]]
+    attachments = [f"attachment.{name}" for name, one in state["attachments"].items() if one["about"] == part]
+    return [*joined, *choices, *attachments]

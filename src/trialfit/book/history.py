@@ -1,0 +1,141 @@
+"""What a book tells: the build as it is, as it was, every change, every attachment. Nothing in here writes.
+
+Answers   History        an open book, read
+Not here  changing it (journal.py), the file (store/)
+"""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING, Self
+
+from trialfit.book.build import Build
+from trialfit.book.changes import NoSuchPlace, document, empty, put, value_at
+from trialfit.book.refusals import Unusable
+from trialfit.book.store.connection import SALVAGE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from pydantic import JsonValue
+
+    from trialfit.book.changes import Change, Recorded, State
+    from trialfit.book.document import Document
+    from trialfit.book.store import Damage, Store
+
+UNSURE = -1  # the state in memory may be ahead of the file: read it anew
+_BEGINNING = datetime(1970, 1, 1, tzinfo=UTC)
+
+
+class History:
+    """An open book, read. What another process writes meanwhile is seen the next time that something is asked."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._load()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Lets go of the file."""
+        self._store.close()
+
+    @property
+    def path(self) -> Path:
+        """The file."""
+        return self._store.path
+
+    @property
+    def migrated_from(self) -> Path | None:
+        """The copy that was kept of the book's older version, where opening has migrated it."""
+        return self._store.migrated_from
+
+    @property
+    def number(self) -> int:
+        """Number of the newest change."""
+        self._refresh()
+        return self._number
+
+    @property
+    def document(self) -> Document:
+        """The build as it is now, as written."""
+        self._refresh()
+        return self._document(self._state)
+
+    def build(self) -> Build:
+        """The build as it is now, as far as its parts can be read."""
+        return Build.from_document(self.document)[0]
+
+    def value(self, path: str) -> JsonValue:
+        """What stands at a path now; None where nothing does."""
+        self._refresh()
+        return deepcopy(value_at(self._state, path))
+
+    def journal(self, since: int = 0) -> Iterator[Recorded]:
+        """The changes after a number, in order."""
+        return self._store.since(since)
+
+    def number_at(self, time: datetime) -> int:
+        """Number of the newest change that is not later than a time; 0 where there is none."""
+        return self._store.at(time.astimezone(UTC))
+
+    def document_after(self, number: int) -> Document:
+        """The build as it was after a change; `number_at` gives the one for a time."""
+        return self._document(self._folded_to(number)[2])
+
+    def file(self, digest: str) -> bytes | None:
+        """An attachment by its SHA-256, as it was given; None where it is not kept, or was forgotten."""
+        return self._store.files.whole(digest)
+
+    def preview(self, digest: str) -> bytes | None:
+        """The preview of an attachment, where there is one."""
+        return self._store.files.preview(digest)
+
+    def damages(self) -> Iterator[Damage]:
+        """Everything in the book that is not as it was written."""
+        return self._store.damages()
+
+    def keep_copy(self, target: Path) -> None:
+        """A consistent copy while the book is in use. Raises Unusable."""
+        self._store.copy_to(target)
+
+    # --- inside ---
+
+    def _load(self) -> None:
+        self._kept, self._number, self._state = self._folded_to(None)
+        newest = self._store.newest()
+        self._time = newest.time if newest else _BEGINNING
+
+    def _refresh(self) -> None:
+        if self._number == UNSURE:
+            self._load()
+        for change in self._store.since(self._number):
+            self._fold(self._state, change)
+            self._number, self._time = change.number, change.time
+
+    def _folded_to(self, number: int | None) -> tuple[tuple[int, int], int, State]:
+        """Number and size of the snapshot that was begun with, number of the newest change, and the state after it."""
+        begun, size, state = self._store.newest_snapshot(number) or (0, 0, empty())
+        reached = begun
+        for change in self._store.since(begun, number):
+            self._fold(state, change)
+            reached = change.number
+        return (begun, size), reached, state
+
+    def _fold(self, state: State, change: Change) -> None:
+        try:
+            put(state, change.path, change.after)
+        except (NoSuchPlace, TypeError, KeyError, AttributeError):
+            raise Unusable(self.path, f"is damaged: what {change.path} was changed in is missing. {SALVAGE}") from None
+
+    def _document(self, state: State) -> Document:
+        try:
+            return document(state)
+        except (ValueError, TypeError, KeyError):
+            raise Unusable(self.path, f"is damaged: what was read is no build. {SALVAGE}") from None

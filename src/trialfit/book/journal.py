@@ -1,0 +1,235 @@
+"""The book: a build with its whole history in one file, and the one way to change it.
+
+Answers   Book.create, Book.open    a new book; an existing one
+          Book.write                one durable change; refused where what it expects to replace no longer stands
+          Book.undo                 a new change that takes one back
+          Book.take_in              the changes that make the build equal to a document
+          check_free                whether a new book can have a name
+          Book.attach, Book.forget  a photo or paper, once by its content; the only deletion there is
+Not here  reading (history.py), the file (store/), what a change does to a build (changes.py), what may be written (checking.py)
+
+A Book belongs to the thread that opened it. Many may be open at once, in many processes, on one file.
+"""
+
+from __future__ import annotations
+
+import os
+from contextlib import contextmanager, suppress
+from copy import deepcopy
+from datetime import UTC, datetime
+from secrets import token_hex
+from typing import TYPE_CHECKING
+
+from trialfit.book.changes import Change, NoSuchPlace, Recorded, differences, held_by, put, state_of, value_at
+from trialfit.book.checking import check_shape, check_text
+from trialfit.book.history import UNSURE, History
+from trialfit.book.problems import BadInput
+from trialfit.book.refusals import Refused, Stale, Unusable
+from trialfit.book.store import Store
+from trialfit.book.store.store import remove
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator
+    from pathlib import Path
+
+    from trialfit.book.checking import Check
+    from trialfit.book.document import AttachmentText, Document
+    from trialfit.book.media import Paper
+
+_FEWEST_BETWEEN_SNAPSHOTS = 200
+_BYTES_OF_A_CHANGE = 150  # a snapshot for so many bytes of state: all snapshots together stay smaller than the journal
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+class Book(History):
+    """A build with its whole history, open. Close it, or use it in a `with` statement."""
+
+    def __init__(self, store: Store, clock: Callable[[], datetime] = _now) -> None:
+        super().__init__(store)
+        self._clock = clock
+
+    @classmethod
+    def create(cls, path: Path, start: Document | None = None, device: str = "", papers: Iterable[Paper] = ()) -> Book:
+        """A new book, with a build in it where one is given; it is there whole, or not at all. Raises BadInput."""
+        check_free(path)
+        unfinished = path.with_name(f".{path.name}.{token_hex(4)}")
+        try:
+            with cls(Store.create(unfinished)) as book:
+                if start is not None:
+                    book.take_in(start, device, papers=papers)
+            _give_name(unfinished, path)
+        except Unusable as wrong:
+            raise Unusable(path, wrong.problems[0].says) from wrong
+        except BadInput as wrong:
+            raise BadInput(str(path), wrong.problems) from wrong
+        finally:
+            remove(unfinished)
+        return cls.open(path)
+
+    @classmethod
+    def open(cls, path: Path, *, read_only: bool = False, clock: Callable[[], datetime] = _now) -> Book:
+        """An existing book. Raises Unusable."""
+        store = Store.open(path, read_only=read_only)
+        try:
+            return cls(store, clock)
+        except BaseException:
+            store.close()
+            raise
+
+    # --- writing ---
+
+    def write(self, change: Change, device: str = "", check: Check | None = None) -> Recorded:
+        """One change, durable when this returns. A key that was written before answers with the change it made then.
+
+        Raises Stale where `before` no longer stands, Refused for a change that makes no sense, Unusable for the disk, and
+        what `check` raises when it is given the build without and with the change.
+        """
+        check_shape(change, self.path)
+        with self._turn(check):
+            return self._made(change) or self._accept(change, device)
+
+    def take_in(
+        self,
+        start: Document,
+        device: str = "",
+        note: str = "",
+        check: Check | None = None,
+        papers: Iterable[Paper] = (),
+    ) -> list[Recorded]:
+        """Makes the build equal to a document by as many changes as it takes; all of them or none."""
+        with self._turn(check):
+            for paper in papers:
+                self._store.files.put(paper.whole, paper.media_type, paper.preview)
+            changes = differences(self._state, state_of(start), note)
+            for change in changes:
+                check_shape(change, self.path)
+            return [self._accept(change, device, linked=False) for change in changes]
+
+    def undo(self, number: int | None = None, device: str = "", key: str = "", check: Check | None = None) -> Recorded:
+        """A new change that takes one back: the one named, or the newest. Refused where a later one stands in the way."""
+        with self._turn(check):
+            if key and (made := self._store.with_key(key)):
+                return made
+            number = self._number if number is None else number
+            undone = next(self._store.since(number - 1, number), None)
+            if undone is None:
+                raise Refused(
+                    self.path, "", f"there is no change {number}: the journal ends with change {self._number}"
+                )
+            later = self._store.touching(undone.path, number)
+            if later and value_at(self._state, undone.path) != undone.after:
+                raise Refused(
+                    self.path,
+                    "",
+                    f"change {number} of {undone.path} cannot be taken back: change {later.number} of {later.path} "
+                    f"({later.device or 'no device named'}, {later.time:%Y-%m-%d %H:%M} UTC) came after it; take that one back first",
+                )
+            note = f"takes back change {number}"
+            back = Change(path=undone.path, before=undone.after, after=undone.before, note=note, key=key)
+            check_shape(back, self.path)
+            return self._accept(back, device)
+
+    def attach(
+        self, name: str, card: AttachmentText, paper: Paper, device: str = "", check: Check | None = None
+    ) -> Recorded:
+        """A photo or paper under a name, its bytes kept once. Raises as `write` does."""
+        change = Change(path=f"attachment.{name}", before=None, after=card.model_dump(mode="json"), note=card.note)
+        check_shape(change, self.path)
+        with self._turn(check):
+            self._store.files.put(paper.whole, paper.media_type, paper.preview)
+            return self._accept(change, device)
+
+    def forget(self, name: str, device: str = "", note: str = "") -> Recorded:
+        """Takes an attachment out with its bytes. The journal still says that there was one, and its SHA-256."""
+        path = f"attachment.{name}"
+        with self._turn():
+            card = value_at(self._state, path)
+            if not isinstance(card, dict):
+                raise Refused(self.path, path, "is not there: nothing to forget")
+            digest = str(card["sha256"])
+            others = [
+                one for one, other in self._state["attachments"].items() if other["sha256"] == digest and one != name
+            ]
+            if others:
+                raise Refused(self.path, path, f"is the same file as {', '.join(others)}: take these out first")
+            self._store.files.drop(digest)
+            said = "; ".join(filter(None, ["forgotten, with its bytes", note]))
+            made = self._accept(Change(path=path, before=card, after=None, note=said), device)
+        self._store.tidy()
+        return made
+
+    # --- inside ---
+
+    @contextmanager
+    def _turn(self, check: Check | None = None) -> Iterator[None]:
+        """One writer at a time, on the newest state; what does not come about leaves no trace in memory either."""
+        try:
+            with self._store.turn():
+                self._refresh()
+                old = deepcopy(self._state) if check else self._state
+                yield
+                if check:
+                    check(old, self._state)
+        except BaseException:
+            self._number = UNSURE
+            raise
+
+    def _made(self, change: Change) -> Recorded | None:
+        """What was made of a change with this key before. Raises Refused where the key belongs to another change."""
+        made = self._store.with_key(change.key) if change.key else None
+        if made and (made.path, made.after) != (change.path, change.after):
+            says = f"carries the key {change.key}, which change {made.number} of {made.path} has: send it with a key of its own"
+            raise Refused(self.path, change.path, says)
+        return made
+
+    def _accept(self, change: Change, device: str, *, linked: bool = True) -> Recorded:
+        """Appends a change and makes it, inside a turn. `linked`: what others refer to stays."""
+        if (found := value_at(self._state, change.path)) != change.before:
+            raise Stale(self.path, change, found, self._store.touching(change.path))
+        goes = change.after is None and linked
+        if goes and (holders := held_by(self._state, change.path.removeprefix("choice."))):
+            raise Refused(
+                self.path, change.path, f"cannot be taken out: {', '.join(holders)} name it; change these first"
+            )
+        if change.path.startswith("attachment.") and isinstance(change.after, dict):
+            self._check_bytes(change.path, str(change.after["sha256"]))
+        try:
+            put(self._state, change.path, deepcopy(change.after))
+        except NoSuchPlace as wrong:
+            raise Refused(self.path, "", str(wrong)) from None
+        check_text(device, "the name of the device", self.path)
+        self._time = max(self._clock(), self._time)  # a clock that was set back does not turn the order round
+        recorded = Recorded(**dict(change), number=self._number + 1, time=self._time, device=device)
+        self._store.append(recorded)
+        self._number = recorded.number
+        if self._number - self._kept[0] >= max(_FEWEST_BETWEEN_SNAPSHOTS, self._kept[1] // _BYTES_OF_A_CHANGE):
+            self._kept = (self._number, self._store.keep_snapshot(self._number, self._state))
+        return recorded
+
+    def _check_bytes(self, path: str, digest: str) -> None:
+        if not self._store.files.has(digest):
+            raise Refused(self.path, path, "cannot be there: the bytes of the file were forgotten, or never given")
+
+
+def check_free(path: Path) -> None:
+    """Raises Unusable where a new book cannot have this name."""
+    if "\0" in str(path):
+        raise Unusable(repr(str(path)), "is no name that a file can have")
+    with suppress(OSError):
+        path.lstat()
+        raise Unusable(path, "is there already: choose another name; nothing was touched")
+    if not path.absolute().parent.is_dir():
+        raise Unusable(path, f"has no place: there is no folder {path.parent}")
+
+
+def _give_name(unfinished: Path, path: Path) -> None:
+    """Gives a finished book its name, unless somebody has taken the name meanwhile."""
+    try:
+        os.link(unfinished, path)
+    except FileExistsError:
+        raise Unusable(path, "is there already: choose another name; nothing was touched") from None
+    except OSError:  # a disk without links
+        unfinished.rename(path)

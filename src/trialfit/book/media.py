@@ -1,0 +1,148 @@
+"""What a photo or paper is, by its content: a file that is not what its name says is refused.
+
+Answers   read_paper    a file as a Paper: its bytes, what it is, a preview where it is a picture
+          Paper         that
+          paper_of      bytes that were attached before, as a Paper
+          extension_of  the ending that a media type is written out with
+          LARGEST       what one file may weigh
+Not here  previews (pictures.py); where the bytes are kept (store/files.py)
+
+Sources   the first bytes of each format as its standard or registration gives them: JPEG ITU-T T.81, PNG ISO/IEC 15948,
+          TIFF 6.0, GIF89a, WebP RFC 9649, PDF ISO 32000, HEIF ISO/IEC 23008-12, STEP ISO 10303-21.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from hashlib import sha256
+from typing import TYPE_CHECKING
+
+from trialfit.book.problems import BadInput, Located
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from trialfit.book.document import AttachmentText
+
+LARGEST = 50_000_000
+_HEIF = {b"heic", b"heix", b"heim", b"heis", b"mif1", b"msf1"}
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A sort of file that can be attached."""
+
+    media_type: str
+    says: str
+    endings: tuple[str, ...]
+    begins: Callable[[bytes], bool]
+    is_picture: bool = False
+
+
+@dataclass(frozen=True)
+class Paper:
+    """A file to be attached: its name without the folder, its bytes, its media type, and a preview in JPEG or None."""
+
+    file: str
+    whole: bytes
+    media_type: str
+    preview: bytes | None = None
+
+
+def _is_text(data: bytes) -> bool:
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return False
+    return all(sign.isprintable() or sign in "\t\r\n\f" for sign in text)
+
+
+def _says(*starts: bytes) -> Callable[[bytes], bool]:
+    return lambda data: data.startswith(starts)
+
+
+KINDS_OF_FILE = (
+    Kind("image/jpeg", "a JPEG picture", (".jpg", ".jpeg"), _says(b"\xff\xd8\xff"), is_picture=True),
+    Kind("image/png", "a PNG picture", (".png",), _says(b"\x89PNG\r\n\x1a\n"), is_picture=True),
+    Kind("image/gif", "a GIF picture", (".gif",), _says(b"GIF87a", b"GIF89a"), is_picture=True),
+    Kind("image/tiff", "a TIFF picture", (".tif", ".tiff"), _says(b"II*\0", b"MM\0*"), is_picture=True),
+    Kind(
+        "image/webp",
+        "a WebP picture",
+        (".webp",),
+        lambda data: data.startswith(b"RIFF") and data[8:12] == b"WEBP",
+        is_picture=True,
+    ),
+    Kind("image/heic", "a HEIC picture", (".heic", ".heif"), lambda data: data[4:8] == b"ftyp" and data[8:12] in _HEIF),
+    Kind("application/pdf", "a PDF document", (".pdf",), _says(b"%PDF-")),
+    Kind("model/step", "a STEP drawing", (".step", ".stp"), _says(b"ISO-10303-21;")),
+    Kind("text/plain", "a text", (".txt", ".md", ".csv", ".dxf", ".svg"), _is_text),
+)
+"""Ordered: the first whose beginning fits is what a file is; a text is what is nothing else."""
+
+
+def read_paper(file: Path) -> Paper:
+    """The file, with a preview where it is a picture. Raises BadInput with one sentence."""
+    whole = _bytes_of(file)
+    named = next((kind for kind in KINDS_OF_FILE if file.suffix.lower() in kind.endings), None)
+    found = next((kind for kind in KINDS_OF_FILE if kind.begins(whole)), None)
+    if named is None:
+        known = ", ".join(ending for kind in KINDS_OF_FILE for ending in kind.endings)
+        raise _refused(file, f'ends in "{file.suffix}": a photo, certificate or drawing is wanted ({known})')
+    if found is not named:
+        what = found.says if found else "of no sort that is known"
+        raise _refused(
+            file,
+            f"is named like {named.says}, but by its content it is {what}: give it its right name, or save it anew",
+        )
+    return Paper(file.name, whole, named.media_type, _preview(file, whole) if named.is_picture else None)
+
+
+def paper_of(card: AttachmentText, whole: bytes) -> Paper | None:
+    """Bytes that were attached before, as their card says, with a new preview; None where they are not what it says."""
+    from trialfit.book.pictures import NotDrawable, preview_of
+
+    kind = next((kind for kind in KINDS_OF_FILE if kind.begins(whole)), None)
+    if kind is None or kind.media_type != card.media_type or sha256(whole).hexdigest() != card.sha256:
+        return None
+    try:
+        return Paper(card.file, whole, kind.media_type, preview_of(whole) if kind.is_picture else None)
+    except NotDrawable:
+        return None
+
+
+def extension_of(media_type: str) -> str:
+    """The ending that files of a media type are written with; ".bin" of one that is not known."""
+    return next((kind.endings[0] for kind in KINDS_OF_FILE if kind.media_type == media_type), ".bin")
+
+
+def _bytes_of(file: Path) -> bytes:
+    try:
+        size = file.stat().st_size
+        if not file.is_file():
+            raise _refused(file, "is no file: a photo, certificate or drawing is wanted")
+        if size > LARGEST:
+            raise _refused(file, f"is {size / 1e6:.0f} MB: at most {LARGEST // 1_000_000} MB are kept; make it smaller")
+        if not size:
+            raise _refused(file, "is empty: a photo, certificate or drawing is wanted")
+        return file.read_bytes()
+    except FileNotFoundError:
+        raise _refused(file, "there is no such file: a photo, certificate or drawing is wanted") from None
+    except OSError as wrong:
+        raise _refused(file, f"cannot be read ({wrong.strerror}): a photo, certificate or drawing is wanted") from None
+    except ValueError:
+        raise BadInput(repr(str(file)), [Located("", "is no file name")]) from None
+
+
+def _preview(file: Path, whole: bytes) -> bytes:
+    from trialfit.book.pictures import NotDrawable, preview_of  # here: only a picture needs the library
+
+    try:
+        return preview_of(whole)
+    except NotDrawable as wrong:
+        raise _refused(file, str(wrong)) from None
+
+
+def _refused(file: Path, says: str) -> BadInput:
+    return BadInput(str(file), [Located("", says)])

@@ -1,0 +1,99 @@
+"""A build from whatever file holds it: a book or a TOML text, told apart by what is in the file, not by its name.
+
+Answers   open_build     the build in a file, as it is or as it was
+          is_book        whether a file is a book
+          read_moment    a date, a time or the number of a change, as typed
+Not here  the two kinds of file (toml_text.py, journal.py)
+"""
+
+from __future__ import annotations
+
+from datetime import datetime, time, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from trialfit.book.build import Build
+from trialfit.book.problems import BadInput, Located
+from trialfit.book.toml_text import read
+
+if TYPE_CHECKING:
+    import os
+
+    from trialfit.book.history import History
+
+    Moment = datetime | int
+    """A time, or the number of a change."""
+
+_BEGINNING = 100
+_LONGEST_NUMBER = 7  # more digits are a date without dashes
+
+
+def is_book(path: str | os.PathLike[str]) -> bool:
+    """Whether a file is a book, sound or damaged: it begins as one, or with bytes that no text has."""
+    try:
+        with Path(path).open("rb") as file:
+            head = file.read(_BEGINNING)
+    except (OSError, ValueError):
+        return False
+    return head.startswith(b"SQLite format 3") or b"\0" in head
+
+
+def open_build(path: str | os.PathLike[str], moment: Moment | None = None) -> Build:
+    """The build in a book or a TOML file; as it was at a moment, which only a book knows. Raises BadInput."""
+    if not is_book(path):
+        if moment is not None and Path(path).exists():
+            says = f"is a TOML file, which has no history: a book is wanted (`trialfit new NAME.book --from {path}` makes one)"
+            raise BadInput(str(path), [Located("", says)])
+        return read(path)
+    from trialfit.book.journal import Book  # here: a TOML file needs none of it
+
+    with Book.open(Path(path), read_only=True) as book:
+        document = book.document if moment is None else book.document_after(number_at(book, moment))
+    build, problems = Build.from_document(document)
+    if problems:
+        raise BadInput(str(path), problems)
+    return build
+
+
+def number_at(book: History, moment: Moment) -> int:
+    """The number of the newest change at a moment. Raises BadInput where the book had not been begun."""
+    if isinstance(moment, int):
+        if not 1 <= moment <= book.number:
+            says = f"has no change {moment}: its journal goes from 1 to {book.number}"
+            raise BadInput(str(book.path), [Located("", says)])
+        return moment
+    number = book.number_at(moment)
+    if not number:
+        first = next(book.journal(), None)
+        begun = (
+            f"its first change is of {first.time.astimezone():%Y-%m-%d %H:%M}"
+            if first
+            else "nothing has been written in it"
+        )
+        raise BadInput(str(book.path), [Located("", f"knows nothing of {moment.astimezone():%Y-%m-%d %H:%M}: {begun}")])
+    return number
+
+
+def read_moment(text: str, *, of_day: Literal["begin", "end"] = "end") -> Moment:
+    """A moment as typed: "2026-03-14", "2026-03-14 16:30", or the number of a change. Raises BadInput.
+
+    A date alone is the end of that day, or its beginning, as `of_day` says.
+
+    A time without an offset is that of the place where the program runs.
+
+    >>> read_moment("17")
+    17
+    >>> read_moment("2026-03-14 16:30+01:00").isoformat()
+    '2026-03-14T16:30:00+01:00'
+    """
+    typed = text.strip()
+    if typed.isascii() and typed.isdigit() and len(typed) <= _LONGEST_NUMBER:
+        return int(typed)
+    try:
+        found = datetime.fromisoformat(typed)
+        if of_day == "end" and found.time() == time() and ":" not in typed and "T" not in typed:
+            found += timedelta(days=1, microseconds=-1)
+        return found if found.tzinfo else found.astimezone()
+    except (ValueError, OverflowError, OSError):
+        says = f'"{text}" is no date: write it as 2026-03-14, as "2026-03-14 16:30", or as the number of a change'
+        raise BadInput("the date", [Located("", says)]) from None

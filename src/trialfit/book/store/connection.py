@@ -1,0 +1,133 @@
+"""A connection to the file of a book, and SQLite's complaints as sentences.
+
+Answers   connect        to read and write, or only to read
+          check_head     refuses at once what does not begin as a book
+          said           turns what SQLite complains of into one sentence
+Not here  the tables (schema.py)
+
+Durable   WAL with synchronous FULL: what is committed is on disk. A reader is never blocked by a writer.
+Reading   A connection that only reads never touches the file itself. On a disk that cannot be written, SQLite can read
+          a book only if it takes it for unchanging, which it is there.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import contextmanager, suppress
+from typing import TYPE_CHECKING
+
+from trialfit.book.refusals import Unusable
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+BUSY_SECONDS = 10.0
+SALVAGE = "`trialfit verify` says what is damaged, `trialfit write-out --salvage` brings out what can be read"
+_MAGIC = b"SQLite format 3\0"
+_HEAD = 100
+_WAL_FORMAT = b"\2\2"
+_NO_SHARED_MEMORY = {"SQLITE_CANTOPEN", "SQLITE_READONLY_DIRECTORY", "SQLITE_READONLY_CANTINIT"}
+
+
+def check_head(path: Path) -> None:
+    """Raises Unusable where a path is no file that begins as a book."""
+    try:
+        with path.open("rb") as file:
+            head = file.read(_HEAD)
+    except FileNotFoundError:
+        raise Unusable(path, f"there is no such file: `trialfit new {path}` makes a book") from None
+    except OSError as wrong:
+        raise Unusable(path, f"cannot be read ({wrong.strerror}): a book is wanted") from None
+    except ValueError:
+        raise Unusable(repr(str(path)), "is no file name: a path to a book is wanted") from None
+    if head[:16] != _MAGIC:
+        raise Unusable(path, f"is no book, or is damaged at its beginning; nothing was touched. {SALVAGE}")
+    if len(head) < _HEAD or head[18:20] != _WAL_FORMAT:
+        raise Unusable(path, f"is no book, or is damaged in its first 100 bytes; nothing was touched. {SALVAGE}")
+
+
+def connect(path: Path, *, read_only: bool) -> sqlite3.Connection:
+    """A connection to a file that is there. Raises Unusable."""
+    check_head(path)
+    with said(path):
+        if read_only:
+            return _connect_reader(path)
+        db = _opened(path, "mode=rw")
+        try:
+            db.execute("pragma journal_mode = wal")
+            db.execute("pragma synchronous = full")
+        except BaseException:
+            db.close()
+            raise
+    return db
+
+
+def _connect_reader(path: Path) -> sqlite3.Connection:
+    try:
+        return _opened(path, "mode=ro")
+    except sqlite3.Error as wrong:
+        waiting = path.with_name(f"{path.name}-wal")
+        if _name(wrong) not in _NO_SHARED_MEMORY or (waiting.exists() and waiting.stat().st_size):
+            raise
+    return _opened(path, "mode=ro&immutable=1")
+
+
+def leave_nothing_beside(path: Path) -> None:
+    """Takes away the two empty files that SQLite leaves beside a book that was only read, unless somebody uses them.
+
+    The last to leave clears up, if it may write: so one more comes and leaves. The book itself is not written to, because
+    nothing waits to be written.
+    """
+    waiting = path.with_name(f"{path.name}-wal")
+    with suppress(OSError, sqlite3.Error):
+        if waiting.stat().st_size == 0:
+            db = sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, timeout=0)
+            try:
+                db.execute("pragma user_version").fetchone()
+            finally:
+                db.close()
+
+
+def _opened(path: Path, how: str) -> sqlite3.Connection:
+    db = sqlite3.connect(f"{path.absolute().as_uri()}?{how}", uri=True, timeout=BUSY_SECONDS, isolation_level=None)
+    try:
+        db.execute("pragma trusted_schema = off")
+        db.execute("pragma cell_size_check = on")
+        db.execute("select count(*) from sqlite_schema").fetchone()
+    except BaseException:
+        db.close()
+        raise
+    return db
+
+
+@contextmanager
+def said(path: Path) -> Iterator[None]:
+    """Turns what SQLite complains of into Unusable with one sentence."""
+    try:
+        yield
+    except sqlite3.Error as wrong:
+        raise Unusable(path, sentence(wrong)) from wrong
+
+
+def sentence(wrong: sqlite3.Error) -> str:
+    """What SQLite complains of, as a sentence."""
+    name = _name(wrong).removeprefix("SQLITE_")
+    return _SENTENCES.get(name) or _SENTENCES.get(name.split("_")[0]) or f"cannot be read ({wrong}). {SALVAGE}"
+
+
+def _name(wrong: sqlite3.Error) -> str:
+    return getattr(wrong, "sqlite_errorname", "")
+
+
+_SENTENCES = {
+    "BUSY": "somebody else has been writing for more than 10 seconds; nothing was changed: try again",
+    "READONLY": "the disk or the file cannot be written; nothing was changed",
+    "READONLY_DBMOVED": "the file was moved or deleted while it was open; nothing was changed",
+    "FULL": "the disk is full; nothing was changed: make room, then try again",
+    "CORRUPT": f"is damaged; nothing was changed. {SALVAGE}",
+    "NOTADB": f"is damaged at its beginning; nothing was changed. {SALVAGE}",
+    "CANTOPEN": "cannot be opened: the folder has gone, or it cannot be written; nothing was changed",
+    "PERM": "may not be read: ask its owner",
+    "IOERR": "the disk does not answer, or refuses to grow the file; nothing was changed: look at the disk, then try again",
+}

@@ -1,0 +1,283 @@
+"""A journal of changes in a file, with snapshots and attachments.
+
+Answers   Store.create, Store.open    a new file; an existing one, refused with a sentence where it cannot be used
+          turn, append                one writer at a time; a change that is durable when the turn ends
+          since, newest, at, with_key, touching    the journal
+          keep_snapshot, newest_snapshot         a state at a number, so that opening does not grow with history
+          files                       attachments (files.py)
+          copy_to, damages            a consistent copy while in use; what is not as it was written (damage.py)
+Not here  what a change means (changes.py); who may make one (journal.py)
+
+A Store belongs to the thread that opened it; each process or thread opens its own.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from contextlib import contextmanager, suppress
+from typing import TYPE_CHECKING, Any
+
+from trialfit.book.refusals import Unusable
+from trialfit.book.store import damage, schema
+from trialfit.book.store.connection import SALVAGE, connect, leave_nothing_beside, said
+from trialfit.book.store.files import KeptFiles
+from trialfit.book.store.rows import COLUMNS, Unreadable, change_of, is_sealed, pack, row_of, seal, unpack
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import datetime
+    from pathlib import Path
+
+    from trialfit.book.changes import Recorded
+
+_SELECT = f"select {', '.join(COLUMNS)} from change"  # noqa: S608 - names of our own
+_EVER = 2**62
+
+
+class Store:
+    """A book's file, open. What was written in a turn is durable when the turn has ended."""
+
+    def __init__(self, db: sqlite3.Connection, path: Path, *, read_only: bool = False) -> None:
+        self._db = db
+        self._identity = _identity(path)
+        self._tip = (0, b"")  # number and seal of the newest change seen
+        self.path = path
+        self.read_only = read_only
+        self.migrated_from: Path | None = None  # the copy of the older version that was kept
+        self.files = KeptFiles(db, path)
+
+    @classmethod
+    def create(cls, path: Path) -> Store:
+        """A new, empty file. Raises Unusable where one is there already or the place cannot be written."""
+        try:
+            path.open("xb").close()
+        except FileExistsError:
+            raise Unusable(path, "is there already: choose another name; nothing was touched") from None
+        except OSError as wrong:
+            raise Unusable(path, f"cannot be made ({wrong.strerror}): a folder that can be written is wanted") from None
+        except ValueError:
+            raise Unusable(repr(str(path)), "is no file name") from None
+        try:
+            with said(path):
+                db = sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, isolation_level=None)
+                try:
+                    db.execute("pragma journal_mode = wal")
+                    schema.create(db)
+                finally:
+                    db.close()
+            return cls(connect(path, read_only=False), path)
+        except BaseException:
+            remove(path)
+            raise
+
+    @classmethod
+    def open(cls, path: Path, *, read_only: bool = False) -> Store:
+        """An existing file. Raises Unusable for all that is not a sound book of this or an older version.
+
+        To be written, a book is checked first, and one of an older version is migrated after a copy was kept beside it
+        (`migrated_from`). To be read only, it is never touched.
+        """
+        db = connect(path, read_only=True)
+        try:
+            version = schema.version_of(db, path)
+            damage.check_before_reading(db, path)
+            if read_only:
+                return cls(db, path, read_only=True)
+            damage.check_before_writing(db, path)
+        except BaseException:
+            db.close()
+            leave_nothing_beside(path)
+            raise
+        db.close()
+        db = connect(path, read_only=False)
+        store = cls(db, path)
+        try:
+            if version < schema.SCHEMA:
+                store.migrated_from = schema.copy_name(path, version)
+                store.copy_to(store.migrated_from)
+                schema.migrate(db, path)
+        except BaseException:
+            db.close()
+            raise
+        return store
+
+    def close(self) -> None:
+        """Lets go of the file."""
+        with said(self.path):
+            self._db.close()
+        if self.read_only:
+            leave_nothing_beside(self.path)
+
+    # --- the journal ---
+
+    @contextmanager
+    def turn(self) -> Iterator[None]:
+        """One writer at a time: what is read and appended inside belongs together, and is durable or undone as a whole."""
+        with said(self.path):
+            self._db.execute("begin immediate")
+            try:
+                yield
+                self._check_place()
+                self._db.execute("commit")
+            except BaseException:
+                self._tip = (0, b"")
+                with suppress(sqlite3.Error):  # SQLite has rolled back by itself where the disk failed it
+                    self._db.execute("rollback")
+                raise
+
+    def append(self, change: Recorded) -> None:
+        """Adds a change; inside a turn."""
+        row = row_of(change)
+        sealed = seal(self._seal_of(change.number - 1), row)
+        self._db.execute("insert into change values (?, ?, ?, ?, ?, ?, ?, ?, ?)", (*row, sealed))
+        self._tip = (change.number, sealed)
+
+    def since(self, number: int, until: int | None = None) -> Iterator[Recorded]:
+        """The changes after a number, in order, up to and with `until`. Raises Unusable where one is not as it was written."""
+        with said(self.path):
+            before = self._seal_of(number)
+            asked = f"{_SELECT} where number > ? and number <= ? order by number"
+            for row in self._db.execute(asked, (number, _EVER if until is None else until)):
+                if not is_sealed(before, row):
+                    says = f"is damaged: change {number + 1}, or the one before it, is not as it was written. {SALVAGE}"
+                    raise Unusable(self.path, says)
+                number, before = row[0], row[-1]
+                if number > self._tip[0]:
+                    self._tip = (number, before)
+                yield self._change(row)
+
+    def touching(self, path: str, after: int = 0) -> Recorded | None:
+        """The newest change after a number of a path, of what it holds, or of what holds it."""
+        steps = path.split(".")
+        holders = [".".join(steps[:count]) for count in range(1, len(steps) + 1)]
+        marks = ", ".join("?" * len(holders))
+        where = f" where number > ? and (path in ({marks}) or (path > ? and path < ?)) order by number desc limit 1"
+        return next(self._asked(where, (after, *holders, f"{path}.", f"{path}/")), None)  # "/" follows "."
+
+    def newest(self) -> Recorded | None:
+        """The newest change; None of an empty journal."""
+        return next(self._asked(" order by number desc limit 1", ()), None)
+
+    def with_key(self, key: str) -> Recorded | None:
+        """The change that carries a key, or None."""
+        return next(self._asked(" where key = ?", (key,)), None)
+
+    def at(self, time: datetime) -> int:
+        """Number of the newest change that is not later than a time; 0 where there is none."""
+        with said(self.path):
+            asked = "select coalesce(max(number), 0) from change where time <= ?"
+            (number,) = self._db.execute(asked, (time.isoformat(timespec="microseconds"),)).fetchone()
+        return int(number)
+
+    def _asked(self, where: str, values: tuple[Any, ...]) -> Iterator[Recorded]:
+        with said(self.path):
+            for row in self._db.execute(_SELECT + where, values):
+                yield self._change(row)
+
+    def _change(self, row: tuple[Any, ...]) -> Recorded:
+        try:
+            return change_of(row)
+        except Unreadable as wrong:
+            raise Unusable(self.path, f"is damaged: change {row[0]} {wrong}. {SALVAGE}") from None
+
+    def _seal_of(self, number: int) -> bytes:
+        if number == self._tip[0]:
+            return self._tip[1]
+        row = self._db.execute("select seal from change where number = ?", (number,)).fetchone()
+        return bytes(row[0]) if row else b""
+
+    def _check_place(self) -> None:
+        """Raises Unusable where the file that is open is no longer the one under its name: what is written would be lost."""
+        if _identity(self.path) != self._identity:
+            raise Unusable(
+                self.path,
+                "was moved, replaced or deleted while it was open, or its folder has gone; nothing was changed",
+            )
+
+    # --- snapshots ---
+
+    def keep_snapshot(self, number: int, state: dict[str, Any]) -> int:
+        """Keeps the state after a change, inside a turn; its size as text is returned. Older ones stay, for `as of`."""
+        size, packed, sealed = pack(number, state)
+        self._db.execute("insert or replace into snapshot values (?, ?, ?, ?)", (number, size, packed, sealed))
+        return size
+
+    def newest_snapshot(self, until: int | None = None) -> tuple[int, int, dict[str, Any]] | None:
+        """The newest sound snapshot not after `until`: number, size and state."""
+        with said(self.path):
+            asked = "select number, size, state, seal from snapshot where number <= ? order by number desc"
+            for number, size, packed, sealed in self._db.execute(asked, (_EVER if until is None else until,)):
+                with suppress(Unreadable):  # an older one, or the journal from its beginning, serves as well
+                    return number, int(size), unpack(number, packed, sealed)
+        return None
+
+    # --- the file as a whole ---
+
+    def copy_to(self, target: Path) -> None:
+        """A consistent, durable copy while the book is in use. Raises Unusable where there is something already."""
+        if target.exists():
+            raise Unusable(target, "is there already: choose another name; nothing was touched")
+        try:
+            with said(target):
+                self._db.execute("vacuum into ?", (str(target),))
+                connect_as_book(target)
+            _flush(target)
+            _flush(target.absolute().parent)
+        except OSError as wrong:
+            remove(target)
+            raise Unusable(target, f"cannot be written ({wrong.strerror}): no copy was kept") from None
+        except BaseException:
+            remove(target)
+            raise
+
+    def tidy(self) -> None:
+        """Brings everything that was written into the one file, as far as nobody else is reading."""
+        with said(self.path):
+            self._db.execute("pragma wal_checkpoint(truncate)")
+
+    def counts(self) -> tuple[int, int]:
+        """How many changes and how many attachments there are."""
+        with said(self.path):
+            (changes,) = self._db.execute("select count(*) from change").fetchone()
+            (kept,) = self._db.execute("select count(*) from file where whole is not null").fetchone()
+        return int(changes), int(kept)
+
+    def damages(self) -> Iterator[damage.Damage]:
+        """Everything in the file that is not as it was written."""
+        return damage.damages(self._db, self.path)
+
+
+def connect_as_book(path: Path) -> None:
+    """Gives a fresh copy the mode in which a book is written."""
+    db = sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, isolation_level=None)
+    try:
+        db.execute("pragma journal_mode = wal")
+    finally:
+        db.close()
+
+
+def remove(path: Path) -> None:
+    """Takes a book's file away that was not finished, with what SQLite keeps beside it."""
+    for name in (path.name, f"{path.name}-wal", f"{path.name}-shm", f"{path.name}-journal"):
+        with suppress(OSError):
+            path.with_name(name).unlink()
+
+
+def _identity(path: Path) -> tuple[int, int] | None:
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
+
+
+def _flush(path: Path) -> None:
+    """Has the disk write what it holds of a file or folder."""
+    if os.name == "nt" and path.is_dir():
+        return  # Windows opens no folders
+    handle = os.open(path, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

@@ -1,0 +1,83 @@
+"""Changes of a book, and what was carried in or out of one, as pages."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich.table import Table
+
+from trialfit.cli.screen import line
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pydantic import JsonValue
+    from rich.console import RenderableType
+
+    from trialfit.book.changes import Recorded
+    from trialfit.book.reports import Carried, JournalPage, Made, Verification
+
+
+def made_page(made: Made) -> Iterator[RenderableType]:
+    """One change that was written."""
+    yield line(f"{made.file}:", "bold")
+    yield from _change(made.change)
+    yield from map(line, made.remarks)
+
+
+def journal_page(journal: JournalPage) -> Iterator[RenderableType]:
+    """Changes, the oldest first."""
+    yield line(f"{journal.file}: {len(journal.changes)} changes, times as on this computer", "bold")
+    for change in journal.changes:
+        yield from _change(change)
+
+
+def carried_page(carried: Carried) -> Iterator[RenderableType]:
+    """What went from one file into another."""
+    way = f"{carried.source} -> {carried.target}" if carried.source else carried.target
+    changes = f"{carried.changes} changes, " if carried.changes else ""
+    yield line(f"{way}: {changes}{carried.attachments} attachments", "bold")
+    yield from map(line, carried.remarks)
+
+
+def verification_page(found: Verification) -> Iterator[RenderableType]:
+    """What was found when a book was read from end to end."""
+    read = f"{found.changes} changes and {found.attachments} attachments"
+    if not found.damages:
+        yield line(f"{found.file} is sound: {read}, each as it was written.", "bold")
+        return
+    yield line(f"{found.file} is damaged; {read} could be read.", "bold")
+    for damage in found.damages:
+        yield line(f"  {damage.where}  {damage.says}")
+    hint = f"`trialfit write-out {found.file} NEW.toml --salvage` brings out what can be read"
+    yield line(f"{hint}; the book is not touched.")
+
+
+def _change(change: Recorded) -> Iterator[RenderableType]:
+    time = f"{change.time.astimezone():%Y-%m-%d %H:%M}"
+    yield line(f"{change.number:>6}  {time}  {change.device or 'no device named'}  {change.path}", "bold")
+    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
+    table.add_column(no_wrap=True)
+    table.add_column(ratio=1, overflow="fold")
+    table.add_row("        was", line(in_words(change.before)))
+    table.add_row("        is", line(in_words(change.after)))
+    if change.note:
+        table.add_row("        note", line(change.note))
+    yield table
+
+
+def in_words(value: JsonValue) -> str:
+    """A value of the journal in one line; of a curve its first and last line."""
+    if value is None:
+        return "nothing"
+    if isinstance(value, list):
+        return " | ".join(map(str, value)) or "an empty list"
+    if not isinstance(value, dict):
+        rows = str(value).strip("\n").split("\n")
+        return rows[0] or "empty" if len(rows) == 1 else f"{rows[0]} ... {rows[-1]} ({len(rows)} lines)"
+    if "entries" in value:
+        entries = value["entries"]
+        return f"{value['kind'] or 'a part'}, {len(entries) if isinstance(entries, dict) else 0} entries"
+    if "options" in value:
+        return f"{in_words(value['options'])}; {value['picked'] or 'nothing'} picked"
+    return f"{value.get('file')} of {value.get('about')}, SHA-256 {str(value.get('sha256'))[:12]}"

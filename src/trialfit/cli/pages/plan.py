@@ -1,0 +1,93 @@
+"""The plan as a page."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich.table import Table
+from rich.text import Text
+
+from trialfit.cli.screen import CAUTION, bar, clean, line
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from rich.console import RenderableType
+
+    from trialfit.planning.plans import PlanReport, SumView
+
+_DAY = "%a %Y-%m-%d"
+
+
+def page(report: PlanReport, *, with_all: bool) -> Iterator[RenderableType]:
+    """The plan."""
+    yield line(f"{report.build or 'a build without a name'}: the plan up to {report.goal}", "bold")
+    if report.end is None or report.end_early is None or report.end_middle is None or report.end_late is None:
+        yield line("Nothing is left to do.")
+    else:
+        yield line(f"{report.hours_left:g} working hours are left; at likely times the end is {report.end:{_DAY}}.")
+        spread = f"5 % of the draws end by {report.end_early:{_DAY}}, half by {report.end_middle:{_DAY}}"
+        yield line(f"{spread}, 95 % by {report.end_late:{_DAY}}.")
+        proof = "no shorter plan exists for these times" if report.is_proven else f"it may be {report.gap:.1%} too long"
+        yield line(f"Of the plan: {proof}.")
+        yield from _jobs(report, with_all=with_all)
+    yield from _sections(report)
+    yield from map(line, report.remarks)
+    yield line("A date is no reason to pass a gate.")
+    yield line(CAUTION)
+
+
+def _jobs(report: PlanReport, *, with_all: bool) -> Iterator[RenderableType]:
+    yield Text()
+    yield line(
+        "the chain that sets the end" if not with_all else "every job; > is on the chain that sets the end", "bold"
+    )
+    rows = [
+        (
+            f"{job.begins:{_DAY} %H:%M}",
+            f"{'> ' if job.is_on_chain and with_all else ''}{job.id}  {job.title}"
+            + (f"; may slip {job.float_hours:g} h" if with_all and not job.is_on_chain else ""),
+        )
+        for job in report.jobs
+        if with_all or job.is_on_chain
+    ]
+    yield _rows(rows)
+
+
+def _sections(report: PlanReport) -> Iterator[RenderableType]:
+    if report.deliveries:
+        yield Text()
+        yield line("one day late costs, on the average", "bold")
+        yield _rows(
+            (one.part, f"{one.day_late_costs:.2f} days; expected {one.expected:{_DAY}}, for {', '.join(one.jobs)}")
+            for one in report.deliveries
+        )
+    if report.doubts:
+        yield Text()
+        yield line("whose uncertainty matters", "bold")
+        yield _rows((one.about, f"{bar(one.share)} {one.share:.0%}") for one in report.doubts)
+    yield Text()
+    yield line("money", "bold")
+    money = report.money
+    rows = [(kind, _sums(sums)) for kind, sums in money.totals.items() if sums]
+    for choice, options in money.by_choice.items():
+        rows += [(choice, f"{option}: {_sums(sums)}") for option, sums in options.items() if sums]
+    if money.without_price:
+        rows.append(("without a price", ", ".join(money.without_price)))
+    yield _rows(rows or [("", "no order is written down")])
+
+
+def _sums(sums: tuple[SumView, ...]) -> str:
+    return ", ".join(
+        f"{one.amount:.0f} {one.currency}" + (f" ({one.low:.0f} to {one.high:.0f})" if one.low < one.high else "")
+        for one in sums
+    )
+
+
+def _rows(pairs: Iterable[tuple[str, str]]) -> Table:
+    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
+    table.add_column(max_width=26)
+    table.add_column(ratio=1)
+    for label, text in pairs:
+        table.add_row(Text(f"  {clean(label)}"), line(text))
+    return table

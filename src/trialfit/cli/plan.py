@@ -1,0 +1,52 @@
+"""`trialfit plan`: dates on the builder's own calendar, and what sets them."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from trialfit.cli.options import BuildFile, Draws, Json, draws_wanted
+from trialfit.cli.sites import When  # noqa: TC001 - read when the command is run
+
+Goal = Annotated[str, Parameter(show_default=False, help="the job or gate that the plan leads to; else the road")]
+Effort = Annotated[float, Parameter(help="how long the solver searches, in units of its own; 0: the first plan stands")]
+AllJobs = Annotated[bool, Parameter(name="--all", negative="", show_default=False, help="every job with its dates")]
+_MOST_EFFORT = 10_000.0
+
+
+def plan(
+    build: BuildFile,
+    /,
+    *,
+    goal: Goal = "",
+    effort: Effort = 1.0,
+    draws: Draws = 2048,
+    all_jobs: AllJobs = False,
+    when: When = "",
+    json: Json = False,
+) -> int:
+    """Plans the work that is left: dates, the chain that sets the end, its spread, what one day late costs.
+
+    The first plan stands within a second, and is made better as long as the search goes on; Ctrl-C ends the search with the
+    best one so far. The same build, moment and effort give the same plan. Hours, waits and deliveries are drawn, so the end
+    is shown with its spread. Money is shown below: spent, committed, to come.
+    """
+    from trialfit.book.problems import BadInput, Located
+    from trialfit.cli.pages.plan import page
+    from trialfit.cli.screen import answer, working
+    from trialfit.cli.sites import read_site
+    from trialfit.planning.plans import plan_of
+
+    if not 0 <= effort <= _MOST_EFFORT:
+        raise BadInput(
+            "trialfit plan", [Located("--effort", f"is {effort:g}: a number from 0 on is wanted, 1 is usual")]
+        )
+    site, _ = read_site(build, when, with_findings=False)
+    try:
+        with working("planning: Ctrl-C takes the best plan so far"):
+            report = plan_of(site, goal=goal, effort=effort, draws=draws_wanted(draws))
+    except ValueError as wrong:
+        raise BadInput(build, [Located("", str(wrong))]) from None
+    answer(report, page(report, with_all=all_jobs), as_json=json)
+    return 0

@@ -1,0 +1,142 @@
+"""What the commands about the work share.
+
+Answers   read_site      a build's work at a moment, with its findings
+          moment_given   a date and time as typed, now where nothing is typed
+          do             one thing done in a book, and the page or document about it
+          When, Although, Because   annotated types for the parameters of a command
+Not here  pages (pages/work.py); any rule (planning/)
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from functools import cache
+from typing import TYPE_CHECKING, Annotated
+
+from cyclopts import Parameter
+
+from trialfit.cli.options import MOMENT, device_name, read_build
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from trialfit.book.build import Build
+    from trialfit.book.history import History
+    from trialfit.evaluation.finding import Report
+    from trialfit.planning.site import Site
+    from trialfit.planning.work import Event
+
+When = Annotated[str, Parameter(show_default=False, help='the moment, such as "2026-03-14 16:30", if it is not now')]
+Although = Annotated[
+    str, Parameter(show_default=False, help="do it all the same, for this reason, which stays in the journal")
+]
+Because = Annotated[str, Parameter(show_default=False, help="the reason, which stays in the journal")]
+
+
+def moment_given(typed: str) -> datetime:
+    """The moment typed, or now; under `as-of` that moment."""
+    from trialfit.book.opening import read_moment
+    from trialfit.book.problems import BadInput, Located
+
+    if not typed:
+        wanted = MOMENT.get()
+        return wanted if isinstance(wanted, datetime) else datetime.now().astimezone()
+    moment = read_moment(typed, of_day="begin")
+    if isinstance(moment, int):
+        says = f'is "{typed}": a date and time is wanted, for example "2026-03-14 16:30"'
+        raise BadInput("trialfit", [Located("--when", says)])
+    return moment
+
+
+def read_site(file: str, when: str = "", *, with_findings: bool = True) -> tuple[Site, dict[str, int]]:
+    """The work of a build, and the change that last wrote each path, where a book knows. Raises BadInput."""
+    from trialfit.book.opening import is_book
+
+    build = read_build(file)
+    changed: dict[str, int] = {}
+    ranks: dict[tuple[str, str], int] | None = None
+    if is_book(file):
+        from trialfit.cli.books import open_book
+
+        with open_book(file, read_only=True) as book:
+            changed, ranks = _written(book)
+    return site_at(build, file, moment_given(when), ranks, with_findings=with_findings), changed
+
+
+def site_at(
+    build: Build,
+    where: str,
+    moment: datetime,
+    ranks: dict[tuple[str, str], int] | None = None,
+    *,
+    with_findings: bool = True,
+) -> Site:
+    """The work of a build at a moment, with its findings where they are wanted."""
+    from trialfit.planning.site import site_of
+
+    @cache
+    def findings(subject: str) -> Report:
+        from trialfit.cli.screen import working
+        from trialfit.subjects.catalogue import evaluate
+
+        with working("working out the findings that the work stands on"):
+            return evaluate(build, subjects=(subject,) if subject else ())
+
+    return site_of(build, moment, findings if with_findings else None, where, ranks)
+
+
+def do(
+    file: str,
+    make: Callable[[Site], Event],
+    *,
+    when: str,
+    device: str,
+    note: str,
+    as_json: bool,
+    with_findings: bool = True,
+) -> int:
+    """One thing done, as one change of the book. Raises BadInput, with the reason, where it may not be done."""
+    from trialfit.cli.books import open_book, remarks_on
+    from trialfit.cli.pages.work import done_page
+    from trialfit.cli.screen import answer
+    from trialfit.planning.doing import record
+    from trialfit.planning.reports import done
+    from trialfit.planning.site import site_of
+
+    moment = moment_given(when)
+    seen: list[Site] = []
+
+    def made(build: Build) -> Event:
+        seen.append(site_at(build, file, moment, with_findings=with_findings))
+        return make(seen[-1])
+
+    with open_book(file) as book:
+        event, change = record(book, made, device=device_name(device), note=note)
+        after = site_of(book.build(), moment, seen[-1].ground.findings, file)
+        report = done(seen[-1], after, event, change.number, remarks_on(book, change))
+    answer(report, done_page(report, after), as_json=as_json)
+    return 0
+
+
+def _written(book: History) -> tuple[dict[str, int], dict[tuple[str, str], int]]:
+    """The change that last wrote each path; and since which change each link between jobs stands."""
+    changed: dict[str, int] = {}
+    ranks: dict[tuple[str, str], int] = {}
+    for change in book.journal():
+        changed[change.path] = change.number
+        if change.path.startswith("job."):
+            _rank(change.path, change.after, change.number, ranks)
+    return changed, ranks
+
+
+def _rank(path: str, after: object, number: int, ranks: dict[tuple[str, str], int]) -> None:
+    _, job, *key = path.split(".")
+    if key not in ([], ["needs"]):
+        return
+    entry = after.get("needs", ()) if isinstance(after, dict) else after if key else ()
+    needs = [entry] if isinstance(entry, str) else entry if isinstance(entry, list) else []
+    words = {word for text in needs for word in str(text).replace(",", " ").split()}
+    for link in [link for link in ranks if link[0] == job and link[1] not in words]:
+        del ranks[link]
+    for word in words:
+        ranks.setdefault((job, word), number)

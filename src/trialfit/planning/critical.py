@@ -1,0 +1,117 @@
+"""The longest path through a schedule, exactly: earliest and latest starts, float, and the chain that sets the end.
+
+Answers   passes       earliest and latest start of each task when only links count, over slots and waits as they are
+          held_links   a schedule's own order as links: who takes over people and tools from whom
+          Passes       starts, ends, float in slots, the chain
+Not here  how the schedule comes about (serial.py, schedule.py)
+Sources   critical path method: forward and backward pass, common practice in project planning
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.planning.problem import Link
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from trialfit.planning.problem import Problem
+
+
+@dataclass(frozen=True)
+class Passes:
+    """Earliest and latest start of each task, its float (slots it may slip without moving the end), and the chain."""
+
+    earliest: tuple[int, ...]
+    latest: tuple[int, ...]
+    floats: tuple[int, ...]
+    chain: tuple[int, ...]
+    end: int
+
+
+def passes(problem: Problem) -> Passes:
+    """Forward and backward pass over the links. A task that nothing leads to begins in its first slot allowed."""
+    earliest = [0] * len(problem.tasks)
+    for number in problem.order:
+        task = problem.tasks[number]
+        begin = max(
+            (
+                problem.begin_after(link, problem.end(link.before, earliest[link.before]))
+                for link in problem.before[number]
+            ),
+            default=0,
+        )
+        earliest[number] = problem.slots.first(task.kind, task.length, max(begin, task.release))
+    end = problem.makespan(earliest)
+    latest = _latest(problem, end)
+    floats = tuple(late - early for early, late in zip(earliest, latest, strict=True))
+    return Passes(tuple(earliest), tuple(latest), floats, _chain(problem, earliest, end), end)
+
+
+def held_links(problem: Problem, starts: Sequence[int]) -> Problem:
+    """The problem with a schedule's order as links: each unit of a resource goes from task to task as the schedule has it."""
+    links = dict.fromkeys((link.before, link.after) for link in problem.links)
+    added: list[Link] = []
+    for name, capacity in problem.capacity.items():
+        users = sorted(
+            (number for number, task in enumerate(problem.tasks) if task.uses.get(name)), key=lambda one: starts[one]
+        )
+        last: list[int | None] = [None] * capacity
+        for number in users:
+            units = _free_units(problem, starts, last, number, problem.tasks[number].uses[name])
+            for unit in units:
+                giver = last[unit]
+                if giver is not None and (giver, number) not in links:
+                    links[giver, number] = None
+                    added.append(Link(giver, number))
+                last[unit] = number
+    return replace(problem, links=(*problem.links, *added))
+
+
+def _free_units(problem: Problem, starts: Sequence[int], last: list[int | None], number: int, count: int) -> list[int]:
+    """The units that are free when a task begins: those given up last, so that as few links as can be are added."""
+    free = [
+        (problem.end(holder, starts[holder]) if (holder := last[unit]) is not None else 0, unit)
+        for unit in range(len(last))
+    ]
+    able = sorted((end, unit) for end, unit in free if end <= starts[number])
+    return [unit for _, unit in able[-count:]]
+
+
+def _latest(problem: Problem, end: int) -> list[int]:
+    latest = [0] * len(problem.tasks)
+    for number in reversed(problem.order):
+        task = problem.tasks[number]
+        by = min((_latest_end(problem, link, latest[link.after]) for link in problem.after[number]), default=end)
+        latest[number] = problem.slots.latest(task.kind, task.length, by)
+    return latest
+
+
+def _latest_end(problem: Problem, link: Link, begin: int) -> int:
+    """The latest end of `before` that lets `after` begin in a slot."""
+    return int(np.searchsorted(problem.table(link.wait), begin, side="right")) - 1
+
+
+def _chain(problem: Problem, earliest: Sequence[int], end: int) -> tuple[int, ...]:
+    """Back from the task that ends last, each time to one that made it begin so late."""
+    ends = [problem.end(number, begin) for number, begin in enumerate(earliest)]
+    number = problem.goal if problem.goal is not None else ends.index(end) if ends else None
+    chain: list[int] = []
+    while number is not None:
+        chain.append(number)
+        task = problem.tasks[number]
+        number = next(
+            (
+                link.before
+                for link in problem.before[number]
+                if problem.slots.first(task.kind, task.length, problem.begin_after(link, ends[link.before]))
+                == earliest[number]
+                and problem.begin_after(link, ends[link.before]) > task.release
+            ),
+            None,
+        )
+    return tuple(reversed(chain))

@@ -1,0 +1,180 @@
+"""What may be done now: no solver, one look at each job.
+
+Answers   standings     every job: done, in hand, ready, waiting, and for what until when
+          unmet         what stands against one job
+          wait_end      when what was to pass after a job has passed
+Not here  in which order (advice/weekend.py); by which date (schedule.py)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from trialfit.planning.job import NeedKind
+from trialfit.planning.states import State
+from trialfit.planning.workshop import passing
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+    from datetime import datetime
+
+    from trialfit.planning.ground import Ground
+    from trialfit.planning.job import Job, Need
+    from trialfit.planning.network import Network
+    from trialfit.planning.states import Status
+
+
+class Stand(StrEnum):
+    """How a job stands."""
+
+    done = "done"
+    in_hand = "in hand"
+    ready = "ready"
+    waiting = "waiting"
+
+
+@dataclass(frozen=True)
+class Unmet:
+    """One thing that stands against a job: `name` is the job, part, finding, reading, gate or tool; `until` if known."""
+
+    kind: str
+    name: str
+    says: str
+    until: datetime | None = None
+
+
+@dataclass(frozen=True)
+class Standing:
+    """How one job stands, and what stands against it."""
+
+    stand: Stand
+    unmet: tuple[Unmet, ...] = ()
+
+
+def standings(network: Network, status: Status, ground: Ground) -> dict[str, Standing]:
+    """Every job as it stands."""
+    look, idle = _Look(network, status, ground), _Look(network, status, ground, busy={})
+    found = {}
+    for name, job in network.jobs.items():
+        state = status.job(name).state
+        if state is State.done:
+            found[name] = _DONE
+        elif state is State.in_hand:
+            found[name] = Standing(Stand.in_hand, tuple(idle.unmet(job)))
+        else:
+            against = look.unmet(job)
+            found[name] = Standing(Stand.waiting, tuple(against)) if against else _READY
+    return found
+
+
+def unmet(job: Job, network: Network, status: Status, ground: Ground) -> tuple[Unmet, ...]:
+    """What stands against one job."""
+    return tuple(_Look(network, status, ground).unmet(job))
+
+
+def wait_end(job: Job, status: Status, ground: Ground) -> datetime | None:
+    """When the longest wait after a job is over at the latest; None where none is left."""
+    known = status.job(job.id)
+    if not job.waits or known.is_wait_over or known.since is None or known.state is not State.done:
+        return None
+    longest = max(passing(wait, ground.workshop.temperature)[2] for wait in job.waits)
+    end = known.since + timedelta(days=longest)
+    return end if end > ground.now else None
+
+
+_DONE = Standing(Stand.done)
+_READY = Standing(Stand.ready)
+
+
+class _Look:
+    """One look at the work: what was found out of a job stands for all that need it."""
+
+    def __init__(
+        self, network: Network, status: Status, ground: Ground, busy: Mapping[str, tuple[str, ...]] | None = None
+    ) -> None:
+        self.network, self.status, self.ground = network, status, ground
+        self.busy = _busy(network, status, ground) if busy is None else busy
+        self.known: dict[str, Unmet | None] = {}
+        self.shut = {name for name, one in status.gates.items() if not one.is_passed}
+
+    def unmet(self, job: Job) -> list[Unmet]:
+        """What stands against a job."""
+        against = [found for name in job.jobs_needed if (found := self.of_job(name))]
+        against += [found for need in job.other_needs if (found := _of_other(need, self.status, self.ground))]
+        for gate in self.network.gates_behind[job.id] if self.shut else ():
+            if gate in self.shut and not any(one.name == gate for one in against):
+                against.append(Unmet("gate", gate, _of_gate(gate, self.status, self.ground)))
+        for tool in job.uses if self.busy else ():
+            users = [one for one in self.busy.get(tool, ()) if one != job.id]
+            if users and len(users) >= self.ground.workshop.capacity(tool):
+                against.append(Unmet("tool", tool, f"the {tool} is taken: {', '.join(users)}"))
+        return against
+
+    def of_job(self, name: str) -> Unmet | None:
+        """What stands against whatever needs a job: that it is not done, or that a wait after it is not over."""
+        if name not in self.known:
+            self.known[name] = self._of_job(name)
+        return self.known[name]
+
+    def _of_job(self, name: str) -> Unmet | None:
+        known = self.status.job(name)
+        if known.state is not State.done:
+            return Unmet("job", name, f"{name} is {known.state}")
+        job = self.network.jobs[name]
+        if job.waits and (end := wait_end(job, self.status, self.ground)):
+            what = ", ".join(wait.what for wait in job.waits)
+            return Unmet("wait", name, f"{what} after {name}", end)
+        return None
+
+
+def _of_other(need: Need, status: Status, ground: Ground) -> Unmet | None:
+    says = _READERS[need.kind](need.name, status, ground)
+    return Unmet(str(need.kind), need.name, says) if says else None
+
+
+def _of_part(name: str, _: Status, ground: Ground) -> str:
+    return "" if name in ground.arrived else f"{name} {ground.promised.get(name, 'is not ordered')}"
+
+
+def _of_finding(name: str, _: Status, ground: Ground) -> str:
+    return ground.holding(name).says
+
+
+def _of_reading(name: str, _: Status, ground: Ground) -> str:
+    taken = ground.readings.get(name)
+    if taken and taken.does:
+        return ""
+    return taken.says if taken else f"{name} is not in the book"
+
+
+def _of_gate(name: str, status: Status, _: Ground) -> str:
+    gate = status.gates.get(name)
+    if gate is None or gate.is_passed:
+        return ""
+    return f"the gate {name} was shut again: {gate.because}" if gate.because else f"the gate {name} is not passed"
+
+
+_READERS: dict[NeedKind, Callable[[str, Status, Ground], str]] = {
+    NeedKind.part: _of_part,
+    NeedKind.finding: _of_finding,
+    NeedKind.reading: _of_reading,
+    NeedKind.gate: _of_gate,
+}
+
+
+def _busy(network: Network, status: Status, ground: Ground) -> dict[str, tuple[str, ...]]:
+    """Tools and places taken, by the jobs in hand and by what dries there."""
+    busy: dict[str, tuple[str, ...]] = {}
+    for name, known in status.jobs.items():
+        job = network.jobs.get(name)
+        if job is None:
+            continue
+        taken = job.uses if known.state is State.in_hand else ()
+        if known.state is State.done and job.waits and wait_end(job, status, ground):
+            taken = tuple(wait.place for wait in job.waits if wait.place)
+        for tool in dict.fromkeys(taken):
+            busy[tool] = (*busy.get(tool, ()), name)
+    return busy

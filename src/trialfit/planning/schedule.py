@@ -1,0 +1,210 @@
+"""The schedule: a good one at once, then better ones as long as the solver is given.
+
+Answers   schedule     the best schedule found, whether it is proven the best, and how far it can be from it at most
+          Scheduled    that
+Not here  the first schedule (serial.py); where the problem comes from (plans.py)
+
+The same problem gives the same schedule: the solver runs with a fixed seed, in one thread, and its effort is counted in its
+own deterministic units, not in seconds. Ctrl-C ends the search with the best schedule so far. `seconds` is a stop for
+the impatient; when it strikes, two runs may differ, and `is_cut_short` says so.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from threading import Thread
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from trialfit.planning.critical import passes
+from trialfit.planning.serial import serial
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from trialfit.planning.problem import Problem
+
+EFFORT = 1.0
+"""Deterministic units that the solver is given: a few seconds for a whole conversion."""
+MOST_TASKS = 1200
+"""Beyond this many tasks the first schedule stands: the model would take longer than it saves."""
+_TICK = 0.05
+
+
+@dataclass(frozen=True)
+class Scheduled:
+    """Starts of all tasks; the end; the least end that there can be; whether the search was ended from outside."""
+
+    starts: tuple[int, ...]
+    end: int
+    bound: int
+    is_proven: bool
+    is_cut_short: bool = False
+
+    @property
+    def gap(self) -> float:
+        """How far the end may lie above the least possible one, as a share of the end."""
+        return (self.end - self.bound) / self.end if self.end else 0.0
+
+
+def schedule(
+    problem: Problem,
+    effort: float = EFFORT,
+    *,
+    seconds: float | None = None,
+    warm: bool = True,
+    told: Callable[[int], None] | None = None,
+) -> Scheduled:
+    """The best schedule found. `told` is called with the end of each better one. Raises ValueError where nothing fits."""
+    first = serial(problem)
+    end, bound = problem.makespan(first), passes(problem).end
+    if told:
+        told(end)
+    if end <= bound or len(problem.tasks) > MOST_TASKS or not problem.tasks or effort <= 0:
+        return Scheduled(tuple(first), end, bound, end <= bound)
+    return _Search(problem, first, bound, warm=warm).run(effort, seconds, told)
+
+
+class _Search:
+    """The model of one problem, and the search in it."""
+
+    def __init__(self, problem: Problem, first: list[int], bound: int, *, warm: bool) -> None:
+        from ortools.sat.python import cp_model
+
+        self.cp: Any = cp_model
+        self.problem, self.first, self.bound = problem, first, bound
+        self.model = cp_model.CpModel()
+        # without a warm start the horizon must not know of the first schedule either
+        self.latest = problem.makespan(first) if warm else sum(task.length for task in problem.tasks)
+        self.horizon = min(
+            len(problem.slots.clock), max(problem.end(n, b) for n, b in enumerate(first)) if warm else 10**9
+        )
+        self.starts: list[Any] = []
+        self.ends: list[Any] = []
+        self.intervals: list[Any] = []
+        for number in range(len(problem.tasks)):
+            self._task(number)
+        for link in problem.links:
+            self._link(link.before, link.after, link.wait)
+        for name, capacity in problem.capacity.items():
+            self._resource(name, capacity)
+        self._aim()
+        if warm:
+            for number, begin in enumerate(first):
+                self.model.add_hint(self.starts[number], begin)
+
+    def run(self, effort: float, seconds: float | None, told: Callable[[int], None] | None) -> Scheduled:
+        solver = self.cp.CpSolver()
+        solver.parameters.random_seed = 1
+        solver.parameters.num_workers = 8
+        solver.parameters.interleave_search = True  # eight searches by turns in one thread: the same on every machine
+        solver.parameters.max_deterministic_time = effort
+        if seconds is not None:
+            solver.parameters.max_time_in_seconds = seconds
+        status, is_stopped = self._solve(solver, told)
+        if status not in ("OPTIMAL", "FEASIBLE"):
+            end = self.problem.makespan(self.first)
+            return Scheduled(tuple(self.first), end, self.bound, is_proven=False, is_cut_short=is_stopped)
+        starts = tuple(int(solver.value(start)) for start in self.starts)
+        found = self.problem.makespan(starts)
+        starts = starts if found <= self.problem.makespan(self.first) else tuple(self.first)
+        cut = is_stopped or (seconds is not None and solver.wall_time >= seconds and status != "OPTIMAL")
+        bound = max(self.bound, int(np.ceil(solver.best_objective_bound - 1e-6)))
+        return Scheduled(starts, self.problem.makespan(starts), bound, status == "OPTIMAL", cut)
+
+    def _solve(self, solver: Any, told: Callable[[int], None] | None) -> tuple[str, bool]:  # noqa: ANN401 - the solver has no types
+        """Runs the solver beside this thread, so that Ctrl-C is heard; how it ended, and whether Ctrl-C was heard."""
+        watcher = _watcher(self.cp, told)
+        failed: list[BaseException] = []
+        ended: list[Any] = []
+
+        def work() -> None:
+            try:
+                ended.append(solver.solve(self.model, watcher))
+            except BaseException as wrong:  # noqa: BLE001 - handed over to the thread that asked
+                failed.append(wrong)
+
+        thread = Thread(target=work, daemon=True)
+        thread.start()
+        is_stopped = False
+        while thread.is_alive():
+            try:
+                thread.join(_TICK)
+            except KeyboardInterrupt:
+                is_stopped = True
+                solver.stop_search()
+        if failed:
+            raise failed[0]
+        return str(solver.status_name(ended[0])), is_stopped
+
+    def _task(self, number: int) -> None:
+        task, slots = self.problem.tasks[number], self.problem.slots
+        last = self.horizon - task.length
+        allowed = slots.places(task.kind, task.length)
+        allowed = allowed[(allowed >= task.release) & (allowed <= last)]
+        if len(allowed) == last - task.release + 1:
+            start = self.model.new_int_var(task.release, last, f"s{number}")
+        else:
+            start = self.model.new_int_var_from_domain(self.cp.Domain.from_values(allowed.tolist()), f"s{number}")
+        end = start + task.length
+        interval = self.model.new_fixed_size_interval_var(start, task.length, f"i{number}")
+        self.starts.append(start)
+        self.ends.append(end)
+        self.intervals.append(interval)
+
+    def _link(self, before: int, after: int, wait: float) -> None:
+        slots = self.problem.slots
+        if not wait:
+            self.model.add(self.starts[after] >= self.ends[before])
+        elif slots.is_plain:
+            self.model.add(self.starts[after] >= self.ends[before] + int(np.ceil(wait / slots.length - 1e-9)))
+        else:
+            table = self.problem.table(wait)[: self.horizon + 1].tolist()
+            least = self.model.new_int_var(0, max(table), f"w{before}_{after}")
+            self.model.add_element(self.ends[before], table, least)
+            self.model.add(self.starts[after] >= least)
+
+    def _resource(self, name: str, capacity: int) -> None:
+        users = [(number, task.uses[name]) for number, task in enumerate(self.problem.tasks) if task.uses.get(name)]
+        gone = _blocks(self.problem.missing.get(name), self.horizon)
+        if not users:
+            return
+        fixed = [
+            self.model.new_fixed_size_interval_var(begin, end - begin, f"b{name}{begin}") for begin, end, _ in gone
+        ]
+        if capacity == 1 and not gone:
+            self.model.add_no_overlap([self.intervals[number] for number, _ in users])
+            return
+        intervals = [*(self.intervals[number] for number, _ in users), *fixed]
+        self.model.add_cumulative(
+            intervals, [*(count for _, count in users), *(count for _, _, count in gone)], capacity
+        )
+
+    def _aim(self) -> None:
+        end = self.model.new_int_var(self.bound, self.horizon, "end")
+        goal = self.problem.goal
+        for number in range(len(self.ends)) if goal is None else (goal,):
+            self.model.add(end >= self.ends[number])
+        self.model.minimize(end)
+
+
+def _watcher(cp: Any, told: Callable[[int], None] | None) -> Any:  # noqa: ANN401 - the solver has no types
+    """What the solver tells of each better schedule."""
+
+    class Watcher(cp.CpSolverSolutionCallback):  # type: ignore[misc]
+        def on_solution_callback(self) -> None:
+            if told:
+                told(int(self.objective_value))
+
+    return Watcher()
+
+
+def _blocks(missing: Any, horizon: int) -> list[tuple[int, int, int]]:  # noqa: ANN401 - an array or None
+    """Stretches in which the same amount of a resource is missing."""
+    if missing is None or not np.any(missing[:horizon]):
+        return []
+    row = missing[:horizon]
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], row, [0]])))
+    return [(int(low), int(high), int(row[low])) for low, high in pairwise(edges) if row[low]]

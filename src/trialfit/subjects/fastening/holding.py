@@ -1,0 +1,189 @@
+"""What a tightened joint holds: faces that stay together, bolts that bear the pull, faces that do not slide.
+
+Answers   requirements   separation, bolt_load, slip
+Not here  the preload (preloads.py); the torque of the drivetrain (loads.py); the load of a mount (mount_loads.py)
+
+What a seal needs is its maker's word; a joint that only seals has none of these findings.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement
+from trialfit.facts.quantity import FORCE, TORQUE
+from trialfit.handbook import bolted_joints, torque_path, wheel_joint
+from trialfit.subjects.fastening import loads, mount_loads, preloads, stiffness
+from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, force, source_of, stake_of, torque, word
+from trialfit.subjects.fastening.pattern import bolt_count, mean_radius
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import BoltedJoint
+
+    Array = NDArray[np.float64]
+
+RESERVE = 1.5
+"""Over the load at which faces part or slide: 1.5 to 2 is common practice, no source."""
+
+_FRICTION = (bolted_joints.slip_force, bolted_joints.clamp_force)
+_TORQUE = (wheel_joint.wheel_slip_torque, torque_path.governing)
+
+
+def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
+    """What one joint must hold; both ways are asked for while nobody has written what it holds against."""
+    holds = mount_loads.held(joint)
+    if holds is None or "pull" in holds:
+        yield _separation(joint)
+    if holds is not None and "pull" in holds:
+        yield _bolt_load(joint)
+    if holds is None or "shear" in holds:
+        yield _slip(joint)
+    elif "torque" in holds:
+        yield _twist(joint)
+
+
+def _separation(joint: BoltedJoint) -> Requirement:
+    return Requirement(
+        f"{SUBJECT}.{joint.name}.separation",
+        joint.name,
+        f"the clamped faces stay together under {RESERVE} times the pull on the joint",
+        partial(separation_load, joint=joint),
+        FORCE,
+        stake_of(joint),
+        AtLeast(lambda ev: RESERVE * ev.of(mount_loads.pull_on, joint)),
+        COMMON_PRACTICE,
+        formulas=(bolted_joints.separation_load, bolted_joints.load_share, *mount_loads.formulas(joint, joint.pull)),
+        unit="kN",
+        shows=partial(_parting, joint=joint),
+        caution=CAUTION,
+    )
+
+
+def _bolt_load(joint: BoltedJoint) -> Requirement:
+    return Requirement(
+        f"{SUBJECT}.{joint.name}.bolt_load",
+        joint.name,
+        "preload and its share of the pull together stay below the proof load of a bolt",
+        partial(bolt_load, joint=joint),
+        FORCE,
+        stake_of(joint),
+        AtMost(lambda _: preloads.proof_load(joint)),
+        source_of("proof load: ISO 898-1, SAE J429"),
+        formulas=(
+            bolted_joints.bolt_force,
+            bolted_joints.load_share,
+            bolted_joints.bolt_stiffness,
+            *mount_loads.formulas(joint, joint.pull),
+        ),
+        unit="kN",
+        shows=partial(_borne, joint=joint) if mount_loads.is_taken(joint, joint.pull) else None,
+        caution=CAUTION,
+    )
+
+
+def _slip(joint: BoltedJoint) -> Requirement:
+    return Requirement(
+        f"{SUBJECT}.{joint.name}.slip",
+        joint.name,
+        f"clamped by its bolts, the joint takes {RESERVE} times the force across them before its faces slide",
+        partial(slip_force, joint=joint),
+        FORCE,
+        stake_of(joint),
+        AtLeast(lambda ev: RESERVE * ev.of(mount_loads.shear_on, joint)),
+        COMMON_PRACTICE,
+        formulas=(*_FRICTION, *mount_loads.formulas(joint, joint.shear)),
+        unit="kN",
+        shows=partial(_clamped, joint=joint),
+        caution=CAUTION,
+    )
+
+
+def _twist(joint: BoltedJoint) -> Requirement:
+    return Requirement(
+        f"{SUBJECT}.{joint.name}.slip",
+        joint.name,
+        f"clamped by its bolts, the joint takes {RESERVE} times the largest {joint.holds} before its faces turn on each other",
+        partial(slip_torque, joint=joint),
+        TORQUE,
+        stake_of(joint),
+        AtLeast(lambda ev: RESERVE * ev.of(loads.torque_on, joint)),
+        COMMON_PRACTICE,
+        formulas=_TORQUE,
+        shows=partial(_twisted, joint=joint),
+        caution=CAUTION,
+    )
+
+
+def separation_load(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """Pull on the whole joint at which its faces part, N. Raises MissingFact where nobody wrote what it holds."""
+    if mount_loads.held(joint) is None:
+        word(joint, "holds")
+    one = bolted_joints.separation_load(ev.of(preloads.settled_preload, joint), ev.of(stiffness.load_share, joint))
+    return np.asarray(one * ev.of(bolt_count, joint))
+
+
+def bolt_load(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """What one bolt bears, N, before anything has settled. Raises MissingFact where the grip is not known."""
+    ev.of(stiffness.layers, joint)
+    pull = ev.of(mount_loads.pull_on, joint) / ev.of(bolt_count, joint)
+    return np.asarray(
+        bolted_joints.bolt_force(ev.of(preloads.preload, joint), ev.of(stiffness.load_share, joint), pull)
+    )
+
+
+def clamp_left(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """What one bolt still presses the faces together with, N, under the pull on the joint if there is any."""
+    settled = ev.of(preloads.settled_preload, joint)
+    if mount_loads.held(joint) != "pull and shear":
+        return settled
+    pull = ev.of(mount_loads.pull_on, joint) / ev.of(bolt_count, joint)
+    return np.asarray(bolted_joints.clamp_force(settled, ev.of(stiffness.load_share, joint), pull))
+
+
+def slip_force(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """Force across the bolts at which the faces slide, N. Raises MissingFact where nobody wrote what it holds."""
+    if mount_loads.held(joint) is None:
+        word(joint, "holds")
+    friction, faces = ev.each(joint.face_friction, joint.sliding_faces)
+    return np.asarray(bolted_joints.slip_force(ev.of(bolt_count, joint), ev.of(clamp_left, joint), friction, faces))
+
+
+def slip_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """Torque at which the faces turn on each other, N·m."""
+    friction, faces = ev.each(joint.face_friction, joint.sliding_faces)
+    bolts, clamp = ev.of(bolt_count, joint), ev.of(preloads.settled_preload, joint)
+    return np.asarray(wheel_joint.wheel_slip_torque(bolts, clamp, friction, ev.of(mean_radius, joint)) * faces)
+
+
+def _parting(ev: Evaluation, joint: BoltedJoint) -> str:
+    known = stiffness.is_known(joint)
+    into = f"{float(ev.of(stiffness.load_share, joint)[0]):.2f} of the pull goes into the bolts"
+    said = (
+        into
+        if known
+        else "the grip is not written, so all of the pull is taken off the clamp, which is on the safe side"
+    )
+    pull, clamp = force(ev.of(mount_loads.pull_on, joint)), force(ev.of(preloads.settled_preload, joint))
+    return f"{said}; {pull} pull on {clamp} a bolt{mount_loads.pull_shown(ev, joint)}"
+
+
+def _clamped(ev: Evaluation, joint: BoltedJoint) -> str:
+    clamp, shear = force(ev.of(clamp_left, joint)), force(ev.of(mount_loads.shear_on, joint))
+    return f"{clamp} a bolt press the faces together, {shear} push across{mount_loads.shear_shown(ev, joint)}"
+
+
+def _borne(ev: Evaluation, joint: BoltedJoint) -> str:
+    return f"{force(ev.of(mount_loads.pull_on, joint))} pull on the joint{mount_loads.pull_shown(ev, joint)}"
+
+
+def _twisted(ev: Evaluation, joint: BoltedJoint) -> str:
+    load = torque(ev.of(loads.torque_on, joint))
+    return f"{force(ev.of(preloads.settled_preload, joint))} a bolt press the faces together against {load}"

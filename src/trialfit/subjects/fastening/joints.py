@@ -1,0 +1,105 @@
+"""What the topics of fastening share: words of a joint that must be known, its thread and strength, stake and caution.
+
+Answers   word, thread_of, strength_of     or MissingFact naming what is not written
+          strength_is_known                whether it can be said
+          stake_of, source_of, CAUTION     for requirements
+          nominal, force, torque, share    numbers in sentences
+Not here  preload (tightening.py); where the bolts sit (pattern.py)
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import Source, SourceKind, Stake
+from trialfit.facts.quantity import FORCE, SHARE, TORQUE
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit, find_unit
+from trialfit.handbook.fastener_classes import Strength
+from trialfit.handbook.fastener_classes import strength_of as strength_in_table
+from trialfit.handbook.thread_sizes import Thread, read_thread
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+    from trialfit.parts import BoltedJoint
+
+SUBJECT = "fastening"
+CAUTION = (
+    "the maker's torque, angle, order and new bolts outrank every figure worked out here; pull the wrench, never push it, and "
+    "keep fingers from under it; where a loss can hurt, licensed practice decides"
+)
+_STAKES = {
+    "somebody is hurt": Stake.safety,
+    "something breaks": Stake.durability,
+    "it leaks": Stake.comfort,
+}
+
+
+def word(joint: BoltedJoint, name: str) -> str:
+    """A word of the joint. Raises MissingFact where it is not written."""
+    text: str | None = getattr(joint, name)
+    if text is None:
+        raise MissingFact({f"{joint.name}.{name}": joint.specs()[name].says})
+    return text
+
+
+def thread_of(joint: BoltedJoint) -> Thread:
+    """Thread of the bolts. Raises MissingFact."""
+    return read_thread(word(joint, "thread"))
+
+
+def strength_of(joint: BoltedJoint) -> Strength:
+    """Strength of the bolts by class and size. Raises MissingFact where neither says it."""
+    lacking = {f"{joint.name}.{name}": joint.specs()[name].says for name in ("thread", "strength_class")}
+    lacking = {path: says for path, says in lacking.items() if getattr(joint, path.rpartition(".")[2]) is None}
+    if lacking:
+        raise MissingFact(lacking)
+    thread, called = thread_of(joint), word(joint, "strength_class")
+    strength = strength_in_table(called, thread.diameter)
+    if strength is None:
+        says = f"a class that is made as {thread.called}: {called} is not"
+        raise MissingFact({f"{joint.name}.strength_class": says})
+    return strength
+
+
+def strength_is_known(joint: BoltedJoint) -> bool:
+    """Whether thread and class are written, and the class is made in that size."""
+    if joint.thread is None or joint.strength_class is None:
+        return False
+    return strength_in_table(joint.strength_class, read_thread(joint.thread).diameter) is not None
+
+
+def stake_of(joint: BoltedJoint) -> Stake:
+    """What is at stake, by the worst that follows when it lets go."""
+    return _STAKES[joint.if_it_lets_go or "somebody is hurt"]
+
+
+def source_of(text: str) -> Source:
+    """A source by its own words: what is from memory in part counts as from memory."""
+    if "common practice" in text:
+        return Source(text, SourceKind.common_practice)
+    return Source(text, SourceKind.from_memory if "from memory" in text else SourceKind.published)
+
+
+def nominal(values: ArrayLike) -> float:
+    """The value at draw 0."""
+    return float(np.atleast_1d(np.asarray(values))[0])
+
+
+def torque(values: ArrayLike) -> str:
+    """The nominal torque as text."""
+    return show(nominal(values), display_unit(TORQUE))
+
+
+def force(values: ArrayLike) -> str:
+    """The nominal force as text, in kN."""
+    return show(nominal(values), find_unit(FORCE, "kN"))
+
+
+def share(values: ArrayLike) -> str:
+    """The nominal share as text."""
+    return show(nominal(values), display_unit(SHARE), 2)

@@ -1,0 +1,39 @@
+"""The torque that a joint's faces carry, by what the joint holds.
+
+Answers   torque_on   N·m, (draws,): written, or what the drivetrain sends through that place
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.subjects.torque_path import loads
+from trialfit.subjects.torque_path.gears import driven_axle
+from trialfit.subjects.torque_path.loads import Load
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import BoltedJoint
+    from trialfit.subjects.torque_path.loads import Sides
+
+    Array = NDArray[np.float64]
+
+
+def torque_on(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """Largest torque that the faces see in any gear: the shock that the engine or the tyres set. Raises MissingFact."""
+    if joint.holds == "torque":
+        return ev(joint.load_torque)
+    return np.asarray(_sides(ev, joint.holds or "").seen.max(axis=-1))
+
+
+def _sides(ev: Evaluation, place: str) -> Sides:
+    if place == "gearbox torque":
+        return ev.of(loads.gearbox_input, Load.shock)
+    if place == "prop shaft torque":
+        return ev.of(loads.pinion, Load.shock)
+    end = driven_axle(ev.build)
+    return ev.of(loads.axle if place == "axle torque" else loads.wheel, Load.shock, end)

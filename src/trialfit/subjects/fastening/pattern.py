@@ -1,0 +1,96 @@
+"""Where the bolts of a joint sit, and in which order they are tightened.
+
+Answers   places_of     nominal places, numbered; None where too little is written
+          Order, order_of    the order, and whose it is
+          bolt_count    written, or counted in the pattern
+          mean_radius   of the bolts round the middle of the pattern
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.handbook import bolt_patterns, tightening_order
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import BoltedJoint, FactRef
+
+    Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Order:
+    """The bolts' numbers in their order, and where it comes from."""
+
+    numbers: tuple[int, ...]
+    source: str
+
+
+def lacking_places(joint: BoltedJoint) -> dict[str, str]:
+    """What is not written that the places of the bolts need; empty where they are known."""
+    if joint.places:
+        return {}
+    if joint.places_x or joint.places_y or joint.pattern == "perimeter":
+        lists = {"places_x": joint.places_x, "places_y": joint.places_y}
+        return {f"{joint.name}.{name}": joint.specs()[name].says for name, refs in lists.items() if not refs}
+    if joint.pattern is None:
+        return {f"{joint.name}.pattern": joint.specs()["pattern"].says}
+    return {ref.path: ref.spec.says for ref in _sizes(joint) if ref.written is None}
+
+
+def _sizes(joint: BoltedJoint) -> tuple[FactRef, ...]:
+    return {
+        "circle": (joint.bolts, joint.pitch_circle_diameter),
+        "rectangle": (joint.columns, joint.rows, joint.length, joint.width),
+        "rail pair": (joint.columns, joint.length, joint.width),
+        "grid": (joint.rows, joint.columns, joint.length, joint.width),
+    }[joint.pattern or ""]
+
+
+def places_of(joint: BoltedJoint) -> Array:
+    """Nominal places of the bolts, (bolts, 2), m. Raises MissingFact."""
+    lacking = lacking_places(joint)
+    if lacking:
+        raise MissingFact(lacking)
+    if joint.places:
+        return np.array([[ref.written.si if ref.written else np.nan for ref in pair] for pair in joint.places])
+    sizes = [ref.written.si for ref in _sizes(joint) if ref.written]
+    if joint.pattern == "circle":
+        return bolt_patterns.circle(round(sizes[0]), sizes[1])
+    if joint.pattern == "rail pair":
+        return bolt_patterns.rail_pair(round(sizes[0]), *sizes[1:])
+    make = bolt_patterns.rectangle if joint.pattern == "rectangle" else bolt_patterns.grid
+    return make(round(sizes[0]), round(sizes[1]), *sizes[2:])
+
+
+def bolt_count(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """How many bolts there are: written, else counted in the pattern. Raises MissingFact."""
+    if joint.bolts.written is None and not lacking_places(joint):
+        return np.full(ev.draws, float(len(places_of(joint))))
+    return ev(joint.bolts)
+
+
+def order_of(joint: BoltedJoint) -> Order:
+    """The maker's order where it is written, else one made for the pattern. Raises MissingFact."""
+    if joint.order:
+        return Order(tightening_order.read_order(joint.order), "the maker's order")
+    places = places_of(joint)
+    if joint.pattern == "circle" and not joint.places:
+        return Order(tightening_order.circle_order(len(places)), "cross, then bisect: common practice, no source")
+    said = "from the middle outwards, crossing over: common practice, no source"
+    return Order(tightening_order.outward_order(places), said)
+
+
+def mean_radius(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """Mean distance of the bolts from the middle of the pattern, m: the arm of their friction. Raises MissingFact."""
+    if joint.pitch_circle_diameter.written is not None or (joint.pattern in (None, "circle") and not joint.places):
+        return ev(joint.pitch_circle_diameter) / 2
+    places = places_of(joint)
+    return np.full(ev.draws, float(np.linalg.norm(places - places.mean(axis=0), axis=1).mean()))

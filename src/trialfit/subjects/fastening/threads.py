@@ -1,0 +1,137 @@
+"""Bolts, nuts and holes that suit each other: engagement, stripping, nut class, stretch bolts.
+
+Answers   requirements   engagement, stripping, nut_grade, reused_stretch_bolt
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind
+from trialfit.facts.quantity import COUNT, FORCE, LENGTH, STRESS
+from trialfit.handbook import screw_threads
+from trialfit.handbook.fastener_classes import nut_goes_with
+from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, force, stake_of, strength_of, thread_of, word
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import BoltedJoint
+
+    Array = NDArray[np.float64]
+
+_RULE = Source("engine maker's service notes: 1.25 d in steel and iron, 2 d in aluminium", SourceKind.published)
+_BREAKS_FIRST = Source(
+    "the bolt breaks before the threads of the hole shear, from memory: rule of thread standards",
+    SourceKind.from_memory,
+)
+_NUTS = Source(
+    "ISO 898-2, SAE J995, ISO 3506-2: class of the nut at least that of the bolt, from memory", SourceKind.from_memory
+)
+_STRETCH = Source("car repair manuals: bolts tightened into yield are used once", SourceKind.published)
+
+
+def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
+    """What thread, nut and hole of one joint must satisfy."""
+    if joint.threaded_into == "nut":
+        yield _nut_grade(joint)
+    else:
+        yield _engagement(joint)
+        yield _stripping(joint)
+    if joint.bolt_kind == "stretch":
+        yield _reused(joint)
+
+
+def _nut_grade(joint: BoltedJoint) -> Requirement:
+    return Requirement(
+        f"{SUBJECT}.{joint.name}.nut_grade",
+        joint.name,
+        "the nut goes with bolts as strong as these: the bolt breaks before its nut strips",
+        partial(nut_strength, joint=joint),
+        STRESS,
+        stake_of(joint),
+        AtLeast(lambda _: strength_of(joint).wants),
+        _NUTS,
+        shows=partial(_nut_shown, joint=joint),
+        caution=CAUTION,
+    )
+
+
+def _engagement(joint: BoltedJoint) -> Requirement:
+    material = joint.threaded_into or "steel"
+    return Requirement(
+        f"{SUBJECT}.{joint.name}.engagement",
+        joint.name,
+        f"the bolt is screwed {screw_threads.ENGAGEMENT[material]} diameters or more into the {material}",
+        lambda ev: ev(joint.engagement),
+        LENGTH,
+        stake_of(joint),
+        AtLeast(lambda _: screw_threads.engagement_rule(thread_of(joint).diameter, material)),
+        _RULE,
+        formulas=(screw_threads.engagement_rule,),
+        caution="a thread that strips while it is tightened lets go later as well: a thread insert, or a longer bolt",
+    )
+
+
+def _stripping(joint: BoltedJoint) -> Requirement:
+    return Requirement(
+        f"{SUBJECT}.{joint.name}.stripping",
+        joint.name,
+        f"the threads in the {joint.threaded_into} hold until the bolt itself would break",
+        partial(strip_force, joint=joint),
+        FORCE,
+        stake_of(joint),
+        AtLeast(lambda _: breaking_force(joint)),
+        _BREAKS_FIRST,
+        formulas=(screw_threads.hole_strip_force, screw_threads.stress_area),
+        unit="kN",
+        shows=partial(_strip_shown, joint=joint),
+        caution=CAUTION,
+    )
+
+
+def _reused(joint: BoltedJoint) -> Requirement:
+    return Requirement(
+        f"{SUBJECT}.{joint.name}.reused_stretch_bolt",
+        joint.name,
+        "bolts that are stretched into yield are new",
+        lambda ev: ev(joint.times_used),
+        COUNT,
+        stake_of(joint),
+        AtMost(0.0),
+        _STRETCH,
+        shows=lambda _: "a bolt that has yielded once is longer for good, and the same angle gives less",
+        caution=CAUTION,
+    )
+
+
+def nut_strength(_: Evaluation, joint: BoltedJoint) -> float:
+    """Tensile strength of the strongest bolts the nut goes with, Pa. Raises MissingFact."""
+    return nut_goes_with(word(joint, "nut_class"))[0]
+
+
+def breaking_force(joint: BoltedJoint) -> float:
+    """Pull at which a bolt breaks, N. Raises MissingFact."""
+    return strength_of(joint).tensile * thread_of(joint).stress_area
+
+
+def strip_force(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """Pull at which the threads of the hole shear off, N."""
+    thread = thread_of(joint)
+    engaged, strength = ev.each(joint.engagement, joint.hole_strength)
+    return np.asarray(screw_threads.hole_strip_force(thread.diameter, thread.pitch, engaged, strength))
+
+
+def _nut_shown(_: Evaluation, joint: BoltedJoint) -> str:
+    return f"a nut of class {joint.nut_class} on a bolt of class {joint.strength_class}"
+
+
+def _strip_shown(ev: Evaluation, joint: BoltedJoint) -> str:
+    diameters = float(ev(joint.engagement)[0]) / thread_of(joint).diameter
+    return f"{diameters:.2f} diameters are screwed in; the bolt breaks at {force(breaking_force(joint))}"

@@ -1,0 +1,107 @@
+"""The crane: what its plate allows at the reach of the lift, and whether it reaches at all.
+
+Answers   requirements   boom.LIFT, and reach.LIFT where the reach that is needed is written
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.facts.quantity import LENGTH, MASS
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
+from trialfit.handbook.lifting import boom_rating, centre_of_mass
+from trialfit.parts import Crane, Lift
+from trialfit.subjects.lifting.hoisting import mass
+from trialfit.subjects.lifting.words import HOISTING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+PLATE = Source("the plate on the crane, at the next longer hole of the boom, as written", SourceKind.manual)
+OVER_THE_PLACE = Source("set by the car: the hook must come over the place", SourceKind.builder)
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What the crane of each lift must bear."""
+    for lift in build.all(Lift):
+        yield Requirement(
+            f"lifting.boom.{lift.name}",
+            lift.name,
+            f"the crane may lift the load of {lift.name}, with a jerk, at the reach of the boom",
+            lambda ev, one=lift: ev.of(mass, one) * ev(one.jerk_factor),  # type: ignore[misc]
+            MASS,
+            Stake.safety,
+            AtMost(partial(allowed, lift=lift)),
+            PLATE,
+            formulas=(boom_rating, centre_of_mass),
+            shows=partial(_other_holes, lift=lift),
+            caution=HOISTING,
+        )
+        if lift.reach_needed.written:
+            yield Requirement(
+                f"lifting.reach.{lift.name}",
+                lift.name,
+                f"the boom reaches over the place where the load of {lift.name} stands",
+                partial(reach, lift=lift),
+                LENGTH,
+                Stake.durability,
+                AtLeast(lambda ev, one=lift: ev(one.reach_needed)),  # type: ignore[misc]
+                OVER_THE_PLACE,
+                caution=HOISTING,
+            )
+
+
+def crane_of(ev: Evaluation, lift: Lift) -> Crane:
+    """The crane of a lift: the one it names, or the only one there is. Raises MissingFact."""
+    named = ev.build.named(lift.crane)
+    cranes = ev.build.all(Crane)
+    if isinstance(named, Crane):
+        return named
+    if len(cranes) == 1:
+        return cranes[0]
+    raise MissingFact({f"{lift.name}.crane": lift.specs()["crane"].says})
+
+
+def _plate(ev: Evaluation, lift: Lift) -> tuple[Array, Array]:
+    """Reaches [m] and ratings [kg] of the holes, as the plate prints them."""
+    crane = crane_of(ev, lift)
+    reaches = ev.rows(crane.hole_reaches, f"{crane.name}.hole_reaches")
+    ratings = ev.rows(crane.hole_ratings, f"{crane.name}.hole_ratings")
+    return reaches[0], ratings[0]
+
+
+def reach(ev: Evaluation, lift: Lift) -> Array:
+    """Reach of the boom, m: that of the hole that is used, as the plate prints it, or as measured."""
+    if lift.hole.written is None:
+        return ev(lift.reach)
+    reaches, _ = _plate(ev, lift)
+    hole = np.rint(ev(lift.hole)).astype(int)
+    return np.where(hole <= reaches.size, reaches[np.minimum(hole, reaches.size) - 1], np.nan)
+
+
+def allowed(ev: Evaluation, lift: Lift) -> Array:
+    """What the plate allows at the reach of the lift, kg; nothing beyond the longest hole."""
+    reaches, ratings = _plate(ev, lift)
+    return np.asarray(boom_rating(ev.of(reach, lift), reaches, ratings))
+
+
+def _other_holes(ev: Evaluation, lift: Lift) -> str:
+    reaches, ratings = _plate(ev, lift)
+    holes = ", ".join(
+        f"{show(float(rating), display_unit(MASS))} at {show(float(reach), display_unit(LENGTH))}"
+        for reach, rating in zip(reaches, ratings, strict=True)
+    )
+    return f"the plate says {holes}; nothing is allowed beyond"

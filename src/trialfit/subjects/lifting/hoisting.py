@@ -1,0 +1,188 @@
+"""What hangs on a hook: its mass and centre, how it tilts, whether it can roll over, and where to hook it instead.
+
+Answers   requirements   tilt.LIFT, side_tilt.LIFT, roll_over.LIFT, and the figures mass.LIFT, centre.LIFT, hook.LIFT
+          mass, weight, centre, hook    of a lift, for its other topics
+Not here  sling legs (legs.py), the crane (crane.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.facts.quantity import ANGLE, LENGTH, MASS
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
+from trialfit.handbook import lifting as handbook
+from trialfit.handbook.constants import STANDARD_GRAVITY
+from trialfit.parts import Lift, MassPart, SlingLeg
+from trialfit.subjects.lifting.words import HOISTING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+ROLLS = Source(
+    "statics: a load that hangs by eyes below its centre of mass rolls over; the 50 mm are common practice, no source",
+    SourceKind.common_practice,
+)
+BELOW_THE_EYES = 0.050
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """How each load hangs."""
+    for lift in build.all(Lift):
+        yield from _figures(lift)
+        yield Requirement(
+            f"lifting.tilt.{lift.name}",
+            lift.name,
+            "the load hangs at the wanted tilt along the car, within what was allowed",
+            partial(_off_tilt, lift=lift),
+            ANGLE,
+            Stake.safety,
+            AtMost(lambda ev, one=lift: ev(one.tilt_tolerance)),  # type: ignore[misc]
+            COMMON_PRACTICE,
+            formulas=(handbook.hang_angle, handbook.hook_for_angle),
+            shows=partial(_where_to_hook, lift=lift),
+            caution=HOISTING,
+        )
+        if len(legs_of(build, lift)) <= 2:  # noqa: PLR2004 - three eyes hold a load against turning about two
+            yield Requirement(
+                f"lifting.roll_over.{lift.name}",
+                lift.name,
+                "the centre of mass lies below the line of the eyes, so that the load cannot roll over",
+                partial(_below_the_eyes, lift=lift),
+                LENGTH,
+                Stake.safety,
+                AtLeast(BELOW_THE_EYES),
+                ROLLS,
+                formulas=(handbook.centre_of_mass,),
+                caution=HOISTING,
+            )
+        else:
+            yield Requirement(
+                f"lifting.side_tilt.{lift.name}",
+                lift.name,
+                "the load hangs level across the car, within what was allowed",
+                partial(_side_tilt, lift=lift),
+                ANGLE,
+                Stake.safety,
+                AtMost(lambda ev, one=lift: ev(one.tilt_tolerance)),  # type: ignore[misc]
+                COMMON_PRACTICE,
+                formulas=(handbook.hang_angle,),
+                caution=HOISTING,
+            )
+
+
+def _figures(lift: Lift) -> Iterator[Requirement]:
+    for what, says, value, quantity in (
+        ("mass", "mass of all that hangs on the hook", mass, MASS),
+        ("centre", "centre of mass of the load, forward of the front axle", _centre_x, LENGTH),
+        ("hook", "where the hook belongs for the wanted tilt, forward of the front axle", hook_wanted, LENGTH),
+    ):
+        yield Requirement(
+            f"lifting.{what}.{lift.name}",
+            lift.name,
+            says,
+            partial(value, lift=lift),
+            quantity,
+            Stake.safety,
+            formulas=(handbook.centre_of_mass, handbook.hook_for_angle),
+            caution=HOISTING,
+        )
+
+
+def legs_of(build: Build, lift: Lift) -> tuple[SlingLeg, ...]:
+    """The sling legs of a lift."""
+    only = len(build.all(Lift)) == 1
+    return tuple(leg for leg in build.all(SlingLeg) if leg.lift == lift.name or (leg.lift is None and only))
+
+
+def _masses(build: Build, lift: Lift) -> tuple[MassPart, ...]:
+    found = tuple(part for part in build.all(MassPart) if part.hoisted_by == lift.name)
+    if not found:
+        raise MissingFact({MassPart.kind: f'nothing heavy says hoisted_by = "{lift.name}"'})
+    return found
+
+
+def mass(ev: Evaluation, lift: Lift) -> Array:
+    """Mass on the hook, kg."""
+    return np.asarray(np.sum(ev.each(*(part.mass for part in _masses(ev.build, lift))), axis=0))
+
+
+def weight(ev: Evaluation, lift: Lift) -> Array:
+    """Weight on the hook when it is lifted with a jerk, N."""
+    return np.asarray(ev.of(mass, lift) * STANDARD_GRAVITY * ev(lift.jerk_factor))
+
+
+def centre(ev: Evaluation, lift: Lift) -> Array:
+    """Centre of mass of the load, m, (draws, 3)."""
+    parts = _masses(ev.build, lift)
+    masses = np.stack(ev.each(*(part.mass for part in parts)), axis=-1)
+    places = ([part.x for part in parts], [part.y for part in parts], [part.z for part in parts])
+    return np.stack(
+        [np.asarray(handbook.centre_of_mass(masses, np.stack(ev.each(*refs), axis=-1))) for refs in places], axis=-1
+    )
+
+
+def hook(ev: Evaluation, lift: Lift) -> Array:
+    """Place of the hook over the level load, m, (draws, 3)."""
+    return np.stack(ev.each(lift.hook_x, lift.hook_y, lift.hook_z), axis=-1)
+
+
+def tilt(ev: Evaluation, lift: Lift) -> Array:
+    """How far the rear end hangs lower than the front, rad."""
+    hang = ev.of(hook, lift) - ev.of(centre, lift)
+    return np.asarray(handbook.hang_angle(hang[:, 0], hang[:, 2]))
+
+
+def _off_tilt(ev: Evaluation, lift: Lift) -> Array:
+    return np.asarray(np.abs(ev.of(tilt, lift) - ev(lift.wanted_tilt)))
+
+
+def _side_tilt(ev: Evaluation, lift: Lift) -> Array:
+    hang = ev.of(hook, lift) - ev.of(centre, lift)
+    return np.asarray(np.abs(handbook.hang_angle(hang[:, 1], hang[:, 2])))
+
+
+def hook_wanted(ev: Evaluation, lift: Lift) -> Array:
+    """Where the hook belongs along the car for the wanted tilt, m."""
+    at, place = ev.of(centre, lift), ev.of(hook, lift)
+    return np.asarray(handbook.hook_for_angle(at[:, 0], place[:, 2] - at[:, 2], -ev(lift.wanted_tilt)))
+
+
+def _centre_x(ev: Evaluation, lift: Lift) -> Array:
+    return np.asarray(ev.of(centre, lift)[:, 0])
+
+
+def _where_to_hook(ev: Evaluation, lift: Lift) -> str:
+    hangs = float(np.asarray(ev.of(tilt, lift))[0])
+    moved = float((ev.of(hook_wanted, lift) - ev.of(hook, lift)[:, 0])[0])
+    way = "forward" if moved > 0 else "rearward"
+    end = "rear" if hangs > 0 else "front"
+    angle, shift = show(abs(hangs), display_unit(ANGLE)), show(abs(moved), display_unit(LENGTH))
+    return f"hangs {angle}, {end} end low; the hook {shift} further {way} would give the wanted tilt"
+
+
+def _below_the_eyes(ev: Evaluation, lift: Lift) -> Array:
+    """Depth of the centre of mass below the eyes, m: below the line of two, at the place along it where the centre is."""
+    legs = legs_of(ev.build, lift)
+    if not legs:
+        raise MissingFact({SlingLeg.kind: f"no sling leg of {lift.name} is written"})
+    at = ev.of(centre, lift)
+    eyes = np.array([np.stack(ev.each(leg.eye_x, leg.eye_y, leg.eye_z), axis=-1) for leg in legs])
+    if len(legs) == 1:
+        return np.asarray(eyes[0, :, 2] - at[:, 2])
+    along = eyes[1] - eyes[0]
+    share = ((at - eyes[0]) * along).sum(axis=-1) / (along**2).sum(axis=-1)
+    return np.asarray(eyes[0, :, 2] + share * along[:, 2] - at[:, 2])

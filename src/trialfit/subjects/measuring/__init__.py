@@ -1,0 +1,30 @@
+"""Measuring: are the readings good enough for what they serve, is one out of line, do methods agree; and chains of tolerances.
+
+Answers   requirements   everything this subject states for a build
+Not here  what to measure next, and writing a fact from readings (advice)
+Ids       measuring.PART.WHAT: "measuring.plunge_by_rule.spread", "measuring.sump_gap.smallest_at_worst"
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.parts import Measurement, Stack
+from trialfit.subjects.measuring import agreeing, readings, stacks
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.requirement import Requirement
+
+SUBJECT = "measuring"
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What the readings and chains of a build must do, and the figures worth knowing."""
+    for measurement in build.all(Measurement):
+        yield from readings.requirements(measurement)
+        yield from agreeing.requirements(build, measurement)
+    for stack in build.all(Stack):
+        yield from stacks.requirements(stack)

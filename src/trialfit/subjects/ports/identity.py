@@ -1,0 +1,88 @@
+"""Is it the thread it is taken for: the caliper and the pitch gauge against the designation.
+
+Answers   requirements   identity, for each port that was calipered
+Not here  the list of candidates with what tells them apart (trialfit thread: advice/identifying.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import AtLeast, Requirement, Source, SourceKind
+from trialfit.facts.quantity import SHARE
+from trialfit.handbook.port_ends import Gender
+from trialfit.handbook.port_threads import known_threads
+from trialfit.handbook.thread_identity import PITCH_GAUGE_SPREAD, Reading, identify, likelihoods
+from trialfit.parts import Port
+from trialfit.subjects.ports.runs import caution_of, port_thread, stake_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+CRISP = 0.02e-3
+"""Spread [m] beside a drawn reading: the draws carry the reading's own spread already. Common practice, no source."""
+
+MORE_LIKELY = 0.5
+"""Share from which the thread as written is likelier than all others together."""
+
+LIKELIER = Source(
+    "likelier than every other thread of the tables together: common practice, no source", SourceKind.common_practice
+)
+_SHOWN = 4
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """One finding for each port whose thread was calipered."""
+    for port in build.all(Port):
+        if port.crest_diameter.written is not None:
+            yield Requirement(
+                f"ports.{port.name}.identity",
+                port.name,
+                "the readings belong to the thread that is written; the value is its likelihood among the threads of the tables",
+                partial(likelihood, port=port),
+                SHARE,
+                stake_of(port),
+                AtLeast(MORE_LIKELY),
+                LIKELIER,
+                formulas=(likelihoods, identify),
+                shows=partial(what_it_can_be, port=port),
+                caution=caution_of(port),
+            )
+
+
+def likelihood(ev: Evaluation, port: Port) -> NDArray[np.float64]:
+    """Likelihood of the thread as written at each draw of the readings; threads of one form count together, R and G 1/8."""
+    pitch = None if port.pitch.written is None else ev(port.pitch)
+    shares = likelihoods(ev(port.crest_diameter), CRISP, pitch, CRISP, Gender(port.gender or "female"))
+    written = port_thread(port)
+    same = np.array([thread.is_of_the_same_form(written) for thread in known_threads()])
+    return np.asarray(shares[:, same].sum(axis=-1))
+
+
+def what_it_can_be(ev: Evaluation, port: Port) -> str:
+    """The likeliest threads by the readings with their spread as a whole."""
+    diameter, pitch = port.crest_diameter.known, port.pitch.known
+    if diameter is None:
+        return ""
+    found = identify(
+        Reading(
+            Gender(port.gender or "female"),
+            float(ev(port.crest_diameter)[0]),
+            max(2 * diameter.spread.standard_uncertainty, CRISP),
+            None if pitch is None else float(ev(port.pitch)[0]),
+            PITCH_GAUGE_SPREAD if pitch is None else max(2 * pitch.spread.standard_uncertainty, CRISP),
+        )
+    )
+    if not found:
+        return "no thread of the tables has these readings"
+    return "it can be " + ", ".join(
+        f"{one.thread.designation} ({one.likelihood:.0%})".replace("%", " %") for one in found[:_SHOWN]
+    )

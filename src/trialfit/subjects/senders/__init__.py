@@ -1,0 +1,32 @@
+"""Senders and gauges: does the needle tell the truth, does the lamp come on in time, and what would bring them there.
+
+Answers   requirements   everything this subject states for a build
+Not here  whether a sender screws into its port (ports)
+Ids       senders.GAUGE.WHAT: "senders.water_gauge.reading_at_limit", "senders.oil_lamp.warning"
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.parts import Gauge
+from trialfit.subjects.senders import needle, resistors, switches
+from trialfit.subjects.senders.media import is_lamp
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.requirement import Requirement
+
+SUBJECT = "senders"
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What the gauges and lamps of a build must do, and the figures worth knowing."""
+    for gauge in build.all(Gauge):
+        if is_lamp(build, gauge):
+            yield from switches.requirements(gauge)
+        else:
+            yield from needle.requirements(gauge)
+            yield from resistors.requirements(gauge)

@@ -1,0 +1,193 @@
+"""What the needle of a gauge shows of what its sender feels.
+
+Answers   requirements         reading_at_limit, over_range; shown_at_limit
+          errors_over_range    over the places that sender and gauge both know, for any pair of resistors
+          error_at_limit       where the driver must act
+          fitted               the resistors that are fitted
+          shared_places        those places
+Not here  which resistors would be best (resistors.py); lamps (switches.py)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Stake
+from trialfit.facts.quantity import SHARE
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
+from trialfit.handbook.sender_resistors import corrected_resistance, reading_errors
+from trialfit.handbook.senders import is_on_scale, resistance_at, shown_at
+from trialfit.subjects.senders.media import medium_of, sender_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import Gauge
+    from trialfit.subjects.senders.media import Medium
+
+    Array = NDArray[np.float64]
+
+LARGEST_ERROR = 0.1
+"""How wrong a needle may be anywhere, as a share of its scale: common practice, no source."""
+
+_PLACES = 41
+_CURE = "Fit the sender that the gauge was made for; or two resistors, where the figures best_* come close enough."
+_CAUTION = "Watch a thermometer or a mechanical gauge beside it on the first runs; hot coolant scalds, open no cap."
+
+
+@dataclass(frozen=True)
+class Resistors:
+    """What stands between sender and gauge, each a number or an array of draws [Ω]."""
+
+    series: Array | float = 0.0
+    parallel: Array | float = np.inf
+
+
+def requirements(gauge: Gauge) -> Iterator[Requirement]:
+    """Two findings and a figure for a gauge with a needle."""
+    medium = medium_of(gauge)
+    tolerance = show(medium.tolerance, display_unit(medium.difference))
+    side = "below" if medium.danger_above else "above"
+    yield Requirement(
+        f"senders.{gauge.name}.reading_at_limit",
+        gauge.name,
+        f"at the {medium.word} at which the driver must act, the needle stands no more than {tolerance} {side} it; "
+        "the value is shown less true",
+        partial(error_at_fitted, gauge=gauge),
+        medium.difference,
+        medium.stake,
+        AtLeast(-medium.tolerance) if medium.danger_above else AtMost(medium.tolerance),
+        COMMON_PRACTICE,
+        formulas=(resistance_at, corrected_resistance, shown_at),
+        shows=partial(what_it_shows, gauge=gauge),
+        caution=_CAUTION if medium.word != "level" else "",
+        cure=_CURE,
+    )
+    yield Requirement(
+        f"senders.{gauge.name}.shown_at_limit",
+        gauge.name,
+        f"what the needle shows at the {medium.word} at which the driver must act",
+        partial(shown_fitted, gauge=gauge),
+        medium.quantity,
+        medium.stake,
+        formulas=(shown_at,),
+        turned_by=AtLeast if medium.danger_above else AtMost,
+    )
+    yield Requirement(
+        f"senders.{gauge.name}.over_range",
+        gauge.name,
+        f"nowhere on its scale is the needle wrong by more than {LARGEST_ERROR:.0%}".replace("%", " %")
+        + " of it; the value is the largest error",
+        partial(largest_fitted, gauge=gauge),
+        SHARE,
+        Stake.comfort,
+        AtMost(LARGEST_ERROR),
+        COMMON_PRACTICE,
+        formulas=(reading_errors,),
+        shows=partial(where_it_is_worst, gauge=gauge),
+        cure=_CURE,
+    )
+
+
+def fitted(ev: Evaluation, gauge: Gauge) -> Resistors:
+    """The resistors that are written down as fitted."""
+    return Resistors(
+        ev(gauge.series_resistor) if gauge.series_resistor.written else 0.0,
+        ev(gauge.parallel_resistor) if gauge.parallel_resistor.written else np.inf,
+    )
+
+
+def sender_ohms(ev: Evaluation, gauge: Gauge, places: Array) -> Array:
+    """Resistance of the sender with its way to earth, Ω, (draws, places); nan beyond its curve. `places` (draws or 1, places)."""
+    medium, sender = medium_of(gauge), sender_of(ev, gauge)
+    curve = ev.curve(medium.curve(sender))
+    own = np.asarray(resistance_at(places, curve.x, curve.y, by_temperature=medium.is_temperature))
+    return own * curve.scale[:, None] + ev(sender.earth_resistance)[:, None]
+
+
+def seen(ev: Evaluation, gauge: Gauge, places: Array, resistors: Resistors) -> Array:
+    """Resistance as the scale of the gauge has it, Ω, (draws, places): the spread of its curve is taken out."""
+    ohms = sender_ohms(ev, gauge, places)
+    series, parallel = (np.broadcast_to(one, ev.draws)[:, None] for one in (resistors.series, resistors.parallel))
+    scale = ev.curve(medium_of(gauge).curve(gauge)).scale
+    return np.asarray(corrected_resistance(ohms, series, parallel)) / scale[:, None]
+
+
+def shown(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
+    """What the needle shows where the driver must act, (draws,)."""
+    medium = medium_of(gauge)
+    curve, places = ev.curve(medium.curve(gauge)), ev(medium.limit(gauge))[:, None]
+    ohms = seen(ev, gauge, places, resistors)
+    return np.asarray(shown_at(ohms, curve.x, curve.y, by_temperature=medium.is_temperature))[:, 0]
+
+
+def error_at_limit(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
+    """Shown less true there, (draws,)."""
+    return shown(ev, gauge, resistors) - ev(medium_of(gauge).limit(gauge))
+
+
+def shared_places(ev: Evaluation, gauge: Gauge) -> Array:
+    """Places that both curves have, evenly spread, (places,); empty where they have none in common."""
+    medium = medium_of(gauge)
+    scale, curve = ev.curve(medium.curve(gauge)).x, ev.curve(medium.curve(sender_of(ev, gauge))).x
+    low, high = max(scale[0], curve[0]), min(scale[-1], curve[-1])
+    return np.linspace(low, high, _PLACES) if high > low else np.empty(0)
+
+
+def errors_over_range(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
+    """Shown less true over the scale, (draws, places)."""
+    medium, places = medium_of(gauge), ev.of(shared_places, gauge)
+    curve = ev.curve(medium.curve(gauge))
+    ohms = seen(ev, gauge, places[None, :], resistors)
+    return np.asarray(reading_errors(places, ohms, curve.x, curve.y, by_temperature=medium.is_temperature))
+
+
+def largest_error(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
+    """The largest error anywhere, share of the scale, (draws,); nan where the curves have no place in common."""
+    errors = errors_over_range(ev, gauge, resistors)
+    return np.abs(errors).max(axis=-1) if errors.shape[-1] else np.full(ev.draws, np.nan)
+
+
+def error_at_fitted(ev: Evaluation, gauge: Gauge) -> Array:
+    """Shown less true where the driver must act, with the resistors that are fitted."""
+    return error_at_limit(ev, gauge, fitted(ev, gauge))
+
+
+def shown_fitted(ev: Evaluation, gauge: Gauge) -> Array:
+    """What the needle shows there, with the resistors that are fitted."""
+    return shown(ev, gauge, fitted(ev, gauge))
+
+
+def largest_fitted(ev: Evaluation, gauge: Gauge) -> Array:
+    """The largest error with the resistors that are fitted."""
+    return largest_error(ev, gauge, fitted(ev, gauge))
+
+
+def what_it_shows(ev: Evaluation, gauge: Gauge) -> str:
+    """The reading itself, and whether the needle stands on a stop."""
+    medium = medium_of(gauge)
+    unit = display_unit(medium.quantity)
+    true = ev(medium.limit(gauge))
+    ohms = seen(ev, gauge, true[:, None], fitted(ev, gauge))[0, 0]
+    stop = "" if is_on_scale(ohms, ev.curve(medium.curve(gauge)).y) else ", its needle on the stop"
+    reading = show(float(shown_fitted(ev, gauge)[0]), unit)
+    return f"at {show(float(true[0]), unit)} the gauge sees {ohms:.3g} Ω and shows {reading}{stop}"
+
+
+def where_it_is_worst(ev: Evaluation, gauge: Gauge) -> str:
+    """The place of the largest error."""
+    medium: Medium = medium_of(gauge)
+    errors = errors_over_range(ev, gauge, fitted(ev, gauge))[0]
+    worst = int(np.argmax(np.abs(errors)))
+    unit, places = display_unit(medium.quantity), ev.of(shared_places, gauge)
+    scale = ev.curve(medium.curve(gauge)).x
+    reading = places[worst] + errors[worst] * (scale[-1] - scale[0])
+    return f"it is worst at {show(float(places[worst]), unit)}, where it shows {show(float(reading), unit)}"

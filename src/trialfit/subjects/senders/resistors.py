@@ -1,0 +1,157 @@
+"""The two resistors that bring a sender closest to its gauge, and the heat in those that are fitted.
+
+Answers   requirements   best_series, best_parallel, best_over_range, best_at_limit, best_power; resistor_power
+Not here  what the needle shows with what is fitted (needle.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtMost, Requirement, Stake
+from trialfit.facts.quantity import POWER, RESISTANCE, SHARE
+from trialfit.handbook.e_series import e_series
+from trialfit.handbook.sender_resistors import Pair, best_pair, corrected_resistance, resistor_powers
+from trialfit.subjects.senders.media import medium_of, sender_of
+from trialfit.subjects.senders.needle import (
+    LARGEST_ERROR,
+    Resistors,
+    error_at_limit,
+    fitted,
+    largest_error,
+    sender_ohms,
+    shared_places,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import Gauge
+
+    Array = NDArray[np.float64]
+
+USED_OF_RATING = 0.5
+"""Share of its rated power that a resistor is used up to: common practice, no source."""
+
+WEIGHT_AT_LIMIT = 4.0
+"""How much more an error counts where the driver must act than elsewhere: common practice, no source."""
+
+_CAUTION = "A resistor gets hot: keep it in free air, off cloth, foam and fuel lines, behind a fuse."
+
+
+def requirements(gauge: Gauge) -> Iterator[Requirement]:
+    """Figures of the best pair; a finding on the heat where resistors are fitted."""
+    medium = medium_of(gauge)
+    series = gauge.resistor_series or "E24"
+    yield Requirement(
+        f"senders.{gauge.name}.best_series",
+        gauge.name,
+        f"resistor of {series} in the wire to the sender that brings the needle closest; 0 for none",
+        lambda ev: ev.of(best, gauge).series,
+        RESISTANCE,
+        medium.stake,
+        formulas=(best_pair, e_series),
+    )
+    yield Requirement(
+        f"senders.{gauge.name}.best_parallel",
+        gauge.name,
+        f"resistor of {series} across the sender that brings the needle closest; not known where none is best",
+        lambda ev: ev.of(best, gauge).parallel,
+        RESISTANCE,
+        medium.stake,
+        formulas=(best_pair, e_series),
+    )
+    yield Requirement(
+        f"senders.{gauge.name}.best_over_range",
+        gauge.name,
+        "the largest error that remains with the best pair, as a share of the scale",
+        lambda ev: largest_error(ev, gauge, ev.of(chosen, gauge)),
+        SHARE,
+        Stake.comfort,
+        formulas=(best_pair, corrected_resistance),
+        shows=partial(in_words, gauge=gauge),
+    )
+    yield Requirement(
+        f"senders.{gauge.name}.best_at_limit",
+        gauge.name,
+        f"the error that remains with the best pair at the {medium.word} at which the driver must act: shown less true",
+        lambda ev: error_at_limit(ev, gauge, ev.of(chosen, gauge)),
+        medium.difference,
+        medium.stake,
+        formulas=(best_pair, corrected_resistance),
+    )
+    yield Requirement(
+        f"senders.{gauge.name}.best_power",
+        gauge.name,
+        "the most heat in either resistor of the best pair; take one rated for twice as much",
+        lambda ev: hottest(ev, gauge, ev.of(chosen, gauge)),
+        POWER,
+        Stake.durability,
+        formulas=(resistor_powers,),
+        unit="W",
+        caution=_CAUTION,
+    )
+    if gauge.series_resistor.written or gauge.parallel_resistor.written:
+        yield Requirement(
+            f"senders.{gauge.name}.resistor_power",
+            gauge.name,
+            "neither of the resistors that are fitted gets more than half of its rated power",
+            lambda ev: hottest(ev, gauge, fitted(ev, gauge)),
+            POWER,
+            Stake.durability,
+            AtMost(lambda ev: USED_OF_RATING * ev(gauge.resistor_rating)),
+            COMMON_PRACTICE,
+            formulas=(resistor_powers,),
+            unit="W",
+            caution=_CAUTION,
+            cure="Take resistors of a higher rating, in free air.",
+        )
+
+
+def best(ev: Evaluation, gauge: Gauge) -> Pair:
+    """The best pair for the curves as written; an error counts four times where the driver must act."""
+    medium, places = medium_of(gauge), ev.of(shared_places, gauge)
+    scale, limit = ev.curve(medium.curve(gauge)), medium.limit(gauge)
+    if not places.size:
+        return Pair(np.nan, np.nan, np.nan)
+    weights = np.ones(places.size)
+    if limit.written and places[0] <= limit.written.si <= places[-1]:
+        places, weights = np.append(places, limit.written.si), np.append(weights, WEIGHT_AT_LIMIT)
+    ohms = sender_ohms(ev, gauge, places[None, :])[0]
+    series = gauge.resistor_series or "E24"
+    return best_pair(places, ohms, scale.x, scale.y, series, by_temperature=medium.is_temperature, weights=weights)
+
+
+def chosen(ev: Evaluation, gauge: Gauge) -> Resistors:
+    """The best pair as resistors."""
+    pair = ev.of(best, gauge)
+    return Resistors(pair.series, pair.parallel)
+
+
+def hottest(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
+    """The most heat in either resistor, over all that the sender can feel, W, (draws,)."""
+    curve = ev.curve(medium_of(gauge).curve(sender_of(ev, gauge)))
+    ohms = sender_ohms(ev, gauge, curve.x[None, :])
+    supply, own = (one[:, None] for one in ev.each(gauge.supply_voltage, gauge.own_resistance))
+    series, parallel = (np.broadcast_to(one, ev.draws)[:, None] for one in (resistors.series, resistors.parallel))
+    in_series, across = resistor_powers(supply, own, ohms, series, parallel)
+    return np.asarray(np.maximum(np.asarray(in_series), np.asarray(across)).max(axis=-1))
+
+
+def in_words(ev: Evaluation, gauge: Gauge) -> str:
+    """The pair as one would ask for it over the counter."""
+    pair = ev.of(best, gauge)
+    parts = [f"{pair.series:g} Ω in the wire"] if pair.series else []
+    parts += [f"{pair.parallel:g} Ω across the sender"] if np.isfinite(pair.parallel) else []
+    asked = " and ".join(parts) or "no resistor at all"
+    if pair.largest_error > LARGEST_ERROR:
+        return f"best is {asked}; no pair brings it within {LARGEST_ERROR:.0%}".replace("%", " %") + (
+            ": another sender, the gauge's own, or an active converter does"
+        )
+    return f"best is {asked}"

@@ -1,0 +1,27 @@
+"""Structure: what was cut and given back, small frames, mounts and what they hang on, brackets, and the welds between.
+
+Answers   requirements   everything this subject states for a build; nothing where the build names no such part
+Not here  bolts (fastening); torque in shafts (torque_path); hoisting (lifting)
+Ids       structure.WHAT.WHICH with the name of the cut member, the new member, the frame, the mount, the bracket or the weld
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.subjects.structure import brackets, frames, given_back, mounts, welds
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.requirement import Requirement
+
+SUBJECT = "structure"
+_TOPICS = (given_back, frames, mounts, brackets, welds)
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What the structure of a build must bear, and the figures worth knowing."""
+    for topic in _TOPICS:
+        yield from topic.requirements(build)

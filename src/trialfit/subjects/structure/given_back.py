@@ -1,0 +1,212 @@
+"""A member before and after: as stiff as what was cut, and within what its steel bears beside the welds.
+
+Answers   requirements   bending_ratio.upright.CUT, bending_ratio.sideways.CUT, torsion_ratio.CUT, mass_ratio.CUT (a figure),
+                         stress.NEW, and the figures deflection.NEW, twist.NEW, same_mass.SHAPE.NEW
+Not here  frames of several members (frames.py); the welds that hold it (welds.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.facts.quantity import ANGLE, LENGTH, RATIO, STRESS
+from trialfit.handbook import sections
+from trialfit.handbook.brackets import equivalent_stress
+from trialfit.parts import CutMember, GivenBack
+from trialfit.subjects.structure.section_of import section_of
+from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, allowed_stress, in_life
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import FactRef
+    from trialfit.parts.structure import Sectioned
+
+    Array = NDArray[np.float64]
+    Stiffness = Callable[[Evaluation, Sectioned], Array]
+
+AS_MUCH_AS_CUT = Source(
+    "common practice, no source: no less than what was cut; South Australia's fact sheet MR810 asks that beam and torsion "
+    "strength of the altered body be shown adequate against the unaltered one",
+    SourceKind.common_practice,
+)
+SHAPES = {"round tube": "round_tube", "square tube": "square_tube", "channel": "channel", "flat": "flat"}
+_FORMULAS = (sections.box, sections.round_tube, sections.channel, sections.flat, sections.thin_walls)
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What stands for each cut member, and what each new member bears."""
+    new = build.all(GivenBack)
+    for cut in build.all(CutMember):
+        yield from _against_the_cut(cut, next((one for one in new if one.replaces == cut.name), None))
+    for one in new:
+        if _is_loaded(one):
+            yield from _under_load(one)
+        yield from _other_shapes(one)
+
+
+def _against_the_cut(cut: CutMember, new: GivenBack | None) -> Iterator[Requirement]:
+    about = new.name if new else cut.name
+    for which, words, stiffness in (
+        ("bending_ratio.upright", "in bending from above", upright_stiffness),
+        ("bending_ratio.sideways", "in bending from the side", sideways_stiffness),
+        ("torsion_ratio", "in torsion", torsion_stiffness),
+    ):
+        yield Requirement(
+            f"structure.{which}.{cut.name}",
+            about,
+            f"what was given back for {cut.name} is at least as stiff {words} as what was cut",
+            partial(_ratio, cut=cut, new=new, stiffness=stiffness),
+            RATIO,
+            Stake.safety,
+            AtLeast(1.0),
+            AS_MUCH_AS_CUT,
+            formulas=_FORMULAS,
+            caution=WELDING,
+        )
+    yield Requirement(
+        f"structure.mass_ratio.{cut.name}",
+        about,
+        f"steel in what was given back for {cut.name}, over that of what was cut, for one length",
+        partial(_ratio, cut=cut, new=new, stiffness=area),
+        RATIO,
+        Stake.comfort,
+        formulas=_FORMULAS,
+        caution=WELDING,
+    )
+
+
+def _under_load(new: GivenBack) -> Iterator[Requirement]:
+    yield Requirement(
+        f"structure.stress.{new.name}",
+        new.name,
+        f"{new.name} bears its load, which comes {in_life(new.repeats)}, beside its welds",
+        partial(stress, new=new),
+        STRESS,
+        Stake.safety,
+        AtMost(partial(allowed_stress, strength=new.yield_strength, repeats=new.repeats)),
+        SAFETY_ON_YIELD,
+        formulas=(sections.bending_stress, equivalent_stress, *_FORMULAS),
+        caution=WELDING,
+    )
+    if new.load.written:
+        yield Requirement(
+            f"structure.deflection.{new.name}",
+            new.name,
+            f"how far {new.name} gives way at the worst load from above",
+            partial(deflection, new=new),
+            LENGTH,
+            Stake.comfort,
+            formulas=(sections.bend_at_middle, *_FORMULAS),
+            caution=WELDING,
+        )
+    if new.torque.written:
+        yield Requirement(
+            f"structure.twist.{new.name}",
+            new.name,
+            f"how far {new.name} twists at the worst torque, free to warp at its ends",
+            partial(twist, new=new),
+            ANGLE,
+            Stake.comfort,
+            formulas=(sections.twist_of, *_FORMULAS),
+            caution=WELDING,
+        )
+
+
+def _other_shapes(new: GivenBack) -> Iterator[Requirement]:
+    for shape, word in SHAPES.items():
+        yield Requirement(
+            f"structure.same_mass.{word}.{new.name}",
+            new.name,
+            f"torsional stiffness that a {shape} of the same height and mass would have, over that of {new.name}",
+            partial(_same_mass, new=new, shape=shape),
+            RATIO,
+            Stake.comfort,
+            formulas=(sections.same_mass, *_FORMULAS),
+            caution=WELDING,
+        )
+
+
+def upright_stiffness(ev: Evaluation, part: Sectioned) -> Array:
+    """E·I against a load from above, N·m²."""
+    return np.asarray(ev(part.youngs_modulus) * ev.of(section_of, part).upright)
+
+
+def sideways_stiffness(ev: Evaluation, part: Sectioned) -> Array:
+    """E·I against a load from the side, N·m²."""
+    return np.asarray(ev(part.youngs_modulus) * ev.of(section_of, part).sideways)
+
+
+def torsion_stiffness(ev: Evaluation, part: Sectioned) -> Array:
+    """G·J, N·m²."""
+    return np.asarray(ev(part.shear_modulus) * ev.of(section_of, part).torsion)
+
+
+def area(ev: Evaluation, part: Sectioned) -> Array:
+    """Area of steel, m²."""
+    return np.asarray(ev.of(section_of, part).area)
+
+
+def _ratio(ev: Evaluation, cut: CutMember, new: GivenBack | None, stiffness: Stiffness) -> Array:
+    if new is None:
+        raise MissingFact({GivenBack.kind: f"no part of this kind replaces {cut.name}: what was welded in for it"})
+    return stiffness(ev, new) / stiffness(ev, cut)
+
+
+def _is_loaded(new: GivenBack) -> bool:
+    return any(ref.written for ref in (new.load, new.side_load, new.pull, new.torque))
+
+
+def _worst(ev: Evaluation, new: GivenBack, ref: FactRef) -> Array:
+    """A load of the member at its worst; nothing where it is not written."""
+    if ref.written is None:
+        return np.zeros(ev.draws)
+    return np.asarray(np.abs(ev(ref)) * ev(new.load_factor))
+
+
+def stress(ev: Evaluation, new: GivenBack) -> Array:
+    """The worst stress in a new member, Pa: bending both ways and pull at one corner, twist with them."""
+    section = ev.of(section_of, new)
+    length, k = ev(new.length), sections.MIDDLE_MOMENT[new.ends or "held"]
+    upright = sections.bending_stress(
+        _worst(ev, new, new.load) * length / k, section.upright_modulus, _worst(ev, new, new.pull), section.area
+    )
+    sideways = sections.bending_stress(_worst(ev, new, new.side_load) * length / k, section.sideways_modulus)
+    across = _worst(ev, new, new.torque) / section.torsion_modulus
+    return np.asarray(equivalent_stress(upright + sideways, across))
+
+
+def deflection(ev: Evaluation, new: GivenBack) -> Array:
+    """How far it gives way under the load from above, m."""
+    modulus, length = ev.each(new.youngs_modulus, new.length)
+    moment = ev.of(section_of, new).upright
+    return np.asarray(sections.bend_at_middle(_worst(ev, new, new.load), length, moment, modulus, new.ends or "held"))
+
+
+def twist(ev: Evaluation, new: GivenBack) -> Array:
+    """How far it twists, rad."""
+    modulus, length = ev.each(new.shear_modulus, new.length)
+    return np.asarray(sections.twist_of(_worst(ev, new, new.torque), length, ev.of(section_of, new).torsion, modulus))
+
+
+def _same_mass(ev: Evaluation, new: GivenBack, shape: str) -> Array:
+    section = ev.of(section_of, new)
+    return np.asarray(sections.same_mass(section.area, _height(ev, new))[shape].torsion / section.torsion)
+
+
+def _height(ev: Evaluation, new: GivenBack) -> Array:
+    if new.shape == "round tube":
+        return ev(new.diameter)
+    if new.shape == "walls":
+        upright = ev.rows(new.corner_z, f"{new.name}.corner_z")
+        return np.asarray(np.ptp(upright, axis=-1) + ev.rows(new.wall_thicknesses, "walls").max(axis=-1))
+    return ev(new.height)

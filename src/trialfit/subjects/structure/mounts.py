@@ -1,0 +1,164 @@
+"""The mounts: what each bears, what holds the engine if one breaks, and whether it stays in the car in a crash.
+
+Answers   requirements   mount_load.MOUNT, mount_pull.MOUNT, still_held.MOUNT, lost_mount.MOUNT (where three points are
+                         left), crash_hold, and the figures
+                         unit_mass, unit_torque
+Not here  the loads (subjects/power_unit.py); brackets and welds the mounts stand on (brackets.py, welds.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.facts.quantity import COUNT, FORCE, MASS, RATIO, TORQUE
+from trialfit.handbook.mounts import in_one_line, torque_on_mounts, upright_loads
+from trialfit.parts import MassPart, Mount, PowerUnit
+from trialfit.subjects import power_unit
+from trialfit.subjects.structure.words import HOLDS_AN_ENGINE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
+
+CASES = Source(
+    "common practice, no source: load factors of 3 g down, 1.5 g up, 1 g braking, 1 g aside, and twice the torque the clutch "
+    "lets through in the lowest gear; the check list of VSB 14 LA asks that mountings withstand crank torque times lowest gear",
+    SourceKind.common_practice,
+)
+HELD = Source("common practice, no source: three points not in one line hold a unit", SourceKind.common_practice)
+POINTS = 3.0
+CRASH = Source("common practice, no source: 10 g forward once, without parting", SourceKind.common_practice)
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What each mount must bear; nothing for a build that says nothing of mounts and masses."""
+    if not any(build.all(kind) for kind in (Mount, PowerUnit, MassPart)):
+        return
+    mounts = power_unit.the_mounts(build)
+    yield from _unit(build)
+    if not mounts:
+        yield _no_mounts()
+    for mount in mounts:
+        yield from _of_mount(mount)
+        if mount.captive == "no" and len(mounts) - 1 + len(power_unit.restraints(build)) >= POINTS:
+            yield _without(mount)
+    yield Requirement(
+        "structure.crash_hold",
+        _unit_name(build),
+        "what the mounts hold along the car before they part, over ten times the weight of the unit",
+        power_unit.holding_share,
+        RATIO,
+        Stake.safety,
+        AtLeast(1.0),
+        CRASH,
+        caution=HOLDS_AN_ENGINE,
+    )
+
+
+def _unit_name(build: Build) -> str:
+    unit = build.first(PowerUnit)
+    return unit.name if unit else PowerUnit.kind
+
+
+def _unit(build: Build) -> Iterator[Requirement]:
+    yield Requirement(
+        "structure.unit_mass",
+        _unit_name(build),
+        "mass that the mounts carry",
+        power_unit.unit_mass,
+        MASS,
+        Stake.comfort,
+        caution=HOLDS_AN_ENGINE,
+    )
+    yield Requirement(
+        "structure.unit_torque",
+        _unit_name(build),
+        "torque on the mounts at the worst, in the lower of first gear and reverse",
+        power_unit.lowest_gear_torque,
+        TORQUE,
+        Stake.safety,
+        formulas=(torque_on_mounts,),
+        caution=HOLDS_AN_ENGINE,
+    )
+
+
+def _no_mounts() -> Requirement:
+    def none(ev: Evaluation) -> Array:
+        raise MissingFact({Mount.kind: f"no mount of the engine is written in {ev.build.name or 'the build'}"})
+
+    return Requirement(
+        "structure.mount_load.mount",
+        Mount.kind,
+        "each mount bears the worst load",
+        none,
+        FORCE,
+        Stake.safety,
+        AtMost(0.0),
+        CASES,
+        caution=HOLDS_AN_ENGINE,
+    )
+
+
+def _of_mount(mount: Mount) -> Iterator[Requirement]:
+    yield Requirement(
+        f"structure.mount_load.{mount.name}",
+        mount.name,
+        f"{mount.name} bears the worst load pressed down and aside, of bumps, bends, braking and the lowest gear",
+        partial(power_unit.pressed, mount=mount),
+        FORCE,
+        Stake.safety,
+        AtMost(lambda ev: ev(mount.rated_load)),
+        CASES,
+        formulas=(upright_loads, torque_on_mounts),
+        shows=partial(power_unit.worst_case, mount=mount),
+        caution=HOLDS_AN_ENGINE,
+    )
+    yield Requirement(
+        f"structure.mount_pull.{mount.name}",
+        mount.name,
+        f"{mount.name} bears the worst pull upwards",
+        partial(power_unit.pulled, mount=mount),
+        FORCE,
+        Stake.safety,
+        AtMost(lambda ev: ev(mount.rated_pull)),
+        CASES,
+        formulas=(upright_loads, torque_on_mounts),
+        caution=HOLDS_AN_ENGINE,
+    )
+    yield Requirement(
+        f"structure.still_held.{mount.name}",
+        mount.name,
+        f"three points not in one line still hold the engine when {mount.name} has torn",
+        partial(power_unit.points_left, lost=mount),
+        COUNT,
+        Stake.safety,
+        AtLeast(POINTS),
+        HELD,
+        formulas=(in_one_line,),
+        caution=HOLDS_AN_ENGINE,
+    )
+
+
+def _without(mount: Mount) -> Requirement:
+    return Requirement(
+        f"structure.lost_mount.{mount.name}",
+        mount.name,
+        f"with {mount.name} gone the other points bear the weight and the torque of the lowest gear: hardest load over its rating",
+        partial(power_unit.worst_use_left, lost=mount),
+        RATIO,
+        Stake.safety,
+        AtMost(1.0),
+        HELD,
+        formulas=(upright_loads, torque_on_mounts),
+        caution=HOLDS_AN_ENGINE,
+    )

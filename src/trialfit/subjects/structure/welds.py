@@ -1,0 +1,224 @@
+"""Welds: throat under direct load, bending and twist; least and largest leg, length of run, and room to weld.
+
+Answers   requirements   weld_throat, weld_yield, weld_leg, weld_edge, weld_run, weld_angle, weld_room, each with the name, and
+                         the figure weld_leg_needed
+Not here  the bracket it holds (brackets.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import AtLeast, AtMost, Between, Requirement, Source, SourceKind, Stake
+from trialfit.facts.quantity import ANGLE, LENGTH, STRESS
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
+from trialfit.handbook import welds as handbook
+from trialfit.handbook.weld_lines import shared_force, throat_stress, weld_group
+from trialfit.parts import Bracket, Mount, Weld
+from trialfit.subjects import power_unit
+from trialfit.subjects.structure import brackets
+from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life, safety
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import FactRef
+
+    Array = NDArray[np.float64]
+
+ON_THE_THROAT = Source("AISC: 0.30 of the weld metal's strength on the throat", SourceKind.published)
+LEAST_LEG = Source("AISC/AWS table of least fillet sizes, no more than the thinner part", SourceKind.published)
+LARGEST_LEG = Source("AISC/AWS: largest leg along an edge", SourceKind.published)
+SHORTEST_RUN = Source("AISC/AWS: four legs and 38 mm", SourceKind.published)
+FACES = Source("AWS D1.1, from memory: fillets between faces at 60 to 135°", SourceKind.from_memory)
+ROOM = Source("common practice, no source: 100 mm for a torch and to see the pool", SourceKind.common_practice)
+
+OPEN_FACES = (np.radians(60.0), np.radians(135.0))
+TORCH_ROOM = 0.100
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What each weld must bear and how large it must be."""
+    for weld in build.all(Weld):
+        yield from _strength(weld)
+        yield from _size(weld)
+        yield from _access(weld)
+
+
+def _strength(weld: Weld) -> Iterator[Requirement]:
+    yield Requirement(
+        f"structure.weld_throat.{weld.name}",
+        weld.name,
+        f"the throat of {weld.name} bears its worst load: shear over what the weld metal may carry",
+        partial(stress, weld=weld),
+        STRESS,
+        Stake.safety,
+        AtMost(lambda ev: handbook.allowable_shear(ev(weld.metal_strength))),
+        ON_THE_THROAT,
+        formulas=(weld_group, shared_force, handbook.throat, throat_stress, handbook.allowable_shear),
+        shows=partial(_leg_in_words, weld=weld),
+        caution=WELDING,
+    )
+    yield Requirement(
+        f"structure.weld_yield.{weld.name}",
+        weld.name,
+        f"the steel at {weld.name} bears its load, which comes {in_life(repeats(weld))}, as soft as welding leaves it",
+        lambda ev: np.sqrt(3.0) * stress(ev, weld),
+        STRESS,
+        Stake.safety,
+        AtMost(lambda ev: ev(weld.yield_strength) / safety(repeats(weld))),
+        SAFETY_ON_YIELD,
+        formulas=(weld_group, shared_force, handbook.throat, throat_stress),
+        caution=WELDING,
+    )
+    yield Requirement(
+        f"structure.weld_leg_needed.{weld.name}",
+        weld.name,
+        f"leg at which {weld.name} would just bear its load, by the weld metal and by the steel as welded",
+        partial(leg_needed, weld=weld),
+        LENGTH,
+        Stake.safety,
+        formulas=(shared_force, handbook.allowable_shear, handbook.throat),
+        caution=WELDING,
+    )
+
+
+def _size(weld: Weld) -> Iterator[Requirement]:
+    yield Requirement(
+        f"structure.weld_leg.{weld.name}",
+        weld.name,
+        f"{weld.name} is large enough for the thicker part, which takes the heat away",
+        lambda ev: ev(weld.leg),
+        LENGTH,
+        Stake.safety,
+        AtLeast(lambda ev: handbook.smallest_leg(*ev.each(weld.thicker, weld.thinner))),
+        LEAST_LEG,
+        formulas=(handbook.smallest_leg,),
+        caution=WELDING,
+    )
+    if weld.on_edge == "yes":
+        yield Requirement(
+            f"structure.weld_edge.{weld.name}",
+            weld.name,
+            f"{weld.name} leaves the edge it runs along to be seen",
+            lambda ev: ev(weld.leg),
+            LENGTH,
+            Stake.durability,
+            AtMost(lambda ev: handbook.longest_leg(ev(weld.thinner))),
+            LARGEST_LEG,
+            formulas=(handbook.longest_leg,),
+            caution=WELDING,
+        )
+    if weld.run_length.written:
+        yield Requirement(
+            f"structure.weld_run.{weld.name}",
+            weld.name,
+            f"the shortest run of {weld.name} is longer than its start and end crater",
+            lambda ev: ev(weld.run_length),
+            LENGTH,
+            Stake.durability,
+            AtLeast(lambda ev: handbook.shortest_run(ev(weld.leg))),
+            SHORTEST_RUN,
+            formulas=(handbook.shortest_run,),
+            caution=WELDING,
+        )
+
+
+def _access(weld: Weld) -> Iterator[Requirement]:
+    yield Requirement(
+        f"structure.weld_angle.{weld.name}",
+        weld.name,
+        f"the faces at {weld.name} stand open enough to reach the root, and not so open that no throat is left",
+        lambda ev: ev(weld.face_angle),
+        ANGLE,
+        Stake.durability,
+        Between(*OPEN_FACES),
+        FACES,
+        caution=WELDING,
+    )
+    yield Requirement(
+        f"structure.weld_room.{weld.name}",
+        weld.name,
+        f"there is room in front of {weld.name} for the torch and to see the pool",
+        lambda ev: ev(weld.torch_room),
+        LENGTH,
+        Stake.durability,
+        AtLeast(TORCH_ROOM),
+        ROOM,
+        caution=WELDING,
+    )
+
+
+def repeats(weld: Weld) -> str | None:
+    """How often its load comes: as for what it holds."""
+    return "once" if weld.carries else weld.repeats
+
+
+def _held(ev: Evaluation, weld: Weld) -> tuple[Array, Array]:
+    """The worst load in the direction of its depth, N, and how far out of the face it stands, m."""
+    held = ev.build.named(weld.carries)
+    if isinstance(held, Bracket):
+        reach = ev(weld.reach) if weld.reach.written else ev(held.reach)
+        return ev.of(brackets.load, held), reach
+    if isinstance(held, Mount):
+        return np.maximum(ev.of(power_unit.pressed, held), ev.of(power_unit.pulled, held)), ev(weld.reach)
+    at_rest, factor, reach = ev.each(weld.load, weld.load_factor, weld.reach)
+    return np.asarray(np.abs(at_rest) * factor), reach
+
+
+def _also(ev: Evaluation, ref: FactRef) -> Array:
+    """A load or distance that counts only where it is written."""
+    return ev(ref) if ref.written else np.zeros(ev.draws)
+
+
+def _at_worst(ev: Evaluation, weld: Weld, ref: FactRef) -> Array:
+    return np.asarray(_also(ev, ref) * ev(weld.load_factor)) if ref.written else np.zeros(ev.draws)
+
+
+def force_per_length(ev: Evaluation, weld: Weld) -> Array:
+    """Force per length at the worst point, N/m."""
+    if weld.pattern is None:
+        raise MissingFact({f"{weld.name}.pattern": "how the runs lie"})
+    depth = ev(weld.depth)
+    width = ev(weld.width) if weld.pattern not in {"one upright", "circle"} else np.ones(ev.draws)
+    down, reach = _held(ev, weld)
+    aside, pull = (_at_worst(ev, weld, ref) for ref in (weld.side_load, weld.pull))
+    offset = _also(ev, weld.offset)
+    return np.asarray(
+        shared_force(
+            weld_group(weld.pattern, width, depth),
+            down=down,
+            aside=aside,
+            pull=pull,
+            upright_moment=down * reach,
+            sideways_moment=aside * reach,
+            twist=down * offset,
+        )
+    )
+
+
+def stress(ev: Evaluation, weld: Weld) -> Array:
+    """Shear on the throat, Pa."""
+    throat = handbook.throat(*ev.each(weld.leg, weld.deducted))
+    return np.asarray(throat_stress(ev.of(force_per_length, weld), throat))
+
+
+def leg_needed(ev: Evaluation, weld: Weld) -> Array:
+    """Leg at which the throat would just bear the load, m: the larger of what weld metal and welded steel ask."""
+    by_metal = handbook.allowable_shear(ev(weld.metal_strength))
+    by_steel = ev(weld.yield_strength) / safety(repeats(weld)) / np.sqrt(3.0)
+    throat = ev.of(force_per_length, weld) / np.minimum(by_metal, by_steel) + ev(weld.deducted)
+    return np.asarray(throat * np.sqrt(2.0))
+
+
+def _leg_in_words(ev: Evaluation, weld: Weld) -> str:
+    return f"a leg of {show(float(leg_needed(ev, weld)[0]), display_unit(LENGTH))} would just bear it, by weld metal and steel"

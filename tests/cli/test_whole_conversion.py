@@ -1,0 +1,259 @@
+"""A whole conversion, from strip-down to road, through the commands, on the first demo build, with mistakes on purpose."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+import tomlkit
+
+from trialfit.book.journal import Book
+from trialfit.book.opening import open_build
+from trialfit.planning.network import network_of
+from trialfit.planning.site import site_of
+from trialfit.planning.states import State
+
+START = datetime.fromisoformat("2026-03-07T09:00:00+01:00")
+READINGS = {
+    "alignment": "toe 0°10' in, lamps aimed",
+    "backlash": "0.15 ± 0.01 mm, gauged",
+    "bell_runout": "0.11 ± 0.02 mm, gauged",
+    "bonnet_gap": "31 mm, taped",
+    "bump_travel": "62 mm, taped",
+    "compression": "11.8 11.6 11.9 11.7 11.8 11.6 bar",
+    "cooling_pressure": "1.1 ± 0.05 bar, gauged",
+    "deceleration": "7.4 ± 0.2 m/s²",
+    "diagonals": "1.2 ± 0.5 mm, taped",
+    "exhaust_gaps": "34 mm, taped",
+    "fuel_exhaust_gap": "62 mm, taped",
+    "joint_angles": "1.3° and 1.0°, set of readings in the book",
+    "noise": "88 dB at 0.5 m, 45°, 4500 rpm",
+    "oil_pressure_cranking": "1.9 ± 0.1 bar, gauged",
+    "oil_pressure_hot": "1.4 ± 0.1 bar, gauged",
+    "pedal_travel": "48 mm, taped",
+    "pickup_gap": "8.0 ± 0.3 mm, calipered",
+    "pinion_preload": "1.9 ± 0.1 N·m, gauged",
+    "release_travel": "9.4 mm, calipered",
+    "shaft_runout": "0.21 ± 0.02 mm, gauged",
+    "steering_sweep": "18 mm, taped",
+    "volt_drop": "0.31 V at 210 A",
+}
+# what the builder changes because a finding stands in the way of a job
+CURES = {
+    "prop_shaft.tube_outside_diameter": "101.6 ± 0.1 mm, calipered",
+    "hub_rear.stud_count": "5",
+    "hub_rear.stud_preload": "66 ± 2 kN",
+    "hub_rear.rated_torque": "3000 N·m, catalogue",
+    "clutch.clamp_load": "7200 N ± 3 %, manual",
+    "half_shaft_right.rated_torque": "1900 ± 100 N·m, manual",
+    "half_shaft_right.inner_z": "300 mm, taped",
+    "half_shaft_right.plunge_in": "22 mm, taped",
+    "half_shaft_right.plunge_out": "24 mm, taped",
+    "speedometer.drive_factor": "1.20 ± 0.005, computed",
+}
+
+
+DIPSTICK = "dipstick_mark_not_confirmed_running"
+PAN_OFF = {
+    "pickup_off",
+    "no_engine_oil",
+    "pan_bolts_hand_tight",
+    "dry_oil_lines",
+    "oil_joints_not_leak_tested",
+    DIPSTICK,
+}
+"""What is open when the pan comes off a running engine."""
+
+
+class Garage:
+    """A book, a clock, and the commands as a builder types them."""
+
+    def __init__(self, trialfit, file) -> None:
+        self.trialfit, self.file, self.now = trialfit, file, START
+        self.finished: list[str] = []
+
+    def type(self, command: str, *words: object, code: int = 0):
+        """A command with the moment that the clock of the garage shows."""
+        ran = self.trialfit(command, self.file, *words, "--when", self.now.isoformat(), "--json")
+        assert ran.code == code, (command, words, ran.out, ran.err)
+        return ran.json
+
+    def set(self, path: str, value: str) -> None:
+        """An entry written."""
+        ran = self.trialfit("set", self.file, path, value)
+        assert ran.code == 0, (path, ran.err)
+
+    def site(self):
+        """The work as the book has it."""
+        return site_of(open_build(self.file), self.now)
+
+    def do(self, job: str, *words: str):
+        """A job started and finished; what it needs is written down first, as far as it can be had."""
+        found = self.site()
+        for name in found.network.jobs[job].readings:
+            if name in READINGS and not found.ground.readings[name].is_taken:
+                self.set(f"reading.{name}", READINGS[name])
+        done = self.type("finish", job, "--hours", found.network.jobs[job].hours.likely, *words)
+        self.now += timedelta(hours=found.network.jobs[job].hours.likely)
+        self.finished.append(job)
+        for one in found.network.jobs[job].waits:
+            self.now += timedelta(days=2 * one.high)
+        return done
+
+    def arrive(self) -> None:
+        """Everything that is waited for comes."""
+        network = network_of(open_build(self.file))
+        wanted = {need.name for job in network.jobs.values() for need in job.needs if need.kind == "part"}
+        for part in sorted(wanted - self.site().ground.arrived):
+            self.set(f"order.{part}.arrived", f"{self.now:%Y-%m-%d}")
+
+    def open_ends(self) -> set[str]:
+        """The ids of everything loose."""
+        return {end["id"] for end in self.type("loose")["ends"]}
+
+    def blocking(self, gate: str) -> set[str]:
+        """What blocks a gate, by name."""
+        report = self.trialfit("gate", self.file, gate, "--when", self.now.isoformat(), "--json")
+        assert report.code == (0 if report.json["may_pass"] or report.json["is_passed"] else 1)
+        return {one["name"] for one in report.json["blocks"]}
+
+    def pass_gate(self, gate: str, *words: str) -> None:
+        """A gate passed."""
+        assert self.type("gate", gate, "--pass", *words)["what"] == "pass"
+
+
+AT_THE_BENCH = {
+    *("port", "fitting", "line", "bolted_joint", "torque_wrench", "sender", "gauge", "measurement", "stack"),
+    *("cut_member", "given_back", "bracket", "weld", "power_unit", "mount", "mass_part", "lift", "sling_leg"),
+    *("workshop_crane", "stands", "drivetrain", "solid", "lever_opening"),
+}
+"""Kinds whose faults the demo shows on purpose. They bar the gates, as they should: here they have been seen to before."""
+
+
+def _seen_to(demo: Path) -> str:
+    """The demo without the faults at the bench."""
+    build = tomlkit.parse(demo.read_text(encoding="utf-8"))
+    for name, table in list(build.items()):
+        if isinstance(table, dict) and table.get("kind", name) in AT_THE_BENCH:
+            del build[name]
+    del build["choice"]["sump"]
+    return tomlkit.dumps(build)
+
+
+@pytest.fixture
+def garage(trialfit, tmp_path, hillclimb) -> Garage:
+    file = tmp_path / "garage.book"
+    start = tmp_path / "start.toml"
+    start.write_text(_seen_to(hillclimb), encoding="utf-8")
+    assert trialfit("new", file, "--from", start).code == 0
+    return Garage(trialfit, file)
+
+
+def _work_through(garage: Garage, stop_before: str) -> None:
+    """Every job that comes before one, in an order in which they can be done."""
+    network = garage.site().network
+    wanted = {stop_before}
+    for name in reversed(list(network.jobs)):
+        if name in wanted:
+            wanted.update(network.before[name])
+    for name in network.jobs:
+        if name in wanted and name != stop_before and not garage.site().status.is_done(name):
+            garage.do(name)
+
+
+def test_from_strip_down_to_road_with_mistakes_on_purpose(garage):  # noqa: PLR0915 - one story
+    """At the end nothing is loose, and at each gate exactly what was expected was in the way."""
+    refused = garage.type("finish", "PL06", code=2)["problems"][0]["says"]
+    assert "PL02 is not begun" in refused
+
+    # the gearing does not hold: the choice of parts waits until the findings do
+    for job in ("PL01", "PL02", "PL03", "PL04"):
+        garage.do(job)
+    assert "gearing.speedometer fails" in garage.type("finish", "PL06", code=2)["problems"][0]["says"]
+    for path, value in CURES.items():
+        garage.set(path, value)
+    for job in ("PL06", "PL07"):
+        garage.do(job)
+
+    # the clutch arrives broken: the job that needs it waits until another has come
+    garage.arrive()
+    garage.set("order.clutch.state", "broken")
+    _work_through(garage, "CH01")
+    assert "clutch arrived broken" in garage.type("start", "CH01", code=2)["problems"][0]["says"]
+    garage.trialfit("remove", garage.file, "order.clutch.state")
+
+    # the first crank is tried too early
+    before = garage.blocking("first-crank")
+    assert {"CH01", "CH02", "RU01", "OP10", "no_battery", "no_engine_oil", "volt_drop"} <= before
+    early = garage.type("gate", "first-crank", "--pass", code=2)["problems"][0]["says"]
+    assert "may not be passed" in early
+    _work_through(garage, "RU05")
+    assert garage.blocking("first-crank") == set()
+    garage.pass_gate("first-crank")
+    garage.do("RU05")
+
+    _work_through(garage, "RU07")
+    assert garage.blocking("first-fire") == set()
+    garage.pass_gate("first-fire")
+    garage.do("RU07")
+    garage.do("RU08")
+    garage.do("RU09")
+
+    # the sump is taken off again, when the engine has been hot already
+    undone = garage.type("start", "OP02", "--again", "--because", "the pan weeps at the rear seal")
+    assert {end["id"] for end in undone["opened"]} == PAN_OFF
+    assert set(undone["again"]) == {"RU01", "OP09", "OP10", "RU08"}
+    assert undone["shut"] == ["first-crank", "first-fire"]
+    assert garage.blocking("first-crank") == {"OP02", "RU01", "OP09", "OP10"} | PAN_OFF - {DIPSTICK}
+    assert DIPSTICK in garage.blocking("first-roll")
+    assert "shut again" in garage.type("finish", "RU13", code=2)["problems"][0]["says"]
+    garage.set("reading.pickup_gap", "11 ± 0.3 mm, calipered")  # the pickup was bent while the pan was off
+    assert "6 to 10 mm" in garage.type("finish", "OP02", code=2)["problems"][0]["says"]
+    garage.set("reading.pickup_gap", READINGS["pickup_gap"])
+    assert {end["id"] for end in garage.do("OP02")["closed"]} == {"pickup_off"}
+    for job in ("OP09", "RU01", "OP10"):
+        garage.do(job)
+    assert garage.blocking("first-crank") == set()
+    garage.pass_gate("first-crank")
+    assert garage.blocking("first-fire") == set()
+    garage.pass_gate("first-fire")
+    assert {end["id"] for end in garage.do("RU08")["opened"]} == {"joints_not_re_torqued_hot"}
+    assert garage.site().status.job("RU09").state is State.again
+    garage.do("RU09")
+
+    # a longer reading of the shaft turns the finding that its maker relied on
+    _work_through(garage, "RU12")
+    length = "1186 mm, taped"
+    garage.set("prop_shaft.length", "1890 mm, taped")
+    turned = garage.type("jobs")["look_again"]
+    assert {one["job"] for one in turned} >= {"DF06"}
+    assert any("prop_shaft.length was written since" in one["says"] for one in turned if one["job"] == "DF06")
+    assert "driveline.whirl.prop_shaft" in garage.blocking("first-roll")
+    garage.set("prop_shaft.length", length)
+    assert garage.type("jobs")["look_again"] == []
+
+    # one thing is passed although it is open, with the reason in the journal
+    garage.type("loose", "--add", "bonnet held by a strap @ first-roll")
+    assert garage.blocking("first-roll") == {"bonnet_held_by_a_strap"}
+    garage.pass_gate("first-roll", "--although", "the bonnet stays strapped in the yard")
+    journal = garage.trialfit("journal", garage.file, "--json").json["changes"]
+    assert journal[-1]["after"]["although"] == "the bonnet stays strapped in the yard"
+    garage.do("RU12")
+    assert garage.type("loose", "--close", "bonnet_held_by_a_strap", code=2)
+    garage.type("loose", "--close", "bonnet_held_by_a_strap", "--because", "hinges and catch are on")
+
+    _work_through(garage, "CE09")
+    assert garage.blocking("road") == set()
+    garage.pass_gate("road")
+    for job in garage.site().network.jobs:
+        if not garage.site().status.is_done(job):
+            garage.do(job)
+
+    assert len(garage.finished) > 100
+    assert garage.open_ends() == set()
+    assert {stand.stand for stand in garage.site().standings.values()} == {"done"}
+    assert garage.site().status.problems == []
+    with Book.open(garage.file, read_only=True) as book:
+        changes = [change for change in book.journal() if change.path.startswith("work.")]
+    assert len(changes) == len(garage.site().events), "each thing done is one change"

@@ -1,0 +1,134 @@
+"""Schedules: sound always, the best where it is known by construction, the same for the same input."""
+
+from __future__ import annotations
+
+import random
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from trialfit.planning.critical import held_links, passes
+from trialfit.planning.problem import Link, Problem, Slots, Task, faults
+from trialfit.planning.schedule import schedule
+from trialfit.planning.serial import serial
+
+
+def packed(seed: int, machines: int, length: int, count: int, links: float = 2.0) -> Problem:
+    """A problem whose optimum is `length` by construction: each machine's row of that length is cut without gaps, and links
+    are added that the cut keeps.
+    """
+    rng = random.Random(seed)  # noqa: S311 - no secret
+    tasks, starts = [], []
+    for machine in range(machines):
+        cuts = sorted(rng.sample(range(1, length), count // machines - 1))
+        for begin, end in pairwise([0, *cuts, length]):
+            tasks.append(Task(end - begin, uses={f"machine {machine}": 1}))
+            starts.append(begin)
+    joined = [
+        Link(a, b)
+        for a, task in enumerate(tasks)
+        for b in range(len(tasks))
+        if starts[a] + task.length <= starts[b] and rng.random() < links / len(tasks)
+    ]
+    room = Slots.plain(sum(task.length for task in tasks) + 1)
+    return Problem(tuple(tasks), tuple(joined), room, {f"machine {number}": 1 for number in range(machines)})
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_thirty_jobs_are_proven_optimal(seed):
+    found = schedule(packed(seed, 3, 100, 30, links=4))
+
+    assert (found.end, found.is_proven) == (100, True)
+
+
+def test_a_hundred_jobs_come_within_one_percent():
+    found = schedule(packed(9, 5, 300, 100, links=4), effort=2)
+
+    assert found.end <= 303
+
+
+def test_a_small_case_worked_by_another_solver():
+    """Durations 4 3 2 5 3 1, demands 1 2 1 1 2 1 of two, 1 before 4, 2 before 5, 3 before 6: 15 is the best (all orders tried)."""
+    tasks = tuple(
+        Task(length, uses={"people": people})
+        for length, people in zip((4, 3, 2, 5, 3, 1), (1, 2, 1, 1, 2, 1), strict=True)
+    )
+    links = (Link(0, 3), Link(1, 4), Link(2, 5))
+    problem = Problem(tasks, links, Slots.plain(30), {"people": 2})
+
+    assert passes(problem).end == 9
+    assert (schedule(problem).end, schedule(problem).is_proven) == (15, True)
+
+
+def test_the_same_problem_gives_the_same_schedule():
+    problem = packed(3, 4, 120, 40, links=6)
+
+    assert schedule(problem, effort=0.2) == schedule(problem, effort=0.2)
+
+
+@st.composite
+def problems(draw: st.DrawFn) -> Problem:
+    """Tasks of two kinds on slots with nights between them, waits on the clock, two resources, one of them missing at times."""
+    count = draw(st.integers(1, 9))
+    clock = np.array([day * 24.0 + hour for day in range(60) for hour in range(4)])
+    second = np.tile(draw(st.sampled_from([[True, True, False, False], [False, True, True, True]])), 60)
+    slots = Slots(clock, 1.0, (np.ones(240, bool), second))
+    tasks = tuple(
+        Task(
+            draw(st.integers(1, 2)) if kind else draw(st.integers(1, 9)),
+            kind,
+            {"people": 1, **({"hoist": 1} if draw(st.booleans()) else {})},
+            draw(st.integers(0, 12)),
+        )
+        for kind in draw(st.lists(st.integers(0, 1), min_size=count, max_size=count))
+    )
+    pairs = st.tuples(st.integers(0, count - 1), st.integers(0, count - 1), st.sampled_from([0.0, 5.0, 30.0]))
+    links = {(a, b): wait for a, b, wait in draw(st.lists(pairs, max_size=10)) if a < b}
+    missing = {"people": np.tile([0, 0, 1, 1], 60)} if draw(st.booleans()) else {}
+    return Problem(
+        tasks, tuple(Link(a, b, wait) for (a, b), wait in links.items()), slots, {"people": 2, "hoist": 1}, missing
+    )
+
+
+@settings(max_examples=60)
+@given(problems())
+def test_the_first_schedule_is_sound_and_no_shorter_than_the_links_allow(problem):
+    starts = serial(problem)
+
+    assert list(faults(problem, starts)) == []
+    assert problem.makespan(starts) >= passes(problem).end
+
+
+@settings(max_examples=20)
+@given(problems())
+def test_the_solver_is_sound_too_and_never_worse(problem):
+    found = schedule(problem, effort=0.5)
+
+    assert list(faults(problem, found.starts)) == []
+    assert found.bound <= found.end <= problem.makespan(serial(problem))
+
+
+@settings(max_examples=40)
+@given(problems())
+def test_a_schedule_keeps_its_end_when_its_order_is_made_into_links(problem):
+    """Who takes over from whom, and nothing else, gives a plan that is no longer."""
+    starts = serial(problem)
+    held = held_links(problem, starts)
+
+    assert passes(held).end <= problem.makespan(starts)
+
+
+def test_better_schedules_are_told_of_as_they_come():
+    told: list[int] = []
+    found = schedule(packed(3, 4, 120, 40, links=6), told=told.append)
+
+    assert told[-1] == found.end
+    assert told == sorted(told, reverse=True)
+
+
+def test_what_does_not_fit_is_said():
+    with pytest.raises(ValueError, match="the tasks do not fit into the slots"):
+        serial(Problem((Task(5),), (), Slots.plain(3), {}))

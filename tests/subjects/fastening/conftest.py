@@ -1,0 +1,84 @@
+"""One bolted joint in the user's own words, exact to the last digit, so that a test changes only what it is about."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from trialfit.book import read_text
+from trialfit.evaluation.evaluation import Evaluation
+from trialfit.evaluation.finding import Report
+from trialfit.evaluation.working import work_out
+from trialfit.subjects.fastening import requirements
+
+BASE = """
+[bracket]
+kind = "bolted_joint"
+thread = "M10"
+strength_class = "8.8"
+nut_class = "8"
+thread_state = "dry"
+nut_factor = "0.20 ± 0"
+bolts = "4"
+pattern = "circle"
+pitch_circle_diameter = "100 ± 0 mm"
+torque = "50 N·m"
+head_side_thickness = "15 ± 0 mm"
+thread_side_thickness = "15 ± 0 mm"
+shank_length = "20 ± 0 mm"
+bearing_diameter = "15 ± 0 mm"
+hole_diameter = "10 ± 0 mm"
+holds = "pull and shear"
+pull = "20 ± 0 kN"
+shear = "5 ± 0 kN"
+face_friction = "0.15 ± 0"
+settling = "10 ± 0 %"
+wrench = "clicker"
+
+[clicker]
+kind = "torque_wrench"
+largest = "200 ± 0 N·m"
+reading_error = "0 ± 0 %"
+length = "400 ± 0 mm"
+"""
+
+TAPPED = """
+[bracket]
+kind = "bolted_joint"
+thread = "M10"
+strength_class = "8.8"
+thread_state = "dry"
+nut_factor = "0.20 ± 0"
+threaded_into = "aluminium"
+engagement = "20 ± 0 mm"
+hole_strength = "220 ± 0 MPa"
+torque = "50 N·m"
+holds = "a seal only"
+"""
+
+
+@pytest.fixture
+def base() -> str:
+    """Four M10 bolts through 30 mm of steel, every fact exact."""
+    return BASE
+
+
+@pytest.fixture
+def tapped() -> str:
+    """An M10 bolt screwed two diameters deep into aluminium."""
+    return TAPPED
+
+
+@pytest.fixture
+def fastening() -> Callable[..., Report]:
+    """Works out the fastening of a TOML text, with pairs of what is written and what is to stand there instead."""
+
+    def work(text: str, *changes: tuple[str, str], draws: int = 16) -> Report:
+        for old, new in changes:
+            assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in the text"
+            text = text.replace(old, new)
+        build = read_text(text)
+        return work_out(Evaluation(build, draws), list(requirements(build)))
+
+    return work
