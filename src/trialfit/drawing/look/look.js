@@ -45,7 +45,7 @@ function pick(number) {
 }
 
 function sentence(mark) {
-  return `${mark.pair}: ${mark.gap}, ${mark.word}${mark.state ? ` (shown ${mark.state})` : ""}`;
+  return `${mark.pair}: ${mark.gap}, ${mark.word}${mark.state && Object.keys(mark.moved).length ? ` (shown with ${mark.state})` : ""}`;
 }
 
 function tell(text) {
@@ -54,7 +54,7 @@ function tell(text) {
 
 // --- the solids ---
 
-function build(renderer) {
+function build() {
   const scene = new Scene();
   const whole = new Group();
   const bodies = new Map();
@@ -83,10 +83,10 @@ function ground(scene, sphere) {
 }
 
 function start() {
-  const renderer = new WebGLRenderer({ canvas, antialias: true, preserveDrawingBuffer: true });
+  const renderer = new WebGLRenderer({ canvas, antialias: true });
   renderer.setClearColor(0xeef1f2);
   renderer.setPixelRatio(Math.min(window.devicePixelRatio, 2));
-  const { scene, whole, bodies } = build(renderer);
+  const { scene, whole, bodies } = build();
   const sphere = new Sphere();
   const all = [...bodies.values()].map((body) => body.box).reduce((one, other) => one.union(other), [...bodies.values()][0].box.clone());
   all.getBoundingSphere(sphere);
@@ -128,7 +128,8 @@ function start() {
   };
   const seen = () => camera.position.clone().sub(controls.target);
   const nearer = (share) => {
-    camera.position.copy(controls.target).add(seen().divideScalar(share));
+    const away = seen().divideScalar(share);
+    camera.position.copy(controls.target).add(away);
     controls.update();
     redraw();
   };

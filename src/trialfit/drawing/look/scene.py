@@ -168,7 +168,7 @@ def _scene(problem: Problem, pose: Array, empty: Scene, judged: Mapping[str, _Ju
 
 
 def _mark(problem: Problem, pose: Array, seen: Seen, words: _Judged) -> Mark:
-    gap, first, second = _tightest(problem, pose, seen.name)
+    gap, first, second = _tightest(problem, pose, seen)
     return Mark(
         seen.name,
         gap.moving,
@@ -205,39 +205,42 @@ def body_of(name: str) -> str:
     return name.partition(_ON_ITS_WAY)[0]
 
 
-def _tightest(problem: Problem, pose: Array, name: str) -> tuple[Gap, int, int]:
+def _tightest(problem: Problem, pose: Array, seen: Seen) -> tuple[Gap, int, int]:
     """The pair that decides a requirement, which may be a gap to each of many, and the states in which it is tightest."""
     found = []
-    for gap in problem.gaps:
-        if gap.name == name:
-            distance, first, second = _nearest(
-                _named_one(problem.moving, gap.moving), _named_one(problem.fixed, gap.fixed), pose
-            )
-            found.append((distance - gap.wanted, gap, first, second))
+    for gap in (gap for gap in problem.gaps if gap.name == seen.name):
+        moving, fixed = _solid(problem.moving, gap.moving), _solid(problem.fixed, gap.fixed)
+        distance, first, second = _nearest(moving, fixed, pose, seen.state)
+        found.append((distance - gap.wanted, gap, first, second))
     return min(found, key=lambda one: one[0])[1:]
 
 
-def _named_one(solids: Iterable[Solid], name: str) -> Solid:
+def _solid(solids: Iterable[Solid], name: str) -> Solid:
     return next(solid for solid in solids if solid.name == name)
 
 
-def _nearest(moving: Solid, fixed: Solid, pose: Array) -> tuple[float, int, int]:
-    """How near two solids come, m, and the numbers of the states in which they do."""
+def _nearest(moving: Solid, fixed: Solid, pose: Array, words: str) -> tuple[float, int, int]:
+    """How near two solids come, m, and the numbers of the states in which they do; of equal ones that with these words."""
     ours = [(n, piece) for n, state in enumerate(moving.states) for piece in _placed(moving, state, pose, moves=True)]
     theirs = [(n, piece) for n, state in enumerate(fixed.states) for piece in _placed(fixed, state, pose, moves=False)]
+    pairs = [(first, second) for first in range(len(ours)) for second in range(len(ours), len(ours) + len(theirs))]
     stage = Stage([piece for _, piece in (*ours, *theirs)])
-    firsts = np.repeat(np.arange(len(ours)), len(theirs))
-    seconds = np.tile(np.arange(len(theirs)), len(ours))
-    distances, _ = stage.distances(firsts.tolist(), (seconds + len(ours)).tolist())
-    # a gap that is the same in several states is shown in the first of them, which is at rest
-    nearest = int(np.flatnonzero(distances <= distances.min() + _SAME)[0])
-    return float(distances[nearest]), ours[firsts[nearest]][0], theirs[seconds[nearest]][0]
+    distances, _ = stage.distances(*zip(*pairs, strict=True))
+    equal = [pairs[n] for n in np.flatnonzero(distances <= distances.min() + _SAME)]
+    states = [(ours[first][0], theirs[second - len(ours)][0]) for first, second in equal]
+    first, second = next((one for one in states if _in_words(moving, fixed, *one) == words), states[0])
+    return float(distances.min()), first, second
+
+
+def _in_words(moving: Solid, fixed: Solid, first: int, second: int) -> str:
+    called = ((moving.name, moving.states[first].called), (fixed.name, fixed.states[second].called))
+    return ", ".join(f"{name} {words}" for name, words in called if words)
 
 
 def _moved(problem: Problem, pose: Array, gap: Gap, first: int, second: int) -> dict[str, Array]:
     """Where the two come to in these states, from where they are drawn."""
-    moving, fixed = _named_one(problem.moving, gap.moving), _named_one(problem.fixed, gap.fixed)
-    at_rest = _named_one(problem.moving, body_of(gap.moving))
+    moving, fixed = _solid(problem.moving, gap.moving), _solid(problem.fixed, gap.fixed)
+    at_rest = _solid(problem.moving, body_of(gap.moving))
     at_pose = _matrix(turn_of(*pose[3:]), pose[:3])
     found = {}
     if first or moving is not at_rest:

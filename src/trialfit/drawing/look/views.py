@@ -84,10 +84,10 @@ def _paper(scene: Scene, view: View) -> _Paper:
 
 def _drawing(scene: Scene, view: View) -> str:
     paper = _paper(scene, view)
+    called = f"{escape(scene.title)}, {view.called}"
     lines = [
-        f'<svg class="drawing" viewBox="0 0 {_WIDTH:.0f} {paper.height:.0f}" role="img" '
-        f'aria-label="{escape(scene.title)}, {view.called}">',
-        f"<title>{escape(scene.title)}, {view.called}</title>",
+        f'<svg class="drawing" viewBox="0 0 {_WIDTH:.0f} {paper.height:.0f}" role="img" aria-label="{called}">',
+        f"<title>{called}</title>",
         *(line for body in scene.bodies if not body.moves for line in _body(body, paper)),
         *(line for body in scene.bodies if body.moves for line in _body(body, paper)),
         *_ground(paper),
