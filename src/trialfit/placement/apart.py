@@ -104,7 +104,7 @@ def _foremost(vertices: Array, along: Array, reach: float) -> Array:
     middle = along.mean(axis=1)
     off = float(np.sqrt(np.square(along - middle[:, None]).sum(axis=0).max()))
     height = vertices @ middle
-    return vertices[height >= height.max() - 2 * off * reach]
+    return np.asarray(vertices[height >= height.max() - 2 * off * reach])
 
 
 def lowest(left: Side, right: Side, first: Indices, second: Indices, u: Array, points: Array) -> Array:

@@ -154,7 +154,7 @@ class Slots:
         return found
 
 
-_SLOTS = 256
+_SLOTS = 128
 KINDS = {"box": 6, "cylinder": 5, "capsule": 3, "hull": 7}
 """The library's numbers of the shapes; a test holds them against its names."""
 

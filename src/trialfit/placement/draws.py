@@ -8,8 +8,8 @@ Method    Parallel faces hide the spread of a turn from any linear formula, so a
           bounds along well chosen directions cost a hundredth of them and are mostly the distance itself. Where the bound and
           an upper bound, the distance of two points carried with their bodies, leave the side of a limit open, the
           distance is asked for; so it is for the first draws of all, which say how good the bounds are: they are taken for
-          the other draws, with the mean of what they were off, where they were good to 0.25 mm or 10 % of their spread,
-          else every draw is worked out.
+          the other draws, with the mean of what they were off, where they were good to 0.25 mm, 10 % of their spread or 2 %
+          of the way to the limit, else every draw is worked out.
 """
 
 from __future__ import annotations
@@ -36,6 +36,8 @@ GOOD = 0.25e-3
 """Bounds that are off by no more (1 s) serve where nothing is decided, m."""
 GOOD_SHARE = 0.1
 """The same as a share of their own spread."""
+GOOD_FAR = 0.02
+"""The same as a share of the way to the limit."""
 CLOSE = 0.02e-3
 """A pair that could lower a gap by no more is not asked, m."""
 _NO_DIRECTION = 1e-6
@@ -58,7 +60,8 @@ def gap_draws(one: Drawn, other: Drawn, limit: float | None = None) -> Array:
     exact = pair.exact(asked) - grown[asked]
     off = exact[:PILOT] - lower[:PILOT]
     gap = lower + off.mean()
-    if off.std() > max(GOOD, GOOD_SHARE * float(lower.std())):
+    good = max(GOOD, GOOD_SHARE * float(lower.std()), GOOD_FAR * abs(float(exact[0]) - limit))
+    if off.std() > good:
         rest = np.flatnonzero(~known)
         gap[rest] = pair.exact(rest) - grown[rest]
     else:
