@@ -13,9 +13,9 @@ import pytest
 from scipy.optimize import nnls
 from scipy.spatial import ConvexHull
 
-from trialfit.placement.distance import Stage
+from trialfit.placement.distance import KINDS, Slots, Stage
 from trialfit.placement.pose import turn_of
-from trialfit.placement.solids import box, capsule, cylinder, hull
+from trialfit.placement.solids import box, capsule, cone, cylinder, hull
 
 TILTS = [1e-6, 1e-5, 1e-4, 1e-3, 1e-2, 0.1]
 
@@ -143,3 +143,36 @@ def test_a_resized_box_is_as_large_as_asked():
     stage.resize(1, (0.3, 0.1, 0.1))
 
     assert stage.distances([0], [1])[0][0] == pytest.approx(0.6)
+
+
+def test_the_slots_give_what_the_stage_gives():
+    """Every pair of shapes, turned and shifted at will, more of them than there are slots."""
+    rng = np.random.default_rng(5)
+    shapes = [
+        box(0.3, 0.2, 0.1),
+        cylinder(0.1, 0.3, along="y"),
+        capsule(0.1, 0.4),
+        cone(0.1, 0.2, 0.3),
+        hull(rng.normal(size=(12, 3)) * 0.1, (0.05, 0, 0.1)),
+    ]
+    slots = Slots(shapes)
+    firsts, seconds = rng.integers(0, len(shapes), (2, 600))
+    placed = []
+    for which in (firsts, seconds):
+        turn, shift = turn_of(*rng.uniform(-3, 3, (3, 600))), rng.uniform(-0.4, 0.4, (600, 3))
+        position = (turn @ slots.own_position[which][..., None])[..., 0] + shift
+        placed.append((turn, shift, (position, turn @ slots.own_turn[which], slots.size[which])))
+    found = slots.distances(firsts, seconds, placed[0][2], placed[1][2])
+    for n in range(0, 600, 7):
+        one, other = (
+            shapes[which[n]].moved(turn[n], shift[n])
+            for which, (turn, shift, _) in zip((firsts, seconds), placed, strict=True)
+        )
+        assert found[n] == pytest.approx(Stage([one, other]).distances([0], [1])[0][0], abs=1e-6)
+
+
+def test_the_numbers_of_the_shapes_are_the_librarys():
+    import mujoco
+
+    for name, kind in (("BOX", "box"), ("CYLINDER", "cylinder"), ("CAPSULE", "capsule"), ("MESH", "hull")):
+        assert int(getattr(mujoco.mjtGeom, f"mjGEOM_{name}")) == KINDS[kind]

@@ -1,6 +1,7 @@
 """Signed distances between convex pieces: the one place that knows the distance library.
 
 Answers   Stage    holds all pieces of a build; places them; gives distance and nearest points of pairs
+          Slots    pairs of pieces placed anew for every distance: the same few pieces in thousands of draws
 Not here  which pairs matter, gradients and spreads (margins.py); meshes that are not convex (meshes.py)
 Method    mujoco-core, `mj_geomDistance`: published as a package of its own that its makers say can be installed directly where
           no viewer is wanted; it needs numpy alone. One model holds all pieces; nothing is simulated. Precision decides here: an
@@ -11,7 +12,9 @@ Symbols   d signed distance, m: negative where two pieces overlap, then the dept
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from functools import lru_cache
+from itertools import repeat
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -87,6 +90,91 @@ class Stage:
             for first, second, row in zip(firsts, seconds, self._rows, strict=False)
         ]
         return np.array(found), self._points[:count].copy()
+
+
+class Slots:
+    """Room for many pairs at once: each pair of a call takes a slot, in the place, turn and size that it has in its draw.
+
+    pieces   all that will be asked for; where they sit is said with each call
+    """
+
+    def __init__(self, pieces: Sequence[Piece]) -> None:
+        hulls = [number for number, piece in enumerate(pieces) if piece.shape == "hull"]
+        self._model, self._data, self._call = _slots(
+            tuple(np.ascontiguousarray(pieces[number].vertices, float).tobytes() for number in hulls)
+        )
+        count = len(pieces)
+        self._kind = np.array([KINDS[piece.shape] for piece in pieces], dtype=np.int32)
+        self._mesh = np.full(count, -1, dtype=np.int32)
+        self.size: Array = np.zeros((count, 3))
+        self.own_position: Array = np.array([piece.position for piece in pieces])
+        self.own_turn: Array = np.array([piece.turn for piece in pieces])
+        for number, piece in enumerate(pieces):
+            self.size[number, : len(piece.size)] = piece.size
+        for place, number in enumerate(hulls):
+            self._mesh[number] = place
+            geom, turn = 2 * _SLOTS + place, self.own_turn[number]
+            self.own_position[number] += turn @ self._data.geom_xpos[geom]
+            self.own_turn[number] = turn @ self._data.geom_xmat[geom].reshape(3, 3)
+            self.size[number] = self._model.geom_size[geom]
+
+    def distances(
+        self,
+        firsts: Indices,
+        seconds: Indices,
+        placed: tuple[Array, Array, Array],
+        others: tuple[Array, Array, Array],
+        reach: Array | float = FARTHEST,
+        points: Array | None = None,
+    ) -> Array:
+        """Signed distances (n,) of pieces `firsts` and `seconds`; `placed` and `others` give position (n, 3), turn (n, 3, 3), size (n, 3).
+
+        Position and turn are those of the piece as compiled: `own_position` and `own_turn` carried along. Beyond `reach`
+        the distance is `reach`. `points` (n, 6) takes the nearest points.
+        """
+        found = np.empty(len(firsts))
+        far = np.broadcast_to(np.asarray(reach, float), len(firsts))
+        model, data = self._model, self._data
+        for begin in range(0, len(firsts), _SLOTS):
+            end = min(begin + _SLOTS, len(firsts))
+            for side, (which, (position, turn, size)) in enumerate(((firsts, placed), (seconds, others))):
+                slots = slice(side, 2 * (end - begin), 2)
+                these = which[begin:end]
+                model.geom_type[slots] = self._kind[these]
+                model.geom_dataid[slots] = self._mesh[these]
+                model.geom_size[slots] = size[begin:end]
+                data.geom_xpos[slots] = position[begin:end]
+                data.geom_xmat[slots] = turn[begin:end].reshape(-1, 9)
+            first = range(0, 2 * (end - begin), 2)
+            second = range(1, 2 * (end - begin), 2)
+            rows = repeat(None) if points is None else iter(points[begin:end])
+            found[begin:end] = list(
+                map(self._call, repeat(model), repeat(data), first, second, far[begin:end].tolist(), rows)
+            )
+        return found
+
+
+_SLOTS = 128
+KINDS = {"box": 6, "cylinder": 5, "capsule": 3, "hull": 7}
+"""The library's numbers of the shapes; a test holds them against its names."""
+
+
+@lru_cache(maxsize=32)
+def _slots(hulls: tuple[bytes, ...]) -> tuple[Any, Any, Any]:
+    """A model with the slots first and the hulls behind them, where they were made; a hull is the bytes of its vertices."""
+    import mujoco
+
+    spec = mujoco.MjSpec()
+    for _ in range(2 * _SLOTS):
+        spec.worldbody.add_geom(type=mujoco.mjtGeom.mjGEOM_BOX, size=(1, 1, 1))
+    for number, vertices in enumerate(hulls):
+        mesh = spec.add_mesh(name=f"hull{number}", uservert=np.frombuffer(vertices))
+        mesh.inertia = mujoco.mjtMeshInertia.mjMESH_INERTIA_CONVEX
+        spec.worldbody.add_geom(type=mujoco.mjtGeom.mjGEOM_MESH, meshname=f"hull{number}")
+    model = spec.compile()
+    data = mujoco.MjData(model)
+    mujoco.mj_kinematics(model, data)
+    return model, data, mujoco.mj_geomDistance
 
 
 def _add(mujoco: object, spec: object, number: int, piece: Piece) -> None:

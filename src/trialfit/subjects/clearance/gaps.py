@@ -16,8 +16,16 @@ from trialfit.evaluation.evaluation import Evaluation, MissingFact
 from trialfit.evaluation.requirement import BUILDER, COMMON_PRACTICE, AtLeast, Requirement, Stake
 from trialfit.facts.quantity import LENGTH
 from trialfit.parts import Drivetrain
-from trialfit.placement.draws import gap_draws, lowest_draws, reach_of
-from trialfit.subjects.clearance.shapes import drawn_solid, group, pose_now, surroundings, way_off, way_out
+from trialfit.placement.draws import boxes_apart, gap_draws, lowest_draws, nominal_gap
+from trialfit.subjects.clearance.shapes import (
+    drawn_solid,
+    group,
+    placed_solid,
+    pose_now,
+    surroundings,
+    way_off,
+    way_out,
+)
 from trialfit.subjects.clearance.wanted import wanted
 from trialfit.subjects.shaft_line import called
 
@@ -35,9 +43,6 @@ if TYPE_CHECKING:
 
 NEAR = 0.08
 """Pairs further apart than their wanted gap and this much are not listed, m."""
-
-DECIDED = 0.003
-"""Draws that stay further than this beyond the wanted gap are worked out to first order, m."""
 
 PLAY = 0.04
 """No draw moves two solids towards each other by more, m."""
@@ -82,28 +87,17 @@ def near_pairs(build: Build) -> tuple[list[tuple[Solid, Solid]], list[Solid]]:
         return [], [*group(build), *(solid for solid in unknown if solid.fixed_to == "car")]
     found = []
     for one in group(build):
+        if one.name not in shapes:
+            continue
+        shape = shapes[one.name].at(pose)
         for other in surroundings(build):
-            if one.name in shapes and other.name in shapes and not are_joined(build, one, other):
-                excess = (
-                    _nominal(shapes[one.name].at(pose), shapes[other.name], wanted(one, other).gap + NEAR)
-                    - wanted(one, other).gap
-                )
+            if other.name in shapes and not are_joined(build, one, other):
+                gap = wanted(one, other).gap
+                excess = nominal_gap(shape, shapes[other.name], gap + NEAR) - gap
                 if excess < NEAR:
                     found.append((excess, one, other))
     found.sort(key=lambda row: row[0])
     return [(one, other) for _, one, other in found], unknown
-
-
-def _apart(one: Drawn, other: Drawn) -> float:
-    """A lower bound of the nominal gap of two solids, from the boxes round them, m."""
-    (low, high), (from_, to) = reach_of(one), reach_of(other)
-    return float(np.linalg.norm(np.maximum(np.maximum(low - to, from_ - high), 0)))
-
-
-def _nominal(one: Drawn, other: Drawn, enough: float) -> float:
-    """The gap of two solids, or a lower bound of it that is enough, m."""
-    bound = _apart(one, other)
-    return bound if bound > enough else float(gap_draws(one, other)[0])
 
 
 def are_joined(build: Build, one: Solid, other: Solid) -> bool:
@@ -113,8 +107,8 @@ def are_joined(build: Build, one: Solid, other: Solid) -> bool:
 
 def gap_between(ev: Evaluation, one: Solid, other: Solid) -> Array:
     """The smallest gap of a solid of the drivetrain and one of the car over all their movements, (draws,), m."""
-    moving = ev.of(drawn_solid, one).at(ev.of(pose_now))
-    return gap_draws(moving, ev.of(drawn_solid, other), wanted(one, other).gap + DECIDED)
+    moving = ev.of(placed_solid, one)
+    return gap_draws(moving, ev.of(drawn_solid, other), wanted(one, other).gap)
 
 
 def _gap(build: Build, one: Solid, other: Solid) -> Requirement:
@@ -179,7 +173,7 @@ def _ground_source(build: Build) -> Source:
 
 def lowest(ev: Evaluation, solid: Solid) -> Array:
     """The height of the lowest point of a solid of the drivetrain over all its movements, (draws,), m."""
-    return lowest_draws(ev.of(drawn_solid, solid).at(ev.of(pose_now)))
+    return lowest_draws(ev.of(placed_solid, solid))
 
 
 def _removal(build: Build, solid: Solid) -> Requirement:
@@ -216,12 +210,12 @@ def _narrowest(ev: Evaluation, solid: Solid, way: Drawn, others: tuple[Solid, ..
     shapes = [ev.of(drawn_solid, other) for other in others if not are_joined(ev.build, solid, other)]
     if not shapes:
         raise MissingFact({"solid": "no solid of the car is written that could be in the way"})
-    bounds = [_apart(path, shape) for shape in shapes]
+    bounds = [boxes_apart(path, shape) for shape in shapes]
     first = int(np.argmin(bounds))
-    gaps = [gap_draws(path, shapes[first], limit + DECIDED)]
+    gaps = [gap_draws(path, shapes[first], limit)]
     enough = float(gaps[0].max()) + PLAY
     gaps += [
-        gap_draws(path, shape, limit + DECIDED)
+        gap_draws(path, shape, limit)
         for number, shape in enumerate(shapes)
         if number != first and bounds[number] < enough
     ]

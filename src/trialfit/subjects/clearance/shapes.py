@@ -1,6 +1,7 @@
 """The solids of a build as shapes in draws: size, place, movement, each from its facts.
 
 Answers   drawn_solid    one solid with all its states, in the axes of what it is fixed to; through `ev.of`
+          placed_solid   one of the drivetrain in the car's axes, at the pose that it has
           pose_now       the pose that the drivetrain has, (draws, 6)
           way_off        a solid on its way down, for a sump that must come off; way_out: one on the hoist
           group, surroundings    the solids of the drivetrain, and those of the car
@@ -19,7 +20,7 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.parts import Drivetrain, Solid
 from trialfit.parts.solids import SHAPES
 from trialfit.placement import solids
-from trialfit.placement.draws import Drawn
+from trialfit.placement.drawn import Drawn, carried, turned_by
 from trialfit.placement.pose import pose_of, turn_of
 
 if TYPE_CHECKING:
@@ -56,9 +57,12 @@ def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
     pieces, sizes = _pieces(ev, solid)
     place, turn = _place(ev, solid)
     turns, shifts = _states(ev, solid)
-    together = turns @ turn[:, None]
-    moved = (turns @ place[:, None, :, None])[..., 0] + shifts
-    return Drawn(pieces, together, moved, sizes)
+    return Drawn(pieces, turned_by(turns, turn[:, None]), carried(turns, place[:, None]) + shifts, sizes)
+
+
+def placed_solid(ev: Evaluation, solid: Solid) -> Drawn:
+    """A solid of the drivetrain in the car's axes, at the pose that it has. Raises MissingFact, BadSolid."""
+    return ev.of(drawn_solid, solid).at(ev.of(pose_now))
 
 
 def way_off(ev: Evaluation, solid: Solid) -> Drawn:
@@ -119,24 +123,36 @@ def _pieces(ev: Evaluation, solid: Solid) -> tuple[tuple[Piece, ...], Array | No
 
 def _states(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
     """The movements: (draws, states, 3, 3) and (draws, states, 3)."""
-    turns, shifts = [np.broadcast_to(np.eye(3), (ev.draws, 3, 3))], [np.zeros((ev.draws, 3))]
-    if solid.fixed_to == "drivetrain":
-        drivetrain = ev.part(Drivetrain)
-        rock, heave, y, z = ev.each(drivetrain.rock, drivetrain.heave, drivetrain.mount_y, drivetrain.mount_z)
-        axis = np.stack([np.zeros_like(y), y, z], axis=-1)
-        for sign in (1, -1):
-            turned = turn_of(sign * rock, 0 * rock, 0 * rock)
-            turns.append(turned)
-            shifts.append(axis - (turned @ axis[..., None])[..., 0])
-            turns.append(turns[0])
-            shifts.append(np.stack([0 * heave, 0 * heave, sign * heave], axis=-1))
+    turns, shifts = (
+        ev.of(_group_states) if solid.fixed_to == "drivetrain" else ([_still(ev)], [np.zeros((3, ev.draws))])
+    )
+    turns, shifts = list(turns), list(shifts)
     for axis_number, ref in enumerate((solid.moves_x, solid.moves_y, solid.moves_z)):
         travel = ev(ref)
         if travel.any():
             for sign in (1, -1):
                 turns.append(turns[0])
-                shifts.append(sign * travel[:, None] * np.eye(3)[axis_number])
-    return np.stack(turns, axis=1), np.stack(shifts, axis=1)
+                shifts.append(sign * np.eye(3)[axis_number][:, None] * travel)
+    return np.transpose(np.stack(turns, axis=2), (3, 2, 0, 1)), np.transpose(np.stack(shifts, axis=1), (2, 1, 0))
+
+
+def _still(ev: Evaluation) -> Array:
+    return np.broadcast_to(np.eye(3)[..., None], (3, 3, ev.draws))
+
+
+def _group_states(ev: Evaluation) -> tuple[list[Array], list[Array]]:
+    """How the drivetrain moves on its mounts: turns (3, 3, draws) and shifts (3, draws), in the order of STATES_OF_GROUP."""
+    part = ev.part(Drivetrain)
+    rock, heave, y, z = ev.each(part.rock, part.heave, part.mount_y, part.mount_z)
+    none = np.zeros(ev.draws)
+    turns, shifts = [_still(ev)], [np.zeros((3, ev.draws))]
+    for sign in (1, -1):
+        cos, sin = np.cos(rock), np.sin(sign * rock)
+        turns.append(np.array([[none + 1, none, none], [none, cos, -sin], [none, sin, cos]]))
+        shifts.append(np.array([none, y - cos * y + sin * z, z - sin * y - cos * z]))
+        turns.append(turns[0])
+        shifts.append(np.array([none, none, sign * heave]))
+    return turns, shifts
 
 
 STATES_OF_GROUP = ("", "rolled with its left side up", "lifted", "rolled with its right side up", "sunk")
