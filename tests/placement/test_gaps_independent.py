@@ -242,12 +242,8 @@ def test_a_cone_is_never_smaller_than_the_true_one():
     rng = np.random.default_rng(41)
     for _ in range(150):
         radii, length = rng.uniform(0.03, 0.12, 2), rng.uniform(0.05, 0.4)
-        true = np.concatenate(
-            [
-                prism(radius, 0, 192)[:192] + [0, 0, z]
-                for radius, z in zip(radii, (-length / 2, length / 2), strict=True)
-            ]
-        )
+        ends = zip(radii, (-length / 2, length / 2), strict=True)
+        true = np.concatenate([np.add(prism(radius, 0, 192)[:192], [0, 0, z]) for radius, z in ends])
         stage = Stage([cone(*2 * radii, length, along="z"), box(0.3, 0.3, 0.02)])
         turn, shift = turn_of(*rng.uniform(-3, 3, 3)), np.array([*rng.uniform(-0.1, 0.1, 2), 0.4])
         stage.place(slice(0, 1), turn, shift)

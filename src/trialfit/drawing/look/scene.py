@@ -225,7 +225,7 @@ def _nearest(moving: Solid, fixed: Solid, pose: Array, words: str) -> tuple[floa
     theirs = [(n, piece) for n, state in enumerate(fixed.states) for piece in _placed(fixed, state, pose, moves=False)]
     pairs = [(first, second) for first in range(len(ours)) for second in range(len(ours), len(ours) + len(theirs))]
     stage = Stage([piece for _, piece in (*ours, *theirs)])
-    distances, _ = stage.distances(*zip(*pairs, strict=True))
+    distances, _ = stage.distances([first for first, _ in pairs], [second for _, second in pairs])
     equal = [pairs[n] for n in np.flatnonzero(distances <= distances.min() + _SAME)]
     states = [(ours[first][0], theirs[second - len(ours)][0]) for first, second in equal]
     first, second = next((one for one in states if _in_words(moving, fixed, *one) == words), states[0])
