@@ -176,3 +176,20 @@ def test_the_numbers_of_the_shapes_are_the_librarys():
 
     for name, kind in (("BOX", "box"), ("CYLINDER", "cylinder"), ("CAPSULE", "capsule"), ("MESH", "hull")):
         assert int(getattr(mujoco.mjtGeom, f"mjGEOM_{name}")) == KINDS[kind]
+
+
+@pytest.mark.parametrize("swapped", [False, True])
+@pytest.mark.parametrize("height", [0.13, 0.0501, 0.02, -0.03])
+def test_a_pipe_over_and_through_a_box(height, swapped):
+    """A pipe of 60 mm along a box 40 mm high: its middle line over the box, in the pipe's reach of it, then inside."""
+    pieces = [capsule(0.06, 0.4, (0, 0, height), along="x"), box(0.8, 0.8, 0.04)]
+    stage = Stage(pieces[::-1] if swapped else pieces)
+    distance, points = stage.distances([0], [1])
+    pipe, plate = points[0].reshape(2, 3)[:: -1 if swapped else 1]
+    up = 1 if height > 0 else -1
+
+    assert distance[0] == pytest.approx(abs(height) - 0.03 - 0.02, abs=2e-6)
+    assert pipe[2] == pytest.approx(height - up * 0.03, abs=3e-6)
+    assert plate[2] == pytest.approx(up * 0.02, abs=3e-6)
+    assert stage.sizes[int(swapped), 0] == 0.03
+    assert stage.distances([0], [1], reach=0.01)[0][0] == pytest.approx(min(distance[0], 0.01), abs=2e-6)

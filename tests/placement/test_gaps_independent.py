@@ -147,14 +147,7 @@ def test_a_gap_is_that_of_the_other_library(pair):
         assert found == pytest.approx(truth, abs=close)
 
 
-WRONG = pytest.mark.xfail(
-    strict=True, reason="the library errs, by decimetres, where the middle line of a capsule enters a box"
-)
-
-
-@pytest.mark.parametrize(
-    "pair", [pytest.param(pair, marks=WRONG if pair == ("box", "capsule") else ()) for pair in PAIRS], ids="-".join
-)
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
 def test_a_depth_is_that_of_the_hull_of_differences(pair):
     """Hundreds of overlapping pairs, from touching to swallowed whole."""
     bench = Bench(pair, seed(pair), count=6)
