@@ -22,11 +22,13 @@ from scipy.optimize import differential_evolution
 import trialfit as tf
 from trialfit.advice.placing import with_picks
 from trialfit.placement.margins import Margins
-from trialfit.placement.meshes import Triangles, mesh_gap, split
+from trialfit.placement.meshes import Triangles
 from trialfit.placement.pose import turn_of
 from trialfit.placement.problem import Gap, Problem
 from trialfit.placement.search import search, window
 from trialfit.placement.solids import Solid, box, cylinder, hull
+from trialfit.placement.splitting import split
+from trialfit.placement.surfaces import mesh_gap
 from trialfit.subjects.clearance.placing import placing_of
 
 if TYPE_CHECKING:

@@ -72,10 +72,24 @@ def test_a_mesh_is_brought_in_and_its_pieces_can_be_used(trialfit, tmp_path, mon
     assert ran.code == 0, ran.err
     assert (ran.json["unit"], ran.json["size"]) == ("in", pytest.approx([304.8, 203.2, 101.6]))
     jsonschema.validate(ran.json, json.loads(schema_of("mesh")))
-    entry = ran.json["entry"].replace('kind = "solid"', 'kind = "solid"\nfixed_to = "drivetrain"')
+    assert ran.json["entries"]["sump.file"] == "sump.solid.json"
+    garage = tmp_path / "garage"
+    garage.mkdir()
     place = '[drivetrain]\nx = "0 mm, taped"\ny = "0 mm, taped"\nz = "400 mm, taped"\ninclination = "0 deg, gauged"\n'
-    (tmp_path / "mine.toml").write_text(place + entry, encoding="utf-8")
-    assert "clearance.ground.sump" in trialfit("clearances", "mine.toml", "--draws", "64").out
+    (garage / "mine.toml").write_text(place, encoding="utf-8")
+    ran = trialfit(
+        "mesh", "sump.stl", "--for", "sump", *words, "--into", "garage/mine.toml", "--fixed-to", "drivetrain"
+    )
+    assert ran.code == 0, ran.err
+    assert "into garage/mine.toml as sump" in " ".join(ran.out.split())
+
+    # the file counts from the folder of the build, wherever the command is typed
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    monkeypatch.chdir(elsewhere)
+    found = trialfit("check", garage / "mine.toml", "--draws", "64", "--json").json
+    ground = next(one for one in found["findings"] if one["id"] == "clearance.ground.sump")
+    assert ground["value"]["nominal"] == pytest.approx(400 - 50.8 - 5, abs=3)
 
 
 @pytest.mark.parametrize(
@@ -83,7 +97,7 @@ def test_a_mesh_is_brought_in_and_its_pieces_can_be_used(trialfit, tmp_path, mon
     [
         (("none.stl", "--for", "sump"), "none.stl is not there"),
         (("none.stl", "--for", "sump", "--point", "1 2 3"), "is no named point"),
-        (("none.step", "--for", "sump"), "save it as STL"),
+        (("none.iges", "--for", "sump"), "save it as STEP or STL"),
         (("none.stl", "--for", "sump", "--pieces", "0"), "a number from 1 to 256 is wanted"),
     ],
 )

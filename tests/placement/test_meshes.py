@@ -13,16 +13,14 @@ from trialfit.placement.meshes import (
     Triangles,
     check_size,
     clean,
-    mesh_gap,
     read_mesh,
-    read_pieces,
     settle,
     settled,
-    split,
-    winding,
-    write_pieces,
+    simplify,
 )
 from trialfit.placement.pose import turn_of
+from trialfit.placement.splitting import read_pieces, read_shape, split, write_shape
+from trialfit.placement.surfaces import mesh_gap, winding
 
 BOX = trimesh.creation.box((0.3, 0.2, 0.1))
 L_SHAPE = trimesh.util.concatenate(
@@ -94,7 +92,7 @@ def test_inverted_faces_are_turned_round():
 
 @pytest.mark.parametrize(
     ("name", "says"),
-    [("a.step", "save it as STL"), ("a.txt", 'ends in ".txt": a mesh is wanted'), ("a.stl", "is not there")],
+    [("a.iges", "save it as STEP or STL"), ("a.txt", 'ends in ".txt": a mesh is wanted'), ("a.stl", "is not there")],
 )
 def test_what_is_no_mesh_file_is_refused(tmp_path, name, says):
     with pytest.raises(BadMesh, match=says):
@@ -164,11 +162,45 @@ def test_the_pieces_of_an_l_leave_its_corner_free():
 
 def test_pieces_are_read_as_they_were_written(tmp_path):
     made = split(clean(*arrays(L_SHAPE)), 8)
-    write_pieces(tmp_path / "l.solid.json", made, "an L")
+    mesh = clean(*arrays(L_SHAPE))
+    write_shape(tmp_path / "l.solid.json", made, "an L", mesh, 0.0002)
     back = read_pieces(tmp_path / "l.solid.json")
+    shape = read_shape(tmp_path / "l.solid.json")
 
     assert len(back) == len(made.pieces)
     assert Stage([*back]).own_position == pytest.approx(Stage([*made.pieces]).own_position, abs=1e-5)
+    assert shape.surface is not None
+    assert shape.surface.points == pytest.approx(mesh.points, abs=1e-6)
+    assert (shape.surface.triangles == mesh.triangles).all()
+    assert shape.off == 0.0002
+
+
+def test_a_surface_is_thinned_out_with_its_error_stated_and_stays_closed():
+    """A ball of 0.2 m with 82,000 triangles: some thousands lie within a millimetre, about what chords of their length do."""
+    ball = trimesh.creation.icosphere(6, radius=0.2)
+    mesh = clean(*arrays(ball))
+    thin, off = simplify(mesh, 4000)
+
+    assert thin.closed
+    assert 3000 < len(thin.triangles) <= 16000
+    assert 0 < off < 1e-3
+    assert np.abs(np.linalg.norm(thin.points, axis=1) - 0.2).max() <= off + 1e-5
+    assert simplify(thin, 20000) == (thin, 0.0)
+
+
+def test_thinning_out_never_tears_a_closed_surface(monkeypatch):
+    """Where the library tears it each time, all triangles stay, and that is said."""
+    import fast_simplification
+
+    mesh = clean(*arrays(trimesh.creation.icosphere(3)))
+    torn = mesh.points.astype(np.float32), mesh.triangles[:-3].astype(np.int32)
+    monkeypatch.setattr(fast_simplification, "simplify", lambda *_args, **_named: torn)
+    kept, off = simplify(mesh, 100)
+
+    assert kept.closed
+    assert len(kept.triangles) == len(mesh.triangles)
+    assert off == 0.0
+    assert "would have torn it" in kept.cured[-1]
 
 
 @pytest.mark.parametrize("text", ["", "{}", '{"pieces": []}', '{"pieces": [[[0, 0, 0]]]}', "[1]"])

@@ -130,6 +130,8 @@ class MeshBrought(_Frozen):
     file: str
     written: str = Field(description="the file with the pieces")
     triangles: int
+    kept: int = Field(description="triangles of the surface that is kept")
+    off: float = Field(description="how far that surface lies from the scan at most; counts as a spread of the part")
     closed: bool = Field(description="whether the surface has an inside")
     unit: str
     misfit: float = Field(description="how far the named points lie from where they should be at most")
@@ -139,4 +141,5 @@ class MeshBrought(_Frozen):
     usual_out: float = Field(description="the same for 99 % of the pieces' surface")
     uncovered: float = Field(description="how far the surface lies outside all pieces at most")
     cured: tuple[str, ...]
-    entry: str = Field(description="what to write into the build")
+    entries: dict[str, str] = Field(description="what the build says of the part then: path and value")
+    into: str = Field(default="", description="the build that it was written into; empty where none was named")

@@ -237,6 +237,24 @@ class Solid(Part):
         typical="0 ± 0 mm",
         source=PRACTICE,
     )
+    moves_back = FactSpec(
+        LENGTH,
+        "how far it moves back, where that is not as far as it moves forward",
+        bounds=NOT_NEGATIVE,
+        example="2 ± 1 mm, guess",
+    )
+    moves_right = FactSpec(
+        LENGTH,
+        "how far it moves to the right, where that is not as far as it moves to the left",
+        bounds=NOT_NEGATIVE,
+        example="12 ± 2 mm, taped",
+    )
+    moves_down = FactSpec(
+        LENGTH,
+        "how far it moves down, where that is not as far as it moves up: droop instead of bump",
+        bounds=NOT_NEGATIVE,
+        example="45 ± 5 mm, taped",
+    )
     gap = FactSpec(
         LENGTH,
         "gap it wants to any neighbour, in place of the usual one",

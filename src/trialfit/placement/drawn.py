@@ -10,7 +10,7 @@ Not here  gaps (draws.py); what the facts are (subjects/clearance)
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,7 @@ from trialfit.placement.pose import turn_of
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from trialfit.placement.meshes import Triangles
     from trialfit.placement.solids import Piece
 
     Array = NDArray[np.float64]
@@ -34,6 +35,8 @@ class Drawn:
     turns    (draws, states, 3, 3), `shifts` (draws, states, 3): from the solid's axes to those it is fixed to
     sizes    (draws, k): the size of its one piece, as `Piece.size` counts it; None where the size is taken as exact
     grown    (draws,): how far the surface stands further out than the pieces say, m
+    vertices (draws, n, 3): the corners of a hull, its one piece, each with its own spread
+    surface  the true surface in the solid's own axes, where it is known: it settles what the pieces only bound
     """
 
     pieces: tuple[Piece, ...]
@@ -41,12 +44,22 @@ class Drawn:
     shifts: Array
     sizes: Array | None = None
     grown: Array | None = None
+    vertices: Array | None = None
+    surface: Triangles | None = None
 
     def at(self, poses: Array) -> Drawn:
         """The solid of a group in the car's axes; poses (draws, 6)."""
         turn = turn_of(poses[:, 3], poses[:, 4], poses[:, 5])[:, None]
         shifts = carried(turn, self.shifts) + poses[:, None, :3]
-        return Drawn(self.pieces, turned_by(turn, self.turns), shifts, self.sizes, self.grown)
+        return replace(self, turns=turned_by(turn, self.turns), shifts=shifts)
+
+    def stands_out(self, state: int, direction: Array) -> Array:
+        """How far the surface stands further out along a direction than pieces and sizes say, (draws,), m; to first order for a hull."""
+        out = np.zeros(len(self.turns)) if self.grown is None else self.grown
+        if self.vertices is None:
+            return out
+        local = direction @ self.turns[0, state]
+        return np.asarray(out + (self.vertices @ local).max(axis=1) - (self.vertices[0] @ local).max())
 
     @cached_property
     def features(self) -> Array:
@@ -138,7 +151,8 @@ def lowest_draws(solid: Drawn) -> Array:
             middle = middle + (solid.turns[..., 2, :] * piece.position).sum(axis=-1)
         heights.append(middle - support(piece, -solid.turns[..., 2, :], solid.sizes))
     lowest = np.min(heights, axis=(0, 2))
-    return np.asarray(lowest if solid.grown is None else lowest - solid.grown)
+    nearest = int(np.min(heights, axis=0)[0].argmin())
+    return np.asarray(lowest - solid.stands_out(nearest, np.array([0.0, 0.0, -1.0])))
 
 
 def support(piece: Piece, direction: Array, sizes: Array | None = None) -> Array:

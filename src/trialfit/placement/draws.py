@@ -47,9 +47,37 @@ def gap_draws(one: Drawn, other: Drawn, limit: float | None = None) -> Array:
     """The smallest signed distance of two solids in the same axes for each draw, (draws,), m.
 
     With a `limit` each draw is on its right side of it, and exact to 0.02 mm where that is in doubt; without one all are.
+    Where a solid has a surface of triangles, that decides and not its pieces (surfaces.py).
     """
+    grown = _grown(one, other)
+    if one.surface is not None or other.surface is not None:
+        from trialfit.placement.surfaces import surface_draws  # here: the library of surfaces is for scans alone
+
+        return surface_draws(one, other, limit) - grown
+    return piece_draws(one, other, limit, grown)
+
+
+def _grown(one: Drawn, other: Drawn) -> Array:
+    """How far the two surfaces stand further towards each other than their pieces say, (draws,), m."""
+    if all(each.vertices is None for each in (one, other)):
+        return one.stands_out(0, _UP) + other.stands_out(0, _UP)
+    left, right = _sides(one, other)
+    first, second = _all_pairs(left, right)
+    points = np.zeros((first.size, 6))
+    distance = _distances(left, right, first, second, np.zeros(first.size, dtype=np.intp), points=points)
+    n = int(distance.argmin())
+    u = points[n, :3] - points[n, 3:]
+    u = u / distance[n] if abs(distance[n]) > _NO_DIRECTION else _UP
+    return one.stands_out(int(left.state[first[n]]), -u) + other.stands_out(int(right.state[second[n]]), u)
+
+
+_UP = np.array([0.0, 0.0, 1.0])
+
+
+def piece_draws(one: Drawn, other: Drawn, limit: float | None = None, grown: Array | float = 0.0) -> Array:
+    """The same by the convex pieces; `grown` is how far the surfaces stand further out."""
     pair = _Pair(one, other)
-    grown = sum((each.grown for each in (one, other) if each.grown is not None), np.zeros(pair.draws))
+    grown = np.broadcast_to(np.asarray(grown, float), pair.draws)
     if limit is None or pair.draws <= PILOT:
         return pair.exact(np.arange(pair.draws)) - grown
     lower = pair.lower.min(axis=0) - grown
@@ -73,11 +101,15 @@ def gap_draws(one: Drawn, other: Drawn, limit: float | None = None) -> Array:
 def nominal_gap(one: Drawn, other: Drawn, enough: float = np.inf) -> float:
     """The smallest signed distance of the nominals, m; a lower bound of it from the boxes round them where that is beyond `enough`."""
     bound = boxes_apart(one, other)
-    if bound > enough:
-        return bound
+    return bound if bound > enough else float(part_distances(one, other)[2].min())
+
+
+def part_distances(one: Drawn, other: Drawn) -> tuple[Indices, Indices, Array]:
+    """The nominal distance of every pair of pieces: the states of the two, and the distances, m."""
     left, right = _sides(one, other)
     first, second = _all_pairs(left, right)
-    return float(_distances(left, right, first, second, np.zeros(first.size, dtype=np.intp)).min())
+    distance = _distances(left, right, first, second, np.zeros(first.size, dtype=np.intp))
+    return left.state[first], right.state[second], distance
 
 
 def boxes_apart(one: Drawn, other: Drawn) -> float:

@@ -1,38 +1,32 @@
-"""Scans and drawings into convex pieces: read, settled in unit and frame by three named points, cleaned, split, error stated.
+"""Scans and drawings as surfaces: read, settled in unit and frame by three named points, cleaned, thinned out, error stated.
 
 Answers   read_mesh     a file into triangles, with what was cured on the way
           settle        the unit and the frame, from three points that are known in the file and on the part
-          split         convex pieces, with how far they stick out and how much they leave uncovered
-          mesh_gap      the exact gap of two meshes (0 where they cross), a swallowed part noticed
-          winding       how often a surface goes round a point
-          write_pieces, read_pieces    the pieces as a file beside the build
+          simplify      fewer triangles, with how far they lie from the surface they stand for
           BadMesh       what cannot be used, in one sentence
-Not here  convex pieces themselves (solids.py); when a mesh decides (the pieces steer a search, the mesh settles a finding)
-Method    trimesh reads STL, OBJ, PLY and GLB; vhacdx splits (pieces stick out by millimetres: the error is measured both ways
-          on sampled points); python-fcl gives triangle-to-triangle distances.
+Not here  convex pieces of a surface (splitting.py); gaps between surfaces (surfaces.py)
+Method    trimesh reads STL, OBJ, PLY, GLB and OFF, cascadio makes triangles of STEP; fast-simplification collapses edges where that
+          changes the surface least. Collapsing can tear a closed surface: it is looked at afterwards.
 """
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from trialfit.placement.solids import BadSolid, hull
+from trialfit.placement.solids import BadSolid
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
     from numpy.typing import ArrayLike, NDArray
 
-    from trialfit.placement.solids import Piece
-
     Array = NDArray[np.float64]
 
-SUFFIXES = (".stl", ".obj", ".ply", ".glb", ".off")
+SUFFIXES = (".stl", ".obj", ".ply", ".glb", ".off", ".step", ".stp")
 MOST_TRIANGLES = 2_000_000
 LARGEST = 10.0
 SMALLEST = 0.002
@@ -40,8 +34,9 @@ UNITS = {"m": 1.0, "mm": 1e-3, "cm": 1e-2, "in": 0.0254}
 _AGREES = 0.02
 _FEWEST = 4
 _THREE = 3
-_HALF = 0.5
-_SEAM = 1e-3  # what lies nearer to another piece is the seam of the two, inside the body
+_TRIES = 3
+_CAREFUL = 3  # the library's own default leaves four times the error
+NEAR_ENOUGH = 0.5e-3
 
 
 class BadMesh(BadSolid):
@@ -74,30 +69,20 @@ class Settled:
     misfit: float
 
 
-@dataclass(frozen=True, eq=False)
-class Split:
-    """Convex pieces; `sticks_out` and `uncovered` say how far they lie from the surface at most, `usual_out` for 99 %, m."""
-
-    pieces: tuple[Piece, ...]
-    sticks_out: float
-    usual_out: float
-    uncovered: float
-
-
 def read_mesh(path: Path) -> Triangles:
     """The surface in a file, cleaned where a cure is safe. Raises BadMesh."""
     import trimesh
 
-    if path.suffix.lower() in {".step", ".stp", ".iges", ".igs"}:
+    if path.suffix.lower() in {".iges", ".igs"}:
         raise BadMesh(
-            f"{path.name} is a drawing in solids: save it as STL from the drawing program, in mm, then bring that in"
+            f"{path.name} is an IGES drawing: save it as STEP or STL from the drawing program, then bring that in"
         )
     if path.suffix.lower() not in SUFFIXES:
         raise BadMesh(f'{path.name} ends in "{path.suffix}": a mesh is wanted, one of {", ".join(SUFFIXES)}')
     if not path.is_file():
         raise BadMesh(f"{path} is not there: the path of a mesh file is wanted, for example scans/sump.stl")
     try:
-        loaded = trimesh.load_mesh(path, process=False)
+        loaded = trimesh.load_mesh(path, process=False)  # STEP through cascadio
     except Exception as wrong:  # noqa: BLE001 - whatever a reader of foreign files trips over, the file is at fault
         raise BadMesh(
             f"{path.name} cannot be read as a mesh ({type(wrong).__name__}): export it again as binary STL"
@@ -199,115 +184,68 @@ def check_size(mesh: Triangles) -> None:
     )
 
 
-def split(mesh: Triangles, pieces: int = 32, voxels: int = 200_000, samples: int = 4000) -> Split:
-    """Convex pieces of a surface in m, with the error measured on sampled points. Raises BadMesh."""
-    import vhacdx
+def simplify(mesh: Triangles, triangles: int = 20_000, samples: int = 4000) -> tuple[Triangles, float]:
+    """The surface with about so many triangles, and how far the two lie apart at most, m.
 
-    made = vhacdx.compute_vhacd(
-        mesh.points,
-        np.column_stack([np.full(len(mesh.triangles), 3), mesh.triangles]).astype(np.uint32).ravel(),
-        maxConvexHulls=pieces,
-        resolution=voxels,
-    )
-    found = []
-    for points, _ in made:
-        try:
-            middle = np.asarray(points, float).mean(axis=0)
-            found.append(hull(np.asarray(points, float) - middle, middle))
-        except BadSolid:
-            continue
-    if not found:
-        raise BadMesh("no convex piece came out of it: the mesh is too thin or too torn; write it as boxes instead")
-    return Split(tuple(found), *_errors(mesh, found, samples))
-
-
-def _errors(mesh: Triangles, pieces: Sequence[Piece], samples: int) -> tuple[float, float, float]:
-    """How far the pieces stick out (largest, 99 %), and how far the surface lies outside all of them at most."""
+    A closed surface stays closed: where collapsing edges tears it, or leaves it more than 0.5 mm off, up to four
+    times as many triangles are kept; where it is torn each time, all of them.
+    """
+    import fast_simplification
     import trimesh
-    from scipy.spatial import ConvexHull, cKDTree
 
-    body = trimesh.Trimesh(mesh.points, mesh.triangles, process=False)
-    surface, _ = trimesh.sample.sample_surface(body, samples, seed=1)
-    dense, _ = trimesh.sample.sample_surface(body, 20 * samples, seed=2)
-    hulls = [ConvexHull(np.asarray(piece.vertices) + piece.position) for piece in pieces]
-    planes = [each.equations for each in hulls]
-    outside = np.min([(surface @ each[:, :3].T + each[:, 3]).max(axis=1) for each in planes], axis=0)
-    skins = []
-    for number, each in enumerate(hulls):
-        skin, _ = trimesh.sample.sample_surface(
-            trimesh.Trimesh(each.points, each.simplices, process=False), samples // 8, seed=3
+    if len(mesh.triangles) <= triangles:
+        return mesh, 0.0
+    thinned: list[tuple[Triangles, float]] = []
+    for attempt in range(_TRIES):
+        wanted = triangles * 2**attempt
+        if wanted >= len(mesh.triangles):
+            break
+        points, faces = fast_simplification.simplify(
+            mesh.points.astype(np.float32), mesh.triangles.astype(np.int32), target_count=wanted, agg=_CAREFUL
         )
-        inner = [other for place, other in enumerate(planes) if place != number]
-        hidden = (
-            np.min([(skin @ other[:, :3].T + other[:, 3]).max(axis=1) for other in inner], axis=0)
-            if inner
-            else np.ones(len(skin))
+        made = trimesh.Trimesh(points, faces, process=True)
+        if made.is_watertight or not mesh.closed:
+            arrays = np.asarray(made.vertices, float), np.asarray(made.faces, np.int64)
+            thin = Triangles(*arrays, bool(made.is_watertight), mesh.cured)
+            thinned.append((thin, max(_away(mesh, thin, samples), _away(thin, mesh, samples))))
+            if thinned[-1][1] <= NEAR_ENOUGH:
+                break
+    if thinned:
+        return thinned[-1]
+    kept = "thinning it out would have torn it: all triangles are kept"
+    return Triangles(mesh.points, mesh.triangles, mesh.closed, (*mesh.cured, kept)), 0.0
+
+
+def _away(one: Triangles, other: Triangles, samples: int) -> float:
+    """How far points of one surface lie from the other at most: sampled points, and its corners where it has few."""
+    import fcl
+    import trimesh
+
+    surface = trimesh.Trimesh(one.points, one.triangles, process=False)
+    points, _ = trimesh.sample.sample_surface(surface, samples, seed=1)
+    points = np.concatenate([points, one.points[:: max(len(one.points) // samples, 1)]])
+    whole = fcl.CollisionObject(bvh(other.points, other.triangles), fcl.Transform())
+    speck = bvh(_SPECK * np.eye(3), np.array([[0, 1, 2]]))
+    return max(
+        float(
+            fcl.distance(
+                fcl.CollisionObject(speck, fcl.Transform(point)), whole, fcl.DistanceRequest(), fcl.DistanceResult()
+            )
         )
-        skins.append(skin[hidden > _SEAM])
-    away, _ = cKDTree(dense).query(np.concatenate(skins))
-    return float(away.max()), float(np.quantile(away, 0.99)), float(max(outside.max(), 0.0))
+        for point in points
+    )
 
 
-def mesh_gap(one: Triangles, other: Triangles) -> float:
-    """The gap of two surfaces in the same axes, m: exact where they are apart, 0 where they cross or one swallows the other."""
+_SPECK = 1e-6
+"""A triangle as small as this stands for a point, m."""
+
+
+def bvh(points: Array, triangles: NDArray[np.int64]) -> Any:  # noqa: ANN401 - the library brings no types
+    """A surface as the library of distances between triangles holds it."""
     import fcl
 
-    distance = float(fcl.distance(_object(fcl, one), _object(fcl, other), fcl.DistanceRequest(), fcl.DistanceResult()))
-    if distance <= 0:
-        return 0.0
-    for outer, inner in ((one, other), (other, one)):
-        if outer.closed and winding(outer, inner.points[0]) > _HALF:
-            return 0.0
-    return distance
-
-
-def winding(mesh: Triangles, point: Array) -> float:
-    """How often a surface goes round a point: 1 inside, 0 outside, between them near a hole of an open one.
-
-        Σ 2·atan2(a·(b × c), |a||b||c| + (a·b)|c| + (b·c)|a| + (c·a)|b|)/4π over the triangles a, b, c seen from the point
-
-    Source: van Oosterom and Strackee 1983, solid angle of a triangle (from memory).
-    """
-    a, b, c = np.swapaxes(mesh.points[mesh.triangles] - point, 0, 1)
-    la, lb, lc = (np.linalg.norm(each, axis=1) for each in (a, b, c))
-    over = np.vecdot(a, np.cross(b, c))
-    under = la * lb * lc + np.vecdot(a, b) * lc + np.vecdot(b, c) * la + np.vecdot(c, a) * lb
-    return float(abs(np.arctan2(over, under).sum() / (2 * np.pi)))
-
-
-def _object(fcl: Any, mesh: Triangles) -> Any:  # noqa: ANN401 - the library brings no types
     model = fcl.BVHModel()
-    model.beginModel(len(mesh.points), len(mesh.triangles))
-    model.addSubModel(mesh.points, mesh.triangles)
+    model.beginModel(len(points), len(triangles))
+    model.addSubModel(points, triangles)
     model.endModel()
-    return fcl.CollisionObject(model, fcl.Transform())
-
-
-def write_pieces(path: Path, made: Split, about: str) -> None:
-    """The pieces as JSON: points in m in the part's axes, the error, and where they came from."""
-    document = {
-        "about": about,
-        "unit": "m",
-        "sticks_out": made.sticks_out,
-        "usual_out": made.usual_out,
-        "uncovered": made.uncovered,
-        "pieces": [(np.asarray(piece.vertices) + piece.position).round(6).tolist() for piece in made.pieces],
-    }
-    path.write_text(json.dumps(document) + "\n", encoding="utf-8")
-
-
-def read_pieces(path: str | Path) -> tuple[Piece, ...]:
-    """The pieces of a file that `write_pieces` wrote. Raises BadMesh."""
-    file = Path(path)
-    try:
-        document = json.loads(file.read_text(encoding="utf-8"))
-        groups = [np.asarray(points, float).reshape(-1, 3) for points in document["pieces"]]
-    except FileNotFoundError:
-        raise BadMesh(
-            f"{file} is not there: trialfit mesh writes it; start in the folder the path counts from"
-        ) from None
-    except (ValueError, KeyError, TypeError, UnicodeDecodeError):
-        raise BadMesh(f"{file} does not hold convex pieces: bring the scan in again with trialfit mesh") from None
-    if not groups:
-        raise BadMesh(f"{file} holds no piece: bring the scan in again with trialfit mesh")
-    return tuple(hull(points - points.mean(axis=0), points.mean(axis=0)) for points in groups)
+    return model

@@ -50,6 +50,10 @@ LINES = {
 }
 
 
+def _quoted(text: str) -> str:
+    return f'"{text}"'
+
+
 @pytest.fixture
 def build() -> Callable[..., Build]:
     """A build as in `build(rack={"neighbour": "hot"}, sump={"x": None})`: entries of parts, None takes one away."""
@@ -63,7 +67,10 @@ def build() -> Callable[..., Build]:
             merged = {**lines.get(name, {}), **entries}
             lines[name] = {key: value for key, value in merged.items() if value is not None}
         text = "\n".join(
-            f"[{name}]\n" + "\n".join(f'{key} = "{value}"' for key, value in entries.items())
+            f"[{name}]\n"
+            + "\n".join(
+                f"{key} = {value if value.startswith('[') else _quoted(value)}" for key, value in entries.items()
+            )
             for name, entries in lines.items()
         )
         return read_text(text)

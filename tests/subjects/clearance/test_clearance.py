@@ -208,3 +208,41 @@ def test_the_hoist_takes_it_past_what_stays_on_the_car(build):
 
     assert (shut.verdict, open_.verdict) == (Verdict.fails, Verdict.holds)
     assert open_.value.nominal == pytest.approx(20.0, abs=1e-3)
+
+
+def test_a_neighbour_may_move_further_one_way_than_the_other(build):
+    """Forward 2 mm and back 7: the rack in front comes 7 mm nearer; written the other way round, 2."""
+    back = worked(build(rack={"moves_x": "2 ± 0 mm", "moves_back": "7 ± 0 mm"}))[GAP]
+    forth = worked(build(rack={"moves_x": "7 ± 0 mm", "moves_back": "2 ± 0 mm"}))[GAP]
+
+    assert (back.value.nominal, forth.value.nominal) == pytest.approx((13.0, 18.0), abs=1e-4)
+    assert "rack.moves_back" in {fact.path for fact in back.facts}
+
+
+def _half(finding):
+    return (finding.value.high - finding.value.low) / 2
+
+
+def test_the_size_of_a_cone_is_part_of_the_spread(build):
+    """A stump along x behind the rack, its thick end ±4 mm: the gap above it ±2 mm."""
+    cone = {"shape": "cone", "width": None, "height": None, "diameter": "200 ± 4 mm", "end_diameter": "100 ± 0 mm"}
+    rack = {"x": "-100 ± 0 mm", "z": "450 ± 0 mm"}
+    finding = worked(build(sump=cone, rack=rack), 2048)[GAP]
+
+    assert _half(finding) == pytest.approx(2 * 0.98, rel=0.1)
+    assert max(finding.facts, key=lambda fact: fact.share).path == "sump.diameter"
+
+
+def test_the_taped_points_of_a_hull_are_part_of_the_spread(build):
+    """A wedge whose foremost point is taped to ±3 mm: so is its gap to the rack, and that point is named."""
+    points = {
+        "points_x": '["-100 ± 0 mm", "-100 ± 0 mm", "-100 ± 0 mm", "150 ± 3 mm"]',
+        "points_y": '["-100 ± 0 mm", "100 ± 0 mm", "0 ± 0 mm", "0 ± 0 mm"]',
+        "points_z": '["-40 ± 0 mm", "-40 ± 0 mm", "60 ± 0 mm", "0 ± 0 mm"]',
+    }
+    no_box = dict.fromkeys(("length", "width", "height"))
+    finding = worked(build(sump={**no_box, "shape": "hull", **points}, rack={"z": "300 ± 0 mm"}), 2048)[GAP]
+
+    assert finding.value.nominal == pytest.approx(20.0, abs=1e-3)
+    assert _half(finding) == pytest.approx(3 * 0.98, rel=0.03)
+    assert max(finding.facts, key=lambda fact: fact.share).path == "sump.points_x.4"

@@ -12,11 +12,15 @@ a line points left looking rearward, which is the car's right, so its nose point
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.evaluation.draws import draws_of
 from trialfit.evaluation.evaluation import MissingFact
+from trialfit.facts.spread import Shape, Spread
 from trialfit.parts import Drivetrain, Solid
 from trialfit.parts.solids import SHAPES
 from trialfit.placement import solids
@@ -28,6 +32,7 @@ if TYPE_CHECKING:
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.placement.meshes import Triangles
     from trialfit.placement.solids import Piece
 
     Array = NDArray[np.float64]
@@ -54,10 +59,10 @@ def pose_now(ev: Evaluation) -> Array:
 
 def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
     """A solid in every state it moves into. Raises MissingFact, BadSolid."""
-    pieces, sizes = _pieces(ev, solid)
+    size = _size(ev, solid)
     place, turn = _place(ev, solid)
     turns, shifts = _states(ev, solid)
-    return Drawn(pieces, turned_by(turns, turn[:, None]), carried(turns, place[:, None]) + shifts, sizes)
+    return size.drawn(turned_by(turns, turn[:, None]), carried(turns, place[:, None]) + shifts)
 
 
 def placed_solid(ev: Evaluation, solid: Solid) -> Drawn:
@@ -78,10 +83,10 @@ def way_out(ev: Evaluation, solid: Solid) -> Drawn:
 
 
 def _on_a_way(ev: Evaluation, solid: Solid, steps: Array) -> Drawn:
-    pieces, sizes = _pieces(ev, solid)
+    size = _size(ev, solid)
     place, turn = _place(ev, solid)
     turns = np.broadcast_to(turn[:, None], (ev.draws, len(steps), 3, 3))
-    return Drawn(pieces, turns, place[:, None] + steps, sizes)
+    return size.drawn(turns, place[:, None] + steps)
 
 
 def _place(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
@@ -91,34 +96,68 @@ def _place(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
     return np.stack([x, y, z], axis=-1), turn_of(roll, *pose_of(inclination, heading))
 
 
-def _pieces(ev: Evaluation, solid: Solid) -> tuple[tuple[Piece, ...], Array | None]:
-    """The pieces in the solid's own axes, and the drawn sizes of a box or round shape."""
-    if solid.shape == "mesh":
-        from trialfit.placement.meshes import read_pieces
+@dataclass(frozen=True, eq=False)
+class _Size:
+    """What `Drawn` holds of a solid besides where it is."""
 
-        if solid.file is None:
-            raise MissingFact({f"{solid.name}.file": "the file that trialfit mesh wrote"})
-        return read_pieces(solid.file), None
+    pieces: tuple[Piece, ...]
+    sizes: Array | None = None
+    grown: Array | None = None
+    vertices: Array | None = None
+    surface: Triangles | None = None
+
+    def drawn(self, turns: Array, shifts: Array) -> Drawn:
+        """The solid with where it is."""
+        return Drawn(self.pieces, turns, shifts, self.sizes, self.grown, self.vertices, self.surface)
+
+
+def _size(ev: Evaluation, solid: Solid) -> _Size:
+    """The pieces in the solid's own axes, the drawn sizes of a box or round shape, and how far other shapes stand out."""
+    if solid.shape == "mesh":
+        return _scanned(ev, solid)
     if solid.shape == "hull":
-        axes = [
-            ev.rows(refs, f"{solid.name}.points_{axis}")[0]
-            for refs, axis in ((solid.points_x, "x"), (solid.points_y, "y"), (solid.points_z, "z"))
-        ]
-        return (solids.hull(np.stack(axes, axis=-1)),), None
+        return _hull(ev, solid)
     sizes = ev.each(*(getattr(solid, name) for name in SHAPES[str(solid.shape)]))
     nominal = [float(size[0]) for size in sizes]
     along = str(solid.along)
     if solid.shape == "box":
         length, width, height = nominal
-        return (solids.box(length, width, height),), np.stack(sizes, axis=-1) / 2
+        return _Size((solids.box(length, width, height),), np.stack(sizes, axis=-1) / 2)
     length, diameter = nominal[:2]
     if solid.shape == "cone":
-        return (solids.cone(diameter, nominal[2], length, along=along),), None
+        return _Size((solids.cone(diameter, nominal[2], length, along=along),), grown=_cone_grown(*sizes))
     drawn = np.stack([sizes[1] / 2, sizes[0] / 2], axis=-1)
     if solid.shape == "cylinder":
-        return (solids.cylinder(diameter, length, along=along),), drawn
+        return _Size((solids.cylinder(diameter, length, along=along),), drawn)
     drawn[:, 1] -= drawn[:, 0]
-    return (solids.capsule(diameter, length, along=along),), drawn
+    return _Size((solids.capsule(diameter, length, along=along),), drawn)
+
+
+def _cone_grown(length: Array, diameter: Array, end: Array) -> Array:
+    """How far a stump stands further out than its nominal, (draws,), m: at its thicker end, or by half its length where that is more."""
+    thick = (diameter if diameter[0] >= end[0] else end) / 2
+    by_length, across = (length - length[0]) / 2, thick - thick[0]
+    return np.asarray(np.where(np.abs(by_length) > np.abs(across), by_length, across))
+
+
+def _hull(ev: Evaluation, solid: Solid) -> _Size:
+    """Taped points, each with its own spread."""
+    axes = [
+        ev.rows(refs, f"{solid.name}.points_{axis}")
+        for refs, axis in ((solid.points_x, "x"), (solid.points_y, "y"), (solid.points_z, "z"))
+    ]
+    points = np.stack(axes, axis=-1)
+    return _Size((solids.hull(points[0]),), vertices=points)
+
+
+def _scanned(ev: Evaluation, solid: Solid) -> _Size:
+    from trialfit.placement.splitting import read_shape
+
+    if solid.file is None:
+        raise MissingFact({f"{solid.name}.file": "the file that trialfit mesh wrote"})
+    shape = read_shape((ev.build.folder or Path()) / solid.file)
+    off = draws_of(f"{solid.name}.file", 0.0, Spread(shape.off, shape.off, Shape.rectangular), ev.draws)
+    return _Size(shape.pieces, grown=off, surface=shape.surface)
 
 
 def _states(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
@@ -127,12 +166,9 @@ def _states(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
         ev.of(_group_states) if solid.fixed_to == "drivetrain" else ([_still(ev)], [np.zeros((3, ev.draws))])
     )
     turns, shifts = list(turns), list(shifts)
-    for axis_number, ref in enumerate((solid.moves_x, solid.moves_y, solid.moves_z)):
-        travel = ev(ref)
-        if travel.any():
-            for sign in (1, -1):
-                turns.append(turns[0])
-                shifts.append(sign * np.eye(3)[axis_number][:, None] * travel)
+    for axis, sign, travel in _travels(ev, solid):
+        turns.append(turns[0])
+        shifts.append(sign * np.eye(3)[axis][:, None] * travel)
     return np.transpose(np.stack(turns, axis=2), (3, 2, 0, 1)), np.transpose(np.stack(shifts, axis=1), (2, 1, 0))
 
 
@@ -162,7 +198,18 @@ _WAYS = (("forward", "back"), ("to the left", "to the right"), ("up", "down"))
 def state_names(ev: Evaluation, solid: Solid) -> tuple[str, ...]:
     """The states of `drawn_solid` in words, in the same order."""
     names = list(STATES_OF_GROUP) if solid.fixed_to == "drivetrain" else [""]
-    for words, ref in zip(_WAYS, (solid.moves_x, solid.moves_y, solid.moves_z), strict=True):
-        if ev(ref).any():
-            names += [f"moved {word}" for word in words]
+    names += [f"moved {_WAYS[axis][0 if sign > 0 else 1]}" for axis, sign, _ in _travels(ev, solid)]
     return tuple(names)
+
+
+def _travels(ev: Evaluation, solid: Solid) -> list[tuple[int, int, Array]]:
+    """Every way that a solid moves: the axis, the direction, and how far in each draw. Raises MissingFact."""
+    both = (solid.moves_x, solid.moves_y, solid.moves_z)
+    other_way = (solid.moves_back, solid.moves_right, solid.moves_down)
+    found = []
+    for axis, (ref, other) in enumerate(zip(both, other_way, strict=True)):
+        for sign, one in ((1, ref), (-1, ref if other.written is None else other)):
+            travel = ev(one)
+            if travel.any():
+                found.append((axis, sign, travel))
+    return found
