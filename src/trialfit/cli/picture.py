@@ -1,7 +1,7 @@
 """A picture of the drivetrain at a pose: from the side and from above, with the tightest gaps marked, as PNG.
 
 Answers   write_picture    the file
-Not here  the pose (advice/placing.py); an interactive look
+Not here  what is in it (drawing/look/scene.py); a page to turn round (look.py)
 """
 
 from __future__ import annotations
@@ -9,27 +9,19 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
-from trialfit.advice.placing import with_picks
 from trialfit.book.problems import BadInput, Located
-from trialfit.placement.binding import look
-from trialfit.placement.pose import turn_of
-from trialfit.placement.solids import corners
-from trialfit.subjects.clearance.placing import SIGNS, placing_of
+from trialfit.drawing.look.scene import scene_of_placement
+from trialfit.drawing.look.views import VIEWS, outline, pair
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.advice.placement_shapes import Placement
     from trialfit.book.build import Build
-    from trialfit.placement.problem import Problem
+    from trialfit.drawing.look.scene import Scene
+    from trialfit.drawing.look.views import View
 
-    Array = NDArray[np.float64]
-
-_VIEWS = ((0, 2, "from the right: forward →, up ↑"), (0, 1, "from above: forward →, left ↑"))
 _MARKED = 4
-_GROUND = "ground"
+_HALO = {"boxstyle": "round,pad=0.15", "facecolor": "white", "edgecolor": "black", "linewidth": 0.6}
+_UP = {"side": "up ↑", "plan": "left ↑"}
 
 
 def write_picture(build: Build, found: Placement, file: str) -> None:
@@ -41,48 +33,45 @@ def write_picture(build: Build, found: Placement, file: str) -> None:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    problem = placing_of(with_picks(build, found.picks)).problem
-    scale = np.array([1000.0] * 3 + [np.degrees(1.0)] * 3)
-    pose = np.array([one.best for one in found.coordinates]) / scale * SIGNS
-    figure = Figure(figsize=(11, 9), layout="constrained")
+    scene = scene_of_placement(build, found)
+    figure = Figure(figsize=(11, 10), layout="constrained")
     FigureCanvasAgg(figure)
-    for axes, (across, up, title) in zip(figure.subplots(2, 1), _VIEWS, strict=True):
-        _draw(axes, problem, pose, across, up)
-        axes.set_title(title, loc="left")
-        axes.set_aspect("equal")
-        axes.set_xlabel("mm")
+    for axes, view in zip(figure.subplots(2, 1), VIEWS, strict=True):
+        _draw(axes, scene, view)
+    figure.supxlabel(_told(scene), x=0.01, ha="left", fontsize=10, parse_math=False)
     try:
         figure.savefig(file)
     except OSError as wrong:
         raise BadInput("trialfit place", [Located("--picture", f"cannot be written: {wrong.strerror}")]) from None
 
 
-def _draw(axes: Any, problem: Problem, pose: Array, across: int, up: int) -> None:  # noqa: ANN401 - the library's own
-    from scipy.spatial import ConvexHull
+def _told(scene: Scene) -> str:
+    """The words to the numbers, below the drawings, where they hide nothing."""
+    marks = scene.marks[:_MARKED]
+    rows = [f"{n}  {pair(mark)}: {mark.gap}, wanted {mark.wanted}, {mark.word}" for n, mark in enumerate(marks, 1)]
+    return "\n".join([scene.title, *rows, "grey: drivetrain; hatched: car; a gap is drawn where its parts move to"])
 
-    turn = turn_of(*pose[3:])
-    for solids, moves in ((problem.fixed, False), (problem.moving, True)):
-        for solid in solids:
-            if solid.name == _GROUND or " on its way " in solid.name:
-                continue
-            for piece in solid.pieces:
-                points = corners(solid.states[0].applied(piece))
-                points = points @ turn.T + pose[:3] if moves else points
-                flat = points[:, [across, up]] * 1000
-                outline = flat[ConvexHull(flat).vertices]
-                axes.fill(
-                    *outline.T,
-                    facecolor="0.75" if moves else "none",
-                    edgecolor="black",
-                    alpha=0.6,
-                    hatch=None if moves else "//",
-                )
-    for seen in [one for one in look(problem, pose) if one.points is not None][:_MARKED]:
-        ends = np.asarray(seen.points)[:, [across, up]] * 1000
-        axes.plot(*ends.T, color="black", marker="o", linewidth=2)
+
+def _draw(axes: Any, scene: Scene, view: View) -> None:  # noqa: ANN401 - the library's own
+    both = [view.across, view.up]
+    for body in sorted(scene.bodies, key=lambda body: body.moves):
+        for piece in body.pieces:
+            corners = outline(piece[:, both] * 1000)
+            look = {"facecolor": "0.75", "alpha": 0.6} if body.moves else {"facecolor": "none", "hatch": "//"}
+            axes.fill(*corners.T, edgecolor="black", **look)
+    for number, mark in enumerate(scene.marks[:_MARKED], 1):
+        ends = mark.ends[:, both] * 1000
+        axes.plot(*ends.T, color="black", marker="o", markerfacecolor="white", markersize=4, linewidth=2)
+        side = 1 if number % 2 else -1
         axes.annotate(
-            f"{seen.value * 1000:.0f} mm {seen.name.partition('.')[2]}",
-            ends[0],
-            xytext=(8, 8),
+            str(number),
+            ends.mean(axis=0),
+            xytext=(side * 14, 14),
             textcoords="offset points",
+            ha="center",
+            bbox=_HALO,
+            arrowprops={"arrowstyle": "-", "linewidth": 0.8},
         )
+    axes.set_title(f"{view.called}: forward →, {_UP[view.name]}", loc="left")
+    axes.set_aspect("equal")
+    axes.set_xlabel("mm")
