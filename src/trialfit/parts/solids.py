@@ -143,6 +143,15 @@ class Drivetrain(Part):
     lever_x = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: forward is positive")
     lever_y = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: left is positive")
     lever_z = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: up is positive")
+    output_x = FactSpec(
+        LENGTH,
+        "centre of the joint on the gearbox output, in the drivetrain's axes: forward is positive; where the gearbox's own are not written",
+        example="-640 mm, taped",
+    )
+    output_y = FactSpec(
+        LENGTH, "the same: to the left is positive", typical="0 ± 3 mm", source=f"{PRACTICE}: in line with the crank"
+    )
+    output_z = FactSpec(LENGTH, "the same: up is positive", example="-20 mm, taped")
     level_inclination = FactSpec(
         ANGLE,
         "inclination of the crank at which carburettor or sump sit as their maker means them to",

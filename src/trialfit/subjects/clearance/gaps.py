@@ -21,12 +21,12 @@ from trialfit.subjects.clearance.shapes import (
     drawn_solid,
     group,
     placed_solid,
-    pose_now,
     surroundings,
     way_off,
     way_out,
 )
 from trialfit.subjects.clearance.wanted import wanted
+from trialfit.subjects.placed import pose_now
 from trialfit.subjects.shaft_line import called
 
 if TYPE_CHECKING:

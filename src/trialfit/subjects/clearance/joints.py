@@ -18,16 +18,17 @@ import numpy as np
 from trialfit.handbook.shaft_lines import true_angle
 from trialfit.placement.pose import direction_rearward, inclination_and_heading, turn_of
 from trialfit.placement.problem import Measures
-from trialfit.subjects.clearance.shapes import pose_now
+from trialfit.subjects import placed
 from trialfit.subjects.driveline.angles import EQUAL_WITHIN, NEEDLES_ROLL, allowed_angle
 from trialfit.subjects.driveline.lengths import GAP_LEFT, OVERLAP_IN_DIAMETERS, gap_left, overlap_left
+from trialfit.subjects.placed import pose_now
 from trialfit.subjects.shaft_line import the_line
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.parts import FinalDrive, Gearbox, PropShaft
+    from trialfit.parts import FinalDrive, PropShaft
     from trialfit.placement.problem import Sort
 
     Array = NDArray[np.float64]
@@ -36,28 +37,21 @@ if TYPE_CHECKING:
 def output_of_group(ev: Evaluation) -> tuple[Array, Array]:
     """The gearbox output in the group's axes: point and rearward direction, (draws, 3). Raises MissingFact."""
     gearbox = ev.of(the_line).gearbox
-    point, direction = output_in_car(ev, gearbox)
+    direction = direction_rearward(*placed.output_angles(ev, gearbox))
     pose = ev.of(pose_now)[0]
-    turn = turn_of(*pose[3:])
-    return (point - pose[:3]) @ turn, direction @ turn
-
-
-def output_in_car(ev: Evaluation, gearbox: Gearbox) -> tuple[Array, Array]:
-    """The gearbox output as written, in the car's axes. Raises MissingFact."""
-    x, y, z, inclination, heading = ev.each(
-        gearbox.output_x, gearbox.output_y, gearbox.output_z, gearbox.output_inclination, gearbox.output_heading
-    )
-    return np.stack([x, y, z], axis=-1), direction_rearward(inclination, heading)
+    return placed.output_of_group(ev, gearbox), direction @ turn_of(*pose[3:])
 
 
 def output_at(ev: Evaluation, pose: Array) -> dict[str, float]:
-    """The facts of the gearbox output at a pose, by name, SI. Raises MissingFact."""
+    """The facts of the gearbox output that are written, at a pose, by name, SI; the others follow from the drivetrain. Raises MissingFact."""
     point, direction = ev.of(output_of_group)
     turn = turn_of(*pose[3:])
     there = turn @ point[0] + pose[:3]
     inclination, heading = inclination_and_heading(turn @ direction[0])
     names = ("output_x", "output_y", "output_z", "output_inclination", "output_heading")
-    return dict(zip(names, (*map(float, there), float(inclination), float(heading)), strict=True))
+    gearbox = ev.of(the_line).gearbox
+    values = zip(names, (*map(float, there), float(inclination), float(heading)), strict=True)
+    return {name: value for name, value in values if getattr(gearbox, name).written is not None}
 
 
 def shaft_end(ev: Evaluation) -> tuple[Array, Array]:

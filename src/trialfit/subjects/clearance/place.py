@@ -27,8 +27,8 @@ from trialfit.evaluation.requirement import (
 from trialfit.facts.quantity import ANGLE, LENGTH, SHARE
 from trialfit.parts import Car, Drivetrain, Opening
 from trialfit.placement.pose import turn_of
-from trialfit.subjects.clearance.shapes import pose_now
 from trialfit.subjects.line import rear_load_share
+from trialfit.subjects.placed import pose_now
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

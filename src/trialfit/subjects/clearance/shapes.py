@@ -2,12 +2,9 @@
 
 Answers   drawn_solid    one solid with all its states, in the axes of what it is fixed to; through `ev.of`
           placed_solid   one of the drivetrain in the car's axes, at the pose that it has
-          pose_now       the pose that the drivetrain has, (draws, 6)
           way_off        a solid on its way down, for a sump that must come off; way_out: one on the hoist
           group, surroundings    the solids of the drivetrain, and those of the car
 Not here  gaps (gaps.py); the problem that a search works on (placing.py)
-An inclination counts up where a line drops towards the rear, which is nose up: pitch = −inclination. A heading counts up where
-a line points left looking rearward, which is the car's right, so its nose points left: yaw = heading.
 """
 
 from __future__ import annotations
@@ -26,6 +23,7 @@ from trialfit.parts.solids import SHAPES
 from trialfit.placement import solids
 from trialfit.placement.drawn import Drawn, carried, turned_by
 from trialfit.placement.pose import pose_of, turn_of
+from trialfit.subjects.placed import pose_now
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -48,13 +46,6 @@ def group(build: Build) -> tuple[Solid, ...]:
 def surroundings(build: Build) -> tuple[Solid, ...]:
     """The solids of the car."""
     return tuple(solid for solid in build.all(Solid) if solid.fixed_to == "car")
-
-
-def pose_now(ev: Evaluation) -> Array:
-    """The pose of the drivetrain as written, (draws, 6): x, y, z, roll, pitch, yaw."""
-    part = ev.part(Drivetrain)
-    x, y, z, roll, inclination, heading = ev.each(part.x, part.y, part.z, part.roll, part.inclination, part.heading)
-    return np.stack([x, y, z, roll, *pose_of(inclination, heading)], axis=-1)
 
 
 def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
