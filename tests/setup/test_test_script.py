@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-SET_UP = ["venv by python3", "pip installer.lock", "uv requirements-test.lock"]
+SET_UP = ["venv by python3", "pip installer.lock", "uv requirements-test.lock", "pip node.lock", "npm ci", "esbuild"]
 CHECKS = ["ruff check .", "ruff format --check .", "mypy ", "lint-imports --no-cache --no-logo"]
 MANUAL = "sphinx-build -q -W --keep-going -b html docs docs/_build/html"
 

@@ -19,6 +19,7 @@ from trialfit.parts.reading import nearest, read_part
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
+    from pathlib import Path
 
     from trialfit.book.document import ChoiceText, Document
 
@@ -32,11 +33,13 @@ class Build:
     """The build as the parts understand it.
 
     `parts` holds what is on the car: every part but the options that were not picked, which stand in `spare`.
+    `folder` is where its file lies, from which the paths of files in it count; None for a build without one.
     """
 
     document: Document
     parts: Mapping[str, Part]
     spare: Mapping[str, Part]
+    folder: Path | None = None
 
     @property
     def name(self) -> str:

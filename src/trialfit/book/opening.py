@@ -8,6 +8,7 @@ Not here  the two kinds of file (toml_text.py, journal.py)
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -44,7 +45,7 @@ def open_build(path: str | os.PathLike[str], moment: Moment | None = None) -> Bu
         if moment is not None and Path(path).exists():
             says = f"is a TOML file, which has no history: a book is wanted (`trialfit new NAME.book --from {path}` makes one)"
             raise BadInput(str(path), [Located("", says)])
-        return read(path)
+        return replace(read(path), folder=Path(path).absolute().parent)
     from trialfit.book.journal import Book  # here: a TOML file needs none of it
 
     with Book.open(Path(path), read_only=True) as book:
@@ -52,7 +53,7 @@ def open_build(path: str | os.PathLike[str], moment: Moment | None = None) -> Bu
     build, problems = Build.from_document(document)
     if problems:
         raise BadInput(str(path), problems)
-    return build
+    return replace(build, folder=Path(path).absolute().parent)
 
 
 def number_at(book: History, moment: Moment) -> int:

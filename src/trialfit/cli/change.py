@@ -69,6 +69,18 @@ def change(
     return 0
 
 
+def write_all(file: str, entries: dict[str, str], note: str = "") -> None:
+    """Writes several entries, one after another, into a book or a TOML file. Raises BadInput."""
+    from trialfit.book.changing import change_entry
+    from trialfit.book.opening import is_book
+
+    for path, text in entries.items():
+        if is_book(file):
+            _in_book(file, path, text, note, device_name(""), _check_of(path))
+        else:
+            change_entry(Path(file), path, text, _check_of(path))
+
+
 def _in_book(
     file: str, path: str, text: str, note: str, device: str, check: Callable[[Build], None] | None
 ) -> tuple[Change, tuple[str, ...]]:

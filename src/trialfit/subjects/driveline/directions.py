@@ -32,11 +32,13 @@ from trialfit.handbook.shaft_lines import (
     true_angle,
 )
 from trialfit.parts import Car
+from trialfit.subjects.placed import output_angles, output_centre, output_refs
 from trialfit.subjects.shaft_line import Joint, the_line
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.parts import FactRef, PropShaft
     from trialfit.subjects.shaft_line import ShaftLine
@@ -55,7 +57,7 @@ def member_at_ride(ev: Evaluation, number: int) -> Floats:
     """Unit vectors of one member, (draws, 3); number 0 is the gearbox output, the one after the last shaft the pinion."""
     line = ev.of(the_line)
     if number == 0:
-        return direction(*ev.each(line.gearbox.output_inclination, line.gearbox.output_heading))
+        return direction(*output_angles(ev, line.gearbox))
     if number > len(line.shafts):
         return direction(*ev.each(line.final_drive.input_inclination, line.final_drive.input_heading))
     return ev.of(shaft_direction, number - 1)
@@ -87,13 +89,15 @@ def the_joint(ev: Evaluation, place: str) -> Joint:
 def joint_centres(ev: Evaluation, number: int) -> tuple[Floats, Floats]:
     """The ends of shaft `number` (from 0, front to rear) at ride height, (draws, 3) each. Raises MissingFact naming all."""
     line = ev.of(the_line)
-    x, y, z, far_x, far_y, far_z = ev.each(*_centre(line, number), *_centre(line, number + 1))
-    return np.stack([x, y, z], axis=-1), np.stack([far_x, far_y, far_z], axis=-1)
+    refs = (*_centre(ev.build, line, number), *_centre(ev.build, line, number + 1))
+    x, y, z, far_x, far_y, far_z = ev.each(*refs)
+    near = ev.of(output_centre, line.gearbox) if number == 0 else np.stack([x, y, z], axis=-1)
+    return near, np.stack([far_x, far_y, far_z], axis=-1)
 
 
-def ends_written(line: ShaftLine, number: int) -> bool:
+def ends_written(build: Build, line: ShaftLine, number: int) -> bool:
     """Whether both ends of shaft `number` are written."""
-    return all(ref.written is not None for ref in (*_centre(line, number), *_centre(line, number + 1)))
+    return all(ref.written is not None for ref in (*_centre(build, line, number), *_centre(build, line, number + 1)))
 
 
 def points_by(shaft: PropShaft) -> str:
@@ -106,10 +110,10 @@ def points_by(shaft: PropShaft) -> str:
     return "by its ends"
 
 
-def _centre(line: ShaftLine, number: int) -> tuple[FactRef, FactRef, FactRef]:
+def _centre(build: Build, line: ShaftLine, number: int) -> tuple[FactRef, ...]:
     """Where the centre of the joint in front of shaft `number` is written; behind the last: the joint on the pinion."""
     if number == 0:
-        return line.gearbox.output_x, line.gearbox.output_y, line.gearbox.output_z
+        return output_refs(build, line.gearbox)
     if number == len(line.shafts):
         return line.final_drive.input_x, line.final_drive.input_y, line.final_drive.input_z
     shaft = line.shafts[number - 1]
@@ -131,7 +135,10 @@ def shaft_direction(ev: Evaluation, number: int) -> Floats:
 def _heading_in_plan(ev: Evaluation, number: int) -> Floats:
     """Heading of a shaft from its ends in plan: their heights are not needed."""
     line = ev.of(the_line)
-    x, y, far_x, far_y = ev.each(*_centre(line, number)[:2], *_centre(line, number + 1)[:2])
+    refs = (*_centre(ev.build, line, number)[:2], *_centre(ev.build, line, number + 1)[:2])
+    x, y, far_x, far_y = ev.each(*refs)
+    if number == 0 and refs[0].path != line.gearbox.output_x.path:  # of the drivetrain, whose height turns with it
+        x, y = ev.of(output_centre, line.gearbox)[:, :2].T
     level = np.zeros(x.shape)
     front, rear = np.stack([x, y, level], axis=-1), np.stack([far_x, far_y, level], axis=-1)
     return np.asarray(heading_of(direction_between(front, rear)))

@@ -53,7 +53,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         return
     if isinstance(line, ShaftLine):
         for number, shaft in enumerate(line.shafts):
-            yield from _length(called(build, shaft), number, shaft, placed=ends_written(line, number))
+            yield from _length(called(build, shaft), number, shaft, placed=ends_written(build, line, number))
     shafts = line.shafts if isinstance(line, ShaftLine) else build.all(PropShaft)
     if not shafts:
         return
@@ -73,7 +73,7 @@ def shaft_length(ev: Evaluation, shaft: PropShaft) -> Array:
     if shaft.length.written is not None:
         return ev(shaft.length)
     line = find_line(ev.build)
-    if isinstance(line, ShaftLine) and shaft in line.shafts and ends_written(line, line.shafts.index(shaft)):
+    if isinstance(line, ShaftLine) and shaft in line.shafts and ends_written(ev.build, line, line.shafts.index(shaft)):
         return ev.of(_between_ends, line.shafts.index(shaft))
     return ev(shaft.length)
 

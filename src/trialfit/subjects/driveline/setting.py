@@ -167,7 +167,7 @@ def _tubes_before_last(ev: Evaluation, readings: AngleReadings) -> list[Array]:
     for number in range(len(line.shafts) - 1):
         if number == 0 and readings.front_shaft.written is not None:
             shown.append(ev(readings.front_shaft))
-        elif line.shafts[number].inclination.written is None and not ends_written(line, number):
+        elif line.shafts[number].inclination.written is None and not ends_written(ev.build, line, number):
             raise MissingFact({readings.front_shaft.path: readings.front_shaft.spec.says})
         else:
             inclination = np.asarray(inclination_of(ev.of(shaft_direction, number)))

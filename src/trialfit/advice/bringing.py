@@ -1,0 +1,112 @@
+"""A scan or drawing brought in: read, settled by named points, split, written beside the build.
+
+Answers   bring         the file of a mesh into a file of convex pieces and surface, and into a build
+          named_point   "120 | 0 | 35 = 270 mm | 0 mm | -160 mm" read
+Not here  the work itself (placement/meshes.py)
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.advice.placement_shapes import MeshBrought
+from trialfit.book.problems import BadInput, Located
+from trialfit.facts.quantity import LENGTH
+from trialfit.facts.reading import read_fact
+from trialfit.placement.meshes import check_size, read_mesh, settle, settled, simplify
+from trialfit.placement.solids import BadSolid
+from trialfit.placement.splitting import split, write_shape
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from trialfit.placement.meshes import Settled
+
+Point = tuple[float, float, float]
+_EXAMPLE = '"120 | 0 | 35 = 270 mm | 0 mm | -160 mm"'
+_COORDINATES = 3
+_MOST_PIECES = 256
+_FEWEST_TRIANGLES, _MOST_TRIANGLES = 100, 200_000
+
+
+def named_point(text: str) -> tuple[Point, Point]:
+    """A point as the file counts it and as it is on the part, m. Raises ValueError with one sentence."""
+    left, equals, right = text.partition("=")
+    numbers, lengths = left.split("|"), right.split("|")
+    if not equals or len(numbers) != _COORDINATES or len(lengths) != _COORDINATES:
+        raise ValueError(
+            f'"{text}" is no named point: three numbers of the file = three lengths on the part are wanted, for example {_EXAMPLE}'
+        )
+    try:
+        x, y, z = (float(number) for number in numbers)
+    except ValueError:
+        raise ValueError(
+            f'"{left.strip()}" are no three numbers: what the scan program shows at the point is wanted, for example {_EXAMPLE}'
+        ) from None
+    a, b, c = (read_fact(length.strip(), LENGTH).si for length in lengths)
+    return (x, y, z), (a, b, c)
+
+
+def bring(
+    file: Path, part: str, points: Sequence[str], pieces: int, into: Path, triangles: int = 20_000
+) -> MeshBrought:
+    """Pieces and surface of a mesh, written to `into`/PART.solid.json. Raises BadInput."""
+    problems, known = [], []
+    for text in points:
+        try:
+            known.append(named_point(text))
+        except ValueError as wrong:
+            problems.append(Located("--point", str(wrong)))
+    if not 1 <= pieces <= _MOST_PIECES:
+        problems.append(Located("--pieces", f"is {pieces}: a number from 1 to {_MOST_PIECES} is wanted, 32 are usual"))
+    if not _FEWEST_TRIANGLES <= triangles <= _MOST_TRIANGLES:
+        says = f"is {triangles}: a number from {_FEWEST_TRIANGLES} to {_MOST_TRIANGLES} is wanted, 20000 are usual"
+        problems.append(Located("--triangles", says))
+    if problems:
+        raise BadInput("trialfit mesh", problems)
+    try:
+        raw = read_mesh(file)
+        frame = settle(known)
+        whole = settled(raw, frame)
+        check_size(whole)
+        mesh, off = simplify(whole, triangles)
+        made = split(mesh, pieces)
+        target = into / f"{part}.solid.json"
+        write_shape(target, made, f"{file.name}, {len(whole.triangles)} triangles, unit {frame.unit}", mesh, off)
+    except BadSolid as wrong:
+        raise BadInput(file.name, [Located("", str(wrong))]) from None
+    x, y, z = (round(float(size) * 1000, 1) for size in mesh.size)
+    return MeshBrought(
+        part=part,
+        file=str(file),
+        written=str(target),
+        triangles=len(whole.triangles),
+        kept=len(mesh.triangles),
+        off=off * 1000,
+        closed=mesh.closed,
+        unit=frame.unit,
+        misfit=frame.misfit * 1000,
+        size=(x, y, z),
+        pieces=len(made.pieces),
+        sticks_out=made.sticks_out * 1000,
+        usual_out=made.usual_out * 1000,
+        uncovered=made.uncovered * 1000,
+        cured=mesh.cured,
+        entries=_entries(part, target.name, frame, float(mesh.size.max())),
+    )
+
+
+def _entries(part: str, file: str, frame: Settled, size: float) -> dict[str, str]:
+    """What the build says of the part: its middle is the origin that the named points count from, known as well as they fit."""
+    place = f"0 ± {max(frame.misfit * 1000, 0.1):.1f} mm"
+    turned = f"0 ± {max(float(np.degrees(2 * frame.misfit / size)), 0.02):.2f} deg"
+    return {
+        f"{part}.kind": "solid",
+        f"{part}.shape": "mesh",
+        f"{part}.file": file,
+        **{f"{part}.{axis}": place for axis in ("x", "y", "z")},
+        **{f"{part}.{angle}": turned for angle in ("roll", "inclination", "heading")},
+    }

@@ -1,0 +1,61 @@
+"""`trialfit mesh`: a scan or drawing brought in."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from trialfit.cli.options import Json  # noqa: TC001 - read when the command is run
+
+MeshFile = Annotated[str, Parameter(help="STL, OBJ, PLY, GLB, OFF or STEP")]
+ForPart = Annotated[str, Parameter(name="--for", help="the part it is the shape of, as the build names it")]
+Points = Annotated[
+    list[str] | None,
+    Parameter(
+        name="--point",
+        consume_multiple=False,
+        negative="",
+        allow_leading_hyphen=True,
+        help='a point as the file counts it and as it is on the part, three times: "120 | 0 | 35 = 270 mm | 0 mm | -160 mm"',
+    ),
+]
+Pieces = Annotated[int, Parameter(help="how many convex pieces at most")]
+Kept = Annotated[int, Parameter(name="--triangles", help="how many triangles of the surface to keep, about")]
+Into = Annotated[str | None, Parameter(help="the build to write the part into; its file then lies beside that build")]
+FixedTo = Annotated[str | None, Parameter(help="for --into: what the part moves with, car or drivetrain")]
+
+
+def mesh(
+    file: MeshFile,
+    /,
+    *,
+    part: ForPart,
+    point: Points = None,
+    pieces: Pieces = 32,
+    kept: Kept = 20_000,
+    into: Into = None,
+    fixed_to: FixedTo = None,
+    json: Json = False,
+) -> int:
+    """Brings in a scan or drawing as a surface and its convex pieces.
+
+    Three points that you can find in the file and on the part settle its unit and its axes. The surface is cleaned where that is
+    safe, thinned out, split into convex pieces, and written beside the build. The pieces steer the search for the best place, the
+    surface decides about a gap; how far both lie from the scan is said. With --into the part is written into the build.
+    """
+    from pathlib import Path
+
+    from trialfit.advice.bringing import bring
+    from trialfit.cli.change import write_all
+    from trialfit.cli.pages.mesh import page
+    from trialfit.cli.screen import answer, working
+
+    with working(f"splitting {file}"):
+        brought = bring(Path(file), part, point or (), pieces, Path(into).parent if into else Path(), kept)
+    if into:
+        more = {} if fixed_to is None else {f"{part}.fixed_to": fixed_to}
+        write_all(into, {**brought.entries, **more})
+        brought = brought.model_copy(update={"into": into})
+    answer(brought, page(brought), as_json=json)
+    return 0

@@ -1,0 +1,1 @@
+"""Drawings: what was worked out, to look at."""

@@ -1,0 +1,1 @@
+"""A look at the drivetrain in the car: solids, gaps, verdicts."""

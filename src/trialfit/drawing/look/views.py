@@ -1,0 +1,190 @@
+"""Side view and plan of a scene as SVG: outlines, gap lines with their numbers, a scale. Legible in black and white.
+
+Answers   side_and_plan    the two drawings as SVG text, one below the other
+          outline          a body of points seen along an axis, as a polygon
+          VIEWS            which axes lie across and up in each view
+Not here  what is in the scene (scene.py); turning it round (page.py)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.verdict import Verdict
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.drawing.look.scene import Body, Mark, Scene
+
+    Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class View:
+    """A direction to look in: the axis that lies across the paper, the one that points up it, and the words for both."""
+
+    name: str
+    across: int
+    up: int
+    called: str
+
+
+VIEWS = (View("side", 0, 2, "from the right side"), View("plan", 0, 1, "from above"))
+DASHES = {Verdict.holds: "", Verdict.unsettled: "7 5", Verdict.unknown: "1 5", Verdict.fails: "", None: ""}
+"""The line of a gap by its verdict, as in the drawing office; what fails is struck through besides."""
+_WIDTH = 1000.0
+_EDGE = 40.0
+_BADGE = 13.0
+_STRUCK = 28.0
+_SCALES = (0.1, 0.2, 0.5, 1.0, 2.0)
+
+
+def outline(points: Array) -> Array:
+    """The corners of a flat body of points (n, 2), in order round it."""
+    from scipy.spatial import ConvexHull
+
+    return np.asarray(points[ConvexHull(points).vertices])
+
+
+def side_and_plan(scene: Scene) -> str:
+    """The drawings of a scene, empty text where it has no bodies."""
+    return "\n".join(_drawing(scene, view) for view in VIEWS) if scene.bodies else ""
+
+
+@dataclass(frozen=True, eq=False)
+class _Paper:
+    """Where a point of the car comes to lie on the paper."""
+
+    view: View
+    corner: Array
+    scale: float
+    height: float
+
+    def __call__(self, points: Array) -> Array:
+        flat = np.asarray(points)[..., [self.view.across, self.view.up]]
+        return np.asarray((flat - self.corner) * [self.scale, -self.scale] + [_EDGE, self.height - _EDGE])
+
+
+def _paper(scene: Scene, view: View) -> _Paper:
+    points = np.concatenate(
+        [*(piece for body in scene.bodies for piece in body.pieces), *(mark.ends for mark in scene.marks)]
+    )
+    flat = points[:, [view.across, view.up]]
+    low, high = flat.min(axis=0), flat.max(axis=0)
+    scale = float((_WIDTH - 2 * _EDGE) / (high - low)[0])
+    return _Paper(view, low, scale, float((high - low)[1] * scale + 2 * _EDGE))
+
+
+def _drawing(scene: Scene, view: View) -> str:
+    paper = _paper(scene, view)
+    called = f"{escape(scene.title)}, {view.called}"
+    lines = [
+        f'<svg class="drawing" viewBox="0 0 {_WIDTH:.0f} {paper.height:.0f}" role="img" aria-label="{called}">',
+        f"<title>{called}</title>",
+        *(line for body in scene.bodies if not body.moves for line in _body(body, paper)),
+        *(line for body in scene.bodies if body.moves for line in _body(body, paper)),
+        *_ground(paper),
+        *_names(scene, paper),
+        *_marks(scene, paper),
+        *_legend(paper),
+        "</svg>",
+    ]
+    return "\n".join(lines)
+
+
+def _body(body: Body, paper: _Paper) -> Iterator[str]:
+    kind = "group" if body.moves else "car"
+    yield f'<g class="{kind}" data-body="{escape(body.name)}"><title>{escape(_words(body.name))}</title>'
+    for piece in body.pieces:
+        corners = " ".join(f"{x:.1f},{y:.1f}" for x, y in outline(paper(piece)))
+        yield f'<polygon points="{corners}"/>'
+    yield "</g>"
+
+
+def _ground(paper: _Paper) -> Iterator[str]:
+    if paper.view.up == 2:  # noqa: PLR2004 - z
+        y = float(paper(np.zeros(3))[1])
+        yield f'<path class="ground" d="M0 {y:.1f}h{_WIDTH:.0f}"/>'
+
+
+def _names(scene: Scene, paper: _Paper) -> Iterator[str]:
+    """A name in the middle of each body, moved down where another stands there already."""
+    taken: list[tuple[float, float, float]] = []
+    for body in scene.bodies:
+        flat = paper(np.concatenate(body.pieces))
+        x, y = (flat.min(axis=0) + flat.max(axis=0)) / 2
+        half = 4.6 * len(body.name)
+        x = float(np.clip(x, half, _WIDTH - half))
+        while any(abs(x - other) < half + wide and abs(y - high) < 18 for other, high, wide in taken):  # noqa: PLR2004 - a line of text
+            y += 18
+        taken.append((x, float(y), half))
+        yield f'<text class="name" x="{x:.1f}" y="{y:.1f}">{escape(_words(body.name))}</text>'
+
+
+def _marks(scene: Scene, paper: _Paper) -> Iterator[str]:
+    taken: list[Array] = []
+    for number, mark in enumerate(scene.marks, 1):
+        start, end = paper(mark.ends)
+        yield f'<g class="mark" id="{paper.view.name}-{number}" data-mark="{number - 1}">'
+        yield f"<title>{escape(f'{number}: {pair(mark)}, {mark.gap}, {mark.word}')}</title>"
+        yield from _line(mark, start, end)
+        yield from _badge(number, mark, _free((start + end) / 2, end - start, taken))
+        yield "</g>"
+
+
+def _line(mark: Mark, start: Array, end: Array) -> Iterator[str]:
+    ends = f'x1="{start[0]:.1f}" y1="{start[1]:.1f}" x2="{end[0]:.1f}" y2="{end[1]:.1f}"'
+    yield f'<line class="halo" {ends}/>'
+    dashes = f' stroke-dasharray="{DASHES[mark.verdict]}"' if DASHES[mark.verdict] else ""
+    yield f'<line class="gap" {ends}{dashes}/>'
+    if mark.verdict is Verdict.fails and np.hypot(*(end - start)) > _STRUCK:
+        x, y = (start + end) / 2
+        yield f'<path class="strike" d="M{x - 6:.1f} {y - 6:.1f}l12 12m0-12l-12 12"/>'
+    for x, y in (start, end):
+        yield f'<circle class="end" cx="{x:.1f}" cy="{y:.1f}" r="3"/>'
+
+
+def _free(middle: Array, along: Array, taken: list[Array]) -> Array:
+    """A place for a number beside the middle of its line where none stands yet."""
+    length = float(np.hypot(*along))
+    beside = np.array([-along[1], along[0]]) / length if length > 1 else np.array([0.0, -1.0])
+    for step in (1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6):
+        place = middle + beside * step * (_BADGE + 7)
+        if all(np.hypot(*(place - other)) > 2 * _BADGE for other in taken):
+            break
+    taken.append(place)
+    return place
+
+
+def _badge(number: int, mark: Mark, place: Array) -> Iterator[str]:
+    x, y = place
+    kind = "fails" if mark.verdict is Verdict.fails else "stands"
+    yield f'<circle class="badge {kind}" cx="{x:.1f}" cy="{y:.1f}" r="{_BADGE:.0f}"/>'
+    yield f'<text class="number {kind}" x="{x:.1f}" y="{y + 5:.1f}">{number}</text>'
+
+
+def _legend(paper: _Paper) -> Iterator[str]:
+    """Where the front is, and how long a length is."""
+    view, y = paper.view, paper.height - 12
+    length = next((one for one in reversed(_SCALES) if one * paper.scale < _WIDTH / 3), _SCALES[0])
+    wide = length * paper.scale
+    yield f'<text class="legend" x="{_EDGE}" y="20">{view.called}</text>'
+    yield f'<text class="legend" x="{_WIDTH - _EDGE}" y="20" text-anchor="end">front →</text>'
+    yield f'<path class="scale" d="M{_EDGE} {y - 5}v10m0-5h{wide:.1f}m0-5v10"/>'
+    yield f'<text class="legend" x="{_EDGE + wide + 8:.1f}" y="{y + 5}">{length * 1000:.0f} mm</text>'
+
+
+def pair(mark: Mark) -> str:
+    """The two of a gap in words."""
+    return f"{_words(mark.moving)} – {_words(mark.fixed)}"
+
+
+def _words(name: str) -> str:
+    return name.replace("_", " ")

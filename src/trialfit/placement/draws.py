@@ -1,0 +1,202 @@
+"""Gaps for every draw of the facts, at one pose or at the pose of each draw.
+
+Answers   gap_draws     the smallest gap of two solids, for each draw
+          nominal_gap   that of the nominals alone, or a bound where it is far
+          boxes_apart   how far the boxes round two solids are apart
+Not here  the solids in draws (drawn.py); the lower bounds (apart.py); the first-order spread that steers the search (margins.py)
+Method    Parallel faces hide the spread of a turn from any linear formula, so a verdict needs the distances themselves. Lower
+          bounds along well chosen directions cost a hundredth of them and are mostly the distance itself. Where the bound and
+          an upper bound, the distance of two points carried with their bodies, leave the side of a limit open, the
+          distance is asked for; so it is for the first draws of all, which say how good the bounds are: they are taken for
+          the other draws, with the mean of what they were off, where they were good to 0.25 mm, 10 % of their spread or 2 %
+          of the way to the limit, else every draw is worked out.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.placement.apart import Side, lowest
+from trialfit.placement.distance import FARTHEST, Slots
+from trialfit.placement.drawn import Drawn, carried, lowest_draws, reach_of, support
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+    Indices = NDArray[np.intp]
+
+__all__ = ["Drawn", "boxes_apart", "gap_draws", "lowest_draws", "nominal_gap", "reach_of", "support"]
+
+PILOT = 64
+"""So many draws are always worked out."""
+GOOD = 0.25e-3
+"""Bounds that are off by no more (1 s) serve where nothing is decided, m."""
+GOOD_SHARE = 0.1
+"""The same as a share of their own spread."""
+GOOD_FAR = 0.02
+"""The same as a share of the way to the limit."""
+CLOSE = 0.02e-3
+"""A pair that could lower a gap by no more is not asked, m."""
+_NO_DIRECTION = 1e-6
+
+
+def gap_draws(one: Drawn, other: Drawn, limit: float | None = None) -> Array:
+    """The smallest signed distance of two solids in the same axes for each draw, (draws,), m.
+
+    With a `limit` each draw is on its right side of it, and exact to 0.02 mm where that is in doubt; without one all are.
+    Where a solid has a surface of triangles, that decides and not its pieces (surfaces.py).
+    """
+    grown = _grown(one, other)
+    if one.surface is not None or other.surface is not None:
+        from trialfit.placement.surfaces import surface_draws  # here: the library of surfaces is for scans alone
+
+        return surface_draws(one, other, limit) - grown
+    return piece_draws(one, other, limit, grown)
+
+
+def _grown(one: Drawn, other: Drawn) -> Array:
+    """How far the two surfaces stand further towards each other than their pieces say, (draws,), m."""
+    if all(each.vertices is None for each in (one, other)):
+        return one.stands_out(0, _UP) + other.stands_out(0, _UP)
+    left, right = _sides(one, other)
+    first, second = _all_pairs(left, right)
+    points = np.zeros((first.size, 6))
+    distance = _distances(left, right, first, second, np.zeros(first.size, dtype=np.intp), points=points)
+    n = int(distance.argmin())
+    u = points[n, :3] - points[n, 3:]
+    u = u / distance[n] if abs(distance[n]) > _NO_DIRECTION else _UP
+    return one.stands_out(int(left.state[first[n]]), -u) + other.stands_out(int(right.state[second[n]]), u)
+
+
+_UP = np.array([0.0, 0.0, 1.0])
+
+
+def piece_draws(one: Drawn, other: Drawn, limit: float | None = None, grown: Array | float = 0.0) -> Array:
+    """The same by the convex pieces; `grown` is how far the surfaces stand further out."""
+    pair = _Pair(one, other)
+    grown = np.broadcast_to(np.asarray(grown, float), pair.draws)
+    if limit is None or pair.draws <= PILOT:
+        return pair.exact(np.arange(pair.draws)) - grown
+    lower = pair.lower.min(axis=0) - grown
+    known = np.arange(pair.draws) < PILOT
+    if (lower < limit).any():
+        known |= (lower < limit) & (pair.upper() - grown >= limit)
+    asked = np.flatnonzero(known)
+    exact = pair.exact(asked) - grown[asked]
+    off = exact[:PILOT] - lower[:PILOT]
+    gap = lower + off.mean()
+    good = max(GOOD, GOOD_SHARE * float(lower.std()), GOOD_FAR * abs(float(exact[0]) - limit))
+    if off.std() > good:
+        rest = np.flatnonzero(~known)
+        gap[rest] = pair.exact(rest) - grown[rest]
+    else:
+        gap = np.where((lower < limit) & (gap >= limit), lower, gap)
+    gap[asked] = exact
+    return np.asarray(gap)
+
+
+def nominal_gap(one: Drawn, other: Drawn, enough: float = np.inf) -> float:
+    """The smallest signed distance of the nominals, m; a lower bound of it from the boxes round them where that is beyond `enough`."""
+    bound = boxes_apart(one, other)
+    return bound if bound > enough else float(part_distances(one, other)[2].min())
+
+
+def part_distances(one: Drawn, other: Drawn) -> tuple[Indices, Indices, Array]:
+    """The nominal distance of every pair of pieces: the states of the two, and the distances, m."""
+    left, right = _sides(one, other)
+    first, second = _all_pairs(left, right)
+    distance = _distances(left, right, first, second, np.zeros(first.size, dtype=np.intp))
+    return left.state[first], right.state[second], distance
+
+
+def boxes_apart(one: Drawn, other: Drawn) -> float:
+    """How far the boxes round two nominals are apart, m."""
+    (low, high), (from_, to) = one.box, other.box
+    return float(np.linalg.norm(np.maximum(np.maximum(low - to, from_ - high), 0)))
+
+
+def _sides(one: Drawn, other: Drawn) -> tuple[Side, Side]:
+    slots = Slots([*one.pieces, *other.pieces])
+    return Side(one, slots, 0), Side(other, slots, len(one.pieces))
+
+
+def _all_pairs(left: Side, right: Side) -> tuple[Indices, Indices]:
+    first, second = np.meshgrid(np.arange(len(left.piece)), np.arange(len(right.piece)), indexing="ij")
+    return first.ravel(), second.ravel()
+
+
+def _distances(
+    left: Side,
+    right: Side,
+    first: Indices,
+    second: Indices,
+    draws: Indices,
+    reach: Array | float = FARTHEST,
+    points: Array | None = None,
+) -> Array:
+    """Distances of parts, each pair in its draw, (n,), m."""
+    placed, others = left.posed(first, draws), right.posed(second, draws)
+    return left.slots.distances(left.piece[first], right.piece[second], placed, others, reach, points)
+
+
+class _Pair:
+    """Two solids: the pairs of their parts that can be the nearest, with lower bounds `lower` (pairs, draws) of their distances."""
+
+    def __init__(self, one: Drawn, other: Drawn) -> None:
+        self.draws = len(one.turns)
+        self.sides = left, right = _sides(one, other)
+        self.first, self.second = _all_pairs(left, right)
+        points = np.zeros((self.first.size, 6))
+        nominal = np.zeros(self.first.size, dtype=np.intp)
+        distance = self._asked(np.arange(self.first.size), nominal, points=points)
+        play = one.moved.ravel()[self.first] + other.moved.ravel()[self.second]
+        kept = distance - play <= (distance + play).min()
+        self.first, self.second, self.points = self.first[kept], self.second[kept], points[kept]
+        self.lower = lowest(left, right, self.first, self.second, self._directions(distance[kept]), self.points)
+
+    def _directions(self, distance: Array) -> Array:
+        """From the right part to the left one, (pairs, 3): between the nearest points, else from middle to middle."""
+        left, right = self.sides
+        u = self.points[:, :3] - self.points[:, 3:]
+        for n in np.flatnonzero(np.abs(distance) < _NO_DIRECTION).tolist():
+            nominal = slice(0, 1)
+            u[n] = (left.middles(self.first[n], nominal) - right.middles(self.second[n], nominal))[:, 0]
+            distance = np.where(np.arange(distance.size) == n, np.linalg.norm(u[n]) or 1.0, distance)
+        return np.asarray(u / distance[:, None])
+
+    def _asked(
+        self, pairs: Indices, draws: Indices, reach: Array | float = FARTHEST, points: Array | None = None
+    ) -> Array:
+        return _distances(*self.sides, self.first[pairs], self.second[pairs], draws, reach, points)
+
+    def upper(self) -> Array:
+        """The highest that the smallest distance can be, (draws,), m: of the points of the pair that looks nearest."""
+        pair, draw = self.lower.argmin(axis=0), np.arange(self.draws)
+        ends, grown = [], np.zeros(self.draws)
+        for side, part, points in zip(
+            self.sides, (self.first, self.second), (self.points[:, :3], self.points[:, 3:]), strict=True
+        ):
+            state = side.state[part]
+            local = ((points - side.drawn.shifts[0, state])[:, None] @ side.drawn.turns[0, state])[:, 0]
+            ends.append(
+                carried(side.drawn.turns[draw, state[pair]], local[pair]) + side.drawn.shifts[draw, state[pair]]
+            )
+            sizes = side.drawn.sizes
+            grown += 0.0 if sizes is None else np.abs(sizes - sizes[0]).sum(axis=-1)
+        return np.asarray(np.linalg.norm(ends[0] - ends[1], axis=-1) + grown)
+
+    def exact(self, draws: Indices) -> Array:
+        """The smallest distance over all pairs, for these draws, m: the pair that looks nearest first, then those that may be nearer."""
+        if not draws.size:
+            return np.zeros(0)
+        nearest = self.lower[:, draws].argmin(axis=0)
+        found = self._asked(nearest, draws)
+        may = self.lower[:, draws] < found - CLOSE
+        may[nearest, np.arange(draws.size)] = False
+        pair, place = np.nonzero(may)
+        if pair.size:
+            np.minimum.at(found, place, self._asked(pair, draws[place], found[place]))
+        return found

@@ -1,0 +1,152 @@
+"""A surface as convex pieces, and the file that keeps both beside the build.
+
+Answers   split          convex pieces, with how far they stick out and how much they leave uncovered
+          write_shape    pieces and surface as a file
+          read_shape     that file, as Shape: pieces, surface, errors
+          read_pieces    its pieces alone
+Not here  reading scans (meshes.py); gaps between surfaces (surfaces.py)
+Method    vhacdx splits. Pieces stick out by millimetres, so they steer a search and the surface settles a finding; the error
+          is measured both ways on sampled points.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.placement.meshes import BadMesh, Triangles
+from trialfit.placement.solids import BadSolid, hull
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from trialfit.placement.solids import Piece
+
+    Array = NDArray[np.float64]
+
+_SEAM = 1e-3  # what lies nearer to another piece is the seam of the two, inside the body
+
+
+@dataclass(frozen=True, eq=False)
+class Split:
+    """Convex pieces; `sticks_out` and `uncovered` say how far they lie from the surface at most, `usual_out` for 99 %, m."""
+
+    pieces: tuple[Piece, ...]
+    sticks_out: float
+    usual_out: float
+    uncovered: float
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """What a file of `write_shape` holds, m; `off` is how far its surface lies from the scan at most."""
+
+    pieces: tuple[Piece, ...]
+    surface: Triangles | None
+    off: float = 0.0
+
+
+def split(mesh: Triangles, pieces: int = 32, voxels: int = 200_000, samples: int = 4000) -> Split:
+    """Convex pieces of a surface in m, with the error measured on sampled points. Raises BadMesh."""
+    import vhacdx
+
+    made = vhacdx.compute_vhacd(
+        mesh.points,
+        np.column_stack([np.full(len(mesh.triangles), 3), mesh.triangles]).astype(np.uint32).ravel(),
+        maxConvexHulls=pieces,
+        resolution=voxels,
+    )
+    found = []
+    for points, _ in made:
+        try:
+            middle = np.asarray(points, float).mean(axis=0)
+            found.append(hull(np.asarray(points, float) - middle, middle))
+        except BadSolid:
+            continue
+    if not found:
+        raise BadMesh("no convex piece came out of it: the mesh is too thin or too torn; write it as boxes instead")
+    return Split(tuple(found), *_errors(mesh, found, samples))
+
+
+def _errors(mesh: Triangles, pieces: Sequence[Piece], samples: int) -> tuple[float, float, float]:
+    """How far the pieces stick out (largest, 99 %), and how far the surface lies outside all of them at most."""
+    import trimesh
+    from scipy.spatial import ConvexHull, cKDTree
+
+    body = trimesh.Trimesh(mesh.points, mesh.triangles, process=False)
+    surface, _ = trimesh.sample.sample_surface(body, samples, seed=1)
+    dense, _ = trimesh.sample.sample_surface(body, 20 * samples, seed=2)
+    hulls = [ConvexHull(np.asarray(piece.vertices) + piece.position) for piece in pieces]
+    planes = [each.equations for each in hulls]
+    outside = np.min([(surface @ each[:, :3].T + each[:, 3]).max(axis=1) for each in planes], axis=0)
+    skins = []
+    for number, each in enumerate(hulls):
+        skin, _ = trimesh.sample.sample_surface(
+            trimesh.Trimesh(each.points, each.simplices, process=False), samples // 8, seed=3
+        )
+        inner = [other for place, other in enumerate(planes) if place != number]
+        hidden = (
+            np.min([(skin @ other[:, :3].T + other[:, 3]).max(axis=1) for other in inner], axis=0)
+            if inner
+            else np.ones(len(skin))
+        )
+        skins.append(skin[hidden > _SEAM])
+    away, _ = cKDTree(dense).query(np.concatenate(skins))
+    return float(away.max()), float(np.quantile(away, 0.99)), float(max(outside.max(), 0.0))
+
+
+def write_shape(path: Path, made: Split, about: str, surface: Triangles, off: float) -> None:
+    """Pieces and surface as JSON: points in m in the part's axes, the errors, and where they came from."""
+    document = {
+        "about": about,
+        "unit": "m",
+        "sticks_out": made.sticks_out,
+        "usual_out": made.usual_out,
+        "uncovered": made.uncovered,
+        "surface_off": off,
+        "closed": surface.closed,
+        "pieces": [(np.asarray(piece.vertices) + piece.position).round(6).tolist() for piece in made.pieces],
+        "points": surface.points.round(6).tolist(),
+        "triangles": surface.triangles.tolist(),
+    }
+    path.write_text(json.dumps(document, separators=(",", ":")) + "\n", encoding="utf-8")
+
+
+def read_pieces(path: str | Path) -> tuple[Piece, ...]:
+    """The pieces of a file that `write_shape` wrote. Raises BadMesh."""
+    return read_shape(path).pieces
+
+
+def read_shape(path: str | Path) -> Shape:
+    """A file that `write_shape` wrote. Raises BadMesh."""
+    file = Path(path)
+    try:
+        document = json.loads(file.read_text(encoding="utf-8"))
+        groups = [np.asarray(points, float).reshape(-1, 3) for points in document["pieces"]]
+        surface = _surface(document)
+        off = float(document.get("surface_off", 0.0))
+    except FileNotFoundError:
+        raise BadMesh(
+            f"{file} is not there: trialfit mesh writes it, and its path counts from the folder of the build"
+        ) from None
+    except (ValueError, KeyError, TypeError, IndexError, UnicodeDecodeError):
+        raise BadMesh(f"{file} does not hold convex pieces: bring the scan in again with trialfit mesh") from None
+    if not groups:
+        raise BadMesh(f"{file} holds no piece: bring the scan in again with trialfit mesh")
+    return Shape(tuple(hull(points - points.mean(axis=0), points.mean(axis=0)) for points in groups), surface, off)
+
+
+def _surface(document: dict[str, object]) -> Triangles | None:
+    if "points" not in document:
+        return None
+    points = np.asarray(document["points"], float).reshape(-1, 3)
+    triangles = np.asarray(document["triangles"], np.int64).reshape(-1, 3)
+    if not np.isfinite(points).all() or triangles.size == 0 or triangles.min() < 0 or triangles.max() >= len(points):
+        raise ValueError
+    return Triangles(points, triangles, bool(document["closed"]))

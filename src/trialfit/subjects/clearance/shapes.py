@@ -1,0 +1,206 @@
+"""The solids of a build as shapes in draws: size, place, movement, each from its facts.
+
+Answers   drawn_solid    one solid with all its states, in the axes of what it is fixed to; through `ev.of`
+          placed_solid   one of the drivetrain in the car's axes, at the pose that it has
+          way_off        a solid on its way down, for a sump that must come off; way_out: one on the hoist
+          group, surroundings    the solids of the drivetrain, and those of the car
+Not here  gaps (gaps.py); the problem that a search works on (placing.py)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.draws import draws_of
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.facts.spread import Shape, Spread
+from trialfit.parts import Drivetrain, Solid
+from trialfit.parts.solids import SHAPES
+from trialfit.placement import solids
+from trialfit.placement.drawn import Drawn, carried, turned_by
+from trialfit.placement.pose import pose_of, turn_of
+from trialfit.subjects.placed import pose_now
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.placement.meshes import Triangles
+    from trialfit.placement.solids import Piece
+
+    Array = NDArray[np.float64]
+
+STEP_DOWN, STEP_UP = 0.01, 0.02
+
+
+def group(build: Build) -> tuple[Solid, ...]:
+    """The solids that move with the drivetrain."""
+    return tuple(solid for solid in build.all(Solid) if solid.fixed_to == "drivetrain")
+
+
+def surroundings(build: Build) -> tuple[Solid, ...]:
+    """The solids of the car."""
+    return tuple(solid for solid in build.all(Solid) if solid.fixed_to == "car")
+
+
+def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
+    """A solid in every state it moves into. Raises MissingFact, BadSolid."""
+    size = _size(ev, solid)
+    place, turn = _place(ev, solid)
+    turns, shifts = _states(ev, solid)
+    return size.drawn(turned_by(turns, turn[:, None]), carried(turns, place[:, None]) + shifts)
+
+
+def placed_solid(ev: Evaluation, solid: Solid) -> Drawn:
+    """A solid of the drivetrain in the car's axes, at the pose that it has. Raises MissingFact, BadSolid."""
+    return ev.of(drawn_solid, solid).at(ev.of(pose_now))
+
+
+def way_off(ev: Evaluation, solid: Solid) -> Drawn:
+    """A solid on its way straight down off the engine, sampled every 10 mm. Raises MissingFact."""
+    drop = float(ev(solid.comes_off_down)[0])
+    return _on_a_way(ev, solid, np.array([state.shift for state in solids.path_down(drop, STEP_DOWN)]))
+
+
+def way_out(ev: Evaluation, solid: Solid) -> Drawn:
+    """A solid of the drivetrain on the hoist, straight up, sampled every 20 mm. Raises MissingFact."""
+    lift = float(ev(ev.part(Drivetrain).lift_out)[0])
+    return _on_a_way(ev, solid, -np.array([state.shift for state in solids.path_down(lift, STEP_UP)]))
+
+
+def _on_a_way(ev: Evaluation, solid: Solid, steps: Array) -> Drawn:
+    size = _size(ev, solid)
+    place, turn = _place(ev, solid)
+    turns = np.broadcast_to(turn[:, None], (ev.draws, len(steps), 3, 3))
+    return size.drawn(turns, place[:, None] + steps)
+
+
+def _place(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
+    x, y, z, roll, inclination, heading = ev.each(
+        solid.x, solid.y, solid.z, solid.roll, solid.inclination, solid.heading
+    )
+    return np.stack([x, y, z], axis=-1), turn_of(roll, *pose_of(inclination, heading))
+
+
+@dataclass(frozen=True, eq=False)
+class _Size:
+    """What `Drawn` holds of a solid besides where it is."""
+
+    pieces: tuple[Piece, ...]
+    sizes: Array | None = None
+    grown: Array | None = None
+    vertices: Array | None = None
+    surface: Triangles | None = None
+
+    def drawn(self, turns: Array, shifts: Array) -> Drawn:
+        """The solid with where it is."""
+        return Drawn(self.pieces, turns, shifts, self.sizes, self.grown, self.vertices, self.surface)
+
+
+def _size(ev: Evaluation, solid: Solid) -> _Size:
+    """The pieces in the solid's own axes, the drawn sizes of a box or round shape, and how far other shapes stand out."""
+    if solid.shape == "mesh":
+        return _scanned(ev, solid)
+    if solid.shape == "hull":
+        return _hull(ev, solid)
+    sizes = ev.each(*(getattr(solid, name) for name in SHAPES[str(solid.shape)]))
+    nominal = [float(size[0]) for size in sizes]
+    along = str(solid.along)
+    if solid.shape == "box":
+        length, width, height = nominal
+        return _Size((solids.box(length, width, height),), np.stack(sizes, axis=-1) / 2)
+    length, diameter = nominal[:2]
+    if solid.shape == "cone":
+        return _Size((solids.cone(diameter, nominal[2], length, along=along),), grown=_cone_grown(*sizes))
+    drawn = np.stack([sizes[1] / 2, sizes[0] / 2], axis=-1)
+    if solid.shape == "cylinder":
+        return _Size((solids.cylinder(diameter, length, along=along),), drawn)
+    drawn[:, 1] -= drawn[:, 0]
+    return _Size((solids.capsule(diameter, length, along=along),), drawn)
+
+
+def _cone_grown(length: Array, diameter: Array, end: Array) -> Array:
+    """How far a stump stands further out than its nominal, (draws,), m: at its thicker end, or by half its length where that is more."""
+    thick = (diameter if diameter[0] >= end[0] else end) / 2
+    by_length, across = (length - length[0]) / 2, thick - thick[0]
+    return np.asarray(np.where(np.abs(by_length) > np.abs(across), by_length, across))
+
+
+def _hull(ev: Evaluation, solid: Solid) -> _Size:
+    """Taped points, each with its own spread."""
+    axes = [
+        ev.rows(refs, f"{solid.name}.points_{axis}")
+        for refs, axis in ((solid.points_x, "x"), (solid.points_y, "y"), (solid.points_z, "z"))
+    ]
+    points = np.stack(axes, axis=-1)
+    return _Size((solids.hull(points[0]),), vertices=points)
+
+
+def _scanned(ev: Evaluation, solid: Solid) -> _Size:
+    from trialfit.placement.splitting import read_shape
+
+    if solid.file is None:
+        raise MissingFact({f"{solid.name}.file": "the file that trialfit mesh wrote"})
+    shape = read_shape((ev.build.folder or Path()) / solid.file)
+    off = draws_of(f"{solid.name}.file", 0.0, Spread(shape.off, shape.off, Shape.rectangular), ev.draws)
+    return _Size(shape.pieces, grown=off, surface=shape.surface)
+
+
+def _states(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
+    """The movements: (draws, states, 3, 3) and (draws, states, 3)."""
+    turns, shifts = (
+        ev.of(_group_states) if solid.fixed_to == "drivetrain" else ([_still(ev)], [np.zeros((3, ev.draws))])
+    )
+    turns, shifts = list(turns), list(shifts)
+    for axis, sign, travel in _travels(ev, solid):
+        turns.append(turns[0])
+        shifts.append(sign * np.eye(3)[axis][:, None] * travel)
+    return np.transpose(np.stack(turns, axis=2), (3, 2, 0, 1)), np.transpose(np.stack(shifts, axis=1), (2, 1, 0))
+
+
+def _still(ev: Evaluation) -> Array:
+    return np.broadcast_to(np.eye(3)[..., None], (3, 3, ev.draws))
+
+
+def _group_states(ev: Evaluation) -> tuple[list[Array], list[Array]]:
+    """How the drivetrain moves on its mounts: turns (3, 3, draws) and shifts (3, draws), in the order of STATES_OF_GROUP."""
+    part = ev.part(Drivetrain)
+    rock, heave, y, z = ev.each(part.rock, part.heave, part.mount_y, part.mount_z)
+    none = np.zeros(ev.draws)
+    turns, shifts = [_still(ev)], [np.zeros((3, ev.draws))]
+    for sign in (1, -1):
+        cos, sin = np.cos(rock), np.sin(sign * rock)
+        turns.append(np.array([[none + 1, none, none], [none, cos, -sin], [none, sin, cos]]))
+        shifts.append(np.array([none, y - cos * y + sin * z, z - sin * y - cos * z]))
+        turns.append(turns[0])
+        shifts.append(np.array([none, none, sign * heave]))
+    return turns, shifts
+
+
+STATES_OF_GROUP = ("", "rolled with its left side up", "lifted", "rolled with its right side up", "sunk")
+_WAYS = (("forward", "back"), ("to the left", "to the right"), ("up", "down"))
+
+
+def state_names(ev: Evaluation, solid: Solid) -> tuple[str, ...]:
+    """The states of `drawn_solid` in words, in the same order."""
+    names = list(STATES_OF_GROUP) if solid.fixed_to == "drivetrain" else [""]
+    names += [f"moved {_WAYS[axis][0 if sign > 0 else 1]}" for axis, sign, _ in _travels(ev, solid)]
+    return tuple(names)
+
+
+def _travels(ev: Evaluation, solid: Solid) -> list[tuple[int, int, Array]]:
+    """Every way that a solid moves: the axis, the direction, and how far in each draw. Raises MissingFact."""
+    both = (solid.moves_x, solid.moves_y, solid.moves_z)
+    other_way = (solid.moves_back, solid.moves_right, solid.moves_down)
+    found = []
+    for axis, (ref, other) in enumerate(zip(both, other_way, strict=True)):
+        for sign, one in ((1, ref), (-1, ref if other.written is None else other)):
+            travel = ev(one)
+            if travel.any():
+                found.append((axis, sign, travel))
+    return found

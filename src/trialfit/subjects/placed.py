@@ -1,0 +1,83 @@
+"""What follows from where the drivetrain sits: the pose, and the gearbox output where its own facts are not written.
+
+Answers   pose_now          the pose that the drivetrain has, (draws, 6)
+          output_angles     inclination and heading of the gearbox output
+          output_centre     the centre of the joint on it, in the car's axes
+          output_of_group   the same in the drivetrain's axes
+          output_refs       the facts that the centre stands on
+Not here  solids and gaps (clearance); the line behind the output (driveline)
+A fact of the gearbox that is written counts; the drivetrain's place fills in what is not. The output shaft is taken as
+parallel to the crank, which it is in a gearbox bolted to its engine.
+An inclination counts up where a line drops towards the rear, which is nose up: pitch = −inclination. A heading counts up where
+a line points left looking rearward, which is the car's right, so its nose points left: yaw = heading.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.parts import Drivetrain
+from trialfit.placement.pose import pose_of, turn_of
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.parts import FactRef, Gearbox
+
+    Array = NDArray[np.float64]
+
+
+def pose_now(ev: Evaluation) -> Array:
+    """The pose of the drivetrain as written, (draws, 6): x, y, z, roll, pitch, yaw. Raises MissingFact."""
+    part = ev.part(Drivetrain)
+    x, y, z, roll, inclination, heading = ev.each(part.x, part.y, part.z, part.roll, part.inclination, part.heading)
+    return np.stack([x, y, z, roll, *pose_of(inclination, heading)], axis=-1)
+
+
+def output_angles(ev: Evaluation, gearbox: Gearbox) -> tuple[Array, Array]:
+    """Inclination and heading of the gearbox output, (draws,) each, rad. Raises MissingFact."""
+    inclination, heading = gearbox.output_inclination, gearbox.output_heading
+    part = ev.build.first(Drivetrain)
+    if part is not None and inclination.written is None and part.inclination.written is not None:
+        inclination = part.inclination
+    if part is not None and heading.written is None and part.heading.written is not None:
+        heading = part.heading
+    found = ev.each(inclination, heading)
+    return found[0], found[1]
+
+
+def output_refs(build: Build, gearbox: Gearbox) -> tuple[FactRef, ...]:
+    """The facts that place the centre of the joint on the output: the gearbox's own, else those of the drivetrain."""
+    own = (gearbox.output_x, gearbox.output_y, gearbox.output_z)
+    part = build.first(Drivetrain)
+    if part is None or any(ref.written is not None for ref in own):
+        return own
+    there = (part.output_x, part.output_y, part.output_z)
+    if any(ref.known is None for ref in there):
+        return own
+    return there
+
+
+def output_centre(ev: Evaluation, gearbox: Gearbox) -> Array:
+    """The centre of the joint on the gearbox output in the car's axes, (draws, 3), m. Raises MissingFact."""
+    refs = output_refs(ev.build, gearbox)
+    point = np.stack(ev.each(*refs), axis=-1)
+    if refs[0].path == gearbox.output_x.path:
+        return point
+    pose = ev.of(pose_now)
+    turn = turn_of(pose[:, 3], pose[:, 4], pose[:, 5])
+    return np.asarray((turn @ point[..., None])[..., 0] + pose[:, :3])
+
+
+def output_of_group(ev: Evaluation, gearbox: Gearbox) -> Array:
+    """The same in the drivetrain's own axes, (draws, 3), m: as written there, else from where it is in the car. Raises MissingFact."""
+    refs = output_refs(ev.build, gearbox)
+    point = np.stack(ev.each(*refs), axis=-1)
+    if refs[0].path != gearbox.output_x.path:
+        return point
+    pose = ev.of(pose_now)[0]
+    return np.asarray((point - pose[:3]) @ turn_of(*pose[3:]))
