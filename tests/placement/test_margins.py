@@ -147,3 +147,18 @@ def test_measures_count_towards_their_side_and_can_be_eased():
     assert Margins(problem).rows(pose, np.zeros(0, int)).margin == pytest.approx([3.0, 5.0])
     assert Margins(problem.with_eased("x least", 0.02)).rows(pose, np.zeros(0, int)).margin == pytest.approx([5.0, 5.0])
     assert Margins(problem.only(["z most"])).rows(pose, np.zeros(0, int)).margin == pytest.approx([5.0])
+
+
+def test_near_pairs_are_never_missed_on_a_walk():
+    """The boxes are looked at now and then only: what lies below the ceiling is among the near pairs at every step."""
+    rng = np.random.default_rng(11)
+    moving = tuple(Solid(f"m{n}", (box(*rng.uniform(0.05, 0.2, 3), rng.uniform(-0.3, 0.3, 3)),)) for n in range(6))
+    fixed = tuple(Solid(f"f{n}", (box(*rng.uniform(0.05, 0.2, 3), rng.uniform(-0.8, 0.8, 3)),)) for n in range(12))
+    gaps = tuple(Gap(f"{a.name} {b.name}", a.name, b.name, 0.01) for a in moving for b in fixed)
+    margins = Margins(Problem(moving, fixed, gaps, np.zeros(6), np.full(6, 0.2)))
+    every = np.arange(margins.first.size)
+    pose = np.zeros(6)
+    for _ in range(60):
+        pose = pose + 2e-3 * rng.normal(size=6)
+        below = np.flatnonzero(margins.rows(pose, every).margin < 30)
+        assert np.isin(below, margins.near(pose, 30.0)).all()

@@ -54,7 +54,7 @@ def test_moving_the_drivetrain_moves_the_driveline_with_it(follows):
     assert abs(after[ANGLES[0]].value.nominal - before[ANGLES[0]].value.nominal) > 0.3
 
 
-def test_what_the_gearbox_says_counts(follows):
+def test_what_the_gearbox_says_counts():
     """A written output is never replaced: it stays where it is written when the drivetrain's own facts say otherwise."""
     both = read_text(
         TEXT.replace("[drivetrain]\n", '[drivetrain]\noutput_x = "0 mm"\noutput_y = "0 mm"\noutput_z = "0 mm"\n')

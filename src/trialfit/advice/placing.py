@@ -88,9 +88,34 @@ def place(
         raise BadInput(build.name or "the build", [Located("drivetrain", says)])
     rows.sort(key=lambda row: -row[3].margin)
     alternative, variant, placing, best = rows[0]
-    return _answer(
+    answer = _answer(
         variant, placing, best, alternative.picks, (*(row[0] for row in rows), *lacking), draws, set(numbers)
     )
+    if best.margin >= 0 or best.interrupted:
+        return answer
+    others = _other_options(build, tried, numbers, placing, answer.conflict)
+    return answer.model_copy(update={"easings": (*others, *answer.easings)})
+
+
+def _other_options(
+    build: Build, tried: Sequence[str], numbers: Mapping[int, float], placing: Placing, broken: Sequence[str]
+) -> Iterator[Easing]:
+    """Options that were not tried and would let everything fit, of the choices that the conflict is about."""
+    named = {gap.moving for gap in placing.problem.gaps if gap.name in broken}
+    named |= {gap.fixed for gap in placing.problem.gaps if gap.name in broken}
+    for name, choice in build.choices.items():
+        if name in tried or choice.picked not in named:
+            continue
+        for option in choice.options:
+            if option == choice.picked:
+                continue
+            try:
+                best = search(placing_of(with_picks(build, {name: option}), numbers).problem)
+            except MissingFact:
+                continue
+            if best.margin >= 0:
+                says = f"take {option} in place of {choice.picked}: then it fits by {best.margin:.1f} s"
+                yield Easing(id=f"choice.{name}.picked", by=None, unit="", says=says)
 
 
 def _progress(told: Told | None, number: int, picks: Mapping[str, str]) -> Callable[[object], None] | None:

@@ -13,7 +13,7 @@ from trialfit.parts.measuring import Measurement, Stack
 from trialfit.parts.ports import Fitting, Line, Port
 from trialfit.parts.senders import Gauge, Sender
 from trialfit.parts.shafts import HalfShaft, PropShaft
-from trialfit.parts.solids import Drivetrain, Opening, Solid
+from trialfit.parts.solids import Drivetrain, Opening, Solid, TapedPoint
 from trialfit.parts.structure import (
     Bracket,
     CutMember,
@@ -45,6 +45,7 @@ KINDS: dict[str, type[Part]] = {
         Drivetrain,
         Solid,
         Opening,
+        TapedPoint,
         Port,
         Fitting,
         Line,
@@ -110,6 +111,7 @@ __all__ = [
     "Speedometer",
     "Stack",
     "Stands",
+    "TapedPoint",
     "TorqueWrench",
     "Tyre",
     "Weld",

@@ -14,6 +14,7 @@ Symbols   q pose, d distance, u direction, a on the moving piece, b on the fixed
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import hypot
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -34,6 +35,8 @@ if TYPE_CHECKING:
     Indices = NDArray[np.intp]
 
 _NO_DIRECTION = 1e-6
+_CLOSE_BY = 0.01
+"""The boxes are looked at anew when the group may have moved further, m."""
 _STEPS = np.array([1e-6, 1e-6, 1e-6, 1e-6, 1e-6, 1e-6])
 
 
@@ -69,6 +72,10 @@ class Margins:
         self._measures()
         self.sigma = np.maximum(self._worst_sigma(), self._least)
         self.count = 0
+        self._seen_from: Array | None = None
+        self._excess = np.zeros(0)
+        corners = np.abs(self._own_position) + np.linalg.norm(stage_half(self.stage)[: self.split], axis=1)[:, None]
+        self._reach = float(np.linalg.norm(corners, axis=1).max(initial=0.0))
         self._last_u = np.zeros((self.first.size, 3))
 
     def _stand(self) -> None:
@@ -140,8 +147,21 @@ class Margins:
         return np.asarray(bound)
 
     def near(self, pose: Array, ceiling: float) -> Indices:
-        """The pairs whose margin may lie below a ceiling."""
-        return np.flatnonzero(self.bounds(pose) < ceiling)
+        """The pairs whose margin may lie below a ceiling: by the boxes at a pose close by, less how far the group has moved since."""
+        room = self._moved_since(pose)
+        if room > _CLOSE_BY:
+            self._seen_from = pose.copy()
+            bound = self.bounds(pose)
+            self._excess = np.where(np.isfinite(bound), bound * self.sigma, -np.inf)
+            room = 0.0
+        return np.flatnonzero(self._excess < ceiling * self.sigma + room)
+
+    def _moved_since(self, pose: Array) -> float:
+        """How far any point of the group can have moved since the boxes were looked at, m."""
+        if self._seen_from is None:
+            return np.inf
+        x, y, z, roll, pitch, yaw = (pose - self._seen_from).tolist()
+        return float(hypot(x, y, z) + (abs(roll) + abs(pitch) + abs(yaw)) * self._reach)
 
     # --- a pose -----------------------------------------------------------------------------------------------------
 
@@ -268,6 +288,11 @@ class Margins:
         about = np.array([solid.about for solid in solids])
         size = np.array([solid.size_sigma for solid in solids])
         return place[numbers], turned[numbers], about[numbers], size[numbers]
+
+
+def stage_half(stage: Stage) -> Array:
+    """How far each piece reaches from its middle along its own axes at most, (n, 3), m."""
+    return np.abs(stage.box_middle) + stage.box_half
 
 
 def _variance(u: Array, point: Array, of: tuple[Array, Array, Array, Array]) -> Array:

@@ -2,6 +2,7 @@
 
 Answers   Reading         one reading
           position_from   the point, its spread, and the reading that disagrees, if one does
+          slopes_of       how fast each reading changes as the point moves
           BadReadings     too few readings, or readings that cannot meet
 Method    Weighted least squares; covariance (JᵀWJ)⁻¹. A reading disagrees when its residual over its own standard deviation is the
           largest and beyond 3.29 (1 in 1000): the test for one gross error of Baarda (from memory). Without more readings
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-_BEYOND = 3.29
+BEYOND = 3.29
 _ENOUGH = 3
 _WEAK = 1e8
 
@@ -55,6 +56,7 @@ class Taped:
     fits        whether the readings agree with each other within their spreads
     disagrees   the name of the reading that does not fit the others; "" where none does or none can be told apart
     without     the point without that reading; None where none is named
+    largest     the largest residual over its own standard deviation; 0 where nothing can disagree
     checked     whether there are more readings than unknowns: without a spare one nothing can disagree, and with one
                 spare reading a disagreement is seen but not whose it is
     """
@@ -66,6 +68,7 @@ class Taped:
     disagrees: str
     without: Array | None
     checked: bool
+    largest: float = 0.0
 
 
 def position_from(readings: Sequence[Reading], near: Sequence[float]) -> Taped:
@@ -82,18 +85,24 @@ def position_from(readings: Sequence[Reading], near: Sequence[float]) -> Taped:
     point, spread, jacobian, residual = _fitted(readings, np.asarray(near, float))
     covariance = np.linalg.inv(jacobian.T @ (jacobian / spread[:, None] ** 2))
     checked = len(readings) > _ENOUGH
-    fits, disagrees, without = True, "", None
+    fits, disagrees, without, largest = True, "", None, 0.0
     if checked:
         own = np.sqrt(np.maximum(spread**2 - np.einsum("ni,ij,nj->n", jacobian, covariance, jacobian), 1e-16))
         standing = np.abs(residual) / own
         worst = int(standing.argmax())
-        fits = bool(standing[worst] <= _BEYOND)
+        largest = float(standing[worst])
+        fits = largest <= BEYOND
         if not fits and len(readings) > _ENOUGH + 1:
             disagrees = readings[worst].name
             others = [one for number, one in enumerate(readings) if number != worst]
             without = _fitted(others, point)[0]
     named = {one.name: float(left) for one, left in zip(readings, residual, strict=True)}
-    return Taped(point, np.asarray(covariance, float), named, fits, disagrees, without, checked)
+    return Taped(point, np.asarray(covariance, float), named, fits, disagrees, without, checked, largest)
+
+
+def slopes_of(readings: Sequence[Reading], point: Array) -> tuple[Array, Array]:
+    """How fast each reading changes as the point moves, (n, 3), and the spread of each, (n,), 1 s, m."""
+    return _computed(readings, point)[1], np.array([np.hypot(one.sigma, one.datum_sigma) for one in readings])
 
 
 def _fitted(readings: Sequence[Reading], near: Array) -> tuple[Array, Array, Array, Array]:

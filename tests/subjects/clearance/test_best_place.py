@@ -58,6 +58,7 @@ def test_where_nothing_fits_the_set_and_the_least_change_are_named(hillclimb):
     assert "clearance.gap.sump.rack" in found.conflict
     easings = {one.id: one for one in found.easings}
     assert 0 < easings["clearance.gap.sump.rack"].by < 5
+    assert easings["choice.sump.picked"].says.startswith("take sump_shallow in place of sump_deep: then it fits by")
     assert "licensed workshop" in found.caution
 
 
@@ -136,3 +137,26 @@ def test_what_is_missing_is_named_and_the_rest_is_shown():
 
     assert "frame_crossmember.z" in found.missing
     assert len(found.pairs) > 4
+
+
+def test_an_interrupt_gives_the_best_so_far(hillclimb):
+    """Control-C after the second start: the pose found until then, with its requirements and what to write."""
+    told = []
+
+    def stop(words):
+        told.append(words)
+        if len(told) == 2:
+            raise KeyboardInterrupt
+
+    found = place(hillclimb, ["sump"], draws=16, told=stop)
+
+    assert found.interrupted
+    assert len(told) == 2
+    assert "start 2 of" in told[1]
+    assert found.requirements
+    assert found.write
+    assert np.isfinite(found.normalised)
+
+
+def test_the_same_build_gives_the_same_answer(hillclimb, placed):
+    assert place(hillclimb, ["sump"], draws=256) == placed

@@ -3,7 +3,7 @@
 Answers   requirements   everything this subject states for a build
 Not here  the best place for it (trialfit place); joint angles and the slip of the shaft (driveline)
 Ids       clearance.gap.SOLID.NEIGHBOUR, clearance.ground.SOLID, clearance.removal.SOLID, clearance.hoist,
-          clearance.lever.EDGE, clearance.level, clearance.rear_share; clearance.place.SOLID where a place is not known
+          clearance.lever.EDGE, clearance.level, clearance.rear_share, clearance.readings.POINT; clearance.place.SOLID where a place is not known
 A build without solids has nothing to keep clear: it is not looked at.
 """
 
@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.parts import Drivetrain, Opening, Solid
+from trialfit.parts import Drivetrain, Opening, Solid, TapedPoint
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,9 +24,10 @@ SUBJECT = "clearance"
 
 def requirements(build: Build) -> Iterator[Requirement]:
     """What the place of the drivetrain must keep."""
-    if not any(build.all(kind) for kind in (Solid, Drivetrain, Opening)):
+    if not any(build.all(kind) for kind in (Solid, Drivetrain, Opening, TapedPoint)):
         return
-    from trialfit.subjects.clearance import gaps, place
+    from trialfit.subjects.clearance import gaps, place, taped
 
+    yield from taped.requirements(build)
     yield from gaps.requirements(build)
     yield from place.requirements(build)

@@ -18,11 +18,12 @@ import numpy as np
 from trialfit.evaluation.draws import draws_of
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.spread import Shape, Spread
-from trialfit.parts import Drivetrain, Solid
+from trialfit.parts import Drivetrain, Solid, TapedPoint
 from trialfit.parts.solids import SHAPES
 from trialfit.placement import solids
 from trialfit.placement.drawn import Drawn, carried, turned_by
 from trialfit.placement.pose import pose_of, turn_of
+from trialfit.subjects.clearance.taped import place_of
 from trialfit.subjects.placed import pose_now
 
 if TYPE_CHECKING:
@@ -81,10 +82,12 @@ def _on_a_way(ev: Evaluation, solid: Solid, steps: Array) -> Drawn:
 
 
 def _place(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
-    x, y, z, roll, inclination, heading = ev.each(
-        solid.x, solid.y, solid.z, solid.roll, solid.inclination, solid.heading
-    )
-    return np.stack([x, y, z], axis=-1), turn_of(roll, *pose_of(inclination, heading))
+    roll, inclination, heading = ev.each(solid.roll, solid.inclination, solid.heading)
+    turn = turn_of(roll, *pose_of(inclination, heading))
+    point = ev.build.named(solid.place_taped)
+    if isinstance(point, TapedPoint) and all(ref.written is None for ref in (solid.x, solid.y, solid.z)):
+        return ev.of(place_of, point), turn
+    return np.stack(ev.each(solid.x, solid.y, solid.z), axis=-1), turn
 
 
 @dataclass(frozen=True, eq=False)
