@@ -1,0 +1,1 @@
+"""Drawings and plots as SVG: plain data in, text out."""
