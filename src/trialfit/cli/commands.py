@@ -25,6 +25,11 @@ COMMANDS = {
         "order and stages of a bolted joint, drawn",
         "trialfit.cli.tighten:tighten",
     ),
+    "sheet": (
+        "BUILD [NAME]",
+        "a sheet for the bench as a PDF; without NAME which there are",
+        "trialfit.cli.sheet:sheet",
+    ),
     "facts": (
         "BUILD [PART]",
         "facts as written, typical values in use, what is missing",

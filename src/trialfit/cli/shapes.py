@@ -23,6 +23,8 @@ SHAPES = {
     "explanation": ("trialfit.advice.explaining:Explanation", "why --json"),
     "measurements": ("trialfit.advice.measuring:MeasuringList", "measure --json"),
     "tightening": ("trialfit.advice.tightening:TighteningSheet", "tighten --json"),
+    "sheet": ("trialfit.sheets.sheet:Sheet", "sheet BUILD NAME --json"),
+    "sheets": ("trialfit.sheets.listing:SheetList", "sheet BUILD --json, sheet BUILD --all FOLDER --json"),
     "inventory": ("trialfit.advice.inventory:Inventory", "facts --json"),
     "recorded": ("trialfit.advice.recording:Recorded", "record --json"),
     "jobs": ("trialfit.planning.reports:JobsReport", "jobs --json"),

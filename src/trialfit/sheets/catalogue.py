@@ -1,0 +1,39 @@
+"""The sheets there are.
+
+Answers   SHEETS      by name: what it is for, and the function that makes it
+          make        one sheet of a build
+Not here  what stands on them (their own modules)
+
+A new sheet is one module with a function from Known to Sheet, and its line here.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, cast
+
+from trialfit.book.problems import BadInput, Located
+from trialfit.parts.reading import nearest
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from trialfit.sheets.known import Known
+    from trialfit.sheets.sheet import Sheet
+
+SHEETS = {
+    "tightening": (
+        "every bolted joint: order, stages, what to set, a box for each bolt",
+        "trialfit.sheets.tightening:tightening_sheet",
+    ),
+}
+"""By name: one line on what it is for, and the function as "module:name"."""
+
+
+def make(name: str, known: Known) -> Sheet:
+    """The sheet of that name. Raises BadInput where there is none."""
+    if name not in SHEETS:
+        raise BadInput("trialfit sheet", [Located("", f'"{name}" is no sheet: {nearest(name, SHEETS)}')])
+    module, _, function = SHEETS[name][1].partition(":")
+    maker = cast("Callable[[Known], Sheet]", getattr(import_module(module), function))
+    return maker(known)
