@@ -26,6 +26,18 @@ SHEETS = {
         "every bolted joint: order, stages, what to set, a box for each bolt",
         "trialfit.sheets.tightening:tightening_sheet",
     ),
+    "measuring": (
+        "what to measure next: where, with what, for which limit, room for readings",
+        "trialfit.sheets.measuring:measuring_sheet",
+    ),
+    "driveline-setting": (
+        "the angle gauge along the driveline: readings, targets, shim",
+        "trialfit.sheets.driveline_setting:driveline_setting_sheet",
+    ),
+    "ports-and-lines": (
+        "every hole with a thread: what goes there, how it seals, what closes it",
+        "trialfit.sheets.ports_and_lines:ports_and_lines_sheet",
+    ),
 }
 """By name: one line on what it is for, and the function as "module:name"."""
 

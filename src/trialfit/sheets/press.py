@@ -20,8 +20,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from trialfit.sheets.fonts import FAMILIES, folders, signs_without_glyph
-from trialfit.sheets.sheet import Drawing, texts_of
-from trialfit.sheets.writing import fit, told
+from trialfit.sheets.sheet import drawings_of, texts_of
+from trialfit.sheets.writing import fit, told, without
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -94,7 +94,7 @@ def _template() -> bytes:
 
 
 def _data(sheet: Sheet, paper: Paper) -> dict[str, Any]:
-    drawn = [block.svg for block in sheet.blocks if isinstance(block, Drawing)]
+    drawn = [drawing.svg for drawing in drawings_of(sheet)]
     lacking = signs_without_glyph([*texts_of(sheet), *drawn, paper.journal])
     blocks = [block.model_dump(mode="json") for block in sheet.blocks]
     if lacking:
@@ -108,15 +108,14 @@ def _data(sheet: Sheet, paper: Paper) -> dict[str, Any]:
 
 def _block(block: dict[str, Any], lacking: frozenset[str]) -> dict[str, Any]:
     """A block with its texts made fit; the source of a drawing is no text to break, and a photo goes over as its bytes."""
-    if block["block"] == "drawing":
-        svg = block.pop("svg")
-        for sign in lacking:
-            svg = svg.replace(sign, "□")
-        return {**fit(block, lacking), "svg": svg}
-    if block["block"] == "picture":
-        return {**fit(block, lacking), "bytes": list(b64decode(block.pop("base64")))}
-    fitted: dict[str, Any] = fit(block, lacking)
-    return fitted
+    kept: dict[str, Any] = {}
+    if "svg" in block:
+        kept["svg"] = without(block.pop("svg"), lacking)
+    if "drawing" in block:
+        kept["drawing"] = _block(block.pop("drawing"), lacking)
+    if "base64" in block:
+        kept["bytes"] = list(b64decode(block.pop("base64")))
+    return {**fit(block, lacking), **kept}
 
 
 def _look(sheet: Sheet, paper: Paper) -> dict[str, Any]:

@@ -1,9 +1,10 @@
 """A sheet as plain data: what stands on paper, before anybody thinks of paper.
 
 Answers   Sheet      a title and blocks, in the shape that `sheet --json` prints
-          Heading, Paragraph, Caution, Table, Fields, TickList, Drawing, Picture, Missing    the blocks
+          Heading, Paragraph, Caution, Table, Fields, TickList, Drawing, Beside, Picture, Missing    the blocks
           Tick, Blank    a cell to tick, and one to write in by hand
           texts_of       every text on a sheet
+          drawings_of    every figure on it
 Not here  how a block looks (frame.typ); what is on which sheet (tightening.py and its neighbours)
 
 Every figure is text here already, made by the functions that make it for the screen. A sheet holds no arithmetic.
@@ -111,6 +112,14 @@ class Drawing(_Frozen):
     width: float = Field(default=1.0, description="share of the width of the sheet that it may take")
 
 
+class Beside(_Frozen):
+    """A figure with labels and values to its right: for what is read while looking at the figure."""
+
+    block: Literal["beside"] = "beside"
+    drawing: Drawing
+    lines: tuple[Line, ...]
+
+
 class Picture(_Frozen):
     """A photo, as the base64 text of a JPEG or PNG; an empty one is printed as a frame that says it is missing."""
 
@@ -130,7 +139,7 @@ class Missing(_Frozen):
 
 
 Block = Annotated[
-    Heading | Paragraph | Caution | Table | Fields | TickList | Drawing | Picture | Missing,
+    Heading | Paragraph | Caution | Table | Fields | TickList | Drawing | Beside | Picture | Missing,
     Field(discriminator="block"),
 ]
 
@@ -152,6 +161,13 @@ def texts_of(sheet: Sheet) -> Iterator[str]:
         yield from _texts(block)
 
 
+def drawings_of(sheet: Sheet) -> Iterator[Drawing]:
+    """Every figure on a sheet."""
+    for block in sheet.blocks:
+        if isinstance(block, Drawing | Beside):
+            yield block if isinstance(block, Drawing) else block.drawing
+
+
 def _texts(block: Block) -> Iterator[str]:
     match block:
         case Heading() | Paragraph():
@@ -162,8 +178,9 @@ def _texts(block: Block) -> Iterator[str]:
             yield from (column.title for column in block.columns)
             yield from (_of_cell(cell) for row in block.rows for cell in row)
             yield block.caption
-        case Fields():
+        case Fields() | Beside():
             yield from (text for line in block.lines for text in (line.label, line.value))
+            yield block.drawing.caption if isinstance(block, Beside) else ""
         case TickList():
             yield from block.lines
         case Drawing() | Picture():

@@ -17,6 +17,7 @@ from trialfit.parts import BoltedJoint
 from trialfit.sheets.amounts import NOT_KNOWN, UnitSystem, amount
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
 from trialfit.sheets.sheet import (
+    Beside,
     Blank,
     Caution,
     Cell,
@@ -43,6 +44,8 @@ _NAME, _TITLE = "tightening", "Tightening"
 _METRES, _FEET = display_unit(TORQUE), find_unit(TORQUE, "lbf·ft")
 _ACROSS = 8  # boxes for stages that fit beside one another
 _EMPTY_ROWS = 8
+_SMALL = 24  # bolts that are legible beside the fields
+_BESIDE, _WIDE = (76.0, 66.0), (175.0, 110.0)  # mm
 _NO_JOINT = "No bolted joint is written. Fill in by hand, from the maker's manual, then write it into the build."
 
 
@@ -59,15 +62,14 @@ def _joint(known: Known, joint: BoltedJoint, sheet: TighteningSheet, *, new_page
     yield Heading(text=sheet.joint, new_page=new_page)
     if sheet.note:
         yield Paragraph(text=sheet.note)
-    yield Caution(texts=(f"{sheet.caution}.", LOOK_FIRST, MANUAL_FIRST))
+    yield Caution(texts=(f"{sheet.caution}.", LOOK_FIRST))
     if sheet.warnings:
         yield Table(
             columns=(Column(title="does not hold"), Column(title="finding", share=2), Column(title="remark", share=3)),
             rows=tuple((str(one.verdict), f"{one.finding}: {one.says}", one.remark) for one in sheet.warnings),
         )
-    if sheet.places:
-        yield _pattern(sheet)
-    yield Fields(lines=tuple(_fields(known, joint, sheet)))
+    yield from _pattern_and_fields(sheet, tuple(_short(joint, sheet)))
+    yield from (Fields(lines=lines) for lines in [tuple(_long(known, sheet))] if lines)
     if sheet.missing:
         yield Missing(facts=sheet.missing)
     yield from _stages(sheet)
@@ -75,26 +77,39 @@ def _joint(known: Known, joint: BoltedJoint, sheet: TighteningSheet, *, new_page
     yield Fields(lines=(Line(label="tightened by"), Line(label="date, wrench and its last calibration")))
 
 
-def _pattern(sheet: TighteningSheet) -> Drawing:
+def _pattern_and_fields(sheet: TighteningSheet, lines: tuple[Line, ...]) -> Iterator[Block]:
+    if not sheet.places:
+        yield Fields(lines=lines)
+        return
     order = "-".join(map(str, sheet.order))
-    return Drawing(
-        svg=bolt_pattern(sheet.places, title=sheet.joint).svg(),
+    is_small = len(sheet.places) <= _SMALL
+    drawing = Drawing(
+        svg=bolt_pattern(sheet.places, *(_BESIDE if is_small else _WIDE), title=sheet.joint).svg(),
         alt=f"the bolts of {sheet.joint} as they sit on the flange, each with its turn; bolts in the order {order}",
         caption="In each bolt its turn in the order: 1 is tightened first.",
-        width=0.5,
+        width=0.45 if is_small else 1.0,
     )
+    if is_small:
+        yield Beside(drawing=drawing, lines=lines)
+    else:
+        yield from (drawing, Fields(lines=lines))
 
 
-def _fields(known: Known, joint: BoltedJoint, sheet: TighteningSheet) -> Iterator[Line]:
+def _short(joint: BoltedJoint, sheet: TighteningSheet) -> Iterator[Line]:
+    """What is read while looking at the pattern."""
     yield Line(label="bolt", value=sheet.bolt)
-    yield Line(label="thread condition", value=joint.thread_state or "")
-    yield Line(label="lubricant put on the threads")
-    yield Line(label="order, by bolt numbers", value="-".join(map(str, sheet.order)))
-    yield Line(label="order is", value=sheet.order_source or "none can be made yet")
-    yield Line(label="loosen in the order", value="-".join(map(str, sheet.loosening)))
-    yield Line(label="figure", value=sheet.figure)
+    yield Line(label="threads", value=joint.thread_state or "")
+    yield Line(label="lubricant")
+    yield Line(label="order", value="-".join(map(str, sheet.order)) or "none can be made yet")
+    yield Line(label="loosen", value="-".join(map(str, sheet.loosening)) or "by hand, in small steps")
+    yield Line(label="torque is", value=sheet.figure)
     if sheet.maker_torque is not None:
-        yield Line(label="the maker's torque", value=_both(sheet.maker_torque))
+        yield Line(label="maker's", value=_both(sheet.maker_torque))
+
+
+def _long(known: Known, sheet: TighteningSheet) -> Iterator[Line]:
+    if sheet.order_source:
+        yield Line(label="order is", value=sheet.order_source)
     if sheet.computed_torque:
         yield Line(label="worked out", value=amount(sheet.computed_torque, UnitSystem.both))
     if sheet.preload:
@@ -106,7 +121,7 @@ def _fields(known: Known, joint: BoltedJoint, sheet: TighteningSheet) -> Iterato
 def _stages(sheet: TighteningSheet) -> Iterator[Block]:
     if not sheet.stages:
         return
-    titles = ("stage", "N·m", "lbf·ft", "set on the wrench")
+    titles = ("stage", "at the bolt", "the same", "set on the wrench")
     columns = (*(Column(title=title, right=True) for title in titles), Column(title="how", share=1))
     yield Table(
         columns=columns,
@@ -122,9 +137,9 @@ def _stage(stage: StageLine) -> tuple[Cell, ...]:
         says += "; this wrench cannot be trusted there: take another"
     if stage.angle is not None:
         turn = interval_text(stage.angle, stage.angle, stage.angle, "°")
-        return str(stage.number), turn, turn, "angle gauge", says
+        return str(stage.number), turn, "", "angle gauge", says
     if stage.torque is None:
-        return str(stage.number), "by hand", "by hand", "", says
+        return str(stage.number), "by hand", "", "", says
     return str(stage.number), show(stage.torque, _METRES), show(stage.torque, _FEET), _setting(stage), says
 
 
