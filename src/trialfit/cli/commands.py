@@ -35,6 +35,13 @@ COMMANDS = {
         "facts as written, typical values in use, what is missing",
         "trialfit.cli.facts:facts",
     ),
+    "place": ("BUILD", "where the drivetrain sits best, and what holds it back", "trialfit.cli.place:place"),
+    "clearances": (
+        "BUILD",
+        "every gap that matters where the drivetrain sits",
+        "trialfit.cli.clearances:clearances",
+    ),
+    "mesh": ("FILE", "bring in a scan or drawing as convex pieces", "trialfit.cli.mesh:mesh"),
     "jobs": ("BUILD", "every job: in hand, ready, waiting for what, done", "trialfit.cli.jobs:jobs"),
     "next": ("BUILD", "what to do in the hours there are", "trialfit.cli.jobs:next_jobs"),
     "plan": ("BUILD", "dates with their spread, the chain, deliveries, money", "trialfit.cli.plan:plan"),

@@ -3,6 +3,7 @@
 Answers   show         prints pieces of a page
           answer       prints a result, as a page or as JSON
           working      says that something takes longer than a second
+          telling      the same, with words that change while it goes on
           mark_of      the line of a verdict
           clean        text of a file without the signs that steer a terminal
           line         one piece of a page
@@ -25,7 +26,7 @@ from trialfit.cli.marks import MARKS, PLAIN
 from trialfit.facts.showing import interval_text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from pydantic import BaseModel
     from rich.console import RenderableType
@@ -123,3 +124,14 @@ def working(what: str) -> Iterator[None]:
     finally:
         timer.cancel()
         status.stop()
+
+
+@contextmanager
+def telling(what: str) -> Iterator[Callable[[str], None] | None]:
+    """Says how far a longer work is, in words that change; None where nobody looks."""
+    console = Console(file=sys.stderr, highlight=False)
+    if not console.is_terminal:
+        yield None
+        return
+    with console.status(Text(what)) as status:
+        yield lambda now: status.update(Text(f"{what}: {clean(now)}"))

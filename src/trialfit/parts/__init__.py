@@ -14,6 +14,7 @@ from trialfit.parts.measuring import Measurement, Stack
 from trialfit.parts.ports import Fitting, Line, Port
 from trialfit.parts.senders import Gauge, Sender
 from trialfit.parts.shafts import HalfShaft, PropShaft
+from trialfit.parts.solids import Drivetrain, Opening, Solid
 from trialfit.parts.structure import (
     Bracket,
     CutMember,
@@ -42,6 +43,9 @@ KINDS: dict[str, type[Part]] = {
         Tyre,
         Speedometer,
         AngleReadings,
+        Drivetrain,
+        Solid,
+        Opening,
         Port,
         Fitting,
         Line,
@@ -80,6 +84,7 @@ __all__ = [
     "Crane",
     "CurveRef",
     "CutMember",
+    "Drivetrain",
     "Engine",
     "FactRef",
     "FinalDrive",
@@ -97,12 +102,14 @@ __all__ = [
     "MassPart",
     "Measurement",
     "Mount",
+    "Opening",
     "Part",
     "Port",
     "PowerUnit",
     "PropShaft",
     "Sender",
     "SlingLeg",
+    "Solid",
     "Speedometer",
     "Stack",
     "Stands",

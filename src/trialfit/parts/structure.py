@@ -281,6 +281,14 @@ class Mount(Part):
     rated_pull = FactSpec(FORCE, "load that it bears pulled up", bounds=POSITIVE)
     breaking_load = FactSpec(FORCE, "load along the car at which it parts", bounds=POSITIVE)
     captive = WordSpec("whether its halves still hold each other when the rubber tears", "yes", "no", default="no")
+    engine_x = FactSpec(
+        LENGTH, "the bolt of its bracket on the drivetrain, in the drivetrain's axes: forward is positive"
+    )
+    engine_y = FactSpec(LENGTH, "the bolt of its bracket on the drivetrain, in the drivetrain's axes: left is positive")
+    engine_z = FactSpec(LENGTH, "the bolt of its bracket on the drivetrain, in the drivetrain's axes: up is positive")
+    car_x = FactSpec(LENGTH, "the bolt of its bracket on the car: forward of the front axle is positive")
+    car_y = FactSpec(LENGTH, "the bolt of its bracket on the car: to the left of the middle of the car is positive")
+    car_z = FactSpec(LENGTH, "the bolt of its bracket on the car: above the ground")
 
 
 class MassPart(Part):

@@ -27,7 +27,18 @@ if TYPE_CHECKING:
     from trialfit.evaluation.finding import Finding, Report
     from trialfit.evaluation.requirement import Requirement
 
-OURS = ("gearing", "torque_path", "driveline", "fastening", "ports", "senders", "measuring", "structure", "lifting")
+OURS = (
+    "gearing",
+    "torque_path",
+    "driveline",
+    "clearance",
+    "fastening",
+    "ports",
+    "senders",
+    "measuring",
+    "structure",
+    "lifting",
+)
 _VERDICTS = list(Verdict)
 _STAKES = list(Stake)
 

@@ -1,0 +1,54 @@
+"""Every pair that matters where the drivetrain sits now: gap, spread, wanted, margin, and the nearest points in words.
+
+Answers   clearances    the answer for a build
+Not here  the findings themselves (subjects/clearance); the best pose (placing.py)
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.advice.placement_shapes import Clearances, PairSeen
+from trialfit.advice.placing import CAUTION
+from trialfit.evaluation.evaluation import DRAWS, MissingFact
+from trialfit.placement.binding import look
+from trialfit.subjects.catalogue import evaluate
+from trialfit.subjects.clearance.placing import placing_of
+
+if TYPE_CHECKING:
+    from trialfit.book.build import Build
+    from trialfit.evaluation.finding import Finding
+    from trialfit.placement.binding import Seen
+
+_PAIRS = ("clearance.gap.", "clearance.ground.", "clearance.removal.", "clearance.place.")
+
+
+def clearances(build: Build, draws: int = DRAWS) -> Clearances:
+    """The pairs of a build, the tightest first; what is not known is named."""
+    report = evaluate(build, draws, ("clearance",))
+    found = [finding for finding in report.findings if finding.id.startswith(_PAIRS)]
+    try:
+        placing = placing_of(build)
+        seen = {one.name: one for one in look(placing.problem, placing.now)}
+    except MissingFact:
+        seen = {}
+    pairs = sorted((_pair(finding, seen.get(finding.id)) for finding in found), key=_tightness)
+    missing = {path: meaning for finding in found for path, meaning in finding.missing.items()}
+    return Clearances(build=build.name, draws=draws, pairs=tuple(pairs), missing=missing, caution=CAUTION)
+
+
+def _tightness(pair: PairSeen) -> float:
+    return pair.margin.nominal if pair.margin else float("inf")
+
+
+def _pair(finding: Finding, seen: Seen | None) -> PairSeen:
+    return PairSeen(
+        id=finding.id,
+        verdict=finding.verdict,
+        gap=finding.value,
+        wanted=finding.limit,
+        margin=finding.margin,
+        where=seen.where.replace("_", " ") if seen else "",
+        state=seen.state.replace("_", " ") if seen else "",
+        source=finding.source,
+    )

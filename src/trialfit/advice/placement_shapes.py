@@ -1,0 +1,142 @@
+"""What `place`, `clearances` and `mesh` answer, in the shape that `--json` prints.
+
+Answers   Placement, Alternative, Coordinate, PlacedRequirement, Easing, Bracket    of `place`
+          Clearances, PairSeen                                                      of `clearances`
+          MeshBrought                                                               of `mesh`
+"""
+
+from __future__ import annotations
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from trialfit.evaluation.finding import Interval
+from trialfit.evaluation.verdict import Verdict
+
+
+class _Frozen(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Coordinate(_Frozen):
+    """One coordinate of the drivetrain: where it is, where it would be best, how far it can go from there alone."""
+
+    name: str
+    unit: str
+    now: float
+    best: float
+    held: bool
+    down: float | None = Field(
+        description="how far it can go down before a requirement breaks; null where nothing fits"
+    )
+    up: float | None
+    breaks_down: str = Field(description="the requirement that breaks there; empty where the window ends first")
+    breaks_up: str
+
+
+class PlacedRequirement(_Frozen):
+    """One requirement at the best pose. `margin` and `spread` (95 %, half-width) are in `unit`, `normalised` in spreads of 1 s."""
+
+    id: str
+    unit: str
+    value: float
+    limit: float
+    margin: float
+    spread: float
+    normalised: float
+    verdict: Verdict | None = Field(description="by draws of every fact at that pose; null where no finding judges it")
+    share: float = Field(description="share with which it holds the pose back; the shares sum to 1")
+    gain: float | None = Field(
+        description="how many s the smallest margin gains when it is relaxed by 5 mm, 0.5° or 0.5 %; null where it does not bind"
+    )
+    where: str = Field(description="the nearest points in words")
+    state: str = Field(description="the movement that decides")
+
+
+class Easing(_Frozen):
+    """What one requirement alone would have to give so that everything fits."""
+
+    id: str
+    by: float | None = Field(description="in `unit`; null where that alone is not enough")
+    unit: str
+    says: str
+
+
+class Alternative(_Frozen):
+    """One combination of options, with the smallest margin of its best pose in s; empty `missing` where it was worked out."""
+
+    picks: dict[str, str]
+    normalised: float | None
+    missing: str = ""
+
+
+class Bracket(_Frozen):
+    """One mount at the best pose, mm: both ends in the car's axes and in the drivetrain's."""
+
+    mount: str
+    engine_end_in_car: tuple[float, float, float]
+    car_end_in_car: tuple[float, float, float]
+    engine_end_in_drivetrain: tuple[float, float, float]
+    car_end_in_drivetrain: tuple[float, float, float]
+    length: float
+
+
+class Placement(_Frozen):
+    """The best pose that was found."""
+
+    build: str
+    picks: dict[str, str]
+    normalised: float = Field(description="the smallest margin in spreads of 1 s; below zero nothing fits")
+    says: str
+    coordinates: tuple[Coordinate, ...]
+    requirements: tuple[PlacedRequirement, ...]
+    alternatives: tuple[Alternative, ...]
+    conflict: tuple[str, ...] = Field(description="where nothing fits: the smallest set that cannot hold together")
+    easings: tuple[Easing, ...]
+    brackets: tuple[Bracket, ...]
+    write: tuple[str, ...] = Field(description="what to write down to take the pose: path and value")
+    left_out: dict[str, str] = Field(description="what could not be looked at, and the facts it lacks")
+    evaluations: int
+    interrupted: bool
+    caution: str
+
+
+class PairSeen(_Frozen):
+    """One pair at the pose the build has."""
+
+    id: str
+    verdict: Verdict
+    gap: Interval | None
+    wanted: Interval | None
+    margin: Interval | None
+    where: str
+    state: str
+    source: str
+
+
+class Clearances(_Frozen):
+    """Every pair that matters at the pose the build has, the tightest first."""
+
+    build: str
+    draws: int
+    pairs: tuple[PairSeen, ...]
+    missing: dict[str, str]
+    caution: str
+
+
+class MeshBrought(_Frozen):
+    """A scan or drawing brought in as convex pieces; lengths in mm."""
+
+    part: str
+    file: str
+    written: str = Field(description="the file with the pieces")
+    triangles: int
+    closed: bool = Field(description="whether the surface has an inside")
+    unit: str
+    misfit: float = Field(description="how far the named points lie from where they should be at most")
+    size: tuple[float, float, float]
+    pieces: int
+    sticks_out: float = Field(description="how far a piece sticks out of the surface at most")
+    usual_out: float = Field(description="the same for 99 % of the pieces' surface")
+    uncovered: float = Field(description="how far the surface lies outside all pieces at most")
+    cured: tuple[str, ...]
+    entry: str = Field(description="what to write into the build")

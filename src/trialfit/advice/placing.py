@@ -1,0 +1,329 @@
+"""Where the drivetrain sits best: alternatives weighed, the pose found, what binds, and what to do where nothing fits.
+
+Answers   place         the answer for a build
+          moved         the build with its drivetrain, and gearbox output and slip with it, at another pose
+          with_picks    the build with other options picked
+Not here  the search (placement/); the problem of a build (subjects/clearance/placing.py); the words of the page (cli)
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import product
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.advice.placement_shapes import (
+    Alternative,
+    Bracket,
+    Coordinate,
+    Easing,
+    PlacedRequirement,
+    Placement,
+)
+from trialfit.book.build import Build
+from trialfit.book.problems import BadInput, Located
+from trialfit.evaluation.evaluation import Evaluation, MissingFact
+from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.quantity import ANGLE, LENGTH, SHARE
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit, from_si
+from trialfit.parts import Drivetrain, Gearbox, Mount
+from trialfit.parts.reading import nearest
+from trialfit.placement.binding import look, relaxations, room
+from trialfit.placement.infeasible import changes, conflict
+from trialfit.placement.pose import to_car, to_group
+from trialfit.placement.search import Best, search
+from trialfit.subjects.catalogue import evaluate
+from trialfit.subjects.clearance.joints import output_at, shaft_at
+from trialfit.subjects.clearance.placing import COORDINATES, SIGNS, Placing, held_value, placing_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from trialfit.facts.fact import Fact
+    from trialfit.facts.quantity import Quantity
+    from trialfit.parts.declaring import Part, Value
+    from trialfit.placement.binding import Seen
+
+    Array = NDArray[np.float64]
+    Told = Callable[[str], None]
+
+CAUTION = (
+    "A hung drivetrain crushes: stands under it before a hand goes near. Cutting a tunnel, crossmember or chassis rail takes "
+    "strength that a crash needs: a licensed workshop decides what may be cut and how it is closed again."
+)
+_QUANTITIES: dict[str, Quantity] = {"length": LENGTH, "angle": ANGLE, "share": SHARE}
+_MOST_ALTERNATIVES = 200
+_CLEAR = 1.96
+
+
+def place(
+    build: Build,
+    tried: Sequence[str] = (),
+    held: Sequence[str] = (),
+    draws: int = 4096,
+    told: Told | None = None,
+) -> Placement:
+    """The best pose of a build; `tried` names choices whose options are all weighed. Raises BadInput."""
+    numbers = _held(build, held)
+    rows: list[tuple[Alternative, Build, Placing, Best]] = []
+    lacking: list[Alternative] = []
+    for number, picks in enumerate(_combinations(build, tried)):
+        variant = with_picks(build, picks)
+        try:
+            placing = placing_of(variant, numbers)
+        except MissingFact as missing:
+            lacking.append(Alternative(picks=picks, normalised=None, missing=_lacks(missing)))
+            continue
+        best = search(placing.problem, progress=_progress(told, number, picks))
+        rows.append((Alternative(picks=picks, normalised=best.margin), variant, placing, best))
+        if best.interrupted:
+            break
+    if not rows:
+        says = f"cannot be placed: {lacking[0].missing if lacking else 'nothing to try'}; write them first"
+        raise BadInput(build.name or "the build", [Located("drivetrain", says)])
+    rows.sort(key=lambda row: -row[3].margin)
+    alternative, variant, placing, best = rows[0]
+    return _answer(
+        variant, placing, best, alternative.picks, (*(row[0] for row in rows), *lacking), draws, set(numbers)
+    )
+
+
+def _progress(told: Told | None, number: int, picks: Mapping[str, str]) -> Callable[[object], None] | None:
+    if told is None:
+        return None
+    named = ", ".join(picks.values()) or "as picked"
+    return lambda step: told(f"{number + 1}: {named}, start {step.done} of {step.total}, best so far {step.best:.1f} s")  # type: ignore[attr-defined]
+
+
+def _lacks(missing: MissingFact) -> str:
+    return ", ".join(f"{path} ({meaning})" for path, meaning in missing.wanted.items())
+
+
+def _held(build: Build, held: Sequence[str]) -> dict[int, float]:
+    problems, numbers = [], {}
+    for text in held:
+        try:
+            number, value = held_value(text)
+            numbers[number] = value
+        except ValueError as wrong:
+            problems.append(Located("--hold", str(wrong)))
+    if problems:
+        raise BadInput(build.name or "the build", problems)
+    return numbers
+
+
+def _combinations(build: Build, tried: Sequence[str]) -> list[dict[str, str]]:
+    problems = [
+        Located(
+            "--try",
+            f'names "{name}", which is no choice of this build: {nearest(name, build.choices) if build.choices else "it has none"}',
+        )
+        for name in tried
+        if name not in build.choices
+    ]
+    if problems:
+        raise BadInput(build.name or "the build", problems)
+    found = [
+        dict(zip(tried, options, strict=True)) for options in product(*(build.choices[name].options for name in tried))
+    ]
+    if len(found) > _MOST_ALTERNATIVES:
+        says = f"makes {len(found)} combinations: {_MOST_ALTERNATIVES} at most are weighed; name fewer choices"
+        raise BadInput(build.name or "the build", [Located("--try", says)])
+    return found
+
+
+def with_picks(build: Build, picks: Mapping[str, str]) -> Build:
+    """The build with other options picked. Raises BadInput where that is not sound."""
+    if all(build.choices[name].picked == option for name, option in picks.items()):
+        return build
+    choices = {
+        name: choice.model_copy(update={"picked": picks.get(name, choice.picked)})
+        for name, choice in build.choices.items()
+    }
+    changed, problems = Build.from_document(build.document.model_copy(update={"choices": choices}))
+    if problems:
+        raise BadInput(f"{build.name} with {', '.join(picks.values())}", problems)
+    return changed
+
+
+def moved(build: Build, pose: Array) -> Build:
+    """The build with its drivetrain at a pose, the gearbox output where that puts it, and the slip joint drawn out by as much; spreads stay as written."""
+    facts = _facts_at(build, pose)
+    parts = dict(build.parts)
+    for name, values in facts.items():
+        part = parts[name]
+        parts[name] = type(part)(
+            name, {**part.values, **{key: _with(part, key, value) for key, value in values.items()}}
+        )
+    return replace(build, parts=parts)
+
+
+def _facts_at(build: Build, pose: Array) -> dict[str, dict[str, float]]:
+    """The facts that change with the pose, SI, by part and name."""
+    drivetrain, gearbox = build.first(Drivetrain), build.first(Gearbox)
+    if drivetrain is None:
+        return {}
+    ev = Evaluation(build, 1)
+    now = {name: float(ev(getattr(drivetrain, name))[0]) for name in COORDINATES}
+    there = dict(zip(COORDINATES, (pose * SIGNS).tolist(), strict=True))
+    found = {drivetrain.name: {name: value for name, value in there.items() if abs(value - now[name]) > 1e-9}}  # noqa: PLR2004 - rounding
+    if gearbox is not None:
+        try:
+            found[gearbox.name] = output_at(ev, pose)
+            shaft, facts = shaft_at(ev, pose)
+        except MissingFact:
+            return found
+        found[shaft] = facts
+    return found
+
+
+def _with(part: Part, key: str, value: float) -> Value:
+    ref = getattr(part, key)
+    fact: Fact = ref.known
+    return replace(fact, value=float(from_si(value, fact.unit)))
+
+
+def _answer(
+    build: Build,
+    placing: Placing,
+    best: Best,
+    picks: Mapping[str, str],
+    alternatives: tuple[Alternative, ...],
+    draws: int,
+    held: set[int],
+) -> Placement:
+    problem = placing.problem
+    seen = look(problem, best.pose)
+    gains = {} if best.interrupted else {one.name: one.gain for one in relaxations(problem, best)}
+    verdicts = _verdicts(moved(build, best.pose), draws)
+    broken = () if best.interrupted else conflict(problem, best)
+    easings = tuple(_easing(one.name, one.by, one.sort) for one in changes(problem, best, broken)) if broken else ()
+    return Placement(
+        build=build.name,
+        picks=dict(picks),
+        normalised=best.margin,
+        says=_says(best, [verdicts.get(one.name) for one in seen]),
+        coordinates=tuple(_coordinates(placing, best, held)),
+        requirements=tuple(_requirement(one, verdicts, best, gains) for one in seen),
+        alternatives=alternatives,
+        conflict=broken,
+        easings=easings,
+        brackets=tuple(_brackets(build, best.pose)),
+        write=tuple(_write(build, best.pose)),
+        left_out=dict(placing.left_out),
+        evaluations=best.evaluations,
+        interrupted=best.interrupted,
+        caution=CAUTION,
+    )
+
+
+def _verdicts(build: Build, draws: int) -> dict[str, Verdict]:
+    report = evaluate(build, draws, ("clearance", "driveline"))
+    return {finding.id: finding.verdict for finding in report.findings}
+
+
+def _says(best: Best, verdicts: Sequence[Verdict | None]) -> str:
+    if best.margin < 0:
+        return f"No pose was found that fits: the best one misses by {-best.margin:.1f} s."
+    doubtful = sum(verdict in {Verdict.fails, Verdict.unsettled} for verdict in verdicts)
+    if doubtful or best.margin < _CLEAR:
+        return f"It fits on paper by {best.margin:.1f} s, which is not beyond the spread: tape better before a bracket is welded."
+    return f"It fits by {best.margin:.1f} s, beyond the spread of what was taped."
+
+
+def _coordinates(placing: Placing, best: Best, held: set[int]) -> Iterator[Coordinate]:
+    rooms = {one.axis: one for one in room(placing.problem, best.pose)}
+    for number, (name, axis) in enumerate(zip(COORDINATES, ("x", "y", "z", "roll", "pitch", "yaw"), strict=True)):
+        unit = display_unit(LENGTH if number < 3 else ANGLE)  # noqa: PLR2004 - x, y, z
+        one, sign = rooms.get(axis), SIGNS[number]
+        ways = ((one.down, one.breaks_down), (one.up, one.breaks_up)) if one else ((None, ""), (None, ""))
+        (down, breaks_down), (up, breaks_up) = ways if sign > 0 else ways[::-1]
+        yield Coordinate(
+            name=name,
+            unit=unit.canonical,
+            now=float(from_si(placing.now[number] * sign, unit)),
+            best=float(from_si(best.pose[number] * sign, unit)),
+            held=number in held or placing.problem.reach[number] == 0,
+            down=None if down is None else float(from_si(down, unit)),
+            up=None if up is None else float(from_si(up, unit)),
+            breaks_down=breaks_down,
+            breaks_up=breaks_up,
+        )
+
+
+def _requirement(
+    one: Seen, verdicts: Mapping[str, Verdict], best: Best, gains: Mapping[str, float]
+) -> PlacedRequirement:
+    unit = display_unit(_QUANTITIES[one.sort])
+
+    def shown(value: float) -> float:
+        return float(from_si(value, unit))
+
+    return PlacedRequirement(
+        id=one.name,
+        unit=unit.canonical,
+        value=shown(one.value),
+        limit=shown(one.limit),
+        margin=shown(one.margin),
+        spread=shown(_CLEAR * one.sigma),
+        normalised=one.normalised,
+        verdict=verdicts.get(one.name),
+        share=best.shares.get(one.name, 0.0),
+        gain=gains.get(one.name),
+        where=one.where.replace("_", " "),
+        state=one.state.replace("_", " "),
+    )
+
+
+def _easing(name: str, by: float | None, sort: str) -> Easing:
+    unit = display_unit(_QUANTITIES[sort])
+    if by is None:
+        return Easing(id=name, by=None, unit=unit.canonical, says="that alone is not enough, however much it gives")
+    amount = show(by, unit)
+    words = {
+        "gap": f"move one of the two {amount} away, cut it back by that much, or do with so much less of a gap",
+        "ground": f"let it come {amount} closer to the ground",
+        "removal": f"give the way off {amount} more room",
+        "lever": f"cut the opening {amount} further",
+    }
+    what = name.split(".")[1]
+    return Easing(
+        id=name, by=float(from_si(by, unit)), unit=unit.canonical, says=words.get(what, f"let it give {amount}")
+    )
+
+
+def _brackets(build: Build, pose: Array) -> Iterator[Bracket]:
+    ev = Evaluation(build, 1)
+    for mount in build.all(Mount):
+        try:
+            engine = np.array([ev(ref)[0] for ref in (mount.engine_x, mount.engine_y, mount.engine_z)])
+            car = np.array([ev(ref)[0] for ref in (mount.car_x, mount.car_y, mount.car_z)])
+        except MissingFact:
+            continue
+        there, back = to_car(pose, engine[None])[0], to_group(pose, car[None])[0]
+        yield Bracket(
+            mount=mount.name,
+            engine_end_in_car=_mm(there),
+            car_end_in_car=_mm(car),
+            engine_end_in_drivetrain=_mm(engine),
+            car_end_in_drivetrain=_mm(back),
+            length=float(np.linalg.norm(there - car) * 1000),
+        )
+
+
+def _mm(point: Array) -> tuple[float, float, float]:
+    x, y, z = (round(float(value) * 1000, 1) for value in point)
+    return x, y, z
+
+
+def _write(build: Build, pose: Array) -> Iterator[str]:
+    for name, values in _facts_at(build, pose).items():
+        for key, value in values.items():
+            unit = display_unit(ANGLE if key.endswith(("inclination", "heading", "roll")) else LENGTH)
+            digits = 2 if unit.quantity == ANGLE.name else 1
+            yield f'{name}.{key} "{float(from_si(value, unit)):.{digits}f} {"deg" if digits == 2 else "mm"}, computed"'  # noqa: PLR2004

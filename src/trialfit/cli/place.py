@@ -1,0 +1,55 @@
+"""`trialfit place`: where the drivetrain sits best."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from trialfit.cli.options import BuildFile, Draws, Json, draws_wanted, read_build
+
+Tried = Annotated[str | None, Parameter(name="--try", help="choices whose options are all weighed, such as sump,lever")]
+Held = Annotated[
+    list[str] | None,
+    Parameter(
+        name="--hold",
+        consume_multiple=False,
+        negative="",
+        help='a coordinate that is settled, such as "x=-270 mm" or "inclination=3 deg"; may be given several times',
+    ),
+]
+
+Picture = Annotated[str | None, Parameter(help="write a picture of the pose with its tightest gaps to this PNG file")]
+
+
+def place(
+    build: BuildFile,
+    /,
+    *,
+    tried: Tried = None,
+    hold: Held = None,
+    draws: Draws = 4096,
+    picture: Picture = None,
+    json: Json = False,
+) -> int:
+    """Finds where the drivetrain sits best, and what keeps it from sitting better.
+
+    The pose with the largest smallest margin over the window that the build gives, every requirement there with its spread,
+    which ones bind and what each would give if relaxed. Where nothing fits, the smallest set of requirements that cannot
+    hold together, and the least change that lets them. An interrupt gives the best so far. The exit code is 1 when no pose
+    fits, else 0.
+    """
+    from trialfit.advice.placing import place as best_place
+    from trialfit.cli.pages.placement import page
+    from trialfit.cli.screen import answer, telling
+
+    read = read_build(build)
+    names = [name.strip() for name in (tried or "").split(",") if name.strip()]
+    with telling("looking for the best place") as told:
+        found = best_place(read, names, hold or (), draws_wanted(draws), told)
+    if picture:
+        from trialfit.cli.picture import write_picture
+
+        write_picture(read, found, picture)
+    answer(found, page(found, build), as_json=json)
+    return int(found.normalised < 0)

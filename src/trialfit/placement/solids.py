@@ -1,0 +1,245 @@
+"""Solids: boxes, cylinders, cones, capsules and hulls, where they sit, how they move and how well that is known.
+
+Answers   box, cylinder, capsule, cone, hull   one convex piece
+          Solid            pieces that belong together, with the spread of their place and the ways they move
+          Movement         one state of a moving solid: a turn about a point, then a shift
+          corners          points that span a piece, for drawing
+          rocking, sliding     the states of an engine on its mounts, of a rack or a bonnet
+          BadSolid         what is no solid, in one sentence
+Not here  distances (distance.py); meshes from files (meshes.py)
+Symbols   lengths in m, angles in rad; half sizes where said
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+from trialfit.placement.pose import turn_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import ArrayLike, NDArray
+
+    Array = NDArray[np.float64]
+
+CONE_SIDES = 48
+THINNEST = 1e-5
+"""Anything thinner is no solid: a sheet is given its thickness. m"""
+
+
+class BadSolid(ValueError):
+    """What cannot be a solid; the message is one sentence for a builder."""
+
+
+def _nowhere() -> Array:
+    return np.zeros(3)
+
+
+def _straight() -> Array:
+    return np.eye(3)
+
+
+def _exact() -> Array:
+    return np.zeros((3, 3))
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """One convex piece in the axes of its solid.
+
+    shape      what it is
+    size       box: half length, half width, half height; cylinder and capsule: radius, half length (between the
+               middles of the balls for a capsule); empty for a hull
+    vertices   of a hull, (n, 3), about `position`
+    position   its middle; `turn` its axes as columns; a cylinder lies along its own z
+    """
+
+    shape: Literal["box", "cylinder", "capsule", "hull"]
+    size: tuple[float, ...] = ()
+    vertices: Array | None = None
+    position: Array = field(default_factory=_nowhere)
+    turn: Array = field(default_factory=_straight)
+
+    def moved(self, turn: Array, shift: Array) -> Piece:
+        """The piece turned about the origin, then shifted."""
+        return replace(self, position=turn @ self.position + shift, turn=turn @ self.turn)
+
+
+@dataclass(frozen=True, eq=False)
+class Movement:
+    """One state that a solid moves into: turned by `turn` about `about`, then shifted; `called` in words."""
+
+    turn: Array = field(default_factory=_straight)
+    shift: Array = field(default_factory=_nowhere)
+    about: Array = field(default_factory=_nowhere)
+    called: str = ""
+
+    def applied(self, piece: Piece) -> Piece:
+        """The piece in this state."""
+        return piece.moved(self.turn, self.about - self.turn @ self.about + self.shift)
+
+
+AT_REST = Movement()
+
+
+@dataclass(frozen=True, eq=False)
+class Solid:
+    """Convex pieces that belong together; of a body that is not convex the pieces may overlap.
+
+    place_covariance   of where it sits, m²; `turn_covariance` of how it is turned about `about`, rad²
+    size_sigma         how far its surface may stand further out, 1 s, m
+    states             every state it moves into; the worst counts
+    """
+
+    name: str
+    pieces: tuple[Piece, ...]
+    place_covariance: Array = field(default_factory=_exact)
+    turn_covariance: Array = field(default_factory=_exact)
+    about: Array = field(default_factory=_nowhere)
+    size_sigma: float = 0.0
+    states: tuple[Movement, ...] = (AT_REST,)
+
+
+def _check(what: str, sizes: ArrayLike) -> None:
+    values = np.asarray(sizes, float)
+    if not np.isfinite(values).all():
+        raise BadSolid(f"a {what} has a size that is no number: a length is wanted, for example 0.3 m")
+    if (values < THINNEST).any():
+        thin = float(values.min()) * 1000
+        raise BadSolid(
+            f"a {what} is {thin:g} mm thick: a solid needs a thickness, for example 1.5 mm for a sheet; give the sheet its gauge"
+        )
+
+
+def box(length: float, width: float, height: float, at: ArrayLike = (0, 0, 0), turn: Array | None = None) -> Piece:
+    """A box by its full sizes along x, y and z, m. Raises BadSolid."""
+    _check("box", (length, width, height))
+    return Piece("box", (length / 2, width / 2, height / 2), None, np.asarray(at, float), _turned(turn))
+
+
+def cylinder(
+    diameter: float, length: float, at: ArrayLike = (0, 0, 0), along: str = "x", turn: Array | None = None
+) -> Piece:
+    """A cylinder by diameter and length along one axis of its solid, m. Raises BadSolid."""
+    _check("cylinder", (diameter, length))
+    return Piece("cylinder", (diameter / 2, length / 2), None, np.asarray(at, float), _turned(turn) @ ALONG[along])
+
+
+def capsule(
+    diameter: float, length: float, at: ArrayLike = (0, 0, 0), along: str = "x", turn: Array | None = None
+) -> Piece:
+    """A cylinder with round ends by diameter and overall length, m: hoses, pipes, cables. Raises BadSolid."""
+    _check("capsule", (diameter, length - diameter))
+    half = (length - diameter) / 2
+    return Piece("capsule", (diameter / 2, half), None, np.asarray(at, float), _turned(turn) @ ALONG[along])
+
+
+def cone(
+    diameter: float,
+    end_diameter: float,
+    length: float,
+    at: ArrayLike = (0, 0, 0),
+    along: str = "x",
+    turn: Array | None = None,
+) -> Piece:
+    """A cone or stump by its diameters at the back and at the front (along its axis), m.
+
+    It is a hull of 48 sides drawn round the true cone: it stands out by at most 0.22 % of the radius, never in.
+    """
+    _check("cone", (max(diameter, end_diameter), length))
+    angles = np.arange(CONE_SIDES) * 2 * np.pi / CONE_SIDES
+    ring = np.stack([np.cos(angles), np.sin(angles), np.zeros(CONE_SIDES)], axis=-1) / np.cos(np.pi / CONE_SIDES)
+    ends = [
+        ring * radius + np.array([0, 0, z])
+        for radius, z in ((diameter / 2, -length / 2), (max(end_diameter / 2, THINNEST), length / 2))
+    ]
+    return hull(np.concatenate(ends), at, _turned(turn) @ ALONG[along])
+
+
+def hull(points: ArrayLike, at: ArrayLike = (0, 0, 0), turn: Array | None = None) -> Piece:
+    """The smallest convex body round points (n, 3), m. Raises BadSolid for points in one plane or no numbers."""
+    given = np.asarray(points, float).reshape(-1, 3)
+    if not np.isfinite(given).all():
+        raise BadSolid("a point of a hull is no number: a length is wanted, for example 0.3 m")
+    spread = np.linalg.svd(given - given.mean(axis=0), compute_uv=False) if len(given) > 3 else np.zeros(3)  # noqa: PLR2004 - four corners at least
+    if spread[-1] < THINNEST:
+        raise BadSolid(
+            f"{len(given)} points of a hull lie in one plane: at least 4 that enclose a volume are wanted; give a sheet its thickness"
+        )
+    return Piece("hull", (), given, np.asarray(at, float), _turned(turn))
+
+
+ALONG = {
+    "x": np.array([[0.0, 0.0, 1.0], [0.0, 1.0, 0.0], [-1.0, 0.0, 0.0]]),
+    "y": np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]]),
+    "z": np.eye(3),
+}
+"""The axes of a cylinder that lies along x, y or z."""
+
+
+def _turned(turn: Array | None) -> Array:
+    return np.eye(3) if turn is None else turn
+
+
+def corners(piece: Piece) -> Array:
+    """Points whose hull is the piece, drawn with 24 sides where it is round, (n, 3), m."""
+    if piece.shape == "hull":
+        local = np.asarray(piece.vertices, float)
+    elif piece.shape == "box":
+        signs = np.array([[a, b, c] for a in (-1, 1) for b in (-1, 1) for c in (-1, 1)], float)
+        local = signs * piece.size
+    else:
+        angles = np.arange(24) * np.pi / 12
+        radius, half = piece.size
+        ring = np.stack([radius * np.cos(angles), radius * np.sin(angles), 0 * angles], axis=-1)
+        ends = [ring + np.array([0, 0, sign * half]) for sign in (-1, 1)]
+        if piece.shape == "capsule":
+            ends.append(np.array([[0, 0, half + radius], [0, 0, -half - radius]]))
+        local = np.concatenate(ends)
+    return np.asarray(local @ piece.turn.T + piece.position)
+
+
+def rocking(roll: float, heave: float, about: ArrayLike) -> tuple[Movement, ...]:
+    """The states of a drivetrain on its mounts: at rest, rolled each way about an axis along x, and lifted and sunk.
+
+    A turn of ±3° sampled at its ends and middle under-states the sweep of a point 0.5 m away by at most
+    ρ(1 − cos(Δφ/2)) = 0.17 mm.
+    """
+    axis = np.asarray(about, float)
+    states = [AT_REST]
+    if roll:
+        states += [Movement(turn_of(sign * roll, 0, 0), about=axis, called=f"rolled {word}") for sign, word in _SIDES]
+    if heave:
+        states += [Movement(shift=np.array([0, 0, sign * heave]), called=word) for sign, word in _UP_AND_DOWN]
+    return tuple(states)
+
+
+_SIDES = ((1, "to the right"), (-1, "to the left"))
+_UP_AND_DOWN = ((1, "lifted"), (-1, "sunk"))
+
+
+def sliding(travel: Sequence[float]) -> tuple[Movement, ...]:
+    """The states of a thing that moves both ways along x, y and z by `travel`, m: one axis at a time."""
+    states = [AT_REST]
+    for axis, length in enumerate(travel):
+        if length:
+            unit = np.eye(3)[axis] * length
+            states += [
+                Movement(shift=sign * unit, called=word) for sign, word in zip((1, -1), _WAYS[axis], strict=True)
+            ]
+    return tuple(states)
+
+
+_WAYS = (("forward", "back"), ("to the left", "to the right"), ("up", "down"))
+
+
+def path_down(drop: float, step: float = 0.01) -> tuple[Movement, ...]:
+    """The states of a part on its way straight down, sampled every `step`, m: a sump on its way off."""
+    count = max(int(np.ceil(drop / step)), 1)
+    return tuple(
+        Movement(shift=np.array([0, 0, -drop * n / count]), called="on its way down") for n in range(count + 1)
+    )

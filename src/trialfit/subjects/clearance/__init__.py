@@ -1,0 +1,32 @@
+"""Clearance: does the drivetrain, where it sits now, keep clear of the car, of the ground and of its own removal.
+
+Answers   requirements   everything this subject states for a build
+Not here  the best place for it (trialfit place); joint angles and the slip of the shaft (driveline)
+Ids       clearance.gap.SOLID.NEIGHBOUR, clearance.ground.SOLID, clearance.removal.SOLID, clearance.hoist,
+          clearance.lever.EDGE, clearance.level, clearance.rear_share; clearance.place.SOLID where a place is not known
+A build without solids has nothing to keep clear: it is not looked at.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.parts import Drivetrain, Opening, Solid
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.requirement import Requirement
+
+SUBJECT = "clearance"
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What the place of the drivetrain must keep."""
+    if not any(build.all(kind) for kind in (Solid, Drivetrain, Opening)):
+        return
+    from trialfit.subjects.clearance import gaps, place
+
+    yield from gaps.requirements(build)
+    yield from place.requirements(build)

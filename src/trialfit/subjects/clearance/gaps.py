@@ -1,0 +1,249 @@
+"""Gaps between drivetrain and car at the pose the build has, above the ground, and on a sump's way off.
+
+Answers   requirements   gap.SOLID.NEIGHBOUR for every pair that is near; ground.SOLID; removal.SOLID; hoist
+          near_pairs     the pairs that matter at the pose the build has, the nearest first
+Not here  lever, attitude, axle load (place.py); the best pose (placing.py)
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import Evaluation, MissingFact
+from trialfit.evaluation.requirement import BUILDER, COMMON_PRACTICE, AtLeast, Requirement, Stake
+from trialfit.facts.quantity import LENGTH
+from trialfit.parts import Drivetrain
+from trialfit.placement.draws import gap_draws, lowest_draws, reach_of
+from trialfit.subjects.clearance.shapes import drawn_solid, group, pose_now, surroundings, way_off, way_out
+from trialfit.subjects.clearance.wanted import wanted
+from trialfit.subjects.shaft_line import called
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.requirement import Source
+    from trialfit.parts import FactRef, Solid
+    from trialfit.placement.draws import Drawn
+
+    Array = NDArray[np.float64]
+
+NEAR = 0.08
+"""Pairs further apart than their wanted gap and this much are not listed, m."""
+
+DECIDED = 0.003
+"""Draws that stay further than this beyond the wanted gap are worked out to first order, m."""
+
+PLAY = 0.04
+"""No draw moves two solids towards each other by more, m."""
+
+WAY_OFF = 0.003
+ON_THE_HOIST = 0.010
+HANGING = (
+    "Never lie under, or reach under, a drivetrain that hangs on a hoist: it is held by stands before a hand goes near."
+)
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """What the drivetrain must keep clear of."""
+    pairs, unknown = near_pairs(build)
+    for one, other in pairs:
+        yield _gap(build, one, other)
+    for solid in unknown:
+        yield _not_known(build, solid)
+    for solid in group(build):
+        if solid.neighbour != "access":
+            yield _ground(build, solid)
+        if solid.comes_off_down.written is not None:
+            yield _removal(build, solid)
+    drivetrain = build.first(Drivetrain)
+    if drivetrain is not None and drivetrain.lift_out.written is not None:
+        yield _hoist(drivetrain)
+
+
+def near_pairs(build: Build) -> tuple[list[tuple[Solid, Solid]], list[Solid]]:
+    """The pairs that matter at the pose the build has, the nearest first; and the solids whose place is not known."""
+    ev = Evaluation(build, 1)
+    unknown: list[Solid] = []
+    shapes = {}
+    for solid in (*group(build), *surroundings(build)):
+        try:
+            shapes[solid.name] = ev.of(drawn_solid, solid)
+        except MissingFact:
+            unknown.append(solid)
+    try:
+        pose = ev.of(pose_now)
+    except MissingFact:
+        return [], [*group(build), *(solid for solid in unknown if solid.fixed_to == "car")]
+    found = []
+    for one in group(build):
+        for other in surroundings(build):
+            if one.name in shapes and other.name in shapes and not are_joined(build, one, other):
+                excess = (
+                    _nominal(shapes[one.name].at(pose), shapes[other.name], wanted(one, other).gap + NEAR)
+                    - wanted(one, other).gap
+                )
+                if excess < NEAR:
+                    found.append((excess, one, other))
+    found.sort(key=lambda row: row[0])
+    return [(one, other) for _, one, other in found], unknown
+
+
+def _apart(one: Drawn, other: Drawn) -> float:
+    """A lower bound of the nominal gap of two solids, from the boxes round them, m."""
+    (low, high), (from_, to) = reach_of(one), reach_of(other)
+    return float(np.linalg.norm(np.maximum(np.maximum(low - to, from_ - high), 0)))
+
+
+def _nominal(one: Drawn, other: Drawn, enough: float) -> float:
+    """The gap of two solids, or a lower bound of it that is enough, m."""
+    bound = _apart(one, other)
+    return bound if bound > enough else float(gap_draws(one, other)[0])
+
+
+def are_joined(build: Build, one: Solid, other: Solid) -> bool:
+    """Whether one is bolted to the other."""
+    return build.named(one.touches) is other or build.named(other.touches) is one
+
+
+def gap_between(ev: Evaluation, one: Solid, other: Solid) -> Array:
+    """The smallest gap of a solid of the drivetrain and one of the car over all their movements, (draws,), m."""
+    moving = ev.of(drawn_solid, one).at(ev.of(pose_now))
+    return gap_draws(moving, ev.of(drawn_solid, other), wanted(one, other).gap + DECIDED)
+
+
+def _gap(build: Build, one: Solid, other: Solid) -> Requirement:
+    want = wanted(one, other)
+    written = want.written
+    why = f": {want.why}" if want.why else ""
+    return Requirement(
+        f"clearance.gap.{called(build, one)}.{called(build, other)}",
+        one.name,
+        f"{in_words(one.name)} keeps its distance from {in_words(other.name)}, with the drivetrain rocking on its mounts{why}",
+        partial(gap_between, one=one, other=other),
+        LENGTH,
+        want.stake,
+        AtLeast(want.gap if written is None else partial(_own_gap, ref=written)),
+        want.source,
+        formulas=(gap_draws,),
+        caution=HANGING,
+    )
+
+
+def _own_gap(ev: Evaluation, ref: FactRef) -> Array:
+    return ev(ref)
+
+
+def _not_known(build: Build, solid: Solid) -> Requirement:
+    return Requirement(
+        f"clearance.place.{called(build, solid)}",
+        solid.name,
+        f"{in_words(solid.name)} keeps its distance from its neighbours",
+        partial(_place_of, solid=solid),
+        LENGTH,
+        Stake.durability,
+        AtLeast(0.0),
+        COMMON_PRACTICE,
+    )
+
+
+def _place_of(ev: Evaluation, solid: Solid) -> Array:
+    """Fails by the fact that is missing: of the solid, else of the drivetrain."""
+    ev.of(drawn_solid, solid)
+    return np.asarray(ev.of(pose_now)[:, 0])
+
+
+def _ground(build: Build, solid: Solid) -> Requirement:
+    return Requirement(
+        f"clearance.ground.{called(build, solid)}",
+        solid.name,
+        f"the lowest point of {in_words(solid.name)} stays clear of the ground, as driven",
+        partial(lowest, solid=solid),
+        LENGTH,
+        Stake.durability,
+        AtLeast(lambda ev: ev(ev.part(Drivetrain).ground_gap)),
+        _ground_source(build),
+        formulas=(lowest_draws,),
+    )
+
+
+def _ground_source(build: Build) -> Source:
+    part = build.first(Drivetrain)
+    return BUILDER if part and part.ground_gap.written else COMMON_PRACTICE
+
+
+def lowest(ev: Evaluation, solid: Solid) -> Array:
+    """The height of the lowest point of a solid of the drivetrain over all its movements, (draws,), m."""
+    return lowest_draws(ev.of(drawn_solid, solid).at(ev.of(pose_now)))
+
+
+def _removal(build: Build, solid: Solid) -> Requirement:
+    return Requirement(
+        f"clearance.removal.{called(build, solid)}",
+        solid.name,
+        f"{in_words(solid.name)} comes off straight down with the engine in place: the narrowest place on its way, sampled every 10 mm",
+        partial(narrowest, solid=solid),
+        LENGTH,
+        Stake.comfort,
+        AtLeast(WAY_OFF),
+        COMMON_PRACTICE,
+        formulas=(gap_draws,),
+        caution=HANGING,
+    )
+
+
+def narrowest(ev: Evaluation, solid: Solid) -> Array:
+    """The smallest gap of a solid on its way down to anything of the car, (draws,), m."""
+    return _narrowest(ev, solid, ev.of(way_off, solid), surroundings(ev.build), WAY_OFF)
+
+
+def narrowest_on_the_hoist(ev: Evaluation) -> Array:
+    """The smallest gap of any solid of the drivetrain, hoisted straight up, to what stays on the car, (draws,), m."""
+    staying = tuple(other for other in surroundings(ev.build) if other.taken_off != "yes")
+    hung = [solid for solid in group(ev.build) if solid.neighbour != "access"]
+    if not hung:
+        raise MissingFact({"solid": 'no solid with fixed_to = "drivetrain" is written'})
+    return np.asarray(np.min([_narrowest(ev, one, ev.of(way_out, one), staying, ON_THE_HOIST) for one in hung], axis=0))
+
+
+def _narrowest(ev: Evaluation, solid: Solid, way: Drawn, others: tuple[Solid, ...], limit: float) -> Array:
+    path = way.at(ev.of(pose_now))
+    shapes = [ev.of(drawn_solid, other) for other in others if not are_joined(ev.build, solid, other)]
+    if not shapes:
+        raise MissingFact({"solid": "no solid of the car is written that could be in the way"})
+    bounds = [_apart(path, shape) for shape in shapes]
+    first = int(np.argmin(bounds))
+    gaps = [gap_draws(path, shapes[first], limit + DECIDED)]
+    enough = float(gaps[0].max()) + PLAY
+    gaps += [
+        gap_draws(path, shape, limit + DECIDED)
+        for number, shape in enumerate(shapes)
+        if number != first and bounds[number] < enough
+    ]
+    return np.asarray(np.min(gaps, axis=0))
+
+
+def _hoist(drivetrain: Drivetrain) -> Requirement:
+    return Requirement(
+        "clearance.hoist",
+        drivetrain.name,
+        "the drivetrain goes in and out straight down and up: the narrowest place on its way, sampled every 20 mm, with what "
+        "comes off taken off",
+        narrowest_on_the_hoist,
+        LENGTH,
+        Stake.comfort,
+        AtLeast(ON_THE_HOIST),
+        COMMON_PRACTICE,
+        formulas=(gap_draws,),
+        caution=HANGING,
+    )
+
+
+def in_words(name: str) -> str:
+    """The name of a part as it stands in a sentence."""
+    return name.replace("_", " ").replace("-", " ")

@@ -1,0 +1,110 @@
+"""`place`, `clearances` and `mesh` as commands."""
+
+from __future__ import annotations
+
+import json
+
+import jsonschema
+import pytest
+import trimesh
+
+from trialfit.cli.shapes import schema_of
+
+
+def test_place_shows_pose_requirements_and_what_to_write(trialfit, pickup):
+    ran = trialfit("place", pickup, "--draws", "64")
+
+    assert ran.code == 0
+    for words in (
+        "where the drivetrain sits best",
+        "now",
+        "can go alone",
+        "holds it back",
+        " set ",
+        "left out: frame_crossmember",
+    ):
+        assert words in ran.out
+
+
+def test_place_that_fits_nowhere_ends_with_1_and_names_the_conflict(trialfit, hillclimb):
+    ran = trialfit("place", hillclimb, "--draws", "64")
+
+    assert ran.code == 1
+    assert "cannot hold together" in ran.out
+    assert "licensed workshop" in " ".join(ran.out.split())
+
+
+@pytest.mark.parametrize("name", ["placement", "clearances"])
+def test_json_keeps_to_its_schema(trialfit, pickup, name):
+    command = {"placement": "place", "clearances": "clearances"}[name]
+    ran = trialfit(command, pickup, "--draws", "64", "--json")
+
+    jsonschema.validate(ran.json, json.loads(schema_of(name)))
+
+
+def test_clearances_end_with_1_where_a_gap_fails(trialfit, pickup):
+    ran = trialfit("clearances", pickup, "--draws", "256")
+
+    assert ran.code == 1
+    assert "clearance.gap.sump.front_axle" in ran.out
+    assert "missing: frame_crossmember.z" in " ".join(ran.out.split())
+
+
+def test_clearances_of_a_build_without_solids_say_what_to_write(trialfit, written):
+    ran = trialfit("clearances", written("[car]"))
+
+    assert ran.code == 0
+    assert "kinds solid" in " ".join(ran.out.split())
+
+
+def test_a_mesh_is_brought_in_and_its_pieces_can_be_used(trialfit, tmp_path, monkeypatch):
+    """A box in inches, named by three corners; then a build with it."""
+    monkeypatch.chdir(tmp_path)
+    trimesh.creation.box((12, 8, 4)).export("sump.stl")
+    points = [
+        "6 | 4 | 2 = 152.4 mm | 101.6 mm | 50.8 mm",
+        "-6 | 4 | 2 = -152.4 mm | 101.6 mm | 50.8 mm",
+        "6 | -4 | -2 = 152.4 mm | -101.6 mm | -50.8 mm",
+    ]
+    words = [word for point in points for word in ("--point", point)]
+    ran = trialfit("mesh", "sump.stl", "--for", "sump", *words, "--json")
+
+    assert ran.code == 0, ran.err
+    assert (ran.json["unit"], ran.json["size"]) == ("in", pytest.approx([304.8, 203.2, 101.6]))
+    jsonschema.validate(ran.json, json.loads(schema_of("mesh")))
+    entry = ran.json["entry"].replace('kind = "solid"', 'kind = "solid"\nfixed_to = "drivetrain"')
+    place = '[drivetrain]\nx = "0 mm, taped"\ny = "0 mm, taped"\nz = "400 mm, taped"\ninclination = "0 deg, gauged"\n'
+    (tmp_path / "mine.toml").write_text(place + entry, encoding="utf-8")
+    assert "clearance.ground.sump" in trialfit("clearances", "mine.toml", "--draws", "64").out
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("none.stl", "--for", "sump"), "none.stl is not there"),
+        (("none.stl", "--for", "sump", "--point", "1 2 3"), "is no named point"),
+        (("none.step", "--for", "sump"), "save it as STL"),
+        (("none.stl", "--for", "sump", "--pieces", "0"), "a number from 1 to 256 is wanted"),
+    ],
+)
+def test_what_cannot_be_brought_in_is_said_in_a_sentence(trialfit, words, says):
+    ran = trialfit("mesh", *words)
+
+    assert ran.code == 2
+    assert says in ran.err
+
+
+def test_a_picture_of_the_pose_is_written(trialfit, pickup, tmp_path):
+    file = tmp_path / "bay.png"
+    ran = trialfit("place", pickup, "--draws", "16", "--picture", file)
+
+    assert ran.code == 0
+    assert file.read_bytes()[:8] == b"\x89PNG\r\n\x1a\n"
+    assert file.stat().st_size > 20_000
+
+
+def test_a_picture_that_is_no_png_is_refused(trialfit, pickup, tmp_path):
+    ran = trialfit("place", pickup, "--draws", "16", "--picture", tmp_path / "bay.gif")
+
+    assert ran.code == 2
+    assert "a PNG file is wanted" in ran.err

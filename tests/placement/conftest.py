@@ -1,0 +1,8 @@
+"""The problems with known optimum can be imported."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.append(str(Path(__file__).parent))
