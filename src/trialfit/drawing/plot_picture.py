@@ -203,8 +203,13 @@ def placed(labels: Sequence[tuple[Point, str, str]], frame: Box, taken: Sequence
     short = [shortened(says, SMALL, _LONGEST_LABEL) for _, says, _ in labels]
     sizes = [(width_of(says, SMALL), 1.05 * SMALL) for says in short]
     points = [point for point, _, _ in labels]
+    boxes = beside(points, sizes, frame, taken, 0.8)
+    for number, box in enumerate(boxes):
+        if box is None:  # over lines then, on white, but not over another label
+            used = [other for other in boxes if other is not None]
+            boxes[number] = beside([points[number]], [sizes[number]], frame, used, 0.8)[0]
     marks: list[Mark] = []
-    for (point, _, of), says, box in zip(labels, short, beside(points, sizes, frame, taken, 0.8), strict=True):
+    for (point, _, of), says, box in zip(labels, short, boxes, strict=True):
         if box is None:
             continue
         near = (min(max(point[0], box.left), box.right), min(max(point[1], box.top), box.bottom))
@@ -217,7 +222,7 @@ def placed(labels: Sequence[tuple[Point, str, str]], frame: Box, taken: Sequence
 def _keys(plot: Plot) -> list[Key]:
     keys: list[Key] = []
     for series in plot.series:
-        says = f"{series.short}  {series.says}" if series.short and series.short != series.says else series.says
+        says = f"{series.short}  {series.says}" if series.short and series.short not in series.says else series.says
         keys.append((says, series.stroke, Fill.light if series.low else None, series.hatched))
     keys += [
         (limit.says, Stroke.thick_dashed, Fill.light if limit.low is not None else None, False) for limit in plot.limits

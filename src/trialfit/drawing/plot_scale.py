@@ -59,7 +59,7 @@ class Scale:
 
 
 def scale_of(axis: Axis, values: Iterable[float | None], start: float, end: float, ticks: int = 8) -> Scale:
-    """The scale of an axis on which all values lie, between round numbers; about so many ticks."""
+    """The scale of an axis on which all values lie, with a little air; about so many ticks at round numbers."""
     held = [value for value in values if value is not None and isfinite(value)]
     low = min(held, default=0.0) if axis.low is None else axis.low
     high = max(held, default=1.0) if axis.high is None else axis.high
@@ -69,11 +69,9 @@ def scale_of(axis: Axis, values: Iterable[float | None], start: float, end: floa
     if axis.dates:
         step = float(next((days for days in _DAYS if (high - low) / days <= ticks), _DAYS[-1]))
         return Scale(floor(low), ceil(high + _AIR * (high - low)), start, end, step, dates=True)
+    air = _AIR * (high - low)
+    low, high = low - air * (axis.low is None and low != 0), high + air * (axis.high is None)
     step = _round_step((high - low) / ticks)
-    if axis.low is None:
-        low = floor((low - _AIR * (high - low) * (low != 0)) / step + _ALMOST) * step
-    if axis.high is None:
-        high = ceil((high + _AIR * (high - low)) / step - _ALMOST) * step
     return Scale(low, high, start, end, step)
 
 

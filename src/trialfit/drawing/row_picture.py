@@ -21,12 +21,12 @@ if TYPE_CHECKING:
     from trialfit.drawing.plot_frame import Key
     from trialfit.drawing.plot_scale import Scale
 
-_NAMES = 62.0
+_NAMES = 58.0
 _PITCH = 8.0
 _LEAST_PITCH = 5.0
 _MANY = 24
 _HALF_BAR = 0.3
-_WORDS = 46.0
+_WORDS = 66.0
 _TICK = 1.5
 _NAME_LINES = 2
 
@@ -82,6 +82,8 @@ def rows_of(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, li
             ends[round(spot.y)] = max(ends[round(spot.y)], across.at(spot.high))
         marks += spot_mark(place, spot.verdict, spot.finding)
         ends[round(spot.y)] = max(ends[round(spot.y)], place[0] + 1.5)
+    if any(limit.row is None for limit in plot.limits):
+        ends = dict.fromkeys(ends, frame.right)
     marks += _words(plot, ends, ceiling, pitch, width)
     return (
         marks,

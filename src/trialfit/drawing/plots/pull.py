@@ -44,7 +44,7 @@ def pull(ev: Evaluation) -> Plot:
     series = []
     for gear, at in enumerate(places):
         nominal, low, high = band(_efforts(ev, gear, at), force)
-        says = f"full throttle in gear {gear + 1}"
+        says = f"gear {gear + 1}, full throttle"
         series.append(
             Series(
                 says=says, short=str(gear + 1), x=numbers(at, speed), y=nominal, low=low, high=high, stroke=Stroke.thick

@@ -49,7 +49,7 @@ def sender_curve(ev: Evaluation, gauge: Gauge) -> Plot:
     nominal, low, high = band(seen, ohms)
     says = f"{sender.name}, with its way to earth" + (" and the resistors fitted" if _has_resistors(gauge) else "")
     series = [
-        Series(says=says, short="sender", x=numbers(at, across), y=nominal, low=low, high=high, stroke=Stroke.thick)
+        Series(says=says, short="sender", x=numbers(at, across), y=nominal, low=low, high=high, stroke=Stroke.thin)
     ]
     missing: dict[str, str] = {}
     try:
@@ -95,7 +95,7 @@ def _expected(ev: Evaluation, gauge: Gauge, medium: Medium) -> Series:
     nominal, _, _ = band(wanted[None, :], display_unit(RESISTANCE))
     says = f"what {gauge.name} expects"
     return Series(
-        says=says, short="gauge", x=numbers(at, display_unit(medium.quantity)), y=nominal, stroke=Stroke.hidden
+        says=says, short="gauge", x=numbers(at, display_unit(medium.quantity)), y=nominal, stroke=Stroke.thick_dashed
     )
 
 
