@@ -18,10 +18,6 @@ if TYPE_CHECKING:
 
 def save(content: bytes, file: Path) -> None:
     """Writes a file beside its place and moves it there when it is whole. Raises BadInput where that cannot be done."""
-    if file.is_dir():
-        raise BadInput(
-            str(file), [Located("", "is a folder: a name for the file is wanted, for example tightening.pdf")]
-        )
     part = file.with_name(f".{file.name}.{os.getpid()}.part")
     try:
         with part.open("xb") as out:
@@ -29,10 +25,13 @@ def save(content: bytes, file: Path) -> None:
             out.flush()
             os.fsync(out.fileno())
         part.replace(file)
-    except OSError as wrong:
+    except IsADirectoryError:
+        says = "is a folder: a name for the file is wanted, for example tightening.pdf"
+        raise BadInput(str(file), [Located("", says)]) from None
+    except (OSError, ValueError) as wrong:
         raise BadInput(str(file), [Located("", f"cannot be written: {_reason(wrong)}")]) from None
     finally:
-        with suppress(OSError):
+        with suppress(OSError, ValueError):
             part.unlink()
 
 
