@@ -38,6 +38,34 @@ SHEETS = {
         "every hole with a thread: what goes there, how it seals, what closes it",
         "trialfit.sheets.ports_and_lines:ports_and_lines_sheet",
     ),
+    "weekend": (
+        "the jobs for the hours of the weekend: parts, tools, sheets, what is left loose",
+        "trialfit.sheets.weekend:weekend_sheet",
+    ),
+    "gate": (
+        "what stands against each gate ahead: read aloud, ticked, signed",
+        "trialfit.sheets.gate:gate_sheet",
+    ),
+    "wiring-schedule": (
+        "every circuit, gauge and sender: from, to, colour, size, fuse, connector",
+        "trialfit.sheets.wiring_schedule:wiring_schedule_sheet",
+    ),
+    "cut-and-weld": (
+        "what was cut, what gives the strength back, each weld with its boxes",
+        "trialfit.sheets.cut_and_weld:cut_and_weld_sheet",
+    ),
+    "lifting": (
+        "hoist, slings, crane and stands, with what to look at first",
+        "trialfit.sheets.lifting:lifting_sheet",
+    ),
+    "shopping": (
+        "what to order, what is on its way, where things lie, and the money",
+        "trialfit.sheets.shopping:shopping_sheet",
+    ),
+    "build-record": (
+        "for the certifier: requirements, limits and their sources, evidence, open points",
+        "trialfit.sheets.build_record:build_record_sheet",
+    ),
 }
 """By name: one line on what it is for, and the function as "module:name"."""
 
