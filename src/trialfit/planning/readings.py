@@ -3,6 +3,7 @@
 Answers   readings_of    the usual readings and those written, with the verdict on each
           Taken          one of them
           limits_in_words    its limits as they are spoken of
+          limits_wanted      the limits that count for a reading of a build, with their source
 Not here  which job wants which reading (jobs.csv); findings of the subjects (ground.py)
 
 A reading stands in [reading]: pickup_gap = "8 mm, calipered"; limits of the maker, which take the place of ours, as
@@ -136,6 +137,15 @@ def limits_in_words(low: float | None, high: float | None, unit: str) -> str:
     if low is not None and high is not None:
         return f"{low:g} to {high:g} {unit}"
     return f"at least {low:g} {unit}" if low is not None else f"at most {high:g} {unit}"
+
+
+def limits_wanted(build: Build, name: str) -> str:
+    """The limits that count: the maker's or the builder's own as written, else the usual ones; empty where there are none."""
+    own = build.document.readings.get(f"{name}{LIMITS}", "")
+    usual = usual_readings().get(name)
+    if own or usual is None or (usual.at_least is None and usual.at_most is None):
+        return own
+    return f"{limits_in_words(usual.at_least, usual.at_most, usual.unit)} ({usual.source})"
 
 
 def _float(text: str | None) -> float | None:

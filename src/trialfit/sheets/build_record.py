@@ -40,6 +40,7 @@ _HOW_TO_READ = (
     "names its source; common practice and what is from memory are weak sources, and the code that binds this car may ask for another."
 )
 _NONE_OPEN = "No requirement of this build is open. What nobody has written down is in no list."
+_NOT_IN = "not in the book"
 _SIGNED = ("builder", "signature", "date", "certifier", "signature", "date", "code and version that was used")
 
 
@@ -86,7 +87,7 @@ def _open_points(known: Known) -> Iterator[Block]:
         columns = (
             Column(title="open"),
             Column(title="what", share=2.6),
-            Column(title="stake", share=1.1),
+            Column(title="stake", share=1.6),
             Column(title="why", share=4.4),
         )
         yield Table(columns=columns, rows=tuple(rows))
@@ -160,7 +161,12 @@ def _readings(known: Known) -> Iterator[Block]:
     wanted = {name for job in known.site.network.jobs.values() for name in job.readings}
     taken = [one for one in readings_of(known.build).values() if one.is_taken or one.name in wanted]
     rows = tuple(
-        (one.about, one.text or Blank(), "in the book" if one.does else f"OPEN: {one.says}", one.source)
+        (
+            one.about,
+            one.text or Blank(),
+            "in the book" if one.does else f"OPEN: {one.says if one.is_taken else _NOT_IN}",
+            one.source,
+        )
         for one in taken
     )
     if rows:

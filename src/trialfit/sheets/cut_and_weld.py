@@ -27,7 +27,7 @@ _NAME, _TITLE = "cut-and-weld", "Cut and weld"
 _JOBS = ("CU", "MT")
 _NO_CUT = "Nothing is written of what was cut. Measure a member before it is cut: afterwards nobody can."
 _NO_WELD = "No weld is written. Fill in by hand, then write each as a part of the kind weld."
-_GIVEN = "what gives the strength back"
+_GIVEN = "given back"
 _CHECKS = ("tacked", "coupon kept", "leg, smallest", "no undercut, crater, pore", "dye", "painted, waxed")
 _SECTION = (
     "shape",

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.evaluation.finding import Finding
-from trialfit.planning.readings import readings_of
+from trialfit.planning.readings import limits_wanted, readings_of
 from trialfit.planning.reports import gate_report
 from trialfit.planning.templates import usual_readings
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
@@ -41,7 +41,7 @@ _KINDS = (
     ("job", "Jobs not done"),
     ("wait", "Waits"),
 )
-_SPARE_ROWS = 5
+_SPARE_ROWS = 3
 
 
 def gate_sheet(known: Known) -> Sheet:
@@ -98,11 +98,15 @@ def _readings(known: Known, these: list[Against]) -> Table:
     columns = (
         Column(title=""),
         Column(title="reading", share=2),
-        Column(title="what is against it", share=4),
-        Column(title="read", share=2),
+        Column(title="what is against it", share=3.4),
+        Column(title="limit; the maker's comes first", share=2.6),
+        Column(title="read", share=1.5),
     )
     units = _units(known)
-    rows = tuple((Tick(), one.name, one.says, Blank(unit=units.get(one.name, ""))) for one in these)
+    rows = tuple(
+        (Tick(), one.name, one.says, limits_wanted(known.build, one.name), Blank(unit=units.get(one.name, "")))
+        for one in these
+    )
     return Table(columns=columns, rows=rows)
 
 

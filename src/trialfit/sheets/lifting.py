@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import LENGTH, MASS
 from trialfit.parts import Crane, Lift, MassPart, SlingLeg, Stands
+from trialfit.sheets.amounts import NOT_KNOWN
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
 from trialfit.sheets.judged import about, cell, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
 from trialfit.sheets.sheet import (
@@ -86,8 +87,8 @@ def _lift(known: Known, lift: Lift) -> Iterator[Block]:
         lines=(
             Line(label="hangs on it", value=_load(known, lift)),
             Line(label="mass together", value=shown(known, f"lifting.mass.{lift.name}")),
-            Line(label="centre of mass, forward of the front axle", value=shown(known, f"lifting.centre.{lift.name}")),
-            Line(label="hook belongs at, the same", value=shown(known, f"lifting.hook.{lift.name}")),
+            Line(label="centre of mass", value=_forward(shown(known, f"lifting.centre.{lift.name}"))),
+            Line(label="hook belongs", value=_forward(shown(known, f"lifting.hook.{lift.name}"))),
             Line(label="hook is at", value=_place(known, lift)),
             Line(label="crane and hole", value=_crane_of(known, lift)),
             Line(label="reach needed", value=text_of(known, lift.reach_needed)),
@@ -102,6 +103,10 @@ def _lift(known: Known, lift: Lift) -> Iterator[Block]:
 def _load(known: Known, lift: Lift) -> str:
     parts = [part for part in known.build.all(MassPart) if part.hoisted_by == lift.name]
     return "; ".join(f"{part.name}: {text_of(known, part.mass) or 'not weighed'}" for part in parts)
+
+
+def _forward(text: str) -> str:
+    return f"{text} forward of the front axle" if text and text != NOT_KNOWN else text
 
 
 def _place(known: Known, lift: Lift) -> str:

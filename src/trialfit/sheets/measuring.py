@@ -13,7 +13,7 @@ from trialfit.drawing.where_to_measure import where_to_measure
 from trialfit.evaluation.finding import Finding
 from trialfit.facts.fact import Fact
 from trialfit.facts.units import display_unit
-from trialfit.planning.readings import limits_in_words, readings_of
+from trialfit.planning.readings import limits_wanted, readings_of
 from trialfit.planning.templates import usual_readings
 from trialfit.sheets.amounts import limit_text
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
@@ -150,13 +150,8 @@ def _for_gates(known: Known) -> Iterator[Block]:
     rows: list[tuple[Cell, ...]] = []
     for one in open_ones:
         usual = wanted[one.name]
-        limits = (
-            limits_in_words(usual.at_least, usual.at_most, usual.unit)
-            if usual.at_least is not None or usual.at_most is not None
-            else ""
-        )
-        source = f" ({usual.source})" if limits and usual.source else ""
-        rows.append((one.name, one.about, usual.gate, f"{limits}{source}", Blank(unit=usual.unit)))
+        limits = limits_wanted(known.build, one.name)
+        rows.append((one.name, one.about, usual.gate, limits, Blank(unit=usual.unit)))
     yield Heading(text="Readings that a gate asks for")
     columns = (
         Column(title="reading", share=2),

@@ -81,10 +81,9 @@ def _heading_of(order: Order) -> str:
 def _orders(known: Known, orders: list[Order]) -> Table:
     columns = (
         Column(title=""),
-        Column(title="what", share=2),
-        Column(title="for", share=1.8),
-        Column(title="price", share=1.8),
-        Column(title="ordered", share=1.3),
+        Column(title="what, for", share=2.4),
+        Column(title="price", share=1.9),
+        Column(title="ordered", share=1.9),
         Column(title="comes", share=2),
         Column(title="lies", share=2),
     )
@@ -95,8 +94,7 @@ def _order(known: Known, order: Order) -> tuple[Cell, ...]:
     spare = " (not picked)" if order.serves in known.build.spare else ""
     return (
         Tick(),
-        order.name,
-        f"{order.serves}{spare}" if order.serves else order.part,
+        ", ".join(dict.fromkeys((order.name, f"{order.serves}{spare}" if order.serves else order.part))),
         sums_text([order.price]) if order.price else Blank(),
         f"{order.ordered:%Y-%m-%d}" if order.ordered else Blank(),
         _comes(order),

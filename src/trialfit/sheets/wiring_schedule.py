@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.quantity import AREA, CURRENT, LENGTH, VOLTAGE
 from trialfit.parts import Circuit, Engine, Gauge, Sender
-from trialfit.sheets.amounts import fact_text
 from trialfit.sheets.cautions import MANUAL_FIRST
 from trialfit.sheets.judged import missing_of, text_of, unit_for, verdicts
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Missing, Paragraph, Sheet, Table, Tick
@@ -81,10 +80,9 @@ def _circuits(known: Known, circuits: tuple[Circuit, ...], *, spare: int) -> Ite
     yield Table(columns=where, rows=(*rows, *(empty for _ in range(spare))))
     made_of = (
         Column(title="", right=True),
-        *(
-            Column(title=title, share=1)
-            for title in ("circuit", "colour", "size", "length", "current", "fuse", "where")
-        ),
+        Column(title="circuit", share=1.8),
+        *(Column(title=title, share=1.2) for title in ("colour", "size", "length", "current", "fuse")),
+        Column(title="where", share=1.4),
     )
     length, current = (Blank(unit=unit_for(one, known.units)) for one in (LENGTH, CURRENT))
     unsized: tuple[Cell, ...] = ("", Blank(), Blank(), Blank(unit=_OF_WIRES), length, current, current, Blank())
@@ -117,7 +115,7 @@ def _size(known: Known, number: int, one: Circuit) -> tuple[Cell, ...]:
 
 def _or_blank(known: Known, ref: FactRef) -> Cell:
     unit = _OF_WIRES if ref.spec.quantity is AREA else unit_for(ref.spec.quantity, known.units)
-    return fact_text(ref.written, known.units) if ref.written else Blank(unit=unit)
+    return ref.written.plain if ref.written else Blank(unit=unit)  # wires are sold by mm² everywhere
 
 
 def _gauges(known: Known) -> Iterator[Block]:
