@@ -5,6 +5,7 @@ Answers   spread_out     places along a line, in order, none nearer than its wid
           meet           whether two convex outlines overlap, such as those of turned texts
           cross          whether two pieces of line cross
           balloon_rows   centres of balloons in rows above and below a view, with leaders that do not cross
+          balloon_row    the same on one side of it
 Not here  how they are drawn (dimensions.py); how wide a text is (text_widths.py)
 """
 
@@ -122,14 +123,27 @@ def balloon_rows(
     sides = _sides(targets, top, bottom, room)
     centres: list[Point] = [(0.0, 0.0)] * len(targets)
     for side, level, outwards in ((0, top, -pitch), (1, bottom, pitch)):
-        members = sorted((one for one, at in enumerate(sides) if at == side), key=lambda one: targets[one])
-        rows = -(-len(members) // room)
-        for row in range(rows):
-            inside = members[row::rows]
-            middles = spread_out([targets[one][0] for one in inside], [pitch] * len(inside), left, right)
-            for one, middle in zip(inside, middles, strict=True):
-                centres[one] = (middle, level + row * outwards)
-            _uncross(centres, targets, inside)
+        members = [one for one, at in enumerate(sides) if at == side]
+        middles = balloon_row([targets[one] for one in members], left, right, level, pitch, outwards)
+        for one, middle in zip(members, middles, strict=True):
+            centres[one] = middle
+    return centres
+
+
+def balloon_row(
+    targets: Sequence[Point], left: float, right: float, level: float, pitch: float, outwards: float
+) -> list[Point]:
+    """Centres for balloons in one row at a height, or more rows `outwards` from it where they do not fit into one."""
+    centres: list[Point] = [(0.0, 0.0)] * len(targets)
+    room = max(1, int((right - left) / pitch))
+    members = sorted(range(len(targets)), key=lambda one: (targets[one], one))
+    rows = -(-len(members) // room)
+    for row in range(rows):
+        inside = members[row::rows]
+        middles = spread_out([targets[one][0] for one in inside], [pitch] * len(inside), left, right)
+        for one, middle in zip(inside, middles, strict=True):
+            centres[one] = (middle, level + row * outwards)
+        _uncross(centres, targets, inside)
     return centres
 
 

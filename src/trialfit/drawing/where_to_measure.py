@@ -66,7 +66,7 @@ def _spot(build: Build, path: str, number: int) -> Iterator[_Spot]:
     """Where the end of a part is that a fact is about, else the first place of the part, where it is written."""
     name, _, fact = path.partition(".")
     part = build.named(name)
-    if part is None:
+    if part is None or getattr(part, "fixed_to", None):  # the latter has its place on another part, not on the car
         return
     ends = dict.fromkeys(found["end"] or "" for key in part.specs() if (found := _PLACE.fullmatch(key)))
     own = [end for end in ends if end and fact.startswith(end)]
