@@ -33,6 +33,11 @@ def squeezed(text: str) -> str:
     return "".join(sign for sign in text if not sign.isspace() and unicodedata.category(sign) not in ("Cf", "Cc"))
 
 
+def without_title_block(page: str) -> str:
+    """The text of a page above its title block, which begins with the name of the build."""
+    return page[: page.rindex("build\r\n")]
+
+
 @dataclass(frozen=True)
 class Printed:
     """A PDF that was printed, read again by another library."""
@@ -51,8 +56,8 @@ class Printed:
 
     @property
     def text(self) -> str:
-        """All of it, without spaces."""
-        return squeezed("".join(self.pages))
+        """All of it, without spaces: what runs on over a page is whole; the title block of the last page stands at the end."""
+        return squeezed("".join(map(without_title_block, self.pages)) + self.pages[-1])
 
     def drawn(self, dots_per_inch: int = 60) -> list[Image.Image]:
         """Each page as a grey picture."""
@@ -79,6 +84,26 @@ def ink_in_margins(page: Image.Image, dots_per_inch: int = 60) -> int:
         page.crop((0, 0, page.width, top)),
     )
     return sum(strip.point(lambda grey: 255 * (grey < 200)).histogram()[255] for strip in strips)
+
+
+def text_over_lines(page: pypdfium2.PdfPage) -> list[str]:
+    """Signs that lie across an upright line of a table: text that ran out of its cell."""
+    lines = []
+    for thing in page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_PATH], max_depth=1):
+        left, bottom, right, top = thing.get_bounds()
+        if right - left < 2 and top - bottom > 6:
+            lines.append(((left + right) / 2, bottom, top))
+    text = page.get_textpage()
+    found: list[str] = []
+    if not lines:
+        return found
+    for place in range(text.count_chars()):
+        if chr(pypdfium2.raw.FPDFText_GetUnicode(text, place)).isspace():
+            continue
+        left, bottom, right, top = text.get_charbox(place)
+        if any(left + 0.4 < x < right - 0.4 and low < (bottom + top) / 2 < high for x, low, high in lines):
+            found.append(text.get_text_range(max(0, place - 8), 16))
+    return found
 
 
 def figures_in(text: str) -> Iterator[str]:

@@ -12,7 +12,7 @@ from trialfit.sheets.catalogue import SHEETS, make
 from trialfit.sheets.press import press
 from trialfit.sheets.sheet import Blank, Caution, Fields, Missing, Table, texts_of
 
-from .printing import DEMOS, PAPER, Printed, ink_in_margins, printed, squeezed
+from .printing import DEMOS, PAPER, Printed, ink_in_margins, printed, squeezed, text_over_lines
 
 BUILDS = [*(file.stem for file in DEMOS), "empty"]
 every_sheet = pytest.mark.parametrize("name", SHEETS)
@@ -31,11 +31,12 @@ def test_every_text_of_the_data_stands_on_the_paper(sheet_of, build, name):
 
 @every_sheet
 @every_build
-def test_nothing_runs_into_the_margins(sheet_of, build, name):
-    for paper in (PAPER, replace(PAPER, size="letter", large=True)):
-        assert [ink_in_margins(page) for page in printed(sheet_of(build, name), paper).drawn()] == [0] * len(
-            printed(sheet_of(build, name), paper).pages
-        )
+@pytest.mark.parametrize("paper", [PAPER, replace(PAPER, size="letter", large=True)], ids=["a4", "letter, large"])
+def test_nothing_runs_out_of_its_column_or_into_the_margins(sheet_of, build, name, paper):
+    paper_of = printed(sheet_of(build, name), paper)
+
+    assert [over for page in paper_of.document for over in text_over_lines(page)] == []
+    assert [ink_in_margins(page) for page in paper_of.drawn()] == [0] * len(paper_of.pages)
 
 
 @every_sheet

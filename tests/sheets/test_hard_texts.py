@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from trialfit.sheets.catalogue import make
-from trialfit.sheets.sheet import Beside, Drawing, Heading, Line, Paragraph, Picture, Sheet, Table, Tick
+from trialfit.sheets.sheet import Beside, Column, Drawing, Heading, Line, Paragraph, Picture, Sheet, Table, Tick
 from trialfit.sheets.tightening import tightening_sheet
 
 from .printing import ink_in_margins, known_of_text, printed, squeezed
@@ -40,7 +40,12 @@ def test_signs_of_markup_print_as_they_are():
     for sheet in (
         paragraph(MARKUP),
         Sheet(name="one", title=MARKUP, build=MARKUP, blocks=(Heading(text=MARKUP),)),
-        Sheet(name="one", title="One", build="", blocks=(Table(columns=(), rows=()), Paragraph(text=MARKUP))),
+        Sheet(
+            name="one",
+            title="One",
+            build="",
+            blocks=(Table(columns=(Column(title="a"),), rows=((MARKUP,),)), Paragraph(text=MARKUP)),
+        ),
     ):
         assert squeezed(MARKUP) in printed(sheet).text
 

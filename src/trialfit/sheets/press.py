@@ -19,6 +19,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
+from trialfit.sheets.columns import fitted
 from trialfit.sheets.fonts import FAMILIES, folders, signs_without_glyph
 from trialfit.sheets.sheet import drawings_of, texts_of
 from trialfit.sheets.writing import fit, told, without
@@ -34,6 +35,8 @@ PaperSize = Literal["a4", "letter"]
 SIZES = {"a4": "a4", "letter": "us-letter"}
 _USUAL, _LARGE = 9.5, 14.0  # points
 _BOTTOM, _BOTTOM_LARGE = 33, 42  # mm, with the title block in it
+_IN_TABLES = 0.88  # of the usual size
+_ROOM = {"a4": 178.0, "letter": 183.9}  # mm between the margins
 _TALLEST = {"a4": 150, "letter": 130}  # mm of a figure
 
 
@@ -102,7 +105,7 @@ def _data(sheet: Sheet, paper: Paper) -> dict[str, Any]:
     return {
         "title": fit(sheet.title, lacking),
         "look": {**fit(_look(sheet, paper), lacking), "qr": _qr(paper.address)},
-        "blocks": [_block(block, lacking) for block in blocks],
+        "blocks": [_sized(_block(block, lacking), paper) for block in blocks],
     }
 
 
@@ -116,6 +119,15 @@ def _block(block: dict[str, Any], lacking: frozenset[str]) -> dict[str, Any]:
     if "base64" in block:
         kept["bytes"] = list(b64decode(block.pop("base64")))
     return {**fit(block, lacking), **kept}
+
+
+def _sized(block: dict[str, Any], paper: Paper) -> dict[str, Any]:
+    """A table with the widths of its columns and the size of its print; other blocks as they are."""
+    if block["block"] != "table" or not block["columns"]:
+        return block
+    points = _IN_TABLES * (_LARGE if paper.large else _USUAL)
+    found = fitted(block["columns"], block["rows"], _ROOM[paper.size], points)
+    return {**block, "widths": found.widths, "points": points * found.factor}
 
 
 def _look(sheet: Sheet, paper: Paper) -> dict[str, Any]:
