@@ -6,7 +6,7 @@ Not here  what there is to draw (scene.py), how (view.py, sizes.py), the list (l
 Sources   ISO 5455, scales of reduction 1:2, 1:5, 1:10, 1:20, 1:50 and so on, from memory
 
 The largest scale is taken at which both views fit beside the list; where they would be smaller than 1:20 there, the list
-goes to a sheet of its own. What the list has no room for goes on on further sheets.
+gets a narrower column. What it has no room for goes on on further sheets.
 """
 
 from __future__ import annotations
@@ -55,7 +55,7 @@ _TITLED = 26.0  # the name of a view, left of its balloons
 _HEADER = 1.6 * SMALL
 _ANGLES = 1.9 * SMALL
 _COLUMNS = 3
-_IN_PLAN = 0.15  # what sits further than this from the middle of the car is ballooned in plan, m
+_IN_PLAN = 0.15  # what sits further than this to the left, m, is ballooned in plan, from below
 _MM = 1000.0
 
 
@@ -159,7 +159,7 @@ class _Plan:
 
     def _ballooned(self, name: str) -> list[Balloon]:
         placed = [one for one in self.balloons if one.at is not None]
-        return [one for one in placed if one.at and (abs(one.at[1]) > _IN_PLAN) == (name == PLAN)]
+        return [one for one in placed if one.at and (one.at[1] > _IN_PLAN) == (name == PLAN)]
 
     def draw(self, scale: int, block: float) -> tuple[tuple[View, ...], list[Mark], list[str]]:
         """Both views with everything on them, and the names that found no room."""
@@ -180,13 +180,14 @@ class _Plan:
         for view, around_it in zip(views, (reach, floor), strict=True):
             marks += drawn(self.scene, view, around_it)
             marks += self._ghosts(view)
-        named, unnamed = names(self.scene, views, marks)
-        marks += [*side_sizes(self.scene, views[0], reach), *plan_sizes(self.scene, views[1], reach), *named]
+        marks += [*side_sizes(self.scene, views[0], reach), *plan_sizes(self.scene, views[1], reach)]
         level = room.top + _GAP + max(self._rows(SIDE, room), _HEADER)
         marks += self._balloons(views, room, level, floor.bottom)
-        marks += angles(
-            self.angles, views[0], Box(room.left + _GAP, 0, room.width - 2 * _GAP, 0), level + 0.7 * _ANGLES
-        )
+        marks += angles(self.angles, views[0], Box(room.left + _GAP, 0, room.width - 2 * _GAP, 0), level + 0.7 * _ANGLES)
+        upper = Box(room.left + 1.0, level + _ANGLES, room.width - 2.0, ground - level - _ANGLES)
+        lower = Box(room.left + 1.0, floor.top, room.width - 2.0, floor.height)
+        named, unnamed = names(self.scene, views, marks, (upper, lower))
+        marks += named
         marks.append(Text((room.left + _GAP, room.top + _GAP + SMALL), "from the left", SMALL))
         marks.append(Text((room.left + _GAP, room.bottom - _GAP), "from above", SMALL))
         return views, marks, unnamed
@@ -218,17 +219,16 @@ def _sheets(
     paper: Paper, views: list[Mark], entries: list[Entry], block: TitleBlock, width: float
 ) -> tuple[Picture, ...]:
     """The first sheet with the views, and as many more as the list takes."""
-    inside, corner = paper.inside, block_box(paper)
+    inside, corner = paper.inside, block_box(paper, width)
     bodies: list[list[Mark]] = [list(views)]
-    if width == BESIDE:
-        room = Box(corner.left + 2.0, inside.top + 2.0, corner.width - 4.0, corner.top - inside.top - 4.0)
-        marks, entries = column(entries, room)
-        bodies[0] += marks
+    room = Box(corner.left + 2.0, inside.top + 2.0, corner.width - 4.0, corner.top - inside.top - 4.0)
+    marks, entries = column(entries, room)
+    bodies[0] += marks
     third = inside.width / _COLUMNS
     while entries:
         page: list[Mark] = []
         for number in range(_COLUMNS):
-            bottom = corner.top if number == _COLUMNS - 1 else inside.bottom
+            bottom = block_box(paper).top if number == _COLUMNS - 1 else inside.bottom
             room = Box(inside.left + number * third + 2.0, inside.top + 2.0, third - 5.0, bottom - inside.top - 4.0)
             marks, entries = column(entries, room)
             page += marks

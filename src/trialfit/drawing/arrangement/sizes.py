@@ -1,21 +1,22 @@
 """Principal dimensions and names on the views.
 
 Answers   side_sizes, plan_sizes    dimension lines, in mm
-          names                     the name of each body, inside its outline where there is room
+          names                     the name of each body, inside its outline or beside it
           angles                    working angles above the side view, each with a leader to its joint
 Not here  the views (view.py)
 
-Names stay clear of lines. A body whose name finds no room in either view is named in the list.
+Names stay clear of lines and of each other. What finds no room for its name in either view is named in the list.
 """
 
 from __future__ import annotations
 
+from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
 from trialfit.drawing.arrangement.view import outline
 from trialfit.drawing.dimensions import ARROW, across, upright
-from trialfit.drawing.labels import beside, spread_out
-from trialfit.drawing.pen import SMALL, Anchor, Box, Line, Stroke, Text, around
+from trialfit.drawing.labels import spread_out
+from trialfit.drawing.pen import SMALL, Anchor, Box, Circle, Line, Rule, Stroke, Text, around
 from trialfit.drawing.plot_frame import along_line
 from trialfit.drawing.text_widths import width_of
 
@@ -30,8 +31,8 @@ ROW = 6.0
 """From one dimension line to the next, mm."""
 
 _OFF = 7.0
-_NEAR = 4.0
-_EVERYWHERE = Box(0.0, 0.0, 1e4, 1e4)
+_AWAY = (0.8, 2.5, 4.5, 7.0, 10.0)
+_SMALL_RING = 4.0
 _STEPS = (0.5, 0.3, 0.7, 0.15, 0.85)
 _SIDES = (0.5, 0.3, 0.7, 0.2, 0.8)
 
@@ -91,53 +92,99 @@ def _mm(length: float) -> str:
     return f"{length * 1e3:.0f}"
 
 
-def names(scene: Scene, views: Sequence[View], marks: Sequence[Mark]) -> tuple[list[Mark], list[str]]:
-    """Names inside outlines, the side view tried first; and the names that found no room."""
+def names(scene: Scene, views: Sequence[View], marks: Sequence[Mark], rooms: Sequence[Box]) -> tuple[list[Mark], list[str]]:
+    """Names inside outlines, else beside them, the side view tried first; and the names that found no room.
+
+    `marks` is what is drawn already, `rooms` what each view has for names beside.
+    """
     found: list[Mark] = []
-    taken = [box for mark in marks if isinstance(mark, Line) for box in _rim(mark)]
-    taken += [mark.box for mark in marks if not isinstance(mark, Line) and mark.of != "ground"]
+    taken = [box for mark in marks for box in _lines_of(mark)]
     left_over = []
-    for body in scene.bodies:
-        says = body.name.replace("_", " ")
-        for view in views:
-            corners = outline([view.on((float(x), float(y), float(z))) for piece in body.pieces for x, y, z in piece])
-            text = _inside(says, around(corners), taken)
-            if text is not None:
-                found.append(text)
-                taken.append(text.box)
-                break
-        else:
-            left_over.append(says)
-    for point in scene.points:
-        says = point.name.replace("_", " ")
-        for view in views:
-            box = beside([view.on(point.at)], [(width_of(says, SMALL), 1.05 * SMALL)], _EVERYWHERE, taken, 0.8)[0]
-            if box is not None and max(abs(box.middle[0] - view.on(point.at)[0]) - box.width / 2, 0.0) < _NEAR:
-                found.append(Text((box.left, box.top + 0.8 * SMALL), says, SMALL, of=f"name {says}"))
-                taken.append(box)
-                break
-        else:
+    for says, spots in (*_bodies(scene, views), *_crosses(scene, views)):
+        placed = next((marks for spot, room in zip(spots, rooms, strict=True) if (marks := _inside(says, spot, taken))), [])
+        placed = placed or next(
+            (marks for spot, room in zip(spots, rooms, strict=True) if (marks := _next_to(says, spot, room, taken))), []
+        )
+        found += placed
+        taken += [box for mark in placed for box in _lines_of(mark)]
+        if not placed:
             left_over.append(says)
     return found, left_over
 
 
-def _rim(mark: Line) -> list[Box]:
-    points = [*mark.points, mark.points[0]] if mark.closed else list(mark.points)
-    return along_line(points, 1.0)
+def _bodies(scene: Scene, views: Sequence[View]) -> list[tuple[str, list[Box]]]:
+    return [
+        (
+            body.name.replace("_", " "),
+            [around(view.on((float(x), float(y), float(z))) for piece in body.pieces for x, y, z in piece) for view in views],
+        )
+        for body in scene.bodies
+    ]
 
 
-def _inside(says: str, room: Box, taken: Sequence[Box]) -> Text | None:
+def _crosses(scene: Scene, views: Sequence[View]) -> list[tuple[str, list[Box]]]:
+    return [
+        (point.name.replace("_", " "), [Box(*view.on(point.at), 0.0, 0.0) for view in views]) for point in scene.points
+    ]
+
+
+def _lines_of(mark: Mark) -> list[Box]:
+    """What a name must stay clear of: small boxes along a line, the whole of anything else."""
+    if isinstance(mark, Rule):
+        return []
+    if isinstance(mark, Line):
+        points = [*mark.points, mark.points[0]] if mark.closed else list(mark.points)
+        return along_line(points, 1.0)
+    if isinstance(mark, Circle) and mark.radius > _SMALL_RING:
+        steps = [number * pi / 18 for number in range(37)]
+        return along_line([(mark.centre[0] + mark.radius * cos(turn), mark.centre[1] + mark.radius * sin(turn)) for turn in steps], 1.0)
+    return [mark.box]
+
+
+def _inside(says: str, room: Box, taken: Sequence[Box]) -> list[Mark]:
     width, height = width_of(says, SMALL), 1.05 * SMALL
     if width + 1.0 > room.width or height > room.height:
-        return None
+        return []
     for down in _STEPS:
         for right in _SIDES:
             left = room.left + (room.width - width) * right
             top = room.top + (room.height - height) * down
-            box = Box(left, top, width, height)
-            if not any(box.meets(other, 0.3) for other in taken):
-                return Text((left, top + 0.8 * SMALL), says, SMALL, of=f"name {says}")
-    return None
+            if _is_free(Box(left, top, width, height), taken):
+                return [Text((left, top + 0.8 * SMALL), says, SMALL, of=f"name {says}")]
+    return []
+
+
+def _is_free(box: Box, taken: Sequence[Box]) -> bool:
+    return not any(box.meets(other, 0.4) for other in taken)
+
+
+def _next_to(says: str, body: Box, room: Box, taken: Sequence[Box]) -> list[Mark]:
+    """Beside an outline, with a leader that crosses no text where it had to go further."""
+    width, height = width_of(says, SMALL), 1.05 * SMALL
+    for off in _AWAY:
+        for right in (0.5, 0.0, 1.0, 0.25, 0.75):
+            across_body = body.left + (body.width + width) * right - width
+            down_body = body.top + (body.height + height) * right - height
+            for left, top in (
+                (across_body, body.top - off - height),
+                (across_body, body.bottom + off),
+                (body.right + off, down_body),
+                (body.left - off - width, down_body),
+            ):
+                box = Box(left, top, width, height)
+                if not (room.holds(box) and _is_free(box, taken)):
+                    continue
+                near = _nearest(body, box.middle)
+                start = _nearest(box, near)
+                marks: list[Mark] = [Text((left, top + 0.8 * SMALL), says, SMALL, of=f"name {says}")]
+                if off > _AWAY[0]:
+                    marks.append(Line((start, near), Stroke.hair, of=f"name {says}"))
+                return marks
+    return []
+
+
+def _nearest(box: Box, point: Point) -> Point:
+    return min(max(point[0], box.left), box.right), min(max(point[1], box.top), box.bottom)
 
 
 def angles(found: Sequence[tuple[str, Place, str]], view: View, room: Box, level: float) -> list[Mark]:
