@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from trialfit.facts.quantity import LENGTH, MASS
 from trialfit.parts import Crane, Lift, MassPart, SlingLeg, Stands
 from trialfit.sheets.amounts import NOT_KNOWN
-from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
+from trialfit.sheets.cautions import MANUAL_FIRST
 from trialfit.sheets.judged import about, cell, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
 from trialfit.sheets.sheet import (
     Blank,
@@ -67,7 +67,7 @@ def lifting_sheet(known: Known) -> Sheet:
     blocks += [Heading(text="Before the load leaves the floor"), TickList(lines=BEFORE_LIFT)]
     blocks.append(Heading(text="Stands"))
     blocks += _stands(known, stands)
-    blocks += [TickList(lines=(*_UNDER, LOOK_FIRST))]
+    blocks.append(TickList(lines=_UNDER))
     jobs = [job for job in known.site.network.jobs.values() if "hoist" in job.uses]
     if jobs:
         blocks += [Heading(text="Jobs that need the hoist"), *jobs_to_tick(known, jobs)]

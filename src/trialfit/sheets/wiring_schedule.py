@@ -56,17 +56,21 @@ def wiring_schedule_sheet(known: Known) -> Sheet:
     blocks.append(Heading(text="Circuits"))
     if not low:
         blocks.append(Paragraph(text=_NO_CIRCUIT, strong=True))
-    blocks += _circuits(known, low, spare=_SPARE_ROWS if low else _EMPTY_ROWS)
+    blocks += _circuits(known, low, "", spare=_SPARE_ROWS if low else _EMPTY_ROWS)
     blocks += _gauges(known)
     if is_electric:
         blocks += [Heading(text="High-voltage side"), Paragraph(text=HIGH_CARE, strong=True)]
-        blocks += _circuits(known, high, spare=_SPARE_ROWS)
+        blocks += _circuits(known, high, "H", spare=_SPARE_ROWS)
     blocks += _readings(known)
     return Sheet(name=_NAME, title=_TITLE, build=known.build.name, blocks=tuple(blocks))
 
 
-def _circuits(known: Known, circuits: tuple[Circuit, ...], *, spare: int) -> Iterator[Table]:
-    """Two tables, because one would be too narrow for large print: where each runs, and what it is made of."""
+def _circuits(known: Known, circuits: tuple[Circuit, ...], mark: str, *, spare: int) -> Iterator[Table]:
+    """Two tables, because one would be too narrow for large print: where each runs, and what it is made of.
+
+    The rows of both carry one number, with `mark` before it.
+    """
+    numbers = [f"{mark}{number}" for number in range(1, len(circuits) + spare + 1)]
     where = (
         Column(title="", right=True),
         Column(title="circuit", share=2),
@@ -75,9 +79,9 @@ def _circuits(known: Known, circuits: tuple[Circuit, ...], *, spare: int) -> Ite
         Column(title="connector", share=1.6),
         Column(title="done"),
     )
-    empty: tuple[Cell, ...] = ("", Blank(), Blank(), Blank(), Blank(), Tick())
-    rows = [_route(known, number, one) for number, one in enumerate(circuits, 1)]
-    yield Table(columns=where, rows=(*rows, *(empty for _ in range(spare))))
+    empty: tuple[Cell, ...] = (Blank(), Blank(), Blank(), Blank(), Tick())
+    routes = (*(_route(known, one) for one in circuits), *(empty for _ in range(spare)))
+    yield Table(columns=where, rows=_numbered(numbers, routes))
     made_of = (
         Column(title="", right=True),
         Column(title="circuit", share=1.8),
@@ -85,16 +89,19 @@ def _circuits(known: Known, circuits: tuple[Circuit, ...], *, spare: int) -> Ite
         Column(title="where", share=1.4),
     )
     length, current = (Blank(unit=unit_for(one, known.units)) for one in (LENGTH, CURRENT))
-    unsized: tuple[Cell, ...] = ("", Blank(), Blank(), Blank(unit=_OF_WIRES), length, current, current, Blank())
-    sizes = [_size(known, number, one) for number, one in enumerate(circuits, 1)]
-    yield Table(columns=made_of, rows=(*sizes, *(unsized for _ in range(spare))))
+    unsized: tuple[Cell, ...] = (Blank(), Blank(), Blank(unit=_OF_WIRES), length, current, current, Blank())
+    sizes = (*(_size(known, one) for one in circuits), *(unsized for _ in range(spare)))
+    yield Table(columns=made_of, rows=_numbered(numbers, sizes))
 
 
-def _route(known: Known, number: int, one: Circuit) -> tuple[Cell, ...]:
+def _numbered(numbers: list[str], rows: tuple[tuple[Cell, ...], ...]) -> tuple[tuple[Cell, ...], ...]:
+    return tuple((number, *row) for number, row in zip(numbers, rows, strict=True))
+
+
+def _route(known: Known, one: Circuit) -> tuple[Cell, ...]:
     note = known.build.document.parts[one.name].note
     serves = f"for {one.serves}" if one.serves else ""
     return (
-        str(number),
         "; ".join(filter(None, (one.name, serves, note))),
         one.start or Blank(),
         one.end or Blank(),
@@ -103,9 +110,8 @@ def _route(known: Known, number: int, one: Circuit) -> tuple[Cell, ...]:
     )
 
 
-def _size(known: Known, number: int, one: Circuit) -> tuple[Cell, ...]:
+def _size(known: Known, one: Circuit) -> tuple[Cell, ...]:
     return (
-        str(number),
         one.name,
         one.colour or Blank(),
         *(_or_blank(known, ref) for ref in (one.conductor_area, one.length, one.current, one.fuse)),
