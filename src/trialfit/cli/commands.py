@@ -27,8 +27,18 @@ COMMANDS = {
     ),
     "sheet": (
         "BUILD [NAME]",
-        "a sheet for the bench as a PDF; without NAME which there are",
+        "a sheet for the bench as a PDF; without NAME the list",
         "trialfit.cli.sheet:sheet",
+    ),
+    "draw": (
+        "BUILD",
+        "the general arrangement to scale, as SVG",
+        "trialfit.cli.draw:draw",
+    ),
+    "plot": (
+        "BUILD [NAME]",
+        "a plot as SVG or CSV; without NAME the list",
+        "trialfit.cli.plot:plot",
     ),
     "facts": (
         "BUILD [PART]",

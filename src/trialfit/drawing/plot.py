@@ -19,8 +19,8 @@ from io import StringIO
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from trialfit.drawing.pen import Fill, Stroke  # noqa: TC001 - pydantic reads the types
-from trialfit.evaluation.verdict import Verdict  # noqa: TC001
+from trialfit.drawing.pen import Fill, Stroke
+from trialfit.evaluation.verdict import Verdict
 
 
 class _Frozen(BaseModel):
@@ -125,7 +125,8 @@ class PlotChoice(_Frozen):
 
     name: str
     says: str
-    why_not: str = Field(default="", description="empty where it can be drawn")
+    why_not: str = Field(default="", description="facts that it waits for; empty where it can be drawn")
+    file: str = Field(default="", description="the file that was written; empty in a list")
 
 
 class PlotList(_Frozen):
@@ -158,8 +159,8 @@ def table_of(plot: Plot) -> str:
             ]
         )
     for limit in plot.limits:
-        x, y = (limit.value, "") if limit.along == "x" else ("", limit.value)
-        write.writerow(["limit", limit.says, x, y, _cell(limit.low), _cell(limit.high), limit.finding])
+        level = ("", limit.value) if limit.along == "y" else (limit.value, "")
+        write.writerow(["limit", limit.says, *level, _cell(limit.low), _cell(limit.high), limit.finding])
     for spot in plot.spots:
         write.writerow(["spot", spot.says, spot.x, spot.y, _cell(spot.low), _cell(spot.high), spot.finding])
     for path, says in plot.missing.items():

@@ -11,6 +11,7 @@ Not here  axes (plot_scale.py); the plot itself (plot_picture.py, row_picture.py
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from trialfit.drawing.hatching import hatched
@@ -160,7 +161,7 @@ def limit_line(start: Point, end: Point, forbidden: Point, of: str = "") -> list
 def along_line(points: Sequence[Point], every: float = 1.5) -> list[Box]:
     """Small boxes along a line, for labels to stay clear of."""
     boxes = []
-    for (x, y), (next_x, next_y) in zip(points, points[1:], strict=False):
+    for (x, y), (next_x, next_y) in pairwise(points):
         steps = max(1, int(max(abs(next_x - x), abs(next_y - y)) / every))
         for step in range(steps + 1):
             share = step / steps

@@ -45,12 +45,11 @@ _LONGEST_LABEL = 62.0
 def picture_of(plot: Plot, width: float = WIDTH) -> Picture:
     """A plot, so wide (mm) and as high as it takes."""
     marks, top = heading(plot, width)
-    if plot.is_empty:
-        body, bottom, keys = [], top, []
-    elif plot.y.rows:
-        body, bottom, keys = rows_of(plot, width, top)
-    else:
-        body, bottom, keys = _graph(plot, width, top)
+    body: list[Mark] = []
+    keys: list[Key] = []
+    bottom = top
+    if not plot.is_empty:
+        body, bottom, keys = (rows_of if plot.y.rows else _graph)(plot, width, top)
     foot, end = footing(plot, keys, width, bottom)
     return Picture(width, end, (*marks, *body, *foot), plot.title, _spoken(plot))
 
@@ -97,8 +96,7 @@ def _axes(plot: Plot, frame: Box, across: Scale, up: Scale, words_at: float) -> 
     corners = ((frame.left, frame.top), (frame.left, frame.bottom), (frame.right, frame.bottom))
     marks: list[Mark] = [Rule(tuple(grid), Stroke.dotted), Rule(tuple(ticks), Stroke.thin), Line(corners, Stroke.thin)]
     below = frame.bottom + _TICK + SMALL
-    for tick in across.ticks:
-        marks.append(Text((across.at(tick), below), across.words(tick), SMALL, Anchor.middle))
+    marks += [Text((across.at(tick), below), across.words(tick), SMALL, Anchor.middle) for tick in across.ticks]
     for tick in up.ticks:
         at = (frame.left - _TICK - 0.8, up.at(tick) + 0.36 * SMALL)
         marks.append(Text(at, up.words(tick), SMALL, Anchor.end))

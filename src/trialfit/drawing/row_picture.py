@@ -6,9 +6,10 @@ Not here  lines over two axes (plot_picture.py); title, key, notes (plot_frame.p
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from trialfit.drawing.pen import SMALL, Anchor, Box, Fill, Line, Rule, Stroke, Text
+from trialfit.drawing.pen import SMALL, Anchor, Box, Line, Rule, Stroke, Text
 from trialfit.drawing.plot_frame import EDGE, ROW, limit_line, spot_mark, tinted, whisker
 from trialfit.drawing.plot_scale import scale_of
 from trialfit.drawing.text_widths import shortened, width_of, wrapped
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from trialfit.drawing.pen import Mark
-    from trialfit.drawing.plot import Plot
+    from trialfit.drawing.plot import Bar, Limit, Plot, Spot
     from trialfit.drawing.plot_frame import Key
     from trialfit.drawing.plot_scale import Scale
 
@@ -50,46 +51,62 @@ def rows_of(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, li
         for line, says in enumerate(name):
             at = middle + 0.36 * SMALL + (line - (len(name) - 1) / 2) * 1.1 * SMALL
             marks.append(Text((left - 1.5, at), says, SMALL, Anchor.end, of=rows[number]))
-    ends = dict.fromkeys(range(len(rows)), left)
-    for bar in plot.bars:
-        middle = ceiling + pitch * (bar.row + 0.5)
-        half = _HALF_BAR * pitch
-        start, end = (across.at(one) for one in (bar.start, bar.end))
-        outline = ((start, middle - half), (end, middle - half), (end, middle + half), (start, middle + half))
-        marks += tinted(outline, bar.fill, is_hatched=bar.hatched, stroke=Stroke.thin, of=bar.finding)
-        if bar.low is not None and bar.high is not None and bar.high > bar.low:
-            marks += whisker((across.at(bar.low), middle), (across.at(bar.high), middle), bar.finding)
-            ends[bar.row] = max(ends[bar.row], across.at(bar.high))
-        ends[bar.row] = max(ends[bar.row], start, end)
-    for limit in plot.limits:
-        first, last = (limit.row, limit.row + 1) if limit.row is not None else (0, len(rows))
-        at = across.at(limit.value)
-        away = {"at most": 1, "at least": -1}.get(limit.side, 0)
-        if limit.low is not None and limit.high is not None and limit.high > limit.low:
-            low, high = across.at(limit.low), across.at(limit.high)
-            level = ceiling + pitch * (first + 0.86)
-            marks += whisker((low, level), (high, level), limit.finding)
-            ends.update({limit.row: max(ends[limit.row], high)} if limit.row is not None else {})
-        marks += limit_line(
-            (at, ceiling + pitch * first + 0.4), (at, ceiling + pitch * last - 0.4), (away, 0), limit.finding
-        )
-        if limit.row is not None:
-            ends[limit.row] = max(ends[limit.row], at + 1.6 * (away > 0))
-    for spot in plot.spots:
-        place = across.at(spot.x), ceiling + pitch * (spot.y + 0.5)
-        if spot.low is not None and spot.high is not None and spot.high > spot.low:
-            marks += whisker((across.at(spot.low), place[1]), (across.at(spot.high), place[1]), spot.finding)
-            ends[round(spot.y)] = max(ends[round(spot.y)], across.at(spot.high))
-        marks += spot_mark(place, spot.verdict, spot.finding)
-        ends[round(spot.y)] = max(ends[round(spot.y)], place[0] + 1.5)
-    if any(limit.row is None for limit in plot.limits):
-        ends = dict.fromkeys(ends, frame.right)
+    rows_at = _Rows(ceiling, pitch, across, dict.fromkeys(range(len(rows)), left))
+    marks += [mark for bar in plot.bars for mark in rows_at.bar(bar)]
+    marks += [mark for limit in plot.limits for mark in rows_at.limit(limit, len(rows))]
+    marks += [mark for spot in plot.spots for mark in rows_at.spot(spot)]
+    whole = [limit for limit in plot.limits if limit.row is None]
+    ends = dict.fromkeys(rows_at.ends, frame.right) if whole else rows_at.ends
     marks += _words(plot, ends, ceiling, pitch, width)
-    return (
-        marks,
-        floor + 2 * ROW + 1.0,
-        [(limit.says, Stroke.thick_dashed, None, False) for limit in plot.limits if limit.row is None],
-    )
+    return marks, floor + 2 * ROW + 1.0, [(limit.says, Stroke.thick_dashed, None, False) for limit in whole]
+
+
+@dataclass
+class _Rows:
+    """Rows on the paper, and how far to the right each is taken."""
+
+    ceiling: float
+    pitch: float
+    across: Scale
+    ends: dict[int, float]
+
+    def middle(self, row: float) -> float:
+        return self.ceiling + self.pitch * (row + 0.5)
+
+    def reach(self, row: int, at: float) -> None:
+        self.ends[row] = max(self.ends[row], at)
+
+    def spread(self, row: int, level: float, low: float | None, high: float | None, of: str) -> list[Mark]:
+        if low is None or high is None or high <= low:
+            return []
+        self.reach(row, self.across.at(high))
+        return whisker((self.across.at(low), level), (self.across.at(high), level), of)
+
+    def bar(self, bar: Bar) -> list[Mark]:
+        middle, half = self.middle(bar.row), _HALF_BAR * self.pitch
+        start, end = (self.across.at(one) for one in (bar.start, bar.end))
+        outline = ((start, middle - half), (end, middle - half), (end, middle + half), (start, middle + half))
+        self.reach(bar.row, max(start, end))
+        marks = tinted(outline, bar.fill, is_hatched=bar.hatched, stroke=Stroke.thin, of=bar.finding)
+        return marks + self.spread(bar.row, middle, bar.low, bar.high, bar.finding)
+
+    def limit(self, limit: Limit, rows: int) -> list[Mark]:
+        first, last = (0, rows) if limit.row is None else (limit.row, limit.row + 1)
+        at, away = self.across.at(limit.value), {"at most": 1, "at least": -1}.get(limit.side, 0)
+        top, bottom = self.ceiling + self.pitch * first + 0.4, self.ceiling + self.pitch * last - 0.4
+        marks = limit_line((at, top), (at, bottom), (away, 0), limit.finding)
+        if limit.row is None:
+            return marks
+        self.reach(limit.row, at + 1.6 * (away > 0))
+        level = self.ceiling + self.pitch * (first + 0.86)
+        return marks + self.spread(limit.row, level, limit.low, limit.high, limit.finding)
+
+    def spot(self, spot: Spot) -> list[Mark]:
+        row, place = round(spot.y), (self.across.at(spot.x), self.middle(spot.y))
+        self.reach(row, place[0] + 1.5)
+        return self.spread(row, place[1], spot.low, spot.high, spot.finding) + spot_mark(
+            place, spot.verdict, spot.finding
+        )
 
 
 def _name(name: str, lines: int) -> list[str]:

@@ -183,7 +183,9 @@ class _Plan:
         marks += [*side_sizes(self.scene, views[0], reach), *plan_sizes(self.scene, views[1], reach)]
         level = room.top + _GAP + max(self._rows(SIDE, room), _HEADER)
         marks += self._balloons(views, room, level, floor.bottom)
-        marks += angles(self.angles, views[0], Box(room.left + _GAP, 0, room.width - 2 * _GAP, 0), level + 0.7 * _ANGLES)
+        marks += angles(
+            self.angles, views[0], Box(room.left + _GAP, 0, room.width - 2 * _GAP, 0), level + 0.7 * _ANGLES
+        )
         upper = Box(room.left + 1.0, level + _ANGLES, room.width - 2.0, ground - level - _ANGLES)
         lower = Box(room.left + 1.0, floor.top, room.width - 2.0, floor.height)
         named, unnamed = names(self.scene, views, marks, (upper, lower))

@@ -65,28 +65,27 @@ def entries_of(
     """The whole list."""
     if against:
         yield Entry(f"changed since {against}" if movements else f"nothing has moved since {against}", heading=True)
-        for movement in movements:
-            yield Entry(movement.says)
+        yield from (Entry(movement.says) for movement in movements)
     if balloons:
-        yield Entry("does not hold", heading=True)
+        yield from _open_ones(balloons)
     elif not missing:
         yield Entry("everything that can be worked out holds", heading=True)
-    for ballooned in balloons:
-        if ballooned.number is None:
-            continue
-        yield Entry(ballooned.part, ballooned.number)
-        for finding in ballooned.findings:
-            yield Entry(finding_words(finding))
-    without = [one for one in balloons if one.number is None]
-    if without:
-        yield Entry("does not hold, and has no place on the drawing", heading=True)
-        for one in without:
-            for finding in one.findings:
-                yield Entry(finding_words(finding))
     if missing:
         yield Entry("not drawn: not written yet", heading=True)
-        for path, says in missing.items():
-            yield Entry(f"{path}: {says}")
+        yield from (Entry(f"{path}: {says}") for path, says in missing.items())
+
+
+def _open_ones(balloons: Sequence[Balloon]) -> Iterator[Entry]:
+    placed = [one for one in balloons if one.number is not None]
+    without = [finding for one in balloons if one.number is None for finding in one.findings]
+    if placed:
+        yield Entry("does not hold", heading=True)
+    for one in placed:
+        yield Entry(one.part, one.number)
+        yield from (Entry(finding_words(finding)) for finding in one.findings)
+    if without:
+        yield Entry("does not hold, and has no place on the drawing", heading=True)
+        yield from (Entry(finding_words(finding)) for finding in without)
 
 
 def finding_words(finding: Finding) -> str:

@@ -218,7 +218,8 @@ def _half_shafts(ev: Evaluation, missing: dict[str, str]) -> tuple[Shaft, ...]:
 
 def _points(build: Build) -> Iterator[Named]:
     """Mounts and heavy parts whose places are written."""
-    for part in (*build.all(Mount), *build.all(MassPart)):
+    parts: tuple[Mount | MassPart, ...] = (*build.all(Mount), *build.all(MassPart))
+    for part in parts:
         x, y, z = (ref.known for ref in (part.x, part.y, part.z))
         if x and y and z:
             yield Named(part.name, (x.si, y.si, z.si))

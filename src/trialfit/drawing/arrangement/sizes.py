@@ -10,10 +10,10 @@ Names stay clear of lines and of each other. What finds no room for its name in 
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
-from trialfit.drawing.arrangement.view import outline
 from trialfit.drawing.dimensions import ARROW, across, upright
 from trialfit.drawing.labels import spread_out
 from trialfit.drawing.pen import SMALL, Anchor, Box, Circle, Line, Rule, Stroke, Text, around
@@ -48,7 +48,7 @@ def side_sizes(scene: Scene, view: View, reach: Box) -> list[Mark]:
     if scene.wheelbase:
         ends = view.on((0.0, 0.0, 0.0)), view.on((-scene.wheelbase, 0.0, 0.0))
         marks += across(*ends, second if len(chain) > 1 else first, _mm(scene.wheelbase), of="wheelbase")
-    for start, end in zip(chain, chain[1:], strict=False):
+    for start, end in pairwise(chain):
         says, left, right = _mm(abs(start[0] - end[0])), view.on(start), view.on(end)
         if abs(left[0] - right[0]) >= width_of(says, SMALL) + 2 * ARROW:
             marks += across((left[0], view.top), (right[0], view.top), first, says)
@@ -92,7 +92,9 @@ def _mm(length: float) -> str:
     return f"{length * 1e3:.0f}"
 
 
-def names(scene: Scene, views: Sequence[View], marks: Sequence[Mark], rooms: Sequence[Box]) -> tuple[list[Mark], list[str]]:
+def names(
+    scene: Scene, views: Sequence[View], marks: Sequence[Mark], rooms: Sequence[Box]
+) -> tuple[list[Mark], list[str]]:
     """Names inside outlines, else beside them, the side view tried first; and the names that found no room.
 
     `marks` is what is drawn already, `rooms` what each view has for names beside.
@@ -101,7 +103,9 @@ def names(scene: Scene, views: Sequence[View], marks: Sequence[Mark], rooms: Seq
     taken = [box for mark in marks for box in _lines_of(mark)]
     left_over = []
     for says, spots in (*_bodies(scene, views), *_crosses(scene, views)):
-        placed = next((marks for spot, room in zip(spots, rooms, strict=True) if (marks := _inside(says, spot, taken))), [])
+        placed = next(
+            (marks for spot, room in zip(spots, rooms, strict=True) if (marks := _inside(says, spot, taken))), []
+        )
         placed = placed or next(
             (marks for spot, room in zip(spots, rooms, strict=True) if (marks := _next_to(says, spot, room, taken))), []
         )
@@ -116,7 +120,10 @@ def _bodies(scene: Scene, views: Sequence[View]) -> list[tuple[str, list[Box]]]:
     return [
         (
             body.name.replace("_", " "),
-            [around(view.on((float(x), float(y), float(z))) for piece in body.pieces for x, y, z in piece) for view in views],
+            [
+                around(view.on((float(x), float(y), float(z))) for piece in body.pieces for x, y, z in piece)
+                for view in views
+            ],
         )
         for body in scene.bodies
     ]
@@ -137,7 +144,10 @@ def _lines_of(mark: Mark) -> list[Box]:
         return along_line(points, 1.0)
     if isinstance(mark, Circle) and mark.radius > _SMALL_RING:
         steps = [number * pi / 18 for number in range(37)]
-        return along_line([(mark.centre[0] + mark.radius * cos(turn), mark.centre[1] + mark.radius * sin(turn)) for turn in steps], 1.0)
+        return along_line(
+            [(mark.centre[0] + mark.radius * cos(turn), mark.centre[1] + mark.radius * sin(turn)) for turn in steps],
+            1.0,
+        )
     return [mark.box]
 
 

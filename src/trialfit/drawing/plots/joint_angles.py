@@ -22,8 +22,6 @@ from trialfit.subjects.driveline import directions, half_shafts
 from trialfit.subjects.shaft_line import is_live, joint_places, the_line
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from numpy.typing import NDArray
 
     from trialfit.evaluation.evaluation import Evaluation
@@ -72,12 +70,8 @@ def _half_shafts(ev: Evaluation) -> Plot:
     series, limits = [], []
     lacking: dict[str, str] = {}
     for number, side in enumerate(("left", "right")):
-        one = next((each for each in ev.build.all(HalfShaft) if each.side == side), None)
         try:
-            if one is None:
-                raise MissingFact(
-                    {"half_shaft": f'none is written for the {side} side: kind = "half_shaft", side = "{side}"'}
-                )
+            one = _of_side(ev, side)
             bump, droop = ev.each(one.bump_travel, one.droop_travel)
             at = points(-float(droop[0]), float(bump[0]), _POINTS)
             rises = np.broadcast_to(at[:, None], (_POINTS, ev.draws))
@@ -94,6 +88,13 @@ def _half_shafts(ev: Evaluation) -> Plot:
         ev, "Joint angles of the half-shafts over the travel of the wheels", "rise of the wheel", series, [], limits
     )
     return plot.model_copy(update={"missing": lacking})
+
+
+def _of_side(ev: Evaluation, side: str) -> HalfShaft:
+    for one in ev.build.all(HalfShaft):
+        if one.side == side:
+            return one
+    raise MissingFact({"half_shaft": f'none is written for the {side} side: kind = "half_shaft", side = "{side}"'})
 
 
 def _series(says: str, at: Array, angles: Array, stroke: Stroke, short: str) -> Series:

@@ -155,9 +155,9 @@ def _pleasant(ev: Evaluation) -> list[Limit]:
     ):
         if ref.known is not None:
             nominal, low, high = band(ev(ref)[:, None], rpm)
-            says = f"{says}, {ref.known.plain}"
+            words = f"{says}, {ref.known.plain}"
             (value,), edges = nominal, (low[0] if low else None, high[0] if high else None)
-            found.append(Limit(says=says, value=value or 0.0, low=edges[0], high=edges[1], side=side))
+            found.append(Limit(says=words, value=value or 0.0, low=edges[0], high=edges[1], side=side))
     return found
 
 

@@ -33,7 +33,8 @@ def torque_ladder(ev: Evaluation) -> Plot:
     """Load over capacity, from the clutch to the studs. Raises MissingFact where no element is known."""
     elements = torque_path.elements(ev.build)
     report = work_out(ev, [element.requirement for element in elements])
-    bars, rows, missing = [], [], {}
+    bars, rows = [], []
+    missing: dict[str, str] = {}
     for element in elements:
         found = report.result(element.requirement.id)
         missing |= found.missing if found else {}
