@@ -32,12 +32,13 @@ from trialfit.drawing.arrangement.sizes import ROW, angles, names, plan_sizes, s
 from trialfit.drawing.arrangement.view import PLAN, SIDE, View, body_marks, drawn, extent, shaft_marks
 from trialfit.drawing.dimensions import BALLOON, balloon
 from trialfit.drawing.labels import balloon_row
-from trialfit.drawing.pen import SMALL, Box, Picture, Stroke, Text
+from trialfit.drawing.pen import SMALL, Box, Line, Picture, Stroke, Text
+from trialfit.drawing.text_widths import wrapped
 from trialfit.evaluation.evaluation import DRAWS
 from trialfit.subjects.catalogue import evaluate
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from trialfit.book.build import Build
     from trialfit.drawing.arrangement.listed import Balloon
@@ -165,8 +166,7 @@ class _Plan:
         """Both views with everything on them, and the names that found no room."""
         room = self._room(block)
         if self.scene.is_empty:
-            says = "nothing has a place yet: the list names what to measure first"
-            return (), [Text((room.left + _GAP, room.top + 10.0), says, SMALL)], []
+            return (), _fields(self.scene.missing, room), []
         side, plan = self._extents(scale)
         left, right = min(side.left, plan.left), max(side.right, plan.right)
         origin = room.left + (room.width - (right - left)) / 2 - left
@@ -215,6 +215,22 @@ class _Plan:
             ):
                 marks += balloon(centre, one.number or 0, target, of=f"balloon {one.number}")
         return marks
+
+
+def _fields(missing: Mapping[str, str], room: Box) -> list[Mark]:
+    """In place of the views: what to measure first, with lines to fill in by hand."""
+    says = "nothing has a place yet; write down what is measured first:"
+    at = room.top + _GAP + SMALL
+    marks: list[Mark] = [Text((room.left + _GAP, at), says, SMALL)]
+    width = room.width - 2 * _GAP
+    for path, meaning in missing.items():
+        at += 2.2 * SMALL
+        for line in wrapped(f"{path}: {meaning}", SMALL, 0.6 * width):
+            marks.append(Text((room.left + _GAP, at), line, SMALL))
+            at += 1.4 * SMALL
+        level = at - 1.1 * SMALL
+        marks.append(Line(((room.left + _GAP + 0.63 * width, level), (room.right - _GAP, level)), Stroke.thin, of=path))
+    return marks
 
 
 def _sheets(

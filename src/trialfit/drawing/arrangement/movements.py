@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.placement.pose import to_group
+
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterator, Sequence
 
     from trialfit.book.build import Build
     from trialfit.drawing.arrangement.scene import Body, Place, Scene, Shaft
@@ -21,6 +23,8 @@ if TYPE_CHECKING:
 _LEAST = 0.0005
 """What moves by less than half a millimetre is taken as where it was."""
 
+_LEAST_TURN = np.radians(0.05)
+_TURNS = (("left side up", "right side up"), ("nose down", "nose up"), ("nose to the left", "nose to the right"))
 _WAYS = (("forward", "back"), ("to the left", "to the right"), ("up", "down"))
 
 
@@ -40,40 +44,59 @@ def movements_of(earlier: Build, before: Scene, build: Build, now: Scene) -> tup
         for name, choice in build.choices.items()
         if name in earlier.choices and earlier.choices[name].picked != choice.picked
     ]
-    drive = None
-    if before.measuring_point and now.measuring_point:
-        drive = np.subtract(now.measuring_point, before.measuring_point)
-        if np.abs(drive).max() > _LEAST:
-            found.append(Movement("drivetrain", f"drivetrain: {_shift(drive)}", now.measuring_point))
-    for name, old, new, along in _pairs(before, now):
+    if before.pose and now.pose:
+        says = _pose_words(np.subtract(now.pose, before.pose))
+        if says:
+            found.append(Movement("drivetrain", f"drivetrain: {says}", now.measuring_point))
+    for name, old, new, at in _pairs(before, now):
         if old is None or new is None:
-            found.append(Movement(name, f"{name}: {'new' if old is None else 'gone'}", new))
+            found.append(Movement(name, f"{name}: {'new' if old is None else 'gone'}", at))
             continue
         shift = np.subtract(new, old)
-        with_drive = along and drive is not None and np.abs(shift - drive).max() <= 10 * _LEAST
-        if np.abs(shift).max() > _LEAST and not with_drive:
-            found.append(Movement(name, f"{name}: {_shift(shift)}", new))
+        if np.abs(shift).max() > _LEAST:
+            found.append(Movement(name, f"{name}: {_shift(shift)}", at))
     return tuple(found)
 
 
-def _pairs(before: Scene, now: Scene) -> Iterable[tuple[str, Place | None, Place | None, bool]]:
-    """By name: where each thing was, where it is, and whether it rides with the drivetrain."""
+def _pairs(before: Scene, now: Scene) -> Iterator[tuple[str, Place | None, Place | None, Place | None]]:
+    """By name: where each thing was and is, on the drivetrain in its own axes; and where that is in the car now."""
     old_bodies, new_bodies = ({body.name: body for body in scene.bodies} for scene in (before, now))
     for name in dict.fromkeys([*old_bodies, *new_bodies]):
         old, new = old_bodies.get(name), new_bodies.get(name)
-        moves = bool((new or old) and (new or old).moves)  # type: ignore[union-attr]
-        yield name, old.middle if old else None, new.middle if new else None, moves
+        own = tuple(_own(body, scene) if body else None for body, scene in ((old, before), (new, now)))
+        yield name, own[0], own[1], new.middle if new else None
     old_joints, new_joints = ({joint.name: joint.at for joint in scene.joints} for scene in (before, now))
     for name in dict.fromkeys([*old_joints, *new_joints]):
-        yield f"{name} joint".replace("_", " "), old_joints.get(name), new_joints.get(name), False
+        new_at = new_joints.get(name)
+        yield f"{name} joint".replace("_", " "), old_joints.get(name), new_at, new_at
     if before.wheelbase and now.wheelbase:
-        yield "rear axle", (-before.wheelbase, 0.0, 0.0), (-now.wheelbase, 0.0, 0.0), False
+        new_at = (-now.wheelbase, 0.0, 0.0)
+        yield "rear axle", (-before.wheelbase, 0.0, 0.0), new_at, new_at
+
+
+def _own(body: Body, scene: Scene) -> Place:
+    """The mean of its corners, in the axes of what it is fixed to."""
+    points = np.concatenate(body.pieces)
+    if body.moves and scene.pose is not None:
+        points = to_group(np.array(scene.pose), points)
+    x, y, z = (float(one) for one in points.mean(axis=0))
+    return x, y, z
+
+
+def _pose_words(change: np.ndarray) -> str:
+    """Shift and turn of the drivetrain in words; empty where it stayed."""
+    turns = [
+        f"{abs(np.degrees(turn)):.1f}° {ways[int(turn < 0)]}"
+        for turn, ways in zip(change[3:], _TURNS, strict=True)
+        if abs(turn) > _LEAST_TURN
+    ]
+    return ", ".join(filter(None, [_shift(change[:3]), *turns]))
 
 
 def _shift(shift: Sequence[float] | np.ndarray) -> str:
     """A shift in words, axis by axis."""
     parts = [
-        f"{abs(value) * 1e3:.0f} mm {ways[value < 0]}"
+        f"{abs(value) * 1e3:.0f} mm {ways[int(value < 0)]}"
         for value, ways in zip(shift, _WAYS, strict=True)
         if abs(value) > _LEAST
     ]

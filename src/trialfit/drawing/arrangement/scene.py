@@ -85,13 +85,14 @@ class Named:
 
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """All of it. `missing` names the facts that more could be drawn from, with their meaning."""
+    """All of it. `pose` is that of the drivetrain, m and rad; `missing` names facts to draw more from, with their meaning."""
 
     bodies: tuple[Body, ...] = ()
     shafts: tuple[Shaft, ...] = ()
     joints: tuple[Named, ...] = ()
     wheels: tuple[Wheel, ...] = ()
     stubs: tuple[Shaft, ...] = ()
+    pose: tuple[float, ...] | None = None
     measuring_point: Place | None = None
     crank: Shaft | None = None
     points: tuple[Named, ...] = ()
@@ -123,7 +124,11 @@ def scene_of(build: Build) -> Scene:
     if pose is not None:
         x, y, z = (float(one) for one in pose[:3])
         ahead, behind = to_car(pose, np.array([[0.75, 0.0, 0.0], [-0.75, 0.0, 0.0]]))
-        found |= {"measuring_point": (x, y, z), "crank": Shaft("crank", _place(ahead), _place(behind))}
+        found |= {
+            "pose": tuple(float(one) for one in pose),
+            "measuring_point": (x, y, z),
+            "crank": Shaft("crank", _place(ahead), _place(behind)),
+        }
     found["points"] = tuple(_points(build))
     found |= _car(ev, missing)
     return Scene(**found, missing=missing)  # type: ignore[arg-type]
