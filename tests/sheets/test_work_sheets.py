@@ -15,7 +15,7 @@ from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.showing import interval_text
 from trialfit.planning.money import money_of, sums_text
 from trialfit.planning.reports import gate_report
-from trialfit.sheets.catalogue import make
+from trialfit.sheets.catalogue import SHEETS, make
 from trialfit.sheets.sheet import Blank, Fields, Heading, Missing, Paragraph, Picture, Table, Tick, texts_of
 
 from .printing import DEMOS, PAPER, ink_in_margins, known_of_text, printed, squeezed
@@ -324,3 +324,10 @@ def test_what_an_unfinished_part_lacks_is_asked_for_by_name(name):
     missing = {path for block in sheet.blocks if isinstance(block, Missing) for path in block.facts}
 
     assert wanted.get(name, "") in {*missing, ""}
+
+
+def test_every_sheet_that_a_job_asks_for_can_be_printed(demos):
+    """The names in the table of jobs are those that `trialfit sheet` takes, spaces for hyphens."""
+    asked = {job.sheets for known in demos.values() for job in known.site.network.jobs.values() if job.sheets}
+
+    assert {name.replace(" ", "-") for name in asked} <= set(SHEETS)

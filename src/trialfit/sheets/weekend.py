@@ -10,6 +10,7 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from trialfit.advice.weekend import weekend_hours, what_next
+from trialfit.sheets.catalogue import SHEETS
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Paragraph, Sheet, Table, Tick, TickList
 
@@ -50,7 +51,7 @@ def _put_out(listed: NextList) -> Iterator[Block]:
     """Parts, tools and sheets of all jobs, each once."""
     parts = (f"{one.part}; {one.lies or _NO_ORDER}" for job in listed.jobs for one in job.parts)
     tools = (tool.strip() for job in listed.jobs for tool in (*job.tools.split(";"), *job.uses))
-    sheets = (job.sheets for job in listed.jobs)
+    sheets = (_as_typed(job.sheets) for job in listed.jobs)
     columns = {
         title: [text for text in dict.fromkeys(texts) if text]
         for title, texts in (("parts, and where they lie", parts), ("tools", tools), ("sheets to print", sheets))
@@ -61,6 +62,12 @@ def _put_out(listed: NextList) -> Iterator[Block]:
     if rows:
         yield Heading(text="Put out before you begin")
         yield Table(columns=tuple(Column(title=title, share=1) for title in columns), rows=rows)
+
+
+def _as_typed(sheet: str) -> str:
+    """A sheet as `trialfit sheet` takes its name: "driveline-setting" for "driveline setting"."""
+    name = sheet.replace(" ", "-")
+    return name if name in SHEETS else sheet
 
 
 def _job(number: int, job: NextJob) -> Iterator[Block]:
