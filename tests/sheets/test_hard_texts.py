@@ -144,3 +144,12 @@ def test_long_lists_of_labels_break_over_pages():
 
     assert len(paper.pages) > 1
     assert "label59" in paper.text
+
+
+def test_a_joint_that_makes_no_sense_does_not_keep_the_others_from_being_printed():
+    bad = '[bad]\nkind = "bolted_joint"\npattern = "rectangle"\nrows = "1"\ncolumns = "1"\nlength = "1 m"\nwidth = "1 m"\n'
+    text = printed(tightening_sheet(known_of_text(bad + joint("good")))).text
+
+    assert "arectangleof1by1bolts:atleast2by2arewanted" in text
+    assert "good" in text
+    assert "25N·m" in text

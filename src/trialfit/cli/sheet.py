@@ -91,20 +91,15 @@ def _print_one(known: Known, page: Paper, name: str, out: str | None, *, as_json
 
     with working(f"working out the sheet {name}"):
         made = make(name, known)
-    if as_json and out is None:
-        answer(made, (), as_json=True)
-        return 0
-    pdf, file = press(made, page), Path(out or f"{name}.pdf")
-    save(pdf, file)
+    if out is not None or not as_json:
+        pdf, file = press(made, page), Path(out or f"{name}.pdf")
+        save(pdf, file)
+        line = SheetLine(name=name, says=SHEETS[name][0], file=str(file), size=len(pdf))
     if as_json:
         answer(made, (), as_json=True)
-        return 0
-    line = SheetLine(name=name, says=SHEETS[name][0], file=str(file), size=len(pdf))
-    answer(
-        SheetList(build=known.build.name, sheets=(line,)),
-        list_page(SheetList(build=known.build.name, sheets=(line,))),
-        as_json=False,
-    )
+    else:
+        listed = SheetList(build=known.build.name, sheets=(line,))
+        answer(listed, list_page(listed), as_json=False)
     return 0
 
 
@@ -117,10 +112,10 @@ def _print_all(known: Known, page: Paper, folder: Path) -> list[SheetLine]:
 
     make_folder(folder)
     lines = []
-    for number, (name, (says, _)) in enumerate(SHEETS.items(), 1):
-        with working(f"sheet {number} of {len(SHEETS)}: {name}"):
-            pdf = press(make(name, known), page)
-        file = folder / f"{name}.pdf"
-        save(pdf, file)
-        lines.append(SheetLine(name=name, says=says, file=str(file), size=len(pdf)))
+    with working("working out the sheets") as say:
+        for number, (name, (says, _)) in enumerate(SHEETS.items(), 1):
+            say(f"sheet {number} of {len(SHEETS)}: {name}")
+            pdf, file = press(make(name, known), page), folder / f"{name}.pdf"
+            save(pdf, file)
+            lines.append(SheetLine(name=name, says=says, file=str(file), size=len(pdf)))
     return lines

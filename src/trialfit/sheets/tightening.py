@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.advice.tightening import tightening
+from trialfit.book.problems import BadInput
 from trialfit.drawing.bolt_pattern import bolt_pattern
 from trialfit.facts.quantity import TORQUE
 from trialfit.facts.showing import interval_text, show
@@ -32,6 +33,7 @@ from trialfit.sheets.sheet import (
     Table,
     Tick,
 )
+from trialfit.subjects.fastening.joints import CAUTION
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -53,9 +55,19 @@ def tightening_sheet(known: Known) -> Sheet:
     """The sheet of every bolted joint, each on a page of its own; an empty one where no joint is written."""
     blocks: list[Block] = []
     for number, joint in enumerate(known.build.all(BoltedJoint)):
-        sheet = tightening(known.build, joint.name, known.draws, known.report)
-        blocks += _joint(known, joint, sheet, new_page=number > 0)
+        try:
+            sheet = tightening(known.build, joint.name, known.draws, known.report)
+        except BadInput as wrong:  # one joint that makes no sense must not keep the others from being printed
+            blocks += _refused(joint, wrong, new_page=number > 0)
+        else:
+            blocks += _joint(known, joint, sheet, new_page=number > 0)
     return Sheet(name=_NAME, title=_TITLE, build=known.build.name, blocks=tuple(blocks or _by_hand()))
+
+
+def _refused(joint: BoltedJoint, wrong: BadInput, *, new_page: bool) -> Iterator[Block]:
+    yield Heading(text=joint.name, new_page=new_page)
+    yield Caution(texts=(f"{CAUTION}.", LOOK_FIRST))
+    yield from (Paragraph(text=sentence, strong=True) for sentence in wrong.sentences())
 
 
 def _joint(known: Known, joint: BoltedJoint, sheet: TighteningSheet, *, new_page: bool) -> Iterator[Block]:

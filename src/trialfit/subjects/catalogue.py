@@ -9,6 +9,7 @@ Not here  what a subject states (its own module); how a finding comes about (eva
 
 from __future__ import annotations
 
+from functools import cache
 from importlib import import_module
 from importlib.metadata import entry_points
 from typing import TYPE_CHECKING, Protocol, cast
@@ -52,6 +53,7 @@ class Subject(Protocol):
         """What the build must satisfy, and the figures worth knowing."""
 
 
+@cache  # what is installed does not change while the program runs, and looking through it takes as long as a small finding
 def subject_names() -> tuple[str, ...]:
     """The names of all subjects."""
     return (*OURS, *(point.name for point in entry_points(group="trialfit.subjects") if point.name not in OURS))
