@@ -18,7 +18,7 @@ from trialfit.parts.declaring import FactRef
 from trialfit.planning.readings import readings_of
 from trialfit.planning.reports import gate_report, loose_report
 from trialfit.planning.states import State
-from trialfit.sheets.evidence import evidence_of, photos
+from trialfit.sheets.evidence import evidence_of, known_by, photos
 from trialfit.sheets.judged import value_and_limit
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Paragraph, Sheet, Table, Tick
 
@@ -37,7 +37,8 @@ _WHAT_IT_IS = (
 _HOW_TO_READ = (
     "A value stands with the interval that holds 95 % of its draws. A requirement holds where its margin stays on the right side with "
     "that spread; else it is open: it fails, it is unsettled (the spread straddles the limit) or unknown (a fact is missing). A limit "
-    "names its source; common practice and what is from memory are weak sources, and the code that binds this car may ask for another."
+    "names its source; common practice and what is from memory are weak sources, and the code that binds this car may ask for another. "
+    "Facts known by: what was read with tape, caliper, gauge or scales, and what is a guess, a catalogue's word, or typical of such parts."
 )
 _NONE_OPEN = "No requirement of this build is open. What nobody has written down is in no list."
 _NOT_IN = "not in the book"
@@ -129,7 +130,7 @@ def _requirements(known: Known) -> Iterator[Block]:
         Column(title="value, and limit", share=2),
         Column(title="stands", share=1.5),
         Column(title="where the limit comes from", share=2.6),
-        Column(title="evidence", share=1.5),
+        Column(title="facts known by, and evidence", share=1.9),
     )
     for subject, findings in groupby(known.report.findings, key=lambda one: one.subject):
         yield Heading(text=subject.replace("_", " "))
@@ -140,7 +141,7 @@ def _requirements(known: Known) -> Iterator[Block]:
 
 def _requirement(known: Known, one: Finding) -> tuple[Cell, ...]:
     stands = "holds" if one.verdict is Verdict.holds else f"OPEN: {one.verdict}"
-    evidence = ", ".join(evidence_of(known, one))
+    evidence = "; ".join(filter(None, (known_by(one), *evidence_of(known, one))))
     return (
         f"{one.id}: {one.says}",
         value_and_limit(known, one),

@@ -1,6 +1,7 @@
 """Photos and papers of a build, as evidence beside what they are about.
 
 Answers   evidence_of   the photos and papers that speak of a finding, by number
+          known_by      how the facts that a finding stands on are known: so many taped, so many guessed
           photos        each with its preview, its note and the beginning of its content hash
 Not here  previews themselves (book/pictures.py)
 
@@ -13,6 +14,7 @@ from base64 import b64encode
 from io import BytesIO
 from typing import TYPE_CHECKING
 
+from trialfit.facts.provenance import Provenance
 from trialfit.sheets.sheet import Blank, Column, Heading, Paragraph, Picture, Table
 
 if TYPE_CHECKING:
@@ -25,6 +27,12 @@ if TYPE_CHECKING:
 
 _NONE = "No photo and no paper is attached. trialfit attach BOOK PART FILE keeps one with its part."
 _HASH_SHOWN = 12
+_SAID = {
+    Provenance.unstated.value: "not said",
+    Provenance.guess.value: "guessed",
+    Provenance.catalogue.value: "by catalogue",
+    Provenance.manual.value: "by manual",
+}
 _EMPTY_ROWS = 4
 
 
@@ -36,6 +44,12 @@ def evidence_of(known: Known, finding: Finding) -> list[str]:
         for number, card in enumerate(known.build.document.attachments.values(), 1)
         if card.about.partition(".")[0] in parts
     ]
+
+
+def known_by(finding: Finding) -> str:
+    """How the facts of a finding are known, and how many of each: "3 taped, 1 typical"."""
+    words = [fact.provenance for fact in finding.facts]
+    return ", ".join(f"{words.count(word)} {_SAID.get(word, word)}" for word in dict.fromkeys(words))
 
 
 def photos(known: Known) -> Iterator[Block]:
