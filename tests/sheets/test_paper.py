@@ -80,6 +80,14 @@ def test_the_qr_code_leads_to_the_address_also_when_printed_coarsely():
     assert [found.text for found in zxingcpp.read_barcodes(page)] == [ADDRESS]
 
 
+def test_the_longest_address_can_still_be_read():
+    address = "http://garage.example/" + "sheet7" * 13
+
+    assert [
+        found.text for found in zxingcpp.read_barcodes(printed(PLAIN, replace(PAPER, address=address)).drawn(150)[0])
+    ] == [address]
+
+
 def test_without_an_address_there_is_no_qr_code():
     (page, *_) = printed(PLAIN).drawn(150)
 

@@ -24,6 +24,7 @@ Large = Annotated[bool, Parameter(negative="", show_default=False, help="large p
 Address = Annotated[
     str, Parameter(show_default=False, help="where the phone finds the same sheet; printed as a QR code")
 ]
+_LONGEST_ADDRESS = 100  # what a QR code of its size on the paper can hold and a phone still reads
 
 
 def sheet(
@@ -77,6 +78,11 @@ def _check(name: str | None, out: str | None, into: str | None, address: str) ->
         raise BadInput(
             "trialfit sheet", [Located("-o", "wants the name of a sheet: trialfit sheet BUILD NAME -o FILE")]
         )
+    if out == "" or into == "":
+        raise BadInput("trialfit sheet", [Located("-o" if out == "" else "--all", "is empty: a name is wanted")])
+    if address and not (address.startswith(("http://", "https://")) and len(address) <= _LONGEST_ADDRESS):
+        says = f"is no address: one that begins with http:// and has at most {_LONGEST_ADDRESS} signs is wanted"
+        raise BadInput("trialfit sheet", [Located("--address", says)])
     if address and into is not None:
         raise BadInput("trialfit sheet", [Located("--address", "is that of one sheet: it does not go with --all")])
 
