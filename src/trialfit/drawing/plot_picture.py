@@ -80,10 +80,15 @@ def _graph(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, lis
     labels: list[tuple[Point, str, str]] = []
     for spot in plot.spots:
         place = across.at(spot.x), up.at(spot.y)
-        marks += [*_spread(spot, across, up), *spot_mark(place, spot.verdict, spot.finding)]
-        taken.append(Box(place[0] - 1.6, place[1] - 1.6, 3.2, 3.2))
+        spread = _spread(spot, across, up)
+        marks += [*spread, *spot_mark(place, spot.verdict, spot.finding)]
+        taken += [Box(place[0] - 1.6, place[1] - 1.6, 3.2, 3.2), *(mark.box for mark in spread)]
         labels.append((place, spot.says, spot.finding))
-    labels += [(_end(series, across, up), series.short, series.says) for series in plot.series if series.short]
+    labels += [
+        (_end(series, across, up), series.short, series.says)
+        for series in plot.series
+        if series.short and _runs(series, across, up)
+    ]
     marks += placed(labels, frame, taken)
     return marks, floor + 2 * ROW + 1.0, _keys(plot)
 
@@ -159,8 +164,7 @@ def _band(series: Series, across: Scale, up: Scale) -> list[Mark]:
 
 
 def _end(series: Series, across: Scale, up: Scale) -> Point:
-    runs = _runs(series, across, up)
-    return runs[-1][-1] if runs else (across.start, up.start)
+    return _runs(series, across, up)[-1][-1]
 
 
 def _level(limit: Limit, frame: Box, across: Scale, up: Scale) -> tuple[Point, Point]:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.parts import Car, Clutch, Drivetrain, Engine, Hub, Lift, SlingLeg, Stands, Tyre
+from trialfit.parts import Car, Clutch, Drivetrain, Engine, Hub, Lift, SlingLeg, Solid, Stands, Tyre
 from trialfit.parts.declaring import FactRef, RefSpec
 
 if TYPE_CHECKING:
@@ -72,6 +72,8 @@ def _of_kind(part: Part, scene: Scene) -> Place | None:
 
 
 def _written(part: Part) -> Place | None:
+    if isinstance(part, Solid) and part.fixed_to == "drivetrain":
+        return None  # in the drivetrain's axes, and where that sits is not known
     for names in _TRIPLES:
         refs = [getattr(part, name, None) for name in names]
         facts = [ref.known for ref in refs if isinstance(ref, FactRef)]

@@ -16,7 +16,7 @@ import numpy as np
 from trialfit.evaluation.evaluation import Evaluation, MissingFact
 from trialfit.handbook.tyres import read_size
 from trialfit.parts import Car, Drivetrain, HalfShaft, MassPart, Mount, Opening, Solid, Tyre
-from trialfit.placement.pose import to_car
+from trialfit.placement.pose import to_car, to_group
 from trialfit.placement.solids import corners
 from trialfit.subjects import line
 from trialfit.subjects.clearance.shapes import drawn_solid, pose_now
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 Place = tuple[float, float, float]
+_BEYOND = 0.04
 _STUB = 0.12
 """How much is drawn of a gearbox's output or of a pinion whose length is not known, m: a mark, not a size."""
 
@@ -116,14 +117,15 @@ def scene_of(build: Build) -> Scene:
     pose = _try(missing, lambda: ev.of(pose_now)[0]) if build.first(Drivetrain) else None
     if pose is None and build.first(Drivetrain) is None:
         missing["drivetrain"] = "where engine and gearbox sit: no part of this kind is written"
-    found["bodies"] = tuple(_bodies(ev, pose, missing))
+    bodies = tuple(_bodies(ev, pose, missing))
+    found["bodies"] = bodies
     if not build.all(Solid):
         missing["solid"] = "what takes up room, as boxes and cylinders: none is written"
     shafts, joints, stubs = _line(ev, missing)
     found |= {"shafts": shafts + _half_shafts(ev, missing), "joints": joints, "stubs": stubs}
     if pose is not None:
         x, y, z = (float(one) for one in pose[:3])
-        ahead, behind = to_car(pose, np.array([[0.75, 0.0, 0.0], [-0.75, 0.0, 0.0]]))
+        ahead, behind = to_car(pose, _crank_ends(pose, bodies))
         found |= {
             "pose": tuple(float(one) for one in pose),
             "measuring_point": (x, y, z),
@@ -132,6 +134,13 @@ def scene_of(build: Build) -> Scene:
     found["points"] = tuple(_points(build))
     found |= _car(ev, missing)
     return Scene(**found, missing=missing)  # type: ignore[arg-type]
+
+
+def _crank_ends(pose: Array, bodies: tuple[Body, ...]) -> Array:
+    """Both ends of the crank's centre line in the drivetrain's axes: a little beyond the bodies on it."""
+    points = [to_group(pose, piece)[:, 0] for body in bodies if body.moves for piece in body.pieces]
+    along = np.concatenate(points) if points else np.array([0.3, -0.3])
+    return np.array([[along.max() + _BEYOND, 0.0, 0.0], [along.min() - _BEYOND, 0.0, 0.0]])
 
 
 def _try(missing: dict[str, str], work: Callable[[], Array]) -> Array | None:
