@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from trialfit.facts.units import Unit
 
 NOT_KNOWN = "not known"
+_DIGITS = 4
 _CUSTOMARY = ("in", "ft", "yd", "mi", "thou", "lb", "lbf", "oz", "mph", "hp", "psi", "ksi", "°F", "US", "imp")
 _POWERS = re.compile("[·/²³]")
 
@@ -74,9 +75,15 @@ def fact_text(fact: Fact, units: UnitSystem) -> str:
         _wanted(fact.quantity, system) for system in (UnitSystem.metric, UnitSystem.us) if units in (system, "both")
     ]
     others = [unit for unit in dict.fromkeys(wanted) if _is_other(unit, fact.unit)]
-    low, high = fact.si - fact.spread.minus, fact.si + fact.spread.plus
-    beside = ", ".join(show_with_spread(fact.si, low, high, unit) for unit in others)
+    beside = ", ".join(_in_other(fact, unit) for unit in others)
     return f"{fact.plain} ({beside})" if beside else fact.plain
+
+
+def _in_other(fact: Fact, unit: Unit) -> str:
+    """A fact in another unit: with its spread where one was written, else to a digit more than what is worked out."""
+    if not fact.spread_is_written:
+        return show(fact.si, unit, _DIGITS)
+    return show_with_spread(fact.si, fact.si - fact.spread.minus, fact.si + fact.spread.plus, unit)
 
 
 def limit_text(finding: Finding, units: UnitSystem) -> str:
