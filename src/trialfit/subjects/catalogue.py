@@ -53,10 +53,14 @@ class Subject(Protocol):
         """What the build must satisfy, and the figures worth knowing."""
 
 
-@cache  # what is installed does not change while the program runs, and looking through it takes as long as a small finding
 def subject_names() -> tuple[str, ...]:
     """The names of all subjects."""
-    return (*OURS, *(point.name for point in entry_points(group="trialfit.subjects") if point.name not in OURS))
+    return (*OURS, *(name for name in _installed() if name not in OURS))
+
+
+@cache  # what is installed does not change while the program runs, and looking through it takes as long as a small finding
+def _installed() -> tuple[str, ...]:
+    return tuple(point.name for point in entry_points(group="trialfit.subjects"))
 
 
 def requirements(build: Build, subjects: Iterable[str] = ()) -> list[Requirement]:
