@@ -140,3 +140,15 @@ def _schema(name: str):
     import json
 
     return json.loads(schema_of(name))
+
+
+def test_a_drawing_is_written_as_a_pdf_where_the_file_is_named_so(trialfit, written, tmp_path):
+    """All its sheets in one file, each as large as A4 lying: 297 × 210 mm, ISO 216."""
+    file = tmp_path / "wall.pdf"
+    car = '[car]\nwheelbase = "2400 mm, taped"\n'
+    ran = trialfit("draw", written(car + SMALL.partition("\n\n")[2]), "-o", file, "--draws", "16")
+
+    assert ran.code == 0
+    assert ran.out.split("\n")[0] == str(file)
+    assert [path.name for path in tmp_path.glob("wall*")] == ["wall.pdf"]
+    assert pypdfium2.PdfDocument(file)[0].get_size() == pytest.approx((841.89, 595.28), abs=0.3)

@@ -11,14 +11,15 @@ import pytest
 import zxingcpp
 
 import trialfit.sheets
-from trialfit.sheets.press import PrintingFailed, press
+from trialfit.drawing.arrangement.general import arrangement_of
+from trialfit.sheets.press import PrintingFailed, press, press_plates
 from trialfit.sheets.sheet import Drawing, Paragraph, Sheet
 
-from .printing import PAPER, printed
+from .printing import DRAWS, PAPER, Printed, printed
 
 ADDRESS = "http://garage.example:8000/sheets/tightening?from=book"
 PLAIN = Sheet(name="plain", title="Plain", build="mine", blocks=(Paragraph(text="12 mm"),))
-TEMPLATE = (Path(trialfit.sheets.__file__).parent / "frame.typ").read_text("utf-8")
+TEMPLATES = [file.read_text("utf-8") for file in sorted(Path(trialfit.sheets.__file__).parent.glob("*.typ"))]
 
 
 def inside(pdf: bytes) -> bytes:
@@ -94,11 +95,12 @@ def test_without_an_address_there_is_no_qr_code():
     assert zxingcpp.read_barcodes(page) == []
 
 
-def test_the_template_fetches_no_package_and_holds_no_figure_of_a_build():
+@pytest.mark.parametrize("template", TEMPLATES, ids=["frame", "plates"])
+def test_the_template_fetches_no_package_and_holds_no_figure_of_a_build(template):
     """@preview would go to the network; a figure in the template would be markup, not data."""
-    assert "@preview" not in TEMPLATE
-    assert "#import" not in TEMPLATE
-    assert "N·m" not in TEMPLATE
+    assert "@preview" not in template
+    assert "#import" not in template
+    assert "N·m" not in template
 
 
 def test_what_the_compiler_warns_of_stops_the_printing(monkeypatch):
@@ -121,3 +123,14 @@ def test_another_date_is_another_file_and_the_date_is_that_of_the_build():
 
     assert press(PLAIN, PAPER) != press(PLAIN, later)
     assert b"D:20260315" in inside(press(PLAIN, later))
+
+
+def test_a_drawing_with_its_own_frame_is_printed_at_its_true_size(demos):
+    """1:20 on the screen is 1:20 on paper: the page is as large as the drawing, to a tenth of a millimetre."""
+    made = arrangement_of(demos["hillclimb"].build, draws=DRAWS)
+    pages = Printed(press_plates("General arrangement", made.pictures, PAPER.dated))
+
+    assert len(pages.document) == len(made.pictures)
+    for page, picture in zip(pages.document, made.pictures, strict=True):
+        assert page.get_size() == pytest.approx((picture.width * 72 / 25.4, picture.height * 72 / 25.4), abs=0.3)
+    assert made.scale in pages.pages[0]

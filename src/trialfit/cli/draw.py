@@ -11,10 +11,14 @@ from trialfit.cli.options import MOMENT, BuildFile, Draws, Json, draws_wanted
 from trialfit.cli.sites import moment_given
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from trialfit.book.build import Build
     from trialfit.drawing.pen import Picture
 
-OutFile = Annotated[str | None, Parameter(name=("-o", "--out"), help="the SVG to write; else arrangement.svg here")]
+OutFile = Annotated[
+    str | None, Parameter(name=("-o", "--out"), help="the SVG to write, or NAME.pdf; else arrangement.svg here")
+]
 Against = Annotated[
     str | None,
     Parameter(help="draw it over an earlier one: another book or TOML file, or a moment of this book as in as-of"),
@@ -35,7 +39,7 @@ def draw(
     """Draws the car from its left side and from above, to scale: what is taped, where it sits, and what does not hold there.
 
     Numbered balloons point at everything that does not hold; the list beside the views has their findings, and goes on on
-    further sheets (NAME-2.svg and so on). With --against, what stood elsewhere is drawn in thin lines of a long dash and two
+    further sheets (NAME-2.svg and so on; a PDF holds them all, at true size). With --against, what stood elsewhere is drawn in thin lines of a long dash and two
     dots, and every movement is listed in mm. With --json it prints what stands on the drawing, and writes SVG only where
     -o names a file. Sizes come from the facts at their nominal values.
     """
@@ -58,7 +62,7 @@ def draw(
             paper=paper.upper(),
             draws=wanted,
         )
-    files = _written(made.pictures, out or "arrangement.svg") if out is not None or not json else ()
+    files = _written(made.pictures, out or "arrangement.svg", known.dated) if out is not None or not json else ()
     report = report_of(known.build.name, made, files)
     answer(report, drawing_page(report), as_json=json)
     return 0
@@ -79,10 +83,15 @@ def _earlier(build: str, against: str) -> Build:
     return open_build(build, moment)
 
 
-def _written(pictures: tuple[Picture, ...], out: str) -> tuple[str, ...]:
+def _written(pictures: tuple[Picture, ...], out: str, dated: datetime) -> tuple[str, ...]:
     from trialfit.sheets.saving import save
 
     first = Path(out)
+    if first.suffix.lower() == ".pdf":
+        from trialfit.sheets.press import press_plates
+
+        save(press_plates("General arrangement", pictures, dated), first)
+        return (str(first),)
     files = []
     for number, picture in enumerate(pictures, 1):
         file = first if number == 1 else first.with_name(f"{first.stem}-{number}{first.suffix}")

@@ -1,6 +1,7 @@
 """A sheet printed: data into a PDF, by one template for all sheets.
 
 Answers   press    the PDF of a sheet, as bytes
+          press_plates    the PDF of drawings that have a frame of their own
           Paper    what it is printed on: size, large print, the title block, the address of the same sheet on the phone
 Not here  what is on a sheet (sheet.py); how a block looks (frame.typ)
 
@@ -25,10 +26,12 @@ from trialfit.sheets.sheet import drawings_of, texts_of
 from trialfit.sheets.writing import fit, told, without
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import datetime
 
     import typst
 
+    from trialfit.drawing.pen import Picture
     from trialfit.sheets.sheet import Sheet
 
 PaperSize = Literal["a4", "letter"]
@@ -62,24 +65,47 @@ class Paper:
 
 def press(sheet: Sheet, paper: Paper) -> bytes:
     """The PDF of a sheet. Raises PrintingFailed where the compiler warns."""
+    return _compiled("frame.typ", _data(sheet, paper), sheet.name, paper.dated)
+
+
+def press_plates(title: str, pictures: Sequence[Picture], dated: datetime) -> bytes:
+    """The PDF of drawings that have a frame of their own, one to a page at its true size. Raises PrintingFailed."""
+    lacking = signs_without_glyph([title, *(picture.svg() for picture in pictures)])
+    data = {
+        "title": without(title, lacking),
+        "date": {"year": dated.year, "month": dated.month, "day": dated.day},
+        "fonts": list(FAMILIES),
+        "plates": [
+            {
+                "svg": without(picture.svg(), lacking),
+                "alt": without(f"{picture.title}: {picture.says}", lacking),
+                "width": picture.width,
+                "height": picture.height,
+            }
+            for picture in pictures
+        ],
+    }
+    return _compiled("plates.typ", data, title, dated)
+
+
+def _compiled(template: str, data: dict[str, Any], name: str, dated: datetime) -> bytes:
     import typst
 
-    data = _data(sheet, paper)
     try:
         pdf, warnings = _compiler().compile_with_warnings(
-            input=_template(),
+            input=_template(template),
             format="pdf",
             sys_inputs={"sheet": json.dumps(data, ensure_ascii=False)},
-            timestamp=paper.dated,
+            timestamp=dated,
             pdf_standards=["ua-1"],
         )
     except typst.TypstError as wrong:
         hints = "; ".join(wrong.hints)
-        raise PrintingFailed(f"{sheet.name}: {wrong.message} {hints}\n{wrong.diagnostic}") from None
+        raise PrintingFailed(f"{name}: {wrong.message} {hints}\n{wrong.diagnostic}") from None
     if warnings:
-        raise PrintingFailed(f"{sheet.name}: {'; '.join(warning.message for warning in warnings)}")
+        raise PrintingFailed(f"{name}: {'; '.join(warning.message for warning in warnings)}")
     if not isinstance(pdf, bytes):
-        raise PrintingFailed(f"{sheet.name}: the compiler made no PDF")
+        raise PrintingFailed(f"{name}: the compiler made no PDF")
     return pdf
 
 
@@ -92,8 +118,8 @@ def _compiler() -> typst.Compiler:
 
 
 @cache
-def _template() -> bytes:
-    return (Path(__file__).parent / "frame.typ").read_bytes()
+def _template(name: str) -> bytes:
+    return (Path(__file__).parent / name).read_bytes()
 
 
 def _data(sheet: Sheet, paper: Paper) -> dict[str, Any]:
