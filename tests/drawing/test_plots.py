@@ -193,8 +193,8 @@ def test_the_schedule_has_every_job_and_its_waits(demo):
 
     assert any(bar.hatched and bar.says.startswith("then ") for bar in plot.bars)
     assert all(bar.end >= bar.start for bar in plot.bars)
-    assert plot.y.rows[-1].startswith("end: ")
-    assert plot.spots[-1].low <= plot.spots[-1].high
+    assert any(note.startswith("end (") for note in plot.notes)
+    assert len(plot.bars) >= 40
 
 
 @pytest.mark.parametrize("name", HARD)

@@ -70,6 +70,7 @@ def _graph(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, lis
     for series in plot.series:
         marks += _band(series, across, up)
     taken: list[Box] = []
+    spots: list[Box] = []
     for limit in plot.limits:
         marks += _limit(limit, frame, across, up)
         taken += along_line(_level(limit, frame, across, up))
@@ -82,14 +83,14 @@ def _graph(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, lis
         place = across.at(spot.x), up.at(spot.y)
         spread = _spread(spot, across, up)
         marks += [*spread, *spot_mark(place, spot.verdict, spot.finding)]
-        taken += [Box(place[0] - 1.6, place[1] - 1.6, 3.2, 3.2), *(mark.box for mark in spread)]
+        spots += [Box(place[0] - 1.6, place[1] - 1.6, 3.2, 3.2), *(mark.box for mark in spread)]
         labels.append((place, spot.says, spot.finding))
     labels += [
         (_end(series, across, up), series.short, series.says)
         for series in plot.series
         if series.short and _runs(series, across, up)
     ]
-    marks += placed(labels, frame, taken)
+    marks += placed(labels, frame, taken, spots)
     return marks, floor + 2 * ROW + 1.0, _keys(plot)
 
 
@@ -200,15 +201,17 @@ def _spread(spot: Spot, across: Scale, up: Scale) -> list[Mark]:
     return whisker((across.at(spot.low), y), (across.at(spot.high), y), spot.finding)
 
 
-def placed(labels: Sequence[tuple[Point, str, str]], frame: Box, taken: Sequence[Box]) -> list[Mark]:
-    """Labels beside their points, clear of lines and of each other; with a leader where they had to go far."""
+def placed(
+    labels: Sequence[tuple[Point, str, str]], frame: Box, lines: Sequence[Box], spots: Sequence[Box]
+) -> list[Mark]:
+    """Labels beside their points, clear of lines, spots and each other; with a leader where they had to go far."""
     short = [shortened(says, SMALL, _LONGEST_LABEL) for _, says, _ in labels]
     sizes = [(width_of(says, SMALL), 1.05 * SMALL) for says in short]
     points = [point for point, _, _ in labels]
-    boxes = beside(points, sizes, frame, taken, 0.8)
+    boxes = beside(points, sizes, frame, [*lines, *spots], 0.8)
     for number, box in enumerate(boxes):
-        if box is None:  # over lines then, on white, but not over another label
-            used = [other for other in boxes if other is not None]
+        if box is None:  # over lines then, on white, but over no other label and no spot
+            used = [*spots, *(other for other in boxes if other is not None)]
             boxes[number] = beside([points[number]], [sizes[number]], frame, used, 0.8)[0]
     marks: list[Mark] = []
     for (point, _, of), says, box in zip(labels, short, boxes, strict=True):
