@@ -12,7 +12,7 @@ from trialfit.facts.quantity import LENGTH
 from trialfit.parts import Bracket, CutMember, Frame, GivenBack, Part, Weld
 from trialfit.parts.declaring import FactRef, FactSpec, ListSpec
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
-from trialfit.sheets.judged import about, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
+from trialfit.sheets.judged import about, box, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Missing, Paragraph, Sheet, Table, Tick
 from trialfit.subjects.structure.words import WELDING
 
@@ -28,7 +28,8 @@ _JOBS = ("CU", "MT")
 _NO_CUT = "Nothing is written of what was cut. Measure a member before it is cut: afterwards nobody can."
 _NO_WELD = "No weld is written. Fill in by hand, then write each as a part of the kind weld."
 _GIVEN = "given back"
-_CHECKS = ("tacked", "coupon kept", "leg, smallest", "no undercut, crater, pore", "dye", "painted, waxed")
+_CHECKS = ("tacked", "coupon kept", "leg, smallest", "no undercut, crater, pore", "dye")
+_LAST = "painted, waxed"
 _SECTION = (
     "shape",
     "diameter",
@@ -42,7 +43,7 @@ _SECTION = (
     "length",
     "ends",
 )
-_EMPTY_ROWS = 8
+_EMPTY_ROWS, _SPARE_ROWS = 8, 3
 
 
 def cut_and_weld_sheet(known: Known) -> Sheet:
@@ -156,12 +157,13 @@ def _weld(known: Known, number: int, weld: Weld) -> Iterator[Block]:
 
 
 def _boxes(known: Known, names: list[str]) -> Table:
-    """A row for each weld with a box for each look at it; empty rows where there is no weld."""
+    """A row for each weld with a box for each look at it, the last one only where nothing fails; rows to fill in besides."""
     unit = unit_for(LENGTH, known.units)
-    columns = (Column(title="weld", share=2.2), *(Column(title=check, share=1) for check in _CHECKS))
+    columns = (Column(title="weld", share=2.2), *(Column(title=check, share=1) for check in (*_CHECKS, _LAST)))
     checks = tuple(Blank(unit=unit) if check.startswith("leg") else Tick() for check in _CHECKS)
-    first: list[Cell] = [*names, *(Blank() for _ in range(3 if names else _EMPTY_ROWS))]
-    return Table(columns=columns, rows=tuple((cell_, *checks) for cell_ in first))
+    rows: list[tuple[Cell, ...]] = [(name, *checks, box(known, "structure", name)) for name in names]
+    rows += [(Blank(), *checks, Tick()) for _ in range(_SPARE_ROWS if names else _EMPTY_ROWS)]
+    return Table(columns=columns, rows=tuple(rows))
 
 
 def _members_by_hand(known: Known) -> Table:

@@ -2,6 +2,7 @@
 
 Answers   cell               a fact as written, or room to write it in by hand
           unit_for           the unit that is printed at the end of such room
+          box                a box to tick, unless a finding says that it must not be so
           verdicts           findings in a table: verdict, what must be so, value, limit
           shown              a figure or the value of a finding, by its id
           cautions_of        the cautions of some findings, each once
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Cell
 
+NOT_SO = "NOT SO: it fails"
 WORST_FIRST = (Verdict.fails, Verdict.unsettled, Verdict.unknown, Verdict.holds)
 
 
@@ -68,6 +70,12 @@ def about(known: Known, subject: str, *names: str) -> list[Finding]:
         if one.subject == subject and (one.about in names or one.id.rpartition(".")[2] in names)
     ]
     return sorted(found, key=lambda one: WORST_FIRST.index(one.verdict))
+
+
+def box(known: Known, subject: str, name: str) -> Cell:
+    """A box to tick; NOT SO where a finding about the part fails: paper must not invite anybody to call it done."""
+    fails = any(one.verdict is Verdict.fails for one in about(known, subject, name))
+    return NOT_SO if fails else Tick()
 
 
 def verdicts(known: Known, findings: Iterable[Finding]) -> Iterator[Table]:

@@ -13,7 +13,7 @@ from trialfit.facts.quantity import LENGTH, MASS
 from trialfit.parts import Crane, Lift, MassPart, SlingLeg, Stands
 from trialfit.sheets.amounts import NOT_KNOWN
 from trialfit.sheets.cautions import MANUAL_FIRST
-from trialfit.sheets.judged import about, cell, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
+from trialfit.sheets.judged import about, box, cell, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
 from trialfit.sheets.sheet import (
     Blank,
     Caution,
@@ -137,7 +137,7 @@ def _legs(known: Known, legs: list[SlingLeg]) -> Table:
             shown(known, f"lifting.leg_angle.{leg.name}"),
             cell(known, leg.rated_mass),
             unit,
-            Tick(),
+            box(known, "lifting", leg.name),
         )
         for leg in legs
     ]
@@ -196,7 +196,7 @@ def _stands(known: Known, stands: tuple[Stands, ...]) -> Iterator[Block]:
             cell(known, one.rated_mass),
             shown(known, f"lifting.stand_load.{one.name}"),
             cell(known, one.spread),
-            Tick(),
+            box(known, "lifting", one.name),
         )
         for one in stands
     ]
