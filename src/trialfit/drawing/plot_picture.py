@@ -9,6 +9,7 @@ means stands in the key.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from trialfit.drawing.labels import beside
@@ -40,6 +41,20 @@ if TYPE_CHECKING:
 _HEIGHT = 84.0
 _TICK = 1.5
 _LONGEST_LABEL = 62.0
+
+
+@dataclass(frozen=True)
+class Label:
+    """Words for a point, and what they are about."""
+
+    at: Point
+    says: str
+    of: str
+
+    @property
+    def shown(self) -> str:
+        """As much of it as a label has room for."""
+        return shortened(self.says, SMALL, _LONGEST_LABEL)
 
 
 def picture_of(plot: Plot, width: float = WIDTH) -> Picture:
@@ -78,20 +93,18 @@ def _graph(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, lis
         for run in _runs(series, across, up):
             marks.append(Line(run, series.stroke, of=series.says))
             taken += along_line(run)
-    labels: list[tuple[Point, str, str]] = []
+    labels: list[Label] = []
     for spot in plot.spots:
         place = across.at(spot.x), up.at(spot.y)
         spread = _spread(spot, across, up)
         marks += [*spread, *spot_mark(place, spot.verdict, spot.finding)]
         spots += [Box(place[0] - 1.6, place[1] - 1.6, 3.2, 3.2), *(mark.box for mark in spread)]
-        labels.append((place, spot.says, spot.finding))
-    labels += [
-        (_end(series, across, up), series.short, series.says)
-        for series in plot.series
-        if series.short and _runs(series, across, up)
-    ]
-    marks += placed(labels, frame, taken, spots)
-    return marks, floor + 2 * ROW + 1.0, _keys(plot)
+        labels.append(Label(place, spot.says, spot.finding))
+    named = [series for series in plot.series if series.short and _runs(series, across, up)]
+    ends = [Label(_end(series, across, up), series.short, series.says) for series in named]
+    written, in_key = _placed(labels, ends, frame, taken, spots)
+    keys = _keys(plot) + [(says, None, None, False) for says in in_key]
+    return [*marks, *written], floor + 2 * ROW + 1.0, keys
 
 
 def _axes(plot: Plot, frame: Box, across: Scale, up: Scale, words_at: float) -> list[Mark]:
@@ -201,27 +214,29 @@ def _spread(spot: Spot, across: Scale, up: Scale) -> list[Mark]:
     return whisker((across.at(spot.low), y), (across.at(spot.high), y), spot.finding)
 
 
-def placed(
-    labels: Sequence[tuple[Point, str, str]], frame: Box, lines: Sequence[Box], spots: Sequence[Box]
-) -> list[Mark]:
-    """Labels beside their points, clear of lines, spots and each other; with a leader where they had to go far."""
-    short = [shortened(says, SMALL, _LONGEST_LABEL) for _, says, _ in labels]
-    sizes = [(width_of(says, SMALL), 1.05 * SMALL) for says in short]
-    points = [point for point, _, _ in labels]
-    boxes = beside(points, sizes, frame, [*lines, *spots], 0.8)
-    for number, box in enumerate(boxes):
-        if box is None:  # over lines then, on white, but over no other label and no spot
-            used = [*spots, *(other for other in boxes if other is not None)]
-            boxes[number] = beside([points[number]], [sizes[number]], frame, used, 0.8)[0]
-    marks: list[Mark] = []
-    for (point, _, of), says, box in zip(labels, short, boxes, strict=True):
+def _placed(
+    spots: Sequence[Label], ends: Sequence[Label], frame: Box, lines: Sequence[Box], marks: Sequence[Box]
+) -> tuple[list[Mark], list[str]]:
+    """Labels beside their points, clear of lines, marks and each other; and the spots' words that the key must hold.
+
+    The short names of lines stand on white over other lines where there is no free place.
+    """
+    labels = [*ends, *spots]
+    sizes = [(width_of(label.shown, SMALL), 1.05 * SMALL) for label in labels]
+    boxes = beside([label.at for label in labels], sizes, frame, [*lines, *marks], 0.8)
+    for number in range(len(ends)):
+        if boxes[number] is None:
+            used = [*marks, *(other for other in boxes if other is not None)]
+            boxes[number] = beside([labels[number].at], [sizes[number]], frame, used, 0.8)[0]
+    written: list[Mark] = []
+    for label, box in zip(labels, boxes, strict=True):
         if box is None:
             continue
-        near = (min(max(point[0], box.left), box.right), min(max(point[1], box.top), box.bottom))
-        if abs(near[0] - point[0]) + abs(near[1] - point[1]) > 2 * SMALL:
-            marks.append(Line((point, near), Stroke.hair, of=of))
-        marks.append(Text((box.left, box.top + 0.8 * SMALL), says, SMALL, on_white=True, of=of))
-    return marks
+        near = (min(max(label.at[0], box.left), box.right), min(max(label.at[1], box.top), box.bottom))
+        if abs(near[0] - label.at[0]) + abs(near[1] - label.at[1]) > 2 * SMALL:
+            written.append(Line((label.at, near), Stroke.hair, of=label.of))
+        written.append(Text((box.left, box.top + 0.8 * SMALL), label.shown, SMALL, on_white=True, of=label.of))
+    return written, [label.says for label, box in zip(labels, boxes, strict=True) if box is None and label in spots]
 
 
 def _keys(plot: Plot) -> list[Key]:
