@@ -13,6 +13,7 @@ from generating.commands import command_pages
 from generating.handbook import handbook_pages
 from generating.kinds import kind_pages
 from generating.names import name_pages
+from generating.pictures import pictures
 from generating.shapes import shape_pages
 from generating.subjects import subject_pages
 
@@ -27,19 +28,20 @@ def all_pages() -> dict[str, str]:
         **handbook_pages(),
         **kind_pages(),
         **name_pages(),
+        **pictures(),
         **shape_pages(),
         **subject_pages(),
     }
 
 
 def write_pages(folder: Path) -> None:
-    """Writes the pages into a folder that holds nothing else; what has not changed is left alone."""
+    """Writes the pages and their pictures into a folder that holds nothing else; what has not changed is left alone."""
     pages = all_pages()
     for path, text in pages.items():
         file = folder / path
         file.parent.mkdir(parents=True, exist_ok=True)
         if not file.is_file() or file.read_text(encoding="utf-8") != text:
             file.write_text(text, encoding="utf-8")
-    for file in folder.rglob("*.md"):
+    for file in [file for file in folder.rglob("*") if file.is_file()]:
         if str(file.relative_to(folder)) not in pages:
             file.unlink()

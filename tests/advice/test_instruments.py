@@ -115,3 +115,21 @@ def test_a_whole_car_is_not_put_on_one_household_scale():
     names = [one.name for one in ways_to_get("car", "mass", MASS, 1065.0).instruments]
 
     assert names == ["public weighbridge", "corner scales"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"),
+    [
+        ("stands", "rated_mass"),
+        ("sling_leg", "rated_mass"),
+        ("mount", "rated_pull"),
+        ("mount", "breaking_load"),
+        ("line", "rated_pressure"),
+    ],
+)
+def test_a_rating_is_asked_of_its_maker_and_never_measured(kind, name):
+    """Nobody is told to pull a mount until it parts, or to weigh what a stand is rated for."""
+    ways = ways_to_get(kind, name, KINDS[kind].specs()[name].quantity)
+
+    assert [one.name for one in ways.instruments] == ["maker's data sheet"]
+    assert all(one.is_asked for one in ways.instruments)

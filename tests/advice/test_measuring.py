@@ -8,7 +8,8 @@ import pytest
 
 from trialfit.advice.instruments import instruments
 from trialfit.advice.measuring import Measurement, Outcome, Settling, measure_list, measure_next, order
-from trialfit.advice.supposing import supposed
+from trialfit.advice.supposing import fact_at, supposed
+from trialfit.advice.writing_down import needed
 from trialfit.evaluation.requirement import Stake
 from trialfit.subjects.catalogue import evaluate
 
@@ -29,6 +30,11 @@ def test_one_fact_with_all_the_doubt_is_measured_with_the_easiest_tool_that_will
     assert found[0].spread == "± 2 mm"
     assert found[0].now == "1190 mm, guess"
     assert found[0].write == 'prop_shaft.length "… mm, taped"'
+
+
+def test_no_spread_is_asked_for_where_the_value_stands_on_its_limit(build):
+    """None is small enough: the list must not fall over it."""
+    assert needed(fact_at(build(length="1190 mm, guess"), "prop_shaft.length"), 0.0) == ""
 
 
 def test_the_spread_needed_is_that_of_the_guard_band(build):

@@ -36,7 +36,7 @@ ratio = "3.91"
 """
 
 
-@pytest.fixture(params=["hillclimb.toml", "pickup.toml"])
+@pytest.fixture(params=["hillclimb.toml", "pickup.toml", "electric.toml"])
 def demo(request: pytest.FixtureRequest) -> Document:
     """Each demo build as a document."""
     return read(DEMOS / request.param).document

@@ -78,3 +78,9 @@ def hillclimb() -> Path:
 def pickup() -> Path:
     """The second demo build."""
     return DEMOS / "pickup.toml"
+
+
+@pytest.fixture
+def electric() -> Path:
+    """The third demo build."""
+    return DEMOS / "electric.toml"

@@ -18,7 +18,7 @@ CASES = [
         'trialfit check: --draws is "many": a whole number is wanted, for example 4096',
     ),
     (("kinds", "gearbx"), 'trialfit kinds: "gearbx" is no kind of part: did you mean "gearbox"?'),
-    (("schema", "reprot"), 'trialfit schema: "reprot" is no shape: did you mean "report"?'),
+    (("schema", "reprot"), 'trialfit schema: "reprot" is no shape: did you mean "report" or "plot" or "plots"?'),
     (("set", "a.toml", "car.mass"), "trialfit set: either a value or --from FILE is wanted, one of the two"),
 ]
 

@@ -152,7 +152,7 @@ def test_what_gives_first_stands_under_its_subject(trialfit, hillclimb, report):
     assert [one["id"] for one in report["figures"] if one["headline"]] == ["torque_path.weakest"]
 
 
-@pytest.mark.parametrize("demo", ["hillclimb", "pickup"])
+@pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric"])
 def test_check_sends_nobody_to_measure_what_measure_says_no_instrument_gives(trialfit, demo, request):
     """Both ask the same instruments: every fact that check wants measured is one that an instrument gives better."""
     file = request.getfixturevalue(demo)

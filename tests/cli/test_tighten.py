@@ -76,7 +76,7 @@ def test_a_build_without_joints_says_how_one_begins(trialfit, written):
     assert 'none is written: [my_joint] with kind = "bolted_joint" begins one' in ran.err
 
 
-@pytest.mark.parametrize("demo", ["hillclimb", "pickup"])
+@pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric"])
 def test_every_joint_of_the_demos_has_a_sheet_that_fits_the_screen(trialfit, demo, request):
     file = request.getfixturevalue(demo)
     joints = [

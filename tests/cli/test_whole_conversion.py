@@ -124,7 +124,7 @@ class Garage:
 
 
 AT_THE_BENCH = {
-    *("port", "fitting", "line", "bolted_joint", "torque_wrench", "sender", "gauge", "measurement", "stack"),
+    *("port", "fitting", "line", "bolted_joint", "torque_wrench", "sender", "gauge", "circuit", "measurement", "stack"),
     *("cut_member", "given_back", "bracket", "weld", "power_unit", "mount", "mass_part", "lift", "sling_leg"),
     *("workshop_crane", "stands", "drivetrain", "solid", "lever_opening"),
 }

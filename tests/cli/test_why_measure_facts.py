@@ -66,7 +66,7 @@ def test_a_wrong_finding_is_answered_with_the_nearest(trialfit, hillclimb):
     assert ran.err.startswith('hillclimb coupe: "gearing.top_sped" is no finding: did you mean "gearing.top_speed"')
 
 
-@pytest.mark.parametrize("demo", ["hillclimb", "pickup"])
+@pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric"])
 def test_measure_names_each_fact_once_and_fits_its_schema(trialfit, demo, request):
     ran = trialfit("measure", request.getfixturevalue(demo), "--draws", 512, "--json")
 

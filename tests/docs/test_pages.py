@@ -75,7 +75,7 @@ def test_pages_that_are_no_longer_made_are_taken_away(tmp_path, pages):
     (tmp_path / "kinds" / "sail.md").write_text("old", encoding="utf-8")
     write_pages(tmp_path)
 
-    assert {str(file.relative_to(tmp_path)) for file in tmp_path.rglob("*.md")} == set(pages)
+    assert {str(file.relative_to(tmp_path)) for file in tmp_path.rglob("*.*")} == set(pages)
 
 
 def test_every_page_written_by_hand_is_in_the_tree():

@@ -25,7 +25,7 @@ def site() -> Callable[[str], Site]:
     return made
 
 
-@pytest.fixture(params=["hillclimb.toml", "pickup.toml"])
+@pytest.fixture(params=["hillclimb.toml", "pickup.toml", "electric.toml"])
 def demo(request: pytest.FixtureRequest) -> Site:
     """The work of each demo build."""
     return site_of(read(DEMOS / request.param), NOW, where=request.param)

@@ -130,3 +130,13 @@ def test_what_cannot_be_read_is_said_in_one_sentence(site, text, says):
         site(text)
 
     assert says in str(wrong.value)
+
+
+def test_with_an_electric_motor_every_loose_end_has_something_that_closes_it(site):
+    """What an engine's jobs would close, such as the small fuse in the main feed, a motor's own jobs close."""
+    network = site('[engine]\nruns_on = "electricity"').network
+
+    assert [end.id for end in network.ends.values() if not end.closed_by] == []
+    assert network.ends["small_fuse_in_main_feed"].closed_by == ("EM05",)
+    assert network.ends["air_in_cooling"].closed_by == ("EM04",)
+    assert "heat_shields_off" not in network.ends

@@ -7,6 +7,7 @@ import pytest
 from trialfit.evaluation.verdict import Verdict
 from trialfit.planning.gates import look_at
 from trialfit.planning.money import COMMITTED, SPENT, TO_COME, money_of
+from trialfit.planning.readings import limits_wanted
 from trialfit.planning.ready import Stand
 
 
@@ -111,3 +112,13 @@ def test_money_is_spent_committed_and_to_come(site):
     assert money.totals[TO_COME][0].high == pytest.approx(88)
     assert money.by_choice["final_drive"]["short"][0].amount == 900
     assert money.by_job["CH01"][0].amount == 300
+
+
+def test_the_limits_that_count_are_the_makers_where_they_are_written(site):
+    """Else the usual ones with their source, and none for a reading that has none."""
+    build = site('[reading]\npickup_gap-limits = "7 to 9 mm; manual"').build
+
+    assert limits_wanted(build, "pickup_gap") == "7 to 9 mm; manual"
+    assert limits_wanted(build, "bell_runout") == "at most 0.25 mm (common practice, no source)"
+    assert limits_wanted(build, "alignment") == ""
+    assert limits_wanted(build, "my_own_reading") == ""

@@ -106,10 +106,13 @@ class TighteningSheet(_Frozen):
         return any(warned.verdict is Verdict.fails for warned in self.warnings)
 
 
-def tightening(build: Build, name: str, draws: int = DRAWS) -> TighteningSheet:
-    """The sheet of one joint. Raises BadInput where the build has no such joint."""
+def tightening(build: Build, name: str, draws: int = DRAWS, report: Report | None = None) -> TighteningSheet:
+    """The sheet of one joint. Raises BadInput where the build has no such joint.
+
+    `report` is the build worked out, where that has been done already.
+    """
     joint = _joint(build, name)
-    report = evaluate(build, draws, (_SUBJECT,))
+    report = report or evaluate(build, draws, (_SUBJECT,))
     ev = Evaluation(build, 1)
     missing: dict[str, str] = {}
     order, source = _order(joint, missing)

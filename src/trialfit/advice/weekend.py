@@ -1,6 +1,7 @@
 """What to do in the hours there are: jobs that are ready now, in the order that frees the most.
 
 Answers   what_next     the list, in the shape that `next --json` prints
+          weekend_hours the hours that the workshop has on Saturday and Sunday
           behind        how many jobs stand behind each
 Not here  what is ready (planning/ready.py), dates (planning/schedule.py)
 
@@ -27,7 +28,9 @@ if TYPE_CHECKING:
     from trialfit.planning.network import Network
     from trialfit.planning.site import Site
     from trialfit.planning.states import EndStatus, Status
+    from trialfit.planning.workshop import Workshop
 
+_WEEKEND = (5, 6)
 _LEAST = 0.05  # hours that are not worth beginning anything in
 
 
@@ -106,6 +109,13 @@ def what_next(site: Site, hours: float, people: int = 1) -> NextList:
         look_again=tuple(LookAgain(job=one.job, what=one.what, says=one.says, facts=one.facts) for one in turned),
         remarks=remarks_on(site),
     )
+
+
+def weekend_hours(workshop: Workshop) -> tuple[float, str]:
+    """Hours of a usual Saturday and Sunday, h, and whose they are; those of the whole week where the weekend has none."""
+    days = [window for window in workshop.week if window.day in _WEEKEND]
+    minutes = sum(window.end - window.begin for window in days or workshop.week)
+    return minutes / 60, "Saturday and Sunday of the workshop" if days else "the workshop's week, which has no weekend"
 
 
 def behind(network: Network, status: Status) -> Mapping[str, int]:

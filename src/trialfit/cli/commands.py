@@ -25,6 +25,21 @@ COMMANDS = {
         "order and stages of a bolted joint, drawn",
         "trialfit.cli.tighten:tighten",
     ),
+    "sheet": (
+        "BUILD [NAME]",
+        "a sheet for the bench as a PDF; without NAME the list",
+        "trialfit.cli.sheet:sheet",
+    ),
+    "draw": (
+        "BUILD",
+        "the general arrangement to scale, as SVG",
+        "trialfit.cli.draw:draw",
+    ),
+    "plot": (
+        "BUILD [NAME]",
+        "a plot as SVG or CSV; without NAME the list",
+        "trialfit.cli.plot:plot",
+    ),
     "facts": (
         "BUILD [PART]",
         "facts as written, typical values in use, what is missing",

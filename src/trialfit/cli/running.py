@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import sys
 from importlib import import_module
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal, get_args, get_origin
 
 from cyclopts import App, CycloptsError
 from cyclopts.exceptions import CoercionError, MissingArgumentError, UnknownOptionError, UnusedCliTokensError
@@ -99,5 +99,17 @@ def _sentence(wrong: CycloptsError, command: str) -> str:
     if isinstance(wrong, MissingArgumentError) and wrong.argument is not None:
         return f"{wrong.argument.name} is not written: {see}"
     if isinstance(wrong, CoercionError) and wrong.token is not None:
-        return f'{wrong.token.keyword or "a word"} is "{wrong.token.value}": a whole number is wanted, for example 4096'
+        return f'{wrong.token.keyword or "a word"} is "{wrong.token.value}": {_wanted(wrong)}'
     return f"{wrong}: {see}"
+
+
+def _wanted(wrong: CoercionError) -> str:
+    """What should stand there: one of a few words, or a number."""
+    words = get_args(wrong.target_type) if get_origin(wrong.target_type) is Literal else ()
+    if words:
+        return f"one of {', '.join(map(str, words))} is wanted"
+    return (
+        "a number is wanted, for example 6"
+        if wrong.target_type is float
+        else "a whole number is wanted, for example 4096"
+    )

@@ -109,18 +109,21 @@ def source_of(finding: Finding) -> str:
 
 
 @contextmanager
-def working(what: str) -> Iterator[None]:
-    """Says on the terminal what is being worked out, when it takes longer than a second; nothing where nobody looks."""
+def working(what: str) -> Iterator[Callable[[str], None]]:
+    """Says on the terminal what is being worked out, when it takes longer than a second; nothing where nobody looks.
+
+    What it gives is called with the next thing that is being worked out.
+    """
     console = Console(file=sys.stderr, highlight=False)
     if not console.is_terminal:
-        yield
+        yield lambda _: None
         return
     status = console.status(Text(what))
     timer = Timer(_PATIENCE, status.start)
     timer.daemon = True
     timer.start()
     try:
-        yield
+        yield lambda now: status.update(Text(now))
     finally:
         timer.cancel()
         status.stop()

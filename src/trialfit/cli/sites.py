@@ -2,6 +2,7 @@
 
 Answers   read_site      a build's work at a moment, with its findings
           moment_given   a date and time as typed, now where nothing is typed
+          written_in     since when each link between jobs stands
           do             one thing done in a book, and the page or document about it
           When, Although, Because   annotated types for the parameters of a command
 Not here  pages (pages/work.py); any rule (planning/)
@@ -50,16 +51,8 @@ def moment_given(typed: str) -> datetime:
 
 def read_site(file: str, when: str = "", *, with_findings: bool = True) -> tuple[Site, dict[str, int]]:
     """The work of a build, and the change that last wrote each path, where a book knows. Raises BadInput."""
-    from trialfit.book.opening import is_book
-
     build = read_build(file)
-    changed: dict[str, int] = {}
-    ranks: dict[tuple[str, str], int] | None = None
-    if is_book(file):
-        from trialfit.cli.books import open_book
-
-        with open_book(file, read_only=True) as book:
-            changed, ranks = _written(book)
+    changed, ranks = _known_to_book(file)
     return site_at(build, file, moment_given(when), ranks, with_findings=with_findings), changed
 
 
@@ -116,6 +109,22 @@ def do(
         report = done(seen[-1], after, event, change.number, remarks_on(book, change))
     answer(report, done_page(report, after), as_json=as_json)
     return 0
+
+
+def written_in(file: str) -> dict[tuple[str, str], int] | None:
+    """Since which change each link between jobs stands, where a book knows."""
+    return _known_to_book(file)[1]
+
+
+def _known_to_book(file: str) -> tuple[dict[str, int], dict[tuple[str, str], int] | None]:
+    from trialfit.book.opening import is_book
+
+    if not is_book(file):
+        return {}, None
+    from trialfit.cli.books import open_book
+
+    with open_book(file, read_only=True) as book:
+        return _written(book)
 
 
 def _written(book: History) -> tuple[dict[str, int], dict[tuple[str, str], int]]:

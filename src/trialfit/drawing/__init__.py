@@ -1,1 +1,1 @@
-"""Drawings: what was worked out, to look at."""
+"""Drawings and plots as SVG: plain data in, text out."""

@@ -58,6 +58,7 @@ TORSIONAL_STIFFNESS = Quantity("torsional stiffness", "N·m/rad", "9500 N·m/rad
 ACCELERATION = Quantity("acceleration", "m/s²", "4.2 m/s²")
 ROTATIONAL_ACCELERATION = Quantity("rotational acceleration", "rad/s²", "400 rad/s²")
 VOLTAGE = Quantity("voltage", "V", "13.8 ± 0.4 V")
+CURRENT = Quantity("current", "A", "12 A, catalogue")
 RESISTANCE = Quantity("resistance", "Ω", "180 Ω, gauged")
 RATIO = Quantity("ratio", "", "3.73")  # of teeth: right or wrong
 COEFFICIENT = Quantity("coefficient", "", "0.90 ± 0.10")  # a friction, a factor: measured or judged
@@ -91,6 +92,7 @@ QUANTITIES: dict[str, Quantity] = {
         ACCELERATION,
         ROTATIONAL_ACCELERATION,
         VOLTAGE,
+        CURRENT,
         RESISTANCE,
         RATIO,
         COEFFICIENT,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from trialfit.parts.axle import FinalDrive, Hub, Tyre
 from trialfit.parts.car import Car
+from trialfit.parts.circuits import Circuit
 from trialfit.parts.declaring import CurveRef, FactRef, Part
 from trialfit.parts.engine import Engine
 from trialfit.parts.fastening import BoltedJoint, TorqueWrench
@@ -53,6 +54,7 @@ KINDS: dict[str, type[Part]] = {
         TorqueWrench,
         Sender,
         Gauge,
+        Circuit,
         Measurement,
         Stack,
         CutMember,
@@ -78,6 +80,7 @@ __all__ = [
     "BoltedJoint",
     "Bracket",
     "Car",
+    "Circuit",
     "Clutch",
     "Crane",
     "CurveRef",

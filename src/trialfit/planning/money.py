@@ -1,6 +1,7 @@
 """What was spent, what is committed, what is still to come, with its spread.
 
 Answers   money_of     the sums of a build, by currency, by choice and by job
+          sums_text    sums as they are shown
           Sum          an amount with the limits it lies in
 Not here  what stands in an order (orders.py)
 
@@ -19,10 +20,31 @@ from trialfit.planning.job import NeedKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
+    from typing import Protocol
 
     from trialfit.book.build import Build
     from trialfit.planning.network import Network
     from trialfit.planning.orders import Order
+
+    class Amount(Protocol):
+        """Anything that has an amount, its limits and a currency: a sum, a price, the sum of a report."""
+
+        @property
+        def amount(self) -> float:
+            """The amount itself."""
+
+        @property
+        def low(self) -> float:
+            """The least it may be."""
+
+        @property
+        def high(self) -> float:
+            """The most it may be."""
+
+        @property
+        def currency(self) -> str:
+            """As it was written."""
+
 
 SPENT, COMMITTED, TO_COME = "spent", "committed", "to come"
 
@@ -85,3 +107,15 @@ def add(orders: Iterable[Order]) -> tuple[Sum, ...]:
         above = hypot(old.high - old.amount, price.high - price.amount)
         sums[price.currency] = Sum(amount, amount - below, amount + above, price.currency)
     return tuple(sums.values())
+
+
+def sums_text(sums: Iterable[Amount]) -> str:
+    """Amounts as they are shown, with their limits where these lie apart.
+
+    >>> sums_text([Sum(310, 290, 330, "EUR"), Sum(40, 40, 40, "USD")])
+    '310 EUR (290 to 330), 40 USD'
+    """
+    return ", ".join(
+        f"{one.amount:.0f} {one.currency}" + (f" ({one.low:.0f} to {one.high:.0f})" if one.low < one.high else "")
+        for one in sums
+    )

@@ -2,6 +2,8 @@
 
 Answers   readings_of    the usual readings and those written, with the verdict on each
           Taken          one of them
+          limits_in_words    its limits as they are spoken of
+          limits_wanted      the limits that count for a reading of a build, with their source
 Not here  which job wants which reading (jobs.csv); findings of the subjects (ground.py)
 
 A reading stands in [reading]: pickup_gap = "8 mm, calipered"; limits of the maker, which take the place of ours, as
@@ -127,13 +129,23 @@ def _judged(usual: Usual, text: str, own: str) -> tuple[Verdict | None, str, str
     margins = [drawn - to_si(low, scale)] if low is not None else []
     margins += [to_si(high, scale) - drawn] if high is not None else []
     verdict = judge(share_kept(np.minimum.reduce(margins)), Stake.durability)
-    return verdict, _in_words(low, high, unit), source
+    return verdict, limits_in_words(low, high, unit), source
 
 
-def _in_words(low: float | None, high: float | None, unit: str) -> str:
+def limits_in_words(low: float | None, high: float | None, unit: str) -> str:
+    """Two limits of a reading, of which one may be missing, as they are spoken of."""
     if low is not None and high is not None:
         return f"{low:g} to {high:g} {unit}"
     return f"at least {low:g} {unit}" if low is not None else f"at most {high:g} {unit}"
+
+
+def limits_wanted(build: Build, name: str) -> str:
+    """The limits that count: the maker's or the builder's own as written, else the usual ones; empty where there are none."""
+    own = build.document.readings.get(f"{name}{LIMITS}", "")
+    usual = usual_readings().get(name)
+    if own or usual is None or (usual.at_least is None and usual.at_most is None):
+        return own
+    return f"{limits_in_words(usual.at_least, usual.at_most, usual.unit)} ({usual.source})"
 
 
 def _float(text: str | None) -> float | None:

@@ -23,7 +23,6 @@ from trialfit.parts.reading import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
-    from importlib.metadata import EntryPoint
 
     from trialfit.book.build import Build
     from trialfit.evaluation.finding import Finding, Report
@@ -56,13 +55,12 @@ class Subject(Protocol):
 
 def subject_names() -> tuple[str, ...]:
     """The names of all subjects."""
-    return (*OURS, *_of_others())
+    return (*OURS, *(name for name in _installed() if name not in OURS))
 
 
-@cache  # every package that is installed is looked at, which takes longer than most subjects do
-def _of_others() -> dict[str, EntryPoint]:
-    """The subjects that other packages bring, by name."""
-    return {point.name: point for point in entry_points(group="trialfit.subjects") if point.name not in OURS}
+@cache  # what is installed does not change while the program runs, and looking through it takes as long as a small finding
+def _installed() -> tuple[str, ...]:
+    return tuple(point.name for point in entry_points(group="trialfit.subjects"))
 
 
 def requirements(build: Build, subjects: Iterable[str] = ()) -> list[Requirement]:
@@ -117,4 +115,5 @@ def check_own_limits(build: Build, stated: list[Requirement]) -> None:
 def _module(name: str) -> Subject:
     if name in OURS:
         return cast("Subject", import_module(f"trialfit.subjects.{name}"))
-    return cast("Subject", _of_others()[name].load())
+    (point,) = entry_points(group="trialfit.subjects", name=name)
+    return cast("Subject", point.load())

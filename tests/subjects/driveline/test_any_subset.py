@@ -29,7 +29,7 @@ def written(demo: str) -> dict[str, dict[str, str | tuple[str, ...]]]:
     return parts
 
 
-@pytest.mark.parametrize("demo", ["hillclimb.toml", "pickup.toml"])
+@pytest.mark.parametrize("demo", ["hillclimb.toml", "pickup.toml", "electric.toml"])
 def test_any_entry_of_a_demo_can_be_left_out(demo: str) -> None:
     """No gap raises, every id stands once, and nothing is judged without its facts."""
     parts = written(demo)

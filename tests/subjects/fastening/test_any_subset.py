@@ -20,7 +20,7 @@ DEMOS = Path(__file__).parents[3] / "demos"
 OURS = {"bolted_joint", "torque_wrench"}
 
 
-@pytest.mark.parametrize("demo", ["hillclimb", "pickup"])
+@pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric"])
 def test_any_part_of_a_joint_can_be_left_out(demo) -> None:
     """Any set of entries taken out of the joints and wrenches of a whole build."""
     text = (DEMOS / f"{demo}.toml").read_text(encoding="utf-8").partition("\n[limit]")[0]

@@ -30,7 +30,7 @@ def entries(text: str) -> list[tuple[str, str]]:
     ]
 
 
-@pytest.mark.parametrize("demo", ["hillclimb", "pickup"])
+@pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric"])
 def test_any_part_of_a_demo_can_be_left_out(demo) -> None:
     """Any set of entries taken out of a whole build: no finding is without a value and without a reason."""
     text = (DEMOS / f"{demo}.toml").read_text(encoding="utf-8").partition("\n[limit]")[0]

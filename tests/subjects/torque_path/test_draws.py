@@ -12,7 +12,7 @@ from trialfit.subjects import evaluate
 DEMOS = Path(__file__).parents[3] / "demos"
 
 
-@pytest.mark.parametrize("demo", ["hillclimb", "pickup"])
+@pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric"])
 def test_one_draw_gives_the_nominal_of_many(demo) -> None:
     """Draw 0 is the nominal: a build worked out once and 4096 times agree on it."""
     build = read(DEMOS / f"{demo}.toml")
@@ -27,7 +27,7 @@ def test_one_draw_gives_the_nominal_of_many(demo) -> None:
 
 def test_each_finding_of_a_demo_is_worked_out_or_names_what_is_missing() -> None:
     """No finding without a value and without a reason."""
-    for demo in ("hillclimb", "pickup"):
+    for demo in ("hillclimb", "pickup", "electric"):
         for finding in evaluate(read(DEMOS / f"{demo}.toml"), 256, ["torque_path"]).findings:
             assert (finding.value is None) == bool(finding.missing), finding.id
 

@@ -8,13 +8,14 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.cli.screen import CAUTION, bar, clean, line
+from trialfit.planning.money import sums_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from rich.console import RenderableType
 
-    from trialfit.planning.plans import PlanReport, SumView
+    from trialfit.planning.plans import PlanReport
 
 _DAY = "%a %Y-%m-%d"
 
@@ -69,19 +70,12 @@ def _sections(report: PlanReport) -> Iterator[RenderableType]:
     yield Text()
     yield line("money", "bold")
     money = report.money
-    rows = [(kind, _sums(sums)) for kind, sums in money.totals.items() if sums]
+    rows = [(kind, sums_text(sums)) for kind, sums in money.totals.items() if sums]
     for choice, options in money.by_choice.items():
-        rows += [(choice, f"{option}: {_sums(sums)}") for option, sums in options.items() if sums]
+        rows += [(choice, f"{option}: {sums_text(sums)}") for option, sums in options.items() if sums]
     if money.without_price:
         rows.append(("without a price", ", ".join(money.without_price)))
     yield _rows(rows or [("", "no order is written down")])
-
-
-def _sums(sums: tuple[SumView, ...]) -> str:
-    return ", ".join(
-        f"{one.amount:.0f} {one.currency}" + (f" ({one.low:.0f} to {one.high:.0f})" if one.low < one.high else "")
-        for one in sums
-    )
 
 
 def _rows(pairs: Iterable[tuple[str, str]]) -> Table:

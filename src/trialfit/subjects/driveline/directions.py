@@ -3,7 +3,7 @@
 Answers   directions_at_ride, directions_moved   all members, at ride height and over the travel of a live axle
           member_at_ride, member_moved           one of them
           shaft_direction                        one shaft, by gauge or by its ends
-          bend_at_ride, working_angle, angle_moved   of one joint
+          bend_at_ride, working_angle, angle_moved, angle_over   of one joint
           axle_positions, pinion_positions       where the pinion of a live axle goes: bump, droop, wind-up
           joint_centres, ends_written            the two ends of a shaft, and whether they are known
           points_by                              in words: what the direction of a shaft was taken from
@@ -196,18 +196,26 @@ def directions_moved(ev: Evaluation) -> Floats:
 
 
 def member_moved(ev: Evaluation, number: int) -> Floats:
-    """One member at each of POSITIONS, (positions, draws, 3): the pinion and the last shaft move, the others stay.
+    """One member at each of POSITIONS, (positions, draws, 3): the pinion and the last shaft move, the others stay."""
+    return _member_at(ev, number, ev.of(axle_positions))
 
-    The last shaft turns from where it points at ride height by as much as the line between its ends turns.
-    """
+
+def angle_over(ev: Evaluation, place: str, rises: Floats, wound: Floats) -> Floats:
+    """Angle of one joint in space, rad, after the axle has risen and wound up so far; all (positions, draws)."""
+    behind, positions = the_joint(ev, place).behind, pinion_positions(ev, rises, wound)
+    return np.asarray(true_angle(_member_at(ev, behind, positions), _member_at(ev, behind + 1, positions)))
+
+
+def _member_at(ev: Evaluation, number: int, positions: AxlePositions) -> Floats:
+    """The last shaft turns from where it points at ride height by as much as the line between its ends turns."""
     line = ev.of(the_line)
     if number > len(line.shafts):
-        return direction(ev.of(axle_positions).inclinations, ev(line.final_drive.input_heading))
+        return direction(positions.inclinations, ev(line.final_drive.input_heading))
     at_ride = ev.of(member_at_ride, number)
     if number < len(line.shafts):
-        return np.broadcast_to(at_ride, (len(POSITIONS), *at_ride.shape))
+        return np.broadcast_to(at_ride, (len(positions.rises), *at_ride.shape))
     front, rear = ev.of(joint_centres, number - 1)
-    before, after = direction_between(front, rear), direction_between(front, ev.of(axle_positions).points)
+    before, after = direction_between(front, rear), direction_between(front, positions.points)
     return direction(
         inclination_of(at_ride) + inclination_of(after) - inclination_of(before),
         heading_of(at_ride) + heading_of(after) - heading_of(before),

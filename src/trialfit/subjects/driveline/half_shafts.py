@@ -1,6 +1,7 @@
 """Half-shafts from a final drive that is fixed to the body: the angle of their joints, and the plunge that is left.
 
 Answers   requirements   half_shaft_angle.SIDE.inner and .outer, plunge.SIDE.in and .out
+          angle_over     the angle of their joints at any rise of the wheel
 Not here  half-shafts inside a live axle: they have no joints; strength (torque_path)
 
 Worked out at ride height, full bump, full droop and where the shaft lies level. The joints' own axes are taken square to the
@@ -97,9 +98,19 @@ class _Path:
 
 
 def _path(ev: Evaluation, side: str) -> _Path:
+    _, _, z, _, _, out_z, bump, droop, _, _ = ev.each(*_placing(_half_shaft(ev, side)))
+    rises = np.stack([np.zeros(bump.shape), bump, -droop, np.asarray(rise_to_level(z, out_z, bump, droop))])
+    return _at_rises(ev, side, rises)
+
+
+def angle_over(ev: Evaluation, side: str, rises: Array) -> Array:
+    """Angle of the joints of a half-shaft, rad, at rises of its wheel; both (positions, draws)."""
+    return _at_rises(ev, side, rises).angles
+
+
+def _at_rises(ev: Evaluation, side: str, rises: Array) -> _Path:
     x, y, z, out_x, out_y, out_z, bump, droop, at_bump, at_droop = ev.each(*_placing(_half_shaft(ev, side)))
     inner, outer = np.stack([x, y, z], axis=-1), np.stack([out_x, out_y, out_z], axis=-1)
-    rises = np.stack([np.zeros(bump.shape), bump, -droop, np.asarray(rise_to_level(z, out_z, bump, droop))])
     leftward = 1.0 if side == "left" else -1.0
     outward = np.asarray(outward_at(rises, bump, droop, at_bump, at_droop))
     moved = outer + np.stack([np.zeros(rises.shape), leftward * outward, rises], axis=-1)

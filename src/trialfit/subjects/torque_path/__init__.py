@@ -1,6 +1,7 @@
 """Torque path: what each element between flywheel and wheels sees, what it carries, and what gives first.
 
 Answers   requirements   everything this subject states for a build
+          elements       each thing in the line, from the clutch to the studs
 Not here  angles and speeds of the shafts (driveline); how the car goes (gearing)
 Ids       torque_path.clutch, .gearbox, .shaft.NAME, .joint.PLACE, .final_drive, .half_shaft.SIDE, .hub.AXLE, .studs.AXLE
           figures: torque_path.steady.PLACE.GEAR, .shock.PLACE.GEAR, .grip_governs.LOAD.GEAR, .capacity.clutch,
@@ -19,8 +20,9 @@ if TYPE_CHECKING:
 
     from trialfit.book.build import Build
     from trialfit.evaluation.requirement import Requirement
+    from trialfit.subjects.torque_path.element import Element
 
-__all__ = ["SUBJECT", "requirements"]
+__all__ = ["SUBJECT", "elements", "requirements"]
 
 _ELEMENTS = (clutch, gear_sets, shafts, half_shafts, hubs)
 _FIGURES = (clutch, gear_sets, shafts, half_shafts, by_gear)
@@ -28,8 +30,13 @@ _FIGURES = (clutch, gear_sets, shafts, half_shafts, by_gear)
 
 def requirements(build: Build) -> Iterator[Requirement]:
     """What the line of drive of a build must bear, from the clutch to the studs, and the figures worth knowing."""
-    elements = [element for part in _ELEMENTS for element in part.elements(build)]
-    yield from (element.requirement for element in elements)
-    yield from weakest.requirements(elements)
+    line = elements(build)
+    yield from (element.requirement for element in line)
+    yield from weakest.requirements(line)
     for part in _FIGURES:
         yield from part.requirements(build)
+
+
+def elements(build: Build) -> list[Element]:
+    """Each thing in the line that torque can break or make slip, from the engine to the wheels."""
+    return [element for part in _ELEMENTS for element in part.elements(build)]

@@ -1,0 +1,79 @@
+"""`trialfit plot`: a plot of a build as SVG or as a table, or which there are."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+from cyclopts import Parameter
+
+from trialfit.cli.options import BuildFile, Draws, Json, draws_wanted, read_build
+from trialfit.cli.sites import When, moment_given, site_at, written_in
+
+if TYPE_CHECKING:
+    from trialfit.drawing.plot import Plot
+
+Name = Annotated[str | None, Parameter(help="name of the plot; left out, the plots there are are listed")]
+OutFile = Annotated[
+    str | None, Parameter(name=("-o", "--out"), help="the .svg or .csv file to write; else NAME.svg here")
+]
+_TABLE = ".csv"
+
+
+def plot(
+    build: BuildFile,
+    name: Name = None,
+    /,
+    *,
+    out: OutFile = None,
+    draws: Draws = 4096,
+    when: When = "",
+    json: Json = False,
+) -> int:
+    """Draws a plot of a build; without a name it lists the plots, and why some have nothing to show.
+
+    The spread is drawn as a band or a whisker that holds 95 % of the draws, a verdict as a word and a mark. What is missing
+    stands below, with lines to fill in by hand. A file that ends in .csv gets the numbers as a table. With a name, --json
+    prints the plot as data, and writes a file only where -o names one.
+    """
+    from trialfit.cli.pages.drawings import plots_page
+    from trialfit.cli.screen import answer, working
+    from trialfit.drawing.plot import PlotChoice, PlotList
+    from trialfit.drawing.plots.catalogue import plot_of, plots_of
+
+    wanted = draws_wanted(draws)
+    read = read_build(build)
+    if name is None:
+        _check_list(out)
+        listed = plots_of(read)
+        answer(listed, plots_page(listed), as_json=json)
+        return 0
+    with working(f"working out {wanted} draws"):
+        made = plot_of(
+            read, name, lambda: site_at(read, build, moment_given(when), written_in(build), with_findings=False), wanted
+        )
+    file = out or f"{name}.svg"
+    if out is not None or not json:
+        _write(made, Path(file))
+    if json:
+        answer(made, (), as_json=True)
+        return 0
+    written = PlotList(build=read.name, plots=(PlotChoice(name=name, says=made.title, file=file),))
+    answer(written, plots_page(written), as_json=False)
+    return 0
+
+
+def _check_list(out: str | None) -> None:
+    from trialfit.book.problems import BadInput, Located
+
+    if out is not None:
+        raise BadInput("trialfit plot", [Located("-o", "wants the name of a plot: trialfit plot BUILD NAME -o FILE")])
+
+
+def _write(made: Plot, file: Path) -> None:
+    from trialfit.drawing.plot import table_of
+    from trialfit.drawing.plot_picture import picture_of
+    from trialfit.sheets.saving import save
+
+    text = table_of(made) if file.suffix.lower() == _TABLE else picture_of(made).svg()
+    save(text.encode(), file)

@@ -1,0 +1,127 @@
+"""`trialfit sheet`: a sheet for the bench as a PDF, or all of them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Literal
+
+from cyclopts import Parameter
+
+from trialfit.cli.options import MOMENT, BuildFile, Json
+from trialfit.cli.sites import When, moment_given, written_in
+
+if TYPE_CHECKING:
+    from trialfit.sheets.known import Known
+    from trialfit.sheets.listing import SheetLine
+    from trialfit.sheets.press import Paper
+
+Name = Annotated[str | None, Parameter(help="name of the sheet; left out, the sheets there are are listed")]
+OutFile = Annotated[str | None, Parameter(name=("-o", "--out"), help="the PDF to write; else NAME.pdf here")]
+All = Annotated[str | None, Parameter(name="--all", help="print every sheet into this folder")]
+Size = Annotated[Literal["a4", "letter"], Parameter(name="--paper", help="size of the paper")]
+Units = Annotated[Literal["metric", "us", "both"], Parameter(help="units of what is worked out")]
+Large = Annotated[bool, Parameter(negative="", show_default=False, help="large print")]
+Address = Annotated[
+    str, Parameter(show_default=False, help="where the phone finds the same sheet; printed as a QR code")
+]
+_LONGEST_ADDRESS = 100  # what a QR code of its size on the paper can hold and a phone still reads
+
+
+def sheet(
+    build: BuildFile,
+    name: Name = None,
+    /,
+    *,
+    out: OutFile = None,
+    into: All = None,
+    paper: Size = "a4",
+    units: Units = "metric",
+    large: Large = False,
+    address: Address = "",
+    when: When = "",
+    json: Json = False,
+) -> int:
+    """Prints a sheet of a build as a PDF, with --all every one; without a name it lists the sheets there are.
+
+    A sheet is whole also where the build is not: it says what is missing and leaves lines to fill in by hand. Figures are
+    those that the other commands show. The same build gives the same file, byte for byte. With a name, --json prints what
+    stands on the sheet, as data, and writes a PDF only where -o names one.
+    """
+    from trialfit.cli.pages.sheets import list_page
+    from trialfit.cli.screen import answer
+    from trialfit.sheets.amounts import UnitSystem
+    from trialfit.sheets.known import known_of
+    from trialfit.sheets.listing import SheetList, sheet_list
+    from trialfit.sheets.press import Paper
+
+    _check(name, out, into, address)
+    known = known_of(build, moment_given(when), MOMENT.get(), UnitSystem(units), written_in(build))
+    if name is None and into is None:
+        listed = sheet_list(known.build.name)
+        answer(listed, list_page(listed), as_json=json)
+        return 0
+    page = Paper(known.dated, known.journal, paper, large, known.units.says, address)
+    if name is None:
+        done = SheetList(build=known.build.name, sheets=tuple(_print_all(known, page, Path(into or ""))))
+        answer(done, list_page(done), as_json=json)
+        return 0
+    return _print_one(known, page, name, out, as_json=json)
+
+
+def _check(name: str | None, out: str | None, into: str | None, address: str) -> None:
+    """Whether the words go together. Raises BadInput."""
+    from trialfit.book.problems import BadInput, Located
+
+    if name and into is not None:
+        raise BadInput("trialfit sheet", [Located("--all", f'prints every sheet: leave "{name}" out, or --all')])
+    if out is not None and name is None:
+        raise BadInput(
+            "trialfit sheet", [Located("-o", "wants the name of a sheet: trialfit sheet BUILD NAME -o FILE")]
+        )
+    if out == "" or into == "":
+        raise BadInput("trialfit sheet", [Located("-o" if out == "" else "--all", "is empty: a name is wanted")])
+    if address and not (address.startswith(("http://", "https://")) and len(address) <= _LONGEST_ADDRESS):
+        says = f"is no address: one that begins with http:// and has at most {_LONGEST_ADDRESS} signs is wanted"
+        raise BadInput("trialfit sheet", [Located("--address", says)])
+    if address and into is not None:
+        raise BadInput("trialfit sheet", [Located("--address", "is that of one sheet: it does not go with --all")])
+
+
+def _print_one(known: Known, page: Paper, name: str, out: str | None, *, as_json: bool) -> int:
+    from trialfit.cli.pages.sheets import list_page
+    from trialfit.cli.screen import answer, working
+    from trialfit.sheets.catalogue import SHEETS, make
+    from trialfit.sheets.listing import SheetLine, SheetList
+    from trialfit.sheets.press import press
+    from trialfit.sheets.saving import save
+
+    with working(f"working out the sheet {name}"):
+        made = make(name, known)
+    if out is not None or not as_json:
+        pdf, file = press(made, page), Path(out or f"{name}.pdf")
+        save(pdf, file)
+        line = SheetLine(name=name, says=SHEETS[name][0], file=str(file), size=len(pdf))
+    if as_json:
+        answer(made, (), as_json=True)
+    else:
+        listed = SheetList(build=known.build.name, sheets=(line,))
+        answer(listed, list_page(listed), as_json=False)
+    return 0
+
+
+def _print_all(known: Known, page: Paper, folder: Path) -> list[SheetLine]:
+    from trialfit.cli.screen import working
+    from trialfit.sheets.catalogue import SHEETS, make
+    from trialfit.sheets.listing import SheetLine
+    from trialfit.sheets.press import press
+    from trialfit.sheets.saving import make_folder, save
+
+    make_folder(folder)
+    lines = []
+    with working("working out the sheets") as say:
+        for number, (name, (says, _)) in enumerate(SHEETS.items(), 1):
+            say(f"sheet {number} of {len(SHEETS)}: {name}")
+            pdf, file = press(make(name, known), page), folder / f"{name}.pdf"
+            save(pdf, file)
+            lines.append(SheetLine(name=name, says=says, file=str(file), size=len(pdf)))
+    return lines

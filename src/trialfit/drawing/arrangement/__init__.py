@@ -1,0 +1,1 @@
+"""The general arrangement: the car's drivetrain from the side and from above, to scale."""

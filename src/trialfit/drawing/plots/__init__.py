@@ -1,0 +1,1 @@
+"""One module per plot: each makes a Plot of a build."""

@@ -1,0 +1,104 @@
+"""How much room a piece of text takes, without asking a font engine.
+
+Answers   width_of     width of a text at a size
+          shortened    as much of a text as fits a width, with … where something is left out
+          wrapped      a text in lines that fit a width
+          plain        a text without the signs that no document may hold, or that turn the reading direction of what follows
+Not here  where text is put (labels.py), how it is written down (pen.py)
+Sources   advance_widths.csv, see SOURCES.md
+
+Widths are those of the font the drawings name. Signs it does not have come from another font on whatever shows the
+drawing; they are counted as wide as the widest usual ones, so that a box is rather too large than too small.
+"""
+
+from __future__ import annotations
+
+import csv
+import unicodedata
+from functools import cache
+from importlib.resources import files
+
+FONT = "DejaVu Sans"
+_UNITS_PER_EM = 2048
+_WIDE, _UNKNOWN = 1.0, 1.1
+_DOTS = "…"
+_TURNING = {*range(0x202A, 0x202F), *range(0x2066, 0x206A)}  # embeddings and overrides
+_LAST_PLAIN = 0xFFFD
+
+
+@cache
+def _advances() -> dict[int, int]:
+    text = files("trialfit.drawing").joinpath("advance_widths.csv").read_text(encoding="utf-8")
+    advances: dict[int, int] = {}
+    for row in csv.DictReader(text.splitlines()):
+        for span in row["code_points"].split():
+            first, _, last = span.partition("-")
+            for point in range(int(first, 16), int(last or first, 16) + 1):
+                advances[point] = int(row["advance"])
+    return advances
+
+
+@cache
+def _advance(sign: str) -> float:
+    """Of one sign, in ems."""
+    found = _advances().get(ord(sign))
+    if found is not None:
+        return found / _UNITS_PER_EM
+    if unicodedata.combining(sign):
+        return 0.0
+    return _WIDE if unicodedata.east_asian_width(sign) in "WF" else _UNKNOWN
+
+
+def width_of(text: str, size: float) -> float:
+    """Width of a text.
+
+    text       one line
+    size       of the font, from one line to the next when set solid    mm
+    returns    mm
+
+    >>> f"{width_of('76.2 ± 0.1 mm', 3.5):.1f}"
+    '26.4'
+    """
+    return sum(map(_advance, text)) * size
+
+
+def shortened(text: str, size: float, width: float) -> str:
+    """The text where it fits the width (mm), else as much of it as fits with … behind it; "…" alone at the least."""
+    if width_of(text, size) <= width:
+        return text
+    kept = ""
+    for sign in text:
+        if width_of(kept + sign + _DOTS, size) > width:
+            break
+        kept += sign
+    return kept.rstrip() + _DOTS
+
+
+def wrapped(text: str, size: float, width: float) -> list[str]:
+    """The text in lines no wider than `width` (mm); a word that is too long for a line is broken."""
+    lines = [""]
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if width_of(longer, size) <= width:
+            lines[-1] = longer
+            continue
+        if lines[-1]:
+            lines.append("")
+        for sign in word:
+            if lines[-1] and width_of(lines[-1] + sign, size) > width:
+                lines.append("")
+            lines[-1] += sign
+    return lines
+
+
+def plain(text: str) -> str:
+    """The text in one line, with a space for each sign that steers a terminal or that XML cannot hold."""
+    kept = (sign if _holds(sign) else " " for sign in text)
+    return " ".join("".join(kept).split())
+
+
+def _holds(sign: str) -> bool:
+    point = ord(sign)
+    if unicodedata.category(sign) in ("Cc", "Cs", "Co", "Cn") or point in _TURNING:
+        return False
+    return point <= _LAST_PLAIN or unicodedata.category(sign) != "Cn"

@@ -1,0 +1,79 @@
+"""The sheets there are.
+
+Answers   SHEETS      by name: what it is for, and the function that makes it
+          make        one sheet of a build
+Not here  what stands on them (their own modules)
+
+A new sheet is one module with a function from Known to Sheet, and its line here.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, cast
+
+from trialfit.book.problems import BadInput, Located
+from trialfit.parts.reading import nearest
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from trialfit.sheets.known import Known
+    from trialfit.sheets.sheet import Sheet
+
+SHEETS = {
+    "tightening": (
+        "every bolted joint: order, stages, what to set, a box for each bolt",
+        "trialfit.sheets.tightening:tightening_sheet",
+    ),
+    "measuring": (
+        "what to measure next: where, with what, for which limit, room for readings",
+        "trialfit.sheets.measuring:measuring_sheet",
+    ),
+    "driveline-setting": (
+        "the angle gauge along the driveline: readings, targets, shim",
+        "trialfit.sheets.driveline_setting:driveline_setting_sheet",
+    ),
+    "ports-and-lines": (
+        "every hole with a thread: what goes there, how it seals, what closes it",
+        "trialfit.sheets.ports_and_lines:ports_and_lines_sheet",
+    ),
+    "weekend": (
+        "the jobs for the hours of the weekend: parts, tools, sheets, what is left loose",
+        "trialfit.sheets.weekend:weekend_sheet",
+    ),
+    "gate": (
+        "what stands against each gate ahead: read aloud, ticked, signed",
+        "trialfit.sheets.gate:gate_sheet",
+    ),
+    "wiring-schedule": (
+        "every circuit, gauge and sender: from, to, colour, size, fuse, connector",
+        "trialfit.sheets.wiring_schedule:wiring_schedule_sheet",
+    ),
+    "cut-and-weld": (
+        "what was cut, what gives the strength back, each weld with its boxes",
+        "trialfit.sheets.cut_and_weld:cut_and_weld_sheet",
+    ),
+    "lifting": (
+        "hoist, slings, crane and stands, with what to look at first",
+        "trialfit.sheets.lifting:lifting_sheet",
+    ),
+    "shopping": (
+        "what to order, what is on its way, where things lie, and the money",
+        "trialfit.sheets.shopping:shopping_sheet",
+    ),
+    "build-record": (
+        "for the certifier: requirements, limits and their sources, evidence, open points",
+        "trialfit.sheets.build_record:build_record_sheet",
+    ),
+}
+"""By name: one line on what it is for, and the function as "module:name"."""
+
+
+def make(name: str, known: Known) -> Sheet:
+    """The sheet of that name. Raises BadInput where there is none."""
+    if name not in SHEETS:
+        raise BadInput("trialfit sheet", [Located("", f'"{name}" is no sheet: {nearest(name, SHEETS)}')])
+    module, _, function = SHEETS[name][1].partition(":")
+    maker = cast("Callable[[Known], Sheet]", getattr(import_module(module), function))
+    return maker(known)

@@ -1,0 +1,95 @@
+"""What a sheet is made from: the build, its findings and its work at one moment, each worked out once for all sheets.
+
+Answers   Known      build, units, report, site, measurements, previews
+          known_of   of a file, book or TOML
+Not here  what stands on a sheet (the sheets), how it is printed (press.py)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from trialfit.book.opening import is_book, number_at, open_build
+from trialfit.evaluation.evaluation import DRAWS
+from trialfit.sheets.amounts import UnitSystem
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from trialfit.advice.measuring import Measurement
+    from trialfit.book.build import Build
+    from trialfit.book.opening import Moment
+    from trialfit.evaluation.finding import Report
+    from trialfit.planning.site import Site
+
+NO_JOURNAL = "none, a text file"
+
+
+@dataclass(frozen=True)
+class Known:
+    """All that is known of a build at one moment.
+
+    `dated` is when it was last changed and `journal` the number of that change; `now` is the moment of the work. `written`
+    is as in network_of, `previews` holds small pictures by the SHA-256 of their photo.
+    """
+
+    build: Build
+    dated: datetime
+    journal: str
+    now: datetime
+    units: UnitSystem = UnitSystem.metric
+    where: str = ""
+    written: Mapping[tuple[str, str], int] | None = None
+    previews: Mapping[str, bytes] | None = None
+    draws: int = DRAWS
+
+    @cached_property
+    def report(self) -> Report:
+        """Every finding and figure."""
+        from trialfit.subjects.catalogue import evaluate
+
+        return evaluate(self.build, self.draws)
+
+    @cached_property
+    def measurements(self) -> tuple[Measurement, ...]:
+        """What to measure next, the most pressing first."""
+        from trialfit.advice.measuring import measure_next
+
+        return measure_next(self.build, self.report, self.draws)
+
+    @cached_property
+    def site(self) -> Site:
+        """The work at this moment."""
+        from trialfit.planning.site import site_of
+
+        return site_of(self.build, self.now, lambda _: self.report, self.where, self.written)
+
+
+def known_of(
+    file: str,
+    now: datetime,
+    moment: Moment | None = None,
+    units: UnitSystem = UnitSystem.metric,
+    written: Mapping[tuple[str, str], int] | None = None,
+) -> Known:
+    """What is known of the build in a file; as it was at a moment, which only a book knows. Raises BadInput.
+
+    A TOML file is dated by the time it was last written, a book by its newest change up to that moment.
+    """
+    build = open_build(file, moment)
+    if not is_book(file):
+        dated = datetime.fromtimestamp(int(Path(file).stat().st_mtime)).astimezone()
+        return Known(build, dated, NO_JOURNAL, now, units, file, written)
+    from trialfit.book.journal import Book
+
+    with Book.open(Path(file), read_only=True) as book:
+        number = book.number if moment is None else number_at(book, moment)
+        newest = next((change for change in book.journal(number - 1) if change.number == number), None)
+        shown = {card.sha256: book.preview(card.sha256) for card in build.document.attachments.values()}
+    dated = newest.time.astimezone().replace(microsecond=0) if newest else now
+    previews = {digest: picture for digest, picture in shown.items() if picture}
+    return Known(build, dated, str(number), now, units, file, written, previews)

@@ -1,0 +1,36 @@
+"""Which sheets there are, and which were printed, in the shapes that `--json` prints.
+
+Answers   SheetList, SheetLine    the shapes
+          sheet_list              every sheet there is
+"""
+
+from __future__ import annotations
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from trialfit.sheets.catalogue import SHEETS
+
+
+class _Frozen(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class SheetLine(_Frozen):
+    """One sheet."""
+
+    name: str
+    says: str = Field(description="what it is for")
+    file: str = Field(default="", description="the PDF that was written; empty where none was")
+    size: int = Field(default=0, description="of that file, bytes")
+
+
+class SheetList(_Frozen):
+    """The sheets of a build."""
+
+    build: str
+    sheets: tuple[SheetLine, ...]
+
+
+def sheet_list(build: str) -> SheetList:
+    """Every sheet there is."""
+    return SheetList(build=build, sheets=tuple(SheetLine(name=name, says=says) for name, (says, _) in SHEETS.items()))

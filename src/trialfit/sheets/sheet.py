@@ -1,0 +1,196 @@
+"""A sheet as plain data: what stands on paper, before anybody thinks of paper.
+
+Answers   Sheet      a title and blocks, in the shape that `sheet --json` prints
+          Heading, Paragraph, Caution, Table, Fields, TickList, Drawing, Beside, Picture, Missing    the blocks
+          Tick, Blank    a cell to tick, and one to write in by hand
+          texts_of       every text on a sheet
+          drawings_of    every figure on it
+Not here  how a block looks (frame.typ); what is on which sheet (tightening.py and its neighbours)
+
+Every figure is text here already, made by the functions that make it for the screen. A sheet holds no arithmetic.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+class _Frozen(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Tick(_Frozen):
+    """A box to tick, with what it is about beside it."""
+
+    cell: Literal["tick"] = "tick"
+    text: str = ""
+
+
+class Blank(_Frozen):
+    """Room to write in by hand; `unit` is printed at its end."""
+
+    cell: Literal["blank"] = "blank"
+    unit: str = ""
+
+
+Cell = str | Annotated[Tick | Blank, Field(discriminator="cell")]
+
+
+class Heading(_Frozen):
+    """A heading within the sheet; `new_page` begins a page with it."""
+
+    block: Literal["heading"] = "heading"
+    text: str
+    new_page: bool = False
+
+
+class Paragraph(_Frozen):
+    """Running text."""
+
+    block: Literal["paragraph"] = "paragraph"
+    text: str
+    strong: bool = False
+
+
+class Caution(_Frozen):
+    """What can hurt; in a frame of its own."""
+
+    block: Literal["caution"] = "caution"
+    texts: tuple[str, ...]
+
+
+class Column(_Frozen):
+    """A column: a share of the width, or as wide as its text; `right` for numbers."""
+
+    title: str
+    share: float = Field(default=0.0, description="share of the width that is left; 0 for as wide as its text")
+    right: bool = False
+
+
+class Table(_Frozen):
+    """A table; its header is repeated on each page."""
+
+    block: Literal["table"] = "table"
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    caption: str = ""
+
+
+class Line(_Frozen):
+    """A label with its value, or with a line to fill in by hand where the value is empty."""
+
+    label: str
+    value: str = ""
+
+
+class Fields(_Frozen):
+    """Labels with values, or with lines to fill in."""
+
+    block: Literal["fields"] = "fields"
+    lines: tuple[Line, ...]
+
+
+class TickList(_Frozen):
+    """Things to do, each with a box."""
+
+    block: Literal["ticks"] = "ticks"
+    lines: tuple[str, ...]
+
+
+class Drawing(_Frozen):
+    """A figure as SVG. `alt` says in words what it shows, for those who cannot see it."""
+
+    block: Literal["drawing"] = "drawing"
+    svg: str
+    alt: str
+    caption: str = ""
+    width: float = Field(default=1.0, description="share of the width of the sheet that it may take")
+
+
+class Beside(_Frozen):
+    """A figure with labels and values to its right: for what is read while looking at the figure."""
+
+    block: Literal["beside"] = "beside"
+    drawing: Drawing
+    lines: tuple[Line, ...]
+
+
+class Picture(_Frozen):
+    """A photo, as the base64 text of a JPEG or PNG; an empty one is printed as a frame that says it is missing."""
+
+    block: Literal["picture"] = "picture"
+    base64: str
+    alt: str
+    caption: str = ""
+    width: float = Field(default=0.5, description="share of the width of the sheet that it may take")
+
+
+class Missing(_Frozen):
+    """What is not known yet, by its path with its meaning: a line for each to fill in by hand."""
+
+    block: Literal["missing"] = "missing"
+    facts: dict[str, str]
+    says: str = "Missing: fill in by hand, then write it into the build."
+
+
+Block = Annotated[
+    Heading | Paragraph | Caution | Table | Fields | TickList | Drawing | Beside | Picture | Missing,
+    Field(discriminator="block"),
+]
+
+
+class Sheet(_Frozen):
+    """One sheet, without its frame: what is to be printed, as data."""
+
+    name: str = Field(description="what `trialfit sheet BUILD NAME` takes")
+    title: str
+    build: str
+    blocks: tuple[Block, ...]
+
+
+def texts_of(sheet: Sheet) -> Iterator[str]:
+    """Every text that a reader sees on a sheet, drawings left out."""
+    yield sheet.title
+    yield sheet.build
+    for block in sheet.blocks:
+        yield from _texts(block)
+
+
+def drawings_of(sheet: Sheet) -> Iterator[Drawing]:
+    """Every figure on a sheet."""
+    for block in sheet.blocks:
+        if isinstance(block, Drawing | Beside):
+            yield block if isinstance(block, Drawing) else block.drawing
+
+
+def _texts(block: Block) -> Iterator[str]:
+    match block:
+        case Heading() | Paragraph():
+            yield block.text
+        case Caution():
+            yield from block.texts
+        case Table():
+            yield from (column.title for column in block.columns)
+            yield from (_of_cell(cell) for row in block.rows for cell in row)
+            yield block.caption
+        case Fields() | Beside():
+            yield from (text for line in block.lines for text in (line.label, line.value))
+            yield block.drawing.caption if isinstance(block, Beside) else ""
+        case TickList():
+            yield from block.lines
+        case Drawing() | Picture():
+            yield block.caption
+        case Missing():
+            yield block.says
+            yield from (text for pair in block.facts.items() for text in pair)
+
+
+def _of_cell(cell: Cell) -> str:
+    if isinstance(cell, str):
+        return cell
+    return cell.text if isinstance(cell, Tick) else cell.unit

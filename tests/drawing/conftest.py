@@ -1,0 +1,32 @@
+"""Demos by file, and small builds from TOML text."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+from trialfit.book.opening import open_build
+
+sys.path.insert(0, str(Path(__file__).parent))  # svg.py stands beside the tests
+
+DEMOS = sorted(Path(__file__).parents[2].joinpath("demos").glob("*.toml"))
+
+
+@pytest.fixture(params=DEMOS, ids=lambda file: file.stem)
+def demo(request):
+    """Each demo in turn."""
+    return open_build(request.param)
+
+
+@pytest.fixture
+def build_of(tmp_path):
+    """A build of a few TOML lines."""
+
+    def make(text):
+        file = tmp_path / "build.toml"
+        file.write_text(text, encoding="utf-8")
+        return open_build(file)
+
+    return make

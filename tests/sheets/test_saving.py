@@ -1,0 +1,64 @@
+"""A file whole or not at all."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from trialfit.book.problems import BadInput
+from trialfit.sheets.saving import make_folder, save
+
+
+def test_a_file_is_replaced_by_the_whole_new_one(tmp_path):
+    file = tmp_path / "sheet.pdf"
+    file.write_bytes(b"old")
+    save(b"new", file)
+
+    assert file.read_bytes() == b"new"
+    assert [one.name for one in tmp_path.iterdir()] == ["sheet.pdf"]
+
+
+def test_what_was_there_stays_when_the_disk_is_full(tmp_path, monkeypatch):
+    """The name goes over only when every byte is on the disk."""
+    file = tmp_path / "sheet.pdf"
+    file.write_bytes(b"old")
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("trialfit.sheets.saving.os.fsync", full)
+    with pytest.raises(BadInput) as refused:
+        save(b"new", file)
+
+    assert refused.value.sentences() == [f"{file}: cannot be written: no space left on device"]
+    assert file.read_bytes() == b"old"
+    assert [one.name for one in tmp_path.iterdir()] == ["sheet.pdf"]
+
+
+def test_a_folder_is_no_file(tmp_path):
+    with pytest.raises(BadInput) as refused:
+        save(b"new", tmp_path)
+
+    assert "is a folder: a name for the file is wanted, for example tightening.pdf" in refused.value.sentences()[0]
+
+
+def test_a_folder_is_made_with_those_above_it(tmp_path):
+    make_folder(tmp_path / "a" / "b")
+
+    assert (tmp_path / "a" / "b").is_dir()
+
+
+def test_a_file_in_the_way_of_a_folder_is_named(tmp_path):
+    file = tmp_path / "sheets"
+    file.touch()
+    for folder, says in ((file, "is a file: a folder is wanted"), (file / "b", "cannot be made: not a directory")):
+        with pytest.raises(BadInput, match=says):
+            make_folder(folder)
+
+
+def test_a_name_that_no_file_system_takes_is_refused_in_words(tmp_path):
+    for name in ("a" * 400, "a\0b"):
+        with pytest.raises(BadInput, match="cannot be written"):
+            save(b"new", tmp_path / name)
+    assert list(Path(tmp_path).iterdir()) == []
