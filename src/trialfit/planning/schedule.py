@@ -2,10 +2,10 @@
 
 Answers   schedule     the best schedule found, whether it is proven the best, and how far it can be from it at most
           Scheduled    that
-Not here  the first schedule (serial.py); where the problem comes from (plans.py)
+Not here  the first schedule (serial.py); a better order without a solver (swapping.py); where the problem comes from (task_list.py)
 
-The same problem gives the same schedule: the solver runs with a fixed seed, in one thread, and its effort is counted in its
-own deterministic units, not in seconds. Ctrl-C ends the search with the best schedule so far. `seconds` is a stop for
+The same problem gives the same schedule: the solver runs with a fixed seed, its searches by turns, and its effort is counted
+in its own deterministic units, not in seconds. Ctrl-C ends the search with the best schedule so far. `seconds` is a stop for
 the impatient; when it strikes, two runs may differ, and `is_cut_short` says so.
 """
 
@@ -14,12 +14,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 from threading import Thread
+from time import perf_counter
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from trialfit.planning.critical import passes
 from trialfit.planning.serial import serial
+from trialfit.planning.swapping import better_order
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -28,9 +30,12 @@ if TYPE_CHECKING:
 
 EFFORT = 1.0
 """Deterministic units that the solver is given: a few seconds for a whole conversion."""
+STEPS = 5000
+"""Steps of the search for a better order, for each unit of effort: about as long as the solver takes for one."""
 MOST_TASKS = 1200
 """Beyond this many tasks the first schedule stands: the model would take longer than it saves."""
 _TICK = 0.05
+_SWAPPED = 0.5  # share of the seconds in which a better order is sought before the solver is asked
 
 
 @dataclass(frozen=True)
@@ -57,14 +62,25 @@ def schedule(
     warm: bool = True,
     told: Callable[[int], None] | None = None,
 ) -> Scheduled:
-    """The best schedule found. `told` is called with the end of each better one. Raises ValueError where nothing fits."""
+    """The best schedule found. `told` is called with the end of each better one. Raises ValueError where nothing fits.
+
+    `warm` is False for the baseline of a benchmark: the plain model, which knows nothing of other schedules.
+    """
+    begin = perf_counter()
     first = serial(problem)
     end, bound = problem.makespan(first), passes(problem).end
     if told:
         told(end)
     if end <= bound or len(problem.tasks) > MOST_TASKS or not problem.tasks or effort <= 0:
         return Scheduled(tuple(first), end, bound, end <= bound)
-    return _Search(problem, first, bound, warm=warm).run(effort, seconds, told)
+    if warm:
+        until = None if seconds is None else begin + _SWAPPED * seconds
+        first, is_stopped = better_order(problem, first, int(effort * STEPS), bound=bound, until=until, told=told)
+        end = problem.makespan(first)
+        if end <= bound or is_stopped:
+            return Scheduled(tuple(first), end, bound, end <= bound, is_stopped and end > bound)
+    left = None if seconds is None else max(0.1, seconds - (perf_counter() - begin))
+    return _Search(problem, first, bound, warm=warm).run(effort, left, told)
 
 
 class _Search:
@@ -174,13 +190,25 @@ class _Search:
         fixed = [
             self.model.new_fixed_size_interval_var(begin, end - begin, f"b{name}{begin}") for begin, end, _ in gone
         ]
-        if capacity == 1 and not gone:
-            self.model.add_no_overlap([self.intervals[number] for number, _ in users])
+        taken = [self._taken(number, name) for number, _ in users]
+        if capacity == 1:
+            self.model.add_no_overlap([*taken, *fixed])
             return
-        intervals = [*(self.intervals[number] for number, _ in users), *fixed]
+        intervals = [*taken, *fixed]
         self.model.add_cumulative(
             intervals, [*(count for _, count in users), *(count for _, _, count in gone)], capacity
         )
+
+    def _taken(self, number: int, name: str) -> Any:  # noqa: ANN401 - the solver has no types
+        """The slots in which a task takes a resource: its own, and those until it is free again."""
+        hold = self.problem.tasks[number].holds.get(name, 0.0)
+        if not hold:
+            return self.intervals[number]
+        table = self.problem.table(hold)[: self.horizon + 1].tolist()
+        freed = self.model.new_int_var(0, max(table), f"f{number}{name}")
+        self.model.add_element(self.ends[number], table, freed)
+        size = self.model.new_int_var(0, max(table), f"t{number}{name}")
+        return self.model.new_interval_var(self.starts[number], size, freed, f"h{number}{name}")
 
     def _aim(self) -> None:
         end = self.model.new_int_var(self.bound, self.horizon, "end")

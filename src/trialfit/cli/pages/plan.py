@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from trialfit.planning.plans import PlanReport, SumView
+    from trialfit.planning.plan_report import PlanReport, SumView
 
 _DAY = "%a %Y-%m-%d"
 
