@@ -25,7 +25,7 @@ from trialfit.cli.marks import MARKS, PLAIN
 from trialfit.facts.showing import interval_text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from pydantic import BaseModel
     from rich.console import RenderableType
@@ -108,18 +108,21 @@ def source_of(finding: Finding) -> str:
 
 
 @contextmanager
-def working(what: str) -> Iterator[None]:
-    """Says on the terminal what is being worked out, when it takes longer than a second; nothing where nobody looks."""
+def working(what: str) -> Iterator[Callable[[str], None]]:
+    """Says on the terminal what is being worked out, when it takes longer than a second; nothing where nobody looks.
+
+    What it gives is called with what is to be said from then on.
+    """
     console = Console(file=sys.stderr, highlight=False)
     if not console.is_terminal:
-        yield
+        yield lambda _: None
         return
     status = console.status(Text(what))
     timer = Timer(_PATIENCE, status.start)
     timer.daemon = True
     timer.start()
     try:
-        yield
+        yield lambda says: status.update(Text(says))
     finally:
         timer.cancel()
         status.stop()

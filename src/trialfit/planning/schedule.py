@@ -21,10 +21,12 @@ import numpy as np
 
 from trialfit.planning.critical import passes
 from trialfit.planning.serial import serial
+from trialfit.planning.stopping import listening
 from trialfit.planning.swapping import better_order
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from threading import Event
 
     from trialfit.planning.problem import Problem
 
@@ -68,19 +70,23 @@ def schedule(
     """
     begin = perf_counter()
     first = serial(problem)
-    end, bound = problem.makespan(first), passes(problem).end
+    bound = passes(problem).end
+    is_large = len(problem.tasks) > MOST_TASKS
     if told:
-        told(end)
-    if end <= bound or len(problem.tasks) > MOST_TASKS or not problem.tasks or effort <= 0:
-        return Scheduled(tuple(first), end, bound, end <= bound)
-    if warm:
-        until = None if seconds is None else begin + _SWAPPED * seconds
-        first, is_stopped = better_order(problem, first, int(effort * STEPS), bound=bound, until=until, told=told)
-        end = problem.makespan(first)
-        if end <= bound or is_stopped:
-            return Scheduled(tuple(first), end, bound, end <= bound, is_stopped and end > bound)
-    left = None if seconds is None else max(0.1, seconds - (perf_counter() - begin))
-    return _Search(problem, first, bound, warm=warm).run(effort, left, told)
+        told(problem.makespan(first))
+    with listening() as stop:
+        if warm and not is_large:
+            until = None if seconds is None else begin + _SWAPPED * seconds
+            first = better_order(problem, first, int(effort * STEPS), bound=bound, until=until, stop=stop, told=told)
+        if stop.is_set() or is_large or effort <= 0 or problem.makespan(first) <= bound:
+            return _as_it_is(problem, first, bound, is_cut_short=stop.is_set())
+        left = None if seconds is None else max(0.1, seconds - (perf_counter() - begin))
+        return _Search(problem, first, bound, warm=warm).run(effort, left, stop, told)
+
+
+def _as_it_is(problem: Problem, starts: list[int], bound: int, *, is_cut_short: bool) -> Scheduled:
+    end = problem.makespan(starts)
+    return Scheduled(tuple(starts), end, bound, end <= bound, is_cut_short and end > bound)
 
 
 class _Search:
@@ -111,27 +117,29 @@ class _Search:
             for number, begin in enumerate(first):
                 self.model.add_hint(self.starts[number], begin)
 
-    def run(self, effort: float, seconds: float | None, told: Callable[[int], None] | None) -> Scheduled:
+    def run(self, effort: float, seconds: float | None, stop: Event, told: Callable[[int], None] | None) -> Scheduled:
         solver = self.cp.CpSolver()
         solver.parameters.random_seed = 1
+        solver.parameters.catch_sigint_signal = False  # Ctrl-C is ours: _solve hears it
         solver.parameters.num_workers = 8
         solver.parameters.interleave_search = True  # eight searches by turns in one thread: the same on every machine
         solver.parameters.max_deterministic_time = effort
         if seconds is not None:
             solver.parameters.max_time_in_seconds = seconds
-        status, is_stopped = self._solve(solver, told)
+        status = self._solve(solver, stop, told)
         if status not in ("OPTIMAL", "FEASIBLE"):
-            end = self.problem.makespan(self.first)
-            return Scheduled(tuple(self.first), end, self.bound, is_proven=False, is_cut_short=is_stopped)
+            return _as_it_is(self.problem, self.first, self.bound, is_cut_short=stop.is_set())
         starts = tuple(int(solver.value(start)) for start in self.starts)
         found = self.problem.makespan(starts)
         starts = starts if found <= self.problem.makespan(self.first) else tuple(self.first)
-        cut = is_stopped or (seconds is not None and solver.wall_time >= seconds and status != "OPTIMAL")
+        cut = (stop.is_set() and status != "OPTIMAL") or (
+            seconds is not None and solver.wall_time >= seconds and status != "OPTIMAL"
+        )
         bound = max(self.bound, int(np.ceil(solver.best_objective_bound - 1e-6)))
         return Scheduled(starts, self.problem.makespan(starts), bound, status == "OPTIMAL", cut)
 
-    def _solve(self, solver: Any, told: Callable[[int], None] | None) -> tuple[str, bool]:  # noqa: ANN401 - the solver has no types
-        """Runs the solver beside this thread, so that Ctrl-C is heard; how it ended, and whether Ctrl-C was heard."""
+    def _solve(self, solver: Any, stop: Event, told: Callable[[int], None] | None) -> str:  # noqa: ANN401 - the solver has no types
+        """Runs the solver beside this thread, so that Ctrl-C is heard; how it ended."""
         watcher = _watcher(self.cp, told)
         failed: list[BaseException] = []
         ended: list[Any] = []
@@ -144,16 +152,13 @@ class _Search:
 
         thread = Thread(target=work, daemon=True)
         thread.start()
-        is_stopped = False
         while thread.is_alive():
-            try:
-                thread.join(_TICK)
-            except KeyboardInterrupt:
-                is_stopped = True
+            thread.join(_TICK)
+            if stop.is_set():
                 solver.stop_search()
         if failed:
             raise failed[0]
-        return str(solver.status_name(ended[0])), is_stopped
+        return str(solver.status_name(ended[0]))
 
     def _task(self, number: int) -> None:
         task, slots = self.problem.tasks[number], self.problem.slots

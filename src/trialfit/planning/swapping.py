@@ -1,7 +1,6 @@
 """A better order found by moving tasks along the chain that sets the end: a search of the builder's kind, without a solver.
 
-Answers   better_order   starts of a schedule that ends no later, where everything exists once; else the schedule as it is;
-                         and whether it was broken off
+Answers   better_order   starts of a schedule that ends no later, where everything exists once; else the schedule as it is
 Not here  the lines of who follows whom (lines.py); a proof, and what there is more than one of (schedule.py)
 Method    On the chain that sets the end, only a task moved to the begin or behind the end of its run of neighbours can help.
           The best such move is done even where it makes things worse, and is not undone for a while; when nothing has got
@@ -20,6 +19,7 @@ from trialfit.planning.lines import Lines, exists_once
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
+    from threading import Event
 
     from trialfit.planning.problem import Problem
 
@@ -39,21 +39,22 @@ def better_order(
     *,
     bound: int = 0,
     until: float | None = None,
+    stop: Event | None = None,
     told: Callable[[int], None] | None = None,
-) -> tuple[list[int], bool]:
-    """The best starts found in so many steps, or until a moment of perf_counter, or until the bound is reached.
+) -> list[int]:
+    """The best starts found in so many steps, or until a moment of perf_counter, the wish to stop, or the bound.
 
-    They end no later than those given. Ctrl-C ends the search: then the second value is True.
+    They end no later than those given.
     """
     if steps <= 0 or not exists_once(problem):
-        return list(starts), False
-    search = _Search(problem, starts, bound, until, told)
-    is_stopped = False
-    try:
-        search.run(steps)
-    except KeyboardInterrupt:
-        is_stopped = True
-    return search.best, is_stopped
+        return list(starts)
+    search = _Search(problem, starts, bound, told)
+
+    def is_over() -> bool:
+        return (until is not None and perf_counter() > until) or (stop is not None and stop.is_set())
+
+    search.run(steps, is_over)
+    return search.best
 
 
 class _Search:
@@ -64,18 +65,17 @@ class _Search:
         problem: Problem,
         starts: Sequence[int],
         bound: int,
-        until: float | None,
         told: Callable[[int], None] | None,
     ) -> None:
         self.lines = Lines(problem, starts)
         self.rng = random.Random(1)  # noqa: S311 - no secret, and the same each time
-        self.bound, self.until, self.told = bound, until, told
+        self.bound, self.told = bound, told
         self.best, self.best_end = list(starts), problem.makespan(starts)
         self.left = 0
         self.tenure = 10 + self.lines.count // max(1, len(self.lines.lines))
 
-    def run(self, steps: int) -> None:
-        self.left = steps
+    def run(self, steps: int, is_over: Callable[[], bool]) -> None:
+        self.left, self.is_over = steps, is_over
         kept: list[tuple[int, list[int]]] = []
         drifts = 0
         while self.left > 0 and self.best_end > self.bound:
@@ -113,7 +113,7 @@ class _Search:
         barred: dict[tuple[int, int], int] = {}
         while self.left > 0 and idle < _PATIENCE and best > self.bound:
             self.left, step, idle = self.left - 1, step + 1, idle + 1
-            if self.until is not None and step % _LOOK == 0 and perf_counter() > self.until:
+            if step % _LOOK == 0 and self.is_over():
                 self.left = 0
             move = self._choose(list(self._moves(lines.chain(rng))), barred, step, best)
             if move is None:

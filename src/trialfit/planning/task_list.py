@@ -251,9 +251,7 @@ def _links_to(site: Site, name: str, place: int, last: Mapping[str, int]) -> lis
             days = max((passing(wait, site.workshop.temperature)[1] for wait in earlier.waits), default=0.0)
             must_pass = before in job.jobs_needed or earlier.gate
             links.append(Link(last[before], place, days * DAY if must_pass else 0.0))
-    for holder in _in_hand_before(site, name):
-        if holder in last:
-            links.append(Link(last[holder], place))
+    links += [Link(last[holder], place) for holder in _in_hand_before(site, name) if holder in last]
     if ORDERING in last and waits_for_ordering(site, job):
         links.append(Link(last[ORDERING], place, sum(DELIVERY) / 2 * DAY))
     return links
