@@ -11,9 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from trialfit.planning.critical import held_links, passes
+from trialfit.planning.lines import exists_once
 from trialfit.planning.problem import Link, Problem, Slots, Task, faults
 from trialfit.planning.schedule import schedule
 from trialfit.planning.serial import serial
+from trialfit.planning.swapping import better_order
 
 
 def packed(seed: int, machines: int, length: int, count: int, links: float = 2.0) -> Problem:
@@ -71,7 +73,10 @@ def test_the_same_problem_gives_the_same_schedule():
 
 @st.composite
 def problems(draw: st.DrawFn) -> Problem:
-    """Tasks of two kinds on slots with nights between them, waits on the clock, two resources, one of them missing at times."""
+    """Tasks of two kinds on slots with nights between them, waits on the clock, two resources, one of them missing at times.
+
+    Where there is one person, everything exists once. The hoist may stay taken behind a task's end.
+    """
     count = draw(st.integers(1, 9))
     clock = np.array([day * 24.0 + hour for day in range(60) for hour in range(4)])
     second = np.tile(draw(st.sampled_from([[True, True, False, False], [False, True, True, True]])), 60)
@@ -80,17 +85,22 @@ def problems(draw: st.DrawFn) -> Problem:
         Task(
             draw(st.integers(1, 2)) if kind else draw(st.integers(1, 9)),
             kind,
-            {"people": 1, **({"hoist": 1} if draw(st.booleans()) else {})},
+            {"people": 1, **({"hoist": 1} if hold is not None else {})},
             draw(st.integers(0, 12)),
+            {"hoist": hold} if hold else {},
         )
-        for kind in draw(st.lists(st.integers(0, 1), min_size=count, max_size=count))
+        for kind, hold in draw(
+            st.lists(
+                st.tuples(st.integers(0, 1), st.sampled_from([None, 0.0, 7.0, 40.0])), min_size=count, max_size=count
+            )
+        )
     )
     pairs = st.tuples(st.integers(0, count - 1), st.integers(0, count - 1), st.sampled_from([0.0, 5.0, 30.0]))
     links = {(a, b): wait for a, b, wait in draw(st.lists(pairs, max_size=10)) if a < b}
-    missing = {"people": np.tile([0, 0, 1, 1], 60)} if draw(st.booleans()) else {}
-    return Problem(
-        tasks, tuple(Link(a, b, wait) for (a, b), wait in links.items()), slots, {"people": 2, "hoist": 1}, missing
-    )
+    people = draw(st.integers(1, 2))
+    missing = {"people": np.tile([0, 0, 1, 1], 60)} if people > 1 and draw(st.booleans()) else {}
+    joined = tuple(Link(a, b, wait) for (a, b), wait in links.items())
+    return Problem(tasks, joined, slots, {"people": people, "hoist": 1}, missing)
 
 
 @settings(max_examples=60)
@@ -109,6 +119,38 @@ def test_the_solver_is_sound_too_and_never_worse(problem):
 
     assert list(faults(problem, found.starts)) == []
     assert found.bound <= found.end <= problem.makespan(serial(problem))
+
+
+@settings(max_examples=60)
+@given(problems())
+def test_a_better_order_is_sound_and_ends_no_later(problem):
+    """Where everything exists once it may end earlier; where there is more of something the schedule stays as it is."""
+    first = serial(problem)
+    found = better_order(problem, first, 200)
+
+    assert list(faults(problem, found)) == []
+    assert problem.makespan(found) <= problem.makespan(first)
+    assert better_order(problem, first, 200) == found
+    if not exists_once(problem):
+        assert found == first
+
+
+def test_a_better_order_is_found_where_the_first_is_known_to_be_worse():
+    """Ten problems that can be packed without a gap: the search alone comes within two percent of each."""
+    for seed in range(10):
+        problem = packed(seed, 4, 200, 80, links=6)
+        found = better_order(problem, serial(problem), 3000, bound=200)
+
+        assert problem.makespan(found) <= 204
+
+
+def test_nothing_else_comes_into_a_place_while_something_dries_there():
+    """Two jobs of 2 h, each with 30 h of drying in the bay: the second begins when the first is dry."""
+    tasks = tuple(Task(2, uses={"bay": 1}, holds={"bay": 30.0}) for _ in range(2))
+    found = schedule(Problem(tasks, (), Slots.plain(80), {"bay": 1}))
+
+    assert sorted(found.starts) == [0, 32]
+    assert found.is_proven
 
 
 @settings(max_examples=40)

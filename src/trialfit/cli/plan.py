@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
 from trialfit.cli.options import BuildFile, Draws, Json, draws_wanted
 from trialfit.cli.sites import When  # noqa: TC001 - read when the command is run
+
+if TYPE_CHECKING:
+    from datetime import datetime
 
 Goal = Annotated[str, Parameter(show_default=False, help="the job or gate that the plan leads to; else the road")]
 Effort = Annotated[float, Parameter(help="how long the solver searches, in units of its own; 0: the first plan stands")]
@@ -28,8 +31,8 @@ def plan(
 ) -> int:
     """Plans the work that is left: dates, the chain that sets the end, its spread, what one day late costs.
 
-    The first plan stands within a second, and is made better as long as the search goes on; Ctrl-C ends the search with the
-    best one so far. The same build, moment and effort give the same plan. Hours, waits and deliveries are drawn, so the end
+    The first plan stands within a second, and is made better as long as the search goes on, while the terminal shows its
+    end; Ctrl-C ends the search with the best one so far, which is shown as if the search had ended by itself. The same build, moment and effort give the same plan. Hours, waits and deliveries are drawn, so the end
     is shown with its spread. Money is shown below: spent, committed, to come.
     """
     from trialfit.book.problems import BadInput, Located
@@ -44,8 +47,12 @@ def plan(
         )
     site, _ = read_site(build, when, with_findings=False)
     try:
-        with working("planning: Ctrl-C takes the best plan so far"):
-            report = plan_of(site, goal=goal, effort=effort, draws=draws_wanted(draws))
+        with working("planning") as say:
+
+            def better(end: datetime) -> None:
+                say(f"planning: the end so far is {end:%a %Y-%m-%d}; Ctrl-C takes this plan")
+
+            report = plan_of(site, goal=goal, effort=effort, draws=draws_wanted(draws), told=better)
     except ValueError as wrong:
         raise BadInput(build, [Located("", str(wrong))]) from None
     answer(report, page(report, with_all=all_jobs), as_json=json)

@@ -32,7 +32,7 @@ SHAPES = {
     "recorded": ("trialfit.advice.recording:Recorded", "record --json"),
     "jobs": ("trialfit.planning.reports:JobsReport", "jobs --json"),
     "next": ("trialfit.advice.weekend:NextList", "next --json"),
-    "plan": ("trialfit.planning.plans:PlanReport", "plan --json"),
+    "plan": ("trialfit.planning.plan_report:PlanReport", "plan --json"),
     "done": ("trialfit.planning.reports:Done", "start, finish, loose --add, loose --close, gate --pass --json"),
     "loose": ("trialfit.planning.reports:LooseReport", "loose --json"),
     "gate": ("trialfit.planning.reports:GateReport", "gate --json"),

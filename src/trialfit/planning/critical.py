@@ -54,7 +54,10 @@ def passes(problem: Problem) -> Passes:
 
 def held_links(problem: Problem, starts: Sequence[int]) -> Problem:
     """The problem with a schedule's order as links: each unit of a resource goes from task to task as the schedule has it."""
-    links = dict.fromkeys((link.before, link.after) for link in problem.links)
+    links = dict.fromkeys((link.before, link.after, link.wait) for link in problem.links)
+    links |= dict.fromkeys(
+        (link.before, link.after, 0.0) for link in problem.links
+    )  # a longer wait holds the shorter one
     added: list[Link] = []
     for name, capacity in problem.capacity.items():
         users = sorted(
@@ -62,24 +65,25 @@ def held_links(problem: Problem, starts: Sequence[int]) -> Problem:
         )
         last: list[int | None] = [None] * capacity
         for number in users:
-            units = _free_units(problem, starts, last, number, problem.tasks[number].uses[name])
+            units = _free_units(problem, starts, last, number, name)
             for unit in units:
                 giver = last[unit]
-                if giver is not None and (giver, number) not in links:
-                    links[giver, number] = None
-                    added.append(Link(giver, number))
+                wait = problem.tasks[giver].holds.get(name, 0.0) if giver is not None else 0.0
+                if giver is not None and (giver, number, wait) not in links:
+                    links[giver, number, wait] = None
+                    added.append(Link(giver, number, wait))
                 last[unit] = number
     return replace(problem, links=(*problem.links, *added))
 
 
-def _free_units(problem: Problem, starts: Sequence[int], last: list[int | None], number: int, count: int) -> list[int]:
+def _free_units(problem: Problem, starts: Sequence[int], last: list[int | None], number: int, name: str) -> list[int]:
     """The units that are free when a task begins: those given up last, so that as few links as can be are added."""
-    free = [
-        (problem.end(holder, starts[holder]) if (holder := last[unit]) is not None else 0, unit)
-        for unit in range(len(last))
-    ]
+    free = []
+    for unit, holder in enumerate(last):
+        end = problem.freed(holder, name, problem.end(holder, starts[holder])) if holder is not None else 0
+        free.append((end, unit))
     able = sorted((end, unit) for end, unit in free if end <= starts[number])
-    return [unit for _, unit in able[-count:]]
+    return [unit for _, unit in able[-problem.tasks[number].uses[name] :]]
 
 
 def _latest(problem: Problem, end: int) -> list[int]:

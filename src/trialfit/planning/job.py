@@ -100,6 +100,11 @@ class Job:
         """The prerequisites that are no jobs."""
         return tuple(need for need in self.needs if need.kind is not NeedKind.job)
 
+    @cached_property
+    def takes(self) -> tuple[str, ...]:
+        """The tools and places that nobody else has meanwhile: those it uses, and those that a wait after it keeps."""
+        return tuple(dict.fromkeys((*self.uses, *(wait.place for wait in self.waits if wait.place))))
+
     def needed(self, kind: NeedKind) -> tuple[str, ...]:
         """The names of its prerequisites of one kind."""
         return tuple(need.name for need in self.needs if need.kind is kind)

@@ -27,12 +27,16 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Task:
-    """One task: its length in slots, the kind of slot it needs, what it uses, the first slot it may begin in."""
+    """One task: its length in slots, the kind of slot it needs, what it uses, the first slot it may begin in.
+
+    `holds` says for how long on the clock something that it uses stays taken behind its end: paint dries in the bay.
+    """
 
     length: int
     kind: int = 0
     uses: Mapping[str, int] = field(default_factory=dict)
     release: int = 0
+    holds: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -150,7 +154,8 @@ class Problem:
 
     @cached_property
     def _tables(self) -> dict[float, Places]:
-        return {wait: self.slots.start_after(wait) for wait in {link.wait for link in self.links}}
+        waits = {link.wait for link in self.links} | {hold for task in self.tasks for hold in task.holds.values()}
+        return {wait: self.slots.start_after(wait) for wait in waits}
 
     def begin_after(self, link: Link, end: int) -> int:
         """The first slot in which `after` may begin when `before` ends."""
@@ -164,6 +169,11 @@ class Problem:
     def end(self, number: int, begin: int) -> int:
         """Where a task ends that begins in a slot."""
         return begin + self.tasks[number].length
+
+    def freed(self, number: int, name: str, end: int) -> int:
+        """The first slot in which a resource is free again of a task that ends there."""
+        hold = self.tasks[number].holds.get(name, 0.0)
+        return int(self._tables[hold][min(end, len(self.slots.clock))]) if hold else end
 
     def makespan(self, starts: Sequence[int]) -> int:
         """Where the goal ends, or the last task where there is no goal."""
@@ -187,7 +197,7 @@ def faults(problem: Problem, starts: Sequence[int]) -> Iterator[str]:
     for name, capacity in problem.capacity.items():
         used = np.zeros(count + 1, int)
         for number, task in enumerate(problem.tasks):
-            used[starts[number] : ends[number]] += task.uses.get(name, 0)
+            used[starts[number] : problem.freed(number, name, ends[number])] += task.uses.get(name, 0)
         left = capacity - problem.missing.get(name, np.zeros(count, int))
         if np.any(used[:count] > left):
             yield f"{name} is used more than there is"

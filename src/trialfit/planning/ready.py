@@ -3,6 +3,9 @@
 Answers   standings     every job: done, in hand, ready, waiting, and for what until when
           unmet         what stands against one job
           wait_end      when what was to pass after a job has passed
+          kept_until    how long what dries keeps its place
+          holders       who has each tool and place now
+          in_the_way    those of them that a job has to wait for
 Not here  in which order (advice/weekend.py); by which date (schedule.py)
 """
 
@@ -25,6 +28,8 @@ if TYPE_CHECKING:
     from trialfit.planning.job import Job, Need
     from trialfit.planning.network import Network
     from trialfit.planning.states import Status
+
+    Holders = dict[str, datetime | None]
 
 
 class Stand(StrEnum):
@@ -85,6 +90,33 @@ def wait_end(job: Job, status: Status, ground: Ground) -> datetime | None:
     return end if end > ground.now else None
 
 
+def kept_until(job: Job, place: str, status: Status, ground: Ground) -> datetime | None:
+    """How long what was left to dry by a job that is done keeps a place at the latest; None where it keeps it no more."""
+    known = status.job(job.id)
+    times = [passing(wait, ground.workshop.temperature)[2] for wait in job.waits if wait.place == place]
+    if not times or known.is_wait_over or known.since is None or known.state is not State.done:
+        return None
+    end = known.since + timedelta(days=max(times))
+    return end if end > ground.now else None
+
+
+def holders(network: Network, status: Status, ground: Ground) -> dict[str, Holders]:
+    """Who has each tool and place: jobs in hand until they are finished (None), and what dries there until it is dry.
+
+    The plan goes by the same rule (task_list.py).
+    """
+    found: dict[str, Holders] = {}
+    for name, known in status.jobs.items():
+        job = network.jobs.get(name)
+        if job is None:
+            continue
+        for tool in job.takes:
+            until = kept_until(job, tool, status, ground)
+            if until or known.state is State.in_hand:
+                found.setdefault(tool, {})[name] = until
+    return found
+
+
 _DONE = Standing(Stand.done)
 _READY = Standing(Stand.ready)
 
@@ -93,10 +125,10 @@ class _Look:
     """One look at the work: what was found out of a job stands for all that need it."""
 
     def __init__(
-        self, network: Network, status: Status, ground: Ground, busy: Mapping[str, tuple[str, ...]] | None = None
+        self, network: Network, status: Status, ground: Ground, busy: Mapping[str, Holders] | None = None
     ) -> None:
         self.network, self.status, self.ground = network, status, ground
-        self.busy = _busy(network, status, ground) if busy is None else busy
+        self.busy = holders(network, status, ground) if busy is None else busy
         self.known: dict[str, Unmet | None] = {}
         self.shut = {name for name, one in status.gates.items() if not one.is_passed}
 
@@ -107,10 +139,13 @@ class _Look:
         for gate in self.network.gates_behind[job.id] if self.shut else ():
             if gate in self.shut and not any(one.name == gate for one in against):
                 against.append(Unmet("gate", gate, _of_gate(gate, self.status, self.ground)))
-        for tool in job.uses if self.busy else ():
-            users = [one for one in self.busy.get(tool, ()) if one != job.id]
-            if users and len(users) >= self.ground.workshop.capacity(tool):
-                against.append(Unmet("tool", tool, f"the {tool} is taken: {', '.join(users)}"))
+        for tool in job.takes if self.busy else ():
+            users = in_the_way(job, self.busy.get(tool, {}), self.network)
+            too_many = len(users) + 1 - self.ground.workshop.capacity(tool)
+            if users and too_many > 0:
+                ends = sorted(until for until in users.values() if until)
+                until = ends[too_many - 1] if len(ends) >= too_many else None
+                against.append(Unmet("tool", tool, f"the {tool} is taken: {', '.join(users)}", until))
         return against
 
     def of_job(self, name: str) -> Unmet | None:
@@ -165,16 +200,19 @@ _READERS: dict[NeedKind, Callable[[str, Status, Ground], str]] = {
 }
 
 
-def _busy(network: Network, status: Status, ground: Ground) -> dict[str, tuple[str, ...]]:
-    """Tools and places taken, by the jobs in hand and by what dries there."""
-    busy: dict[str, tuple[str, ...]] = {}
-    for name, known in status.jobs.items():
-        job = network.jobs.get(name)
-        if job is None:
-            continue
-        taken = job.uses if known.state is State.in_hand else ()
-        if known.state is State.done and job.waits and wait_end(job, status, ground):
-            taken = tuple(wait.place for wait in job.waits if wait.place)
-        for tool in dict.fromkeys(taken):
-            busy[tool] = (*busy.get(tool, ()), name)
-    return busy
+def in_the_way(job: Job, users: Holders, network: Network) -> Holders:
+    """Those who keep something from a job: not itself, and not what was begun too early and needs the job."""
+    return {name: until for name, until in users.items() if name != job.id and not _leads_to(job.id, name, network)}
+
+
+def _leads_to(job: str, other: str, network: Network) -> bool:
+    """Whether one job comes before another, directly or through others."""
+    seen, left = {other}, [other]
+    while left:
+        for one in network.before[left.pop()]:
+            if one == job:
+                return True
+            if one not in seen:
+                seen.add(one)
+                left.append(one)
+    return False

@@ -2,10 +2,10 @@
 
 Answers   schedule     the best schedule found, whether it is proven the best, and how far it can be from it at most
           Scheduled    that
-Not here  the first schedule (serial.py); where the problem comes from (plans.py)
+Not here  the first schedule (serial.py); a better order without a solver (swapping.py); where the problem comes from (task_list.py)
 
-The same problem gives the same schedule: the solver runs with a fixed seed, in one thread, and its effort is counted in its
-own deterministic units, not in seconds. Ctrl-C ends the search with the best schedule so far. `seconds` is a stop for
+The same problem gives the same schedule: the solver runs with a fixed seed, its searches by turns, and its effort is counted
+in its own deterministic units, not in seconds. Ctrl-C ends the search with the best schedule so far. `seconds` is a stop for
 the impatient; when it strikes, two runs may differ, and `is_cut_short` says so.
 """
 
@@ -14,23 +14,30 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 from threading import Thread
+from time import perf_counter
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from trialfit.planning.critical import passes
 from trialfit.planning.serial import serial
+from trialfit.planning.stopping import listening
+from trialfit.planning.swapping import better_order
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from threading import Event
 
     from trialfit.planning.problem import Problem
 
 EFFORT = 1.0
 """Deterministic units that the solver is given: a few seconds for a whole conversion."""
+STEPS = 5000
+"""Steps of the search for a better order, for each unit of effort: about as long as the solver takes for one."""
 MOST_TASKS = 1200
 """Beyond this many tasks the first schedule stands: the model would take longer than it saves."""
 _TICK = 0.05
+_SWAPPED = 0.5  # share of the seconds in which a better order is sought before the solver is asked
 
 
 @dataclass(frozen=True)
@@ -57,14 +64,29 @@ def schedule(
     warm: bool = True,
     told: Callable[[int], None] | None = None,
 ) -> Scheduled:
-    """The best schedule found. `told` is called with the end of each better one. Raises ValueError where nothing fits."""
+    """The best schedule found. `told` is called with the end of each better one. Raises ValueError where nothing fits.
+
+    `warm` is False for the baseline of a benchmark: the plain model, which knows nothing of other schedules.
+    """
+    begin = perf_counter()
     first = serial(problem)
-    end, bound = problem.makespan(first), passes(problem).end
+    bound = passes(problem).end
+    is_large = len(problem.tasks) > MOST_TASKS
     if told:
-        told(end)
-    if end <= bound or len(problem.tasks) > MOST_TASKS or not problem.tasks or effort <= 0:
-        return Scheduled(tuple(first), end, bound, end <= bound)
-    return _Search(problem, first, bound, warm=warm).run(effort, seconds, told)
+        told(problem.makespan(first))
+    with listening() as stop:
+        if warm and not is_large:
+            until = None if seconds is None else begin + _SWAPPED * seconds
+            first = better_order(problem, first, int(effort * STEPS), bound=bound, until=until, stop=stop, told=told)
+        if stop.is_set() or is_large or effort <= 0 or problem.makespan(first) <= bound:
+            return _as_it_is(problem, first, bound, is_cut_short=stop.is_set())
+        left = None if seconds is None else max(0.1, seconds - (perf_counter() - begin))
+        return _Search(problem, first, bound, warm=warm).run(effort, left, stop, told)
+
+
+def _as_it_is(problem: Problem, starts: list[int], bound: int, *, is_cut_short: bool) -> Scheduled:
+    end = problem.makespan(starts)
+    return Scheduled(tuple(starts), end, bound, end <= bound, is_cut_short and end > bound)
 
 
 class _Search:
@@ -95,27 +117,29 @@ class _Search:
             for number, begin in enumerate(first):
                 self.model.add_hint(self.starts[number], begin)
 
-    def run(self, effort: float, seconds: float | None, told: Callable[[int], None] | None) -> Scheduled:
+    def run(self, effort: float, seconds: float | None, stop: Event, told: Callable[[int], None] | None) -> Scheduled:
         solver = self.cp.CpSolver()
         solver.parameters.random_seed = 1
+        solver.parameters.catch_sigint_signal = False  # Ctrl-C is ours: _solve hears it
         solver.parameters.num_workers = 8
         solver.parameters.interleave_search = True  # eight searches by turns in one thread: the same on every machine
         solver.parameters.max_deterministic_time = effort
         if seconds is not None:
             solver.parameters.max_time_in_seconds = seconds
-        status, is_stopped = self._solve(solver, told)
+        status = self._solve(solver, stop, told)
         if status not in ("OPTIMAL", "FEASIBLE"):
-            end = self.problem.makespan(self.first)
-            return Scheduled(tuple(self.first), end, self.bound, is_proven=False, is_cut_short=is_stopped)
+            return _as_it_is(self.problem, self.first, self.bound, is_cut_short=stop.is_set())
         starts = tuple(int(solver.value(start)) for start in self.starts)
         found = self.problem.makespan(starts)
         starts = starts if found <= self.problem.makespan(self.first) else tuple(self.first)
-        cut = is_stopped or (seconds is not None and solver.wall_time >= seconds and status != "OPTIMAL")
+        cut = (stop.is_set() and status != "OPTIMAL") or (
+            seconds is not None and solver.wall_time >= seconds and status != "OPTIMAL"
+        )
         bound = max(self.bound, int(np.ceil(solver.best_objective_bound - 1e-6)))
         return Scheduled(starts, self.problem.makespan(starts), bound, status == "OPTIMAL", cut)
 
-    def _solve(self, solver: Any, told: Callable[[int], None] | None) -> tuple[str, bool]:  # noqa: ANN401 - the solver has no types
-        """Runs the solver beside this thread, so that Ctrl-C is heard; how it ended, and whether Ctrl-C was heard."""
+    def _solve(self, solver: Any, stop: Event, told: Callable[[int], None] | None) -> str:  # noqa: ANN401 - the solver has no types
+        """Runs the solver beside this thread, so that Ctrl-C is heard; how it ended."""
         watcher = _watcher(self.cp, told)
         failed: list[BaseException] = []
         ended: list[Any] = []
@@ -128,16 +152,13 @@ class _Search:
 
         thread = Thread(target=work, daemon=True)
         thread.start()
-        is_stopped = False
         while thread.is_alive():
-            try:
-                thread.join(_TICK)
-            except KeyboardInterrupt:
-                is_stopped = True
+            thread.join(_TICK)
+            if stop.is_set():
                 solver.stop_search()
         if failed:
             raise failed[0]
-        return str(solver.status_name(ended[0])), is_stopped
+        return str(solver.status_name(ended[0]))
 
     def _task(self, number: int) -> None:
         task, slots = self.problem.tasks[number], self.problem.slots
@@ -174,13 +195,25 @@ class _Search:
         fixed = [
             self.model.new_fixed_size_interval_var(begin, end - begin, f"b{name}{begin}") for begin, end, _ in gone
         ]
-        if capacity == 1 and not gone:
-            self.model.add_no_overlap([self.intervals[number] for number, _ in users])
+        taken = [self._taken(number, name) for number, _ in users]
+        if capacity == 1:
+            self.model.add_no_overlap([*taken, *fixed])
             return
-        intervals = [*(self.intervals[number] for number, _ in users), *fixed]
+        intervals = [*taken, *fixed]
         self.model.add_cumulative(
             intervals, [*(count for _, count in users), *(count for _, _, count in gone)], capacity
         )
+
+    def _taken(self, number: int, name: str) -> Any:  # noqa: ANN401 - the solver has no types
+        """The slots in which a task takes a resource: its own, and those until it is free again."""
+        hold = self.problem.tasks[number].holds.get(name, 0.0)
+        if not hold:
+            return self.intervals[number]
+        table = self.problem.table(hold)[: self.horizon + 1].tolist()
+        freed = self.model.new_int_var(0, max(table), f"f{number}{name}")
+        self.model.add_element(self.ends[number], table, freed)
+        size = self.model.new_int_var(0, max(table), f"t{number}{name}")
+        return self.model.new_interval_var(self.starts[number], size, freed, f"h{number}{name}")
 
     def _aim(self) -> None:
         end = self.model.new_int_var(self.bound, self.horizon, "end")

@@ -97,7 +97,7 @@ class _Pass:
             end = slot + task.length
             if first > slot:
                 soonest = min(soonest, first)
-            elif self._fits(task.uses, slot, end):
+            elif self._fits(number, slot, end):
                 self._place(number, slot, end, coming)
                 eligible.remove(entry)
                 heapq.heappush(ends, end)
@@ -113,10 +113,14 @@ class _Pass:
             return max(slot, *later) if later else slot
         return max(slot + 1, min([*later, soonest] if later or soonest < len(self.problem.slots.clock) else [slot + 1]))
 
-    def _fits(self, uses: object, slot: int, end: int) -> bool:
+    def _fits(self, number: int, slot: int, end: int) -> bool:
         if end > len(self.problem.slots.clock):
             return False
-        return all(np.all(self.left[name][slot:end] >= count) for name, count in uses.items())  # type: ignore[attr-defined]
+        freed = self.problem.freed
+        return all(
+            np.all(self.left[name][slot : freed(number, name, end)] >= count)
+            for name, count in self.problem.tasks[number].uses.items()
+        )
 
     def _free_again(self, uses: object, slot: int) -> int:
         """The first slot behind this one in which enough of everything is left."""
@@ -130,7 +134,7 @@ class _Pass:
         task = self.problem.tasks[number]
         self.starts[number] = slot
         for name, count in task.uses.items():
-            self.left[name][slot:end] -= count
+            self.left[name][slot : self.problem.freed(number, name, end)] -= count
         for link in self.problem.after[number]:
             other = link.after
             self.begin[other] = max(self.begin[other], self.problem.begin_after(link, end))

@@ -16,7 +16,7 @@ from trialfit.planning.ground import Ground
 from trialfit.planning.network import network_of
 from trialfit.planning.orders import arrived, orders_of
 from trialfit.planning.readings import readings_of
-from trialfit.planning.ready import standings
+from trialfit.planning.ready import holders, standings
 from trialfit.planning.states import fold
 from trialfit.planning.work import events_of
 from trialfit.planning.workshop import workshop_of
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.finding import Report
     from trialfit.planning.network import Network
     from trialfit.planning.orders import Order
-    from trialfit.planning.ready import Standing
+    from trialfit.planning.ready import Holders, Standing
     from trialfit.planning.states import Status
     from trialfit.planning.work import Event
     from trialfit.planning.workshop import Workshop
@@ -56,6 +56,11 @@ class Site:
     def standings(self) -> dict[str, Standing]:
         """Every job as it stands."""
         return standings(self.network, self.status, self.ground)
+
+    @cached_property
+    def holders(self) -> dict[str, Holders]:
+        """Who has each tool and place."""
+        return holders(self.network, self.status, self.ground)
 
 
 def site_of(

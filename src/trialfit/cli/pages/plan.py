@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from trialfit.planning.plans import PlanReport
+    from trialfit.planning.plan_report import PlanReport
 
 _DAY = "%a %Y-%m-%d"
 

@@ -15,7 +15,7 @@ from trialfit.planning.plans import plan_of
 from trialfit.planning.workshop import passing
 
 if TYPE_CHECKING:
-    from trialfit.planning.plans import PlannedJob, PlanReport
+    from trialfit.planning.plan_report import PlannedJob, PlanReport
     from trialfit.planning.site import Site
 
 _DAY = timedelta(days=1)

@@ -1,0 +1,115 @@
+"""What `next` calls ready is what the plan could begin now, and the other way round: one rule for both."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import numpy as np
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from trialfit.book import read_text
+from trialfit.planning.plans import goal_of
+from trialfit.planning.ready import Stand
+from trialfit.planning.site import Site, site_of
+from trialfit.planning.task_list import put_together
+
+NOW = datetime.fromisoformat("2026-03-07T09:00:00+01:00")
+SETTLED = ("finding", "reading", "gate")
+"""What the plan supposes to be settled in time, and `next` waits for."""
+NAMES = ("one", "two", "three", "four", "five")
+
+
+@st.composite
+def works(draw: st.DrawFn) -> str:
+    """Own jobs that want bay, welder and parts, some with something that dries in the bay; some in hand, some done lately."""
+    lines = ['[workshop]\nhours = "Mon-Sun 09:00-17:00"\nresources = "welder 1, bay 2"']
+    events = []
+    for place, name in enumerate(NAMES):
+        needs = [one for one in NAMES[:place] if draw(st.integers(0, 3)) == 0]
+        part = draw(st.sampled_from(["", "", "steel", "glass", "paint"]))
+        needs += [f"p:{part}"] if part else []
+        wait = draw(st.sampled_from(["", "paint 2 d in bay", "sealant 1-3 d", "paint 4 d in welder, sealant 9 d"]))
+        uses = draw(st.lists(st.sampled_from(["bay", "welder"]), unique=True))
+        lines.append(f'[job.{name}]\nhours = "1/2/4"\nneeds = {needs}\nuses = {uses}\nwaits = "{wait}"')
+        done = draw(st.sampled_from(["", "", "start", "finish"]))
+        if done:
+            when = NOW - timedelta(hours=24 * draw(st.integers(0, 5)))
+            events.append(f'[work.{len(events) + 1}]\nwhat = "{done}"\nwhen = "{when.isoformat()}"\njob = "{name}"')
+    lines.append('[order.steel]\narrived = "2026-03-01"')
+    lines.append(f'[order.glass]\npromised = "{draw(st.sampled_from(["2026-03-02 ± 1 d", "2026-03-20 ± 2 d"]))}"')
+    lines.append(f'[job.all]\nhours = "1/1/1"\nneeds = {list(NAMES)}')
+    return "\n".join([*lines, *events]).replace("'", '"')
+
+
+def _ready(site: Site, name: str) -> bool:
+    """Whether `next` may call a job ready, but for what the plan supposes to be settled."""
+    standing = site.standings[name]
+    return standing.stand is Stand.ready or (
+        standing.stand is Stand.waiting and all(one.kind in SETTLED for one in standing.unmet)
+    )
+
+
+def _may_begin(site: Site, goal: str) -> set[str]:
+    """The jobs of the plan that nothing keeps from beginning now."""
+    plan = put_together(site, goal)
+    now = int(np.searchsorted(plan.problem.slots.clock, plan.calendar.minute(site.now)))
+    begun, found = set(), set()
+    for number, (name, task) in enumerate(zip(plan.of, plan.problem.tasks, strict=True)):
+        if name in begun:
+            continue
+        begun.add(name)
+        free = all(
+            plan.problem.capacity[tool] - plan.problem.missing.get(tool, np.zeros(now + 1))[now] >= count
+            for tool, count in task.uses.items()
+            if tool != "people"
+        )
+        if free and task.release <= now and not plan.problem.before[number]:
+            found.add(name)
+    return found
+
+
+@settings(max_examples=25, deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+@given(works())
+def test_what_next_calls_ready_can_begin_now_in_the_plan_and_nothing_else(text):
+    site = site_of(read_text(text), NOW, where="mine.toml")
+    begins = _may_begin(site, "all")
+
+    for name in NAMES:
+        if site.standings[name].stand in (Stand.ready, Stand.waiting):
+            assert _ready(site, name) is (name in begins), (name, site.standings[name])
+
+
+def test_the_same_holds_of_each_demo(demo):
+    begins = _may_begin(demo, goal_of(demo))
+
+    assert {name for name in demo.network.jobs if _ready(demo, name)} >= begins
+    assert begins >= {name for name, one in demo.standings.items() if one.stand is Stand.ready}
+
+
+@pytest.mark.parametrize("days", [0, 1, 3])
+def test_a_place_in_which_paint_dries_is_taken_until_it_is_dry(days):
+    """Painted on the 7th, two days in the bay: until the 9th nothing else comes in, in `next` and in the plan."""
+    text = f"""
+[workshop]
+hours = "Mon-Sun 09:00-17:00"
+[job.paint]
+hours = "1/1/1"
+waits = "paint 2 d in bay"
+[job.weld]
+hours = "1/1/1"
+uses = ["bay"]
+[work.1]
+what = "finish"
+when = "{NOW.isoformat()}"
+job = "paint"
+"""
+    site = site_of(read_text(text), NOW + timedelta(days=days), where="mine.toml")
+    dry = days > 2
+
+    assert (site.standings["weld"].stand is Stand.ready) is dry
+    assert ("weld" in _may_begin(site, "weld")) is dry
+    if not dry:
+        (taken,) = site.standings["weld"].unmet
+        assert (taken.says, taken.until) == ("the bay is taken: paint", NOW + timedelta(days=2))
