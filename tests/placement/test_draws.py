@@ -102,8 +102,9 @@ def test_the_verdict_of_few_distances_is_that_of_all(seed):
         assert quick[0] == pytest.approx(exact[0], abs=2e-5)
 
 
-def test_most_distances_of_a_clear_gap_are_not_asked(monkeypatch):
-    """Two parallel boxes 40 mm apart with 12 mm wanted: a few hundred distances instead of thousands."""
+@pytest.mark.parametrize("beside", [box(0.2, 0.2, 0.1), capsule(0.1, 0.9)], ids=["box", "rod"])
+def test_most_distances_of_a_clear_gap_are_not_asked(monkeypatch, beside):
+    """A box 40 mm or more under another or under a rod in line with an edge, 12 mm wanted: a few hundred distances, not thousands."""
     asked = []
     distances = Slots.distances
 
@@ -113,7 +114,7 @@ def test_most_distances_of_a_clear_gap_are_not_asked(monkeypatch):
 
     monkeypatch.setattr(Slots, "distances", counted)
     rng = np.random.default_rng(2)
-    gap_draws(scattered(box(0.3, 0.2, 0.1), (0, 0, 0), rng), scattered(box(0.2, 0.2, 0.1), (0, 0, 0.14), rng), 0.012)
+    gap_draws(scattered(box(0.3, 0.2, 0.1), (0, 0, 0), rng), scattered(beside, (0, 0, 0.14), rng), 0.012)
 
     assert sum(asked) < MANY / 4
 

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 _FEW = 33
 _TINY = 1e-12
 _SAME = 2
+_IN_LINE = 0.2
 
 
 class Side:
@@ -85,15 +86,24 @@ class Side:
         across = 1.0 if piece.shape == "capsule" else np.sqrt(np.maximum(1 - along[2] ** 2, 0))
         return np.asarray(sizes[0] * across + sizes[1] * np.abs(along[2]))
 
-    def edge(self, part: int, u: Array) -> Array | None:
-        """The axis of a part that lies most across a direction, in the solid's own axes; None for a hull."""
+    def edge(self, part: int, u: Array, beside: Array | None = None) -> Array | None:
+        """The axis of a part that lies most across a direction, in the solid's own axes; None for a hull.
+
+        Of two axes of a box that lie across it nearly alike, the one less in line with `beside`: edges in line have no common normal.
+        """
         piece = self.of(part)
         if piece.shape == "hull":
             return None
         if piece.shape != "box":
             return np.asarray(piece.turn[:, 2])
         own = np.abs(self.local(part, u) @ piece.turn)
+        if beside is not None:
+            own = own + _IN_LINE * np.abs(self.local(part, beside) @ piece.turn)
         return np.asarray(piece.turn[:, int(own.argmin())])
+
+    def of_car(self, part: int, local: Array) -> Array:
+        """A direction of the solid's own axes, in the nominal, in those it is fixed to, (3,)."""
+        return np.asarray(self.drawn.turns[0, self.state[part]] @ local)
 
 
 _STRAIGHT = np.eye(3)
@@ -149,7 +159,7 @@ def _way(left: Side, right: Side, a: int, b: int, u: Array, points: Array, draws
     if name in {"left", "right"}:
         side, part = (left, a) if name == "left" else (right, b)
         return side.carried(part, side.local(part, u), draws)
-    one, other = left.edge(a, u), right.edge(b, u)
+    one, other = _edges(left, right, a, b, u)
     if name == "edges":
         return (
             None
@@ -171,15 +181,24 @@ def _way(left: Side, right: Side, a: int, b: int, u: Array, points: Array, draws
     return _unit(between - e * (e[0] * between[0] + e[1] * between[1] + e[2] * between[2]), u)
 
 
+def _edges(left: Side, right: Side, a: int, b: int, u: Array) -> tuple[Array | None, Array | None]:
+    """The edges of two parts that may touch along u, each in the axes of its solid; None for a hull."""
+    one = left.edge(a, u)
+    other = right.edge(b, u, None if one is None else left.of_car(a, one))
+    return (one if other is None else left.edge(a, u, right.of_car(b, other))), other
+
+
 def _across(p: Array, q: Array, u: Array) -> Array:
     """What is square to both of two directions, (3, draws)."""
     return _unit(np.array([p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]]), u)
 
 
 def _unit(vectors: Array, like: Array) -> Array:
-    """Unit vectors, (3, draws), turned to the side of the one given; that one where there is no direction."""
+    """Unit vectors, (3, draws), each turned to the side of the one given; that one where there is no direction."""
     length = np.sqrt(vectors[0] ** 2 + vectors[1] ** 2 + vectors[2] ** 2)
-    length = np.where(vectors[:, 0] @ like < 0, -length, length)
+    length = np.where(
+        like @ vectors < 0, -length, length
+    )  # what is square to two nearly parallel edges may point either way
     none = np.abs(length) < _TINY
     return np.where(none, like[:, None], vectors / np.where(none, 1.0, length))
 

@@ -5,11 +5,12 @@ Answers   gap_draws     the smallest gap of two solids, for each draw
           boxes_apart   how far the boxes round two solids are apart
 Not here  the solids in draws (drawn.py); the lower bounds (apart.py); the first-order spread that steers the search (margins.py)
 Method    Parallel faces hide the spread of a turn from any linear formula, so a verdict needs the distances themselves. Lower
-          bounds along well chosen directions cost a hundredth of them and are mostly the distance itself. Where the bound and
-          an upper bound, the distance of two points carried with their bodies, leave the side of a limit open, the
-          distance is asked for; so it is for the first draws of all, which say how good the bounds are: they are taken for
-          the other draws, with the mean of what they were off, where they were good to 0.25 mm, 10 % of their spread or 2 %
-          of the way to the limit, else every draw is worked out.
+          bounds along well chosen directions cost a hundredth of them and are mostly the distance itself. The first draws are
+          worked out in any case and say how far the bounds are off. Where the bound, and an upper bound, leave the side of a
+          limit open, the distance is asked for; the upper bound is the smaller of three times what the bounds were off at
+          most and of the distance of two points carried with their bodies. In the other draws the bounds are taken, with
+          the mean of what they were off, where they were good to 0.25 mm, 10 % of their spread or 2 % of the way to the
+          limit, else every draw is worked out.
 """
 
 from __future__ import annotations
@@ -40,6 +41,8 @@ GOOD_FAR = 0.02
 """The same as a share of the way to the limit."""
 CLOSE = 0.02e-3
 """A pair that could lower a gap by no more is not asked, m."""
+FURTHER = 3
+"""Bounds are taken to be off by no more than so many times what they are off at most in the draws that are always worked out."""
 _NO_DIRECTION = 1e-6
 
 
@@ -81,12 +84,15 @@ def piece_draws(one: Drawn, other: Drawn, limit: float | None = None, grown: Arr
     if limit is None or pair.draws <= PILOT:
         return pair.exact(np.arange(pair.draws)) - grown
     lower = pair.lower.min(axis=0) - grown
+    first = np.arange(PILOT)
+    pilot = pair.exact(first) - grown[first]
+    off = pilot - lower[first]
     known = np.arange(pair.draws) < PILOT
-    if (lower < limit).any():
-        known |= (lower < limit) & (pair.upper() - grown >= limit)
+    in_doubt = (lower < limit) & (lower + max(CLOSE, FURTHER * float(off.max())) >= limit)
+    if in_doubt.any():
+        known |= in_doubt & (pair.upper() - grown >= limit)
     asked = np.flatnonzero(known)
-    exact = pair.exact(asked) - grown[asked]
-    off = exact[:PILOT] - lower[:PILOT]
+    exact = np.concatenate([pilot, pair.exact(asked[PILOT:]) - grown[asked[PILOT:]]])
     gap = lower + off.mean()
     good = max(GOOD, GOOD_SHARE * float(lower.std()), GOOD_FAR * abs(float(exact[0]) - limit))
     if off.std() > good:
