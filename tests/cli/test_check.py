@@ -201,7 +201,9 @@ def test_figures_are_shown_when_asked_for(trialfit, hillclimb, report):
     out = trialfit("check", hillclimb, "--figures").out
 
     assert all(f"figure     {figure['id']}" in out for figure in report["figures"])
-    assert "figure     " not in trialfit("check", hillclimb).out
+    without = trialfit("check", hillclimb).out
+    assert "figure     " not in without
+    assert f"; {len(report['figures'])} figures without a limit (--figures)." in " ".join(without.split())
 
 
 def test_more_draws_leave_the_nominal_values_alone(trialfit, hillclimb, report):

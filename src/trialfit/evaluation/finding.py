@@ -101,6 +101,7 @@ class Report(_Frozen):
     draws: int
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
+    figures_left_out: int = Field(default=0, description="figures that were not asked for and not worked out")
 
     @cached_property
     def _by_id(self) -> dict[str, Finding | Figure]:

@@ -21,23 +21,25 @@ if TYPE_CHECKING:
 
 _FEWEST_DRAWS = 32
 _NEVER_LESS_THAN = 1e-26  # relative: below it the variance is rounding
+_MANY_DRAWS = 8  # for each term: then the terms, drawn independently, are nearly at right angles to each other
 
 
 class Shares:
     """Holds the terms of all uncertain facts and their products, so that each margin costs one small solve."""
 
     def __init__(self, drawn: Mapping[str, NDArray[np.float64]]) -> None:
-        self._columns: dict[str, int] = {}
-        terms: list[NDArray[np.float64]] = []
-        for path, values in drawn.items():
-            if values.size > _FEWEST_DRAWS and np.ptp(values) > 0:
-                straight = (values[1:] - values[1:].mean()) / values[1:].std()
-                curved = straight**2 - 1
-                curved = curved - curved.mean() - (curved @ straight) / straight.size * straight
-                self._columns[path] = len(terms)
-                terms += [straight, curved / curved.std()]
-        self._terms = np.array(terms)
-        self._products = self._terms @ self._terms.T if terms else np.zeros((0, 0))
+        uncertain = {path: values[1:] for path, values in drawn.items() if _is_uncertain(values)}
+        self._columns = {path: 2 * place for place, path in enumerate(uncertain)}
+        draws = next(iter(uncertain.values())).size if uncertain else 0
+        self._terms = np.empty((2 * len(uncertain), draws))
+        for place, values in enumerate(uncertain.values()):
+            straight, curved = self._terms[2 * place : 2 * place + 2]
+            np.subtract(values, values.mean(), out=straight)
+            straight /= np.sqrt(straight @ straight / draws)
+            np.subtract(straight * straight, 1, out=curved)  # its mean is 0, straight being of unit variance
+            curved -= (curved @ straight) / draws * straight
+            curved /= np.sqrt(curved @ curved / draws)
+        self._products = self._terms @ self._terms.T
 
     def __call__(self, margin: NDArray[np.float64], paths: Sequence[str]) -> dict[str, float]:
         """The share of each path in the variance of a margin of shape (draws,); 0 for exact facts."""
@@ -53,7 +55,17 @@ class Shares:
             return shares
         columns = np.array([[self._columns[path], self._columns[path] + 1] for path in uncertain]).ravel()
         loads = self._terms[columns] @ centred
-        fitted = np.linalg.lstsq(self._products[np.ix_(columns, columns)], loads, rcond=None)[0]
+        fitted = _fit(self._products[columns[:, None], columns], loads, margin.size)
         parts = (fitted * loads).reshape(-1, 2).sum(axis=1) / variance
         shares.update(zip(uncertain, np.clip(parts, 0, 1).tolist(), strict=True))
         return shares
+
+
+def _is_uncertain(values: NDArray[np.float64]) -> bool:
+    return values.size > _FEWEST_DRAWS and values.strides != (0,) and float(np.ptp(values)) > 0
+
+
+def _fit(products: NDArray[np.float64], loads: NDArray[np.float64], draws: int) -> NDArray[np.float64]:
+    if draws > _MANY_DRAWS * loads.size:
+        return np.asarray(np.linalg.solve(products, loads), np.float64)
+    return np.asarray(np.linalg.lstsq(products, loads, rcond=None)[0], np.float64)

@@ -21,7 +21,7 @@ from trialfit.evaluation.shares import Shares
 from trialfit.evaluation.verdict import Verdict, judge, share_kept
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.reading import read_fact
-from trialfit.facts.units import display_unit, find_unit, from_si
+from trialfit.facts.units import display_unit, find_unit, from_si, from_si_difference
 from trialfit.parts.declaring import CurveRef, FactRef
 
 if TYPE_CHECKING:
@@ -56,13 +56,15 @@ class _Worked:
     shown: str = ""
 
 
-def work_out(ev: Evaluation, requirements: Sequence[Requirement]) -> Report:
-    """All requirements of a build worked out in one evaluation. Raises Unreadable for an own limit that cannot be read."""
+def work_out(ev: Evaluation, requirements: Sequence[Requirement], *, all_figures: bool = True) -> Report:
+    """All requirements of a build worked out in one evaluation. Raises Unreadable for an own limit that cannot be read.
+
+    Without `all_figures`, of the figures only those that lead beside the findings are worked out.
+    """
     limits = ev.build.limits
-    worked = [
-        _work(ev, own_limit(requirement, limits[requirement.id]) if requirement.id in limits else requirement)
-        for requirement in requirements
-    ]
+    stated = [own_limit(one, limits[one.id]) if one.id in limits else one for one in requirements]
+    wanted = [one for one in stated if all_figures or one.limit is not None or one.leads]
+    worked = [_work(ev, requirement) for requirement in wanted]
     read = {path for one in worked for path, ref in one.readings.items() if _was_drawn(ref)}
     shares = Shares({path: ev.drawn(path) for path in sorted(read)})
     return Report(
@@ -70,6 +72,7 @@ def work_out(ev: Evaluation, requirements: Sequence[Requirement]) -> Report:
         draws=ev.draws,
         findings=tuple(_finding(one, shares) for one in worked if one.requirement.limit is not None),
         figures=tuple(_figure(one, shares) for one in worked if one.requirement.limit is None),
+        figures_left_out=len(stated) - len(wanted),
     )
 
 
@@ -151,15 +154,15 @@ def _finding(one: _Worked, shares: Shares) -> Finding:
     else:
         share_ok = share_kept(margin)
         verdict = judge(share_ok, requirement.stake)
-    unit = _unit(requirement)
+    unit, value_middle = _unit(requirement), _middle(one.value)
     return Finding(
         **_common(one, shares),
         verdict=verdict,
         stake=requirement.stake,
         side=_SIDES[type(requirement.limit)],
-        value=_interval(one.value, unit),
-        limit=_interval(one.bound, unit),
-        margin=_interval(margin, unit, difference=True),
+        value=_interval(value_middle, unit),
+        limit=_interval(_middle(one.bound), unit),
+        margin=_interval(_middle_of_margin(one, value_middle), unit, difference=True),
         share_ok=share_ok,
         source=source.text,
         source_kind=source.kind,
@@ -170,7 +173,7 @@ def _finding(one: _Worked, shares: Shares) -> Finding:
 def _figure(one: _Worked, shares: Shares) -> Figure:
     return Figure(
         **_common(one, shares),
-        value=_interval(one.value, _unit(one.requirement)),
+        value=_interval(_middle(one.value), _unit(one.requirement)),
         headline=one.shown if one.requirement.leads else "",
     )
 
@@ -237,27 +240,56 @@ def _unit(requirement: Requirement) -> Unit:
     return display_unit(requirement.quantity)
 
 
-def _interval(values: Array | None, unit: Unit, *, difference: bool = False) -> Interval | None:
-    """Nominal and 95 % interval in a unit; None where the nominal itself lies outside the range of a formula."""
+@dataclass(frozen=True)
+class _Middle:
+    """The nominal of some draws and the ends of the interval that holds 95 % of them, SI."""
+
+    nominal: float
+    low: float
+    high: float
+
+
+def _middle(values: Array | None) -> _Middle | None:
+    """None where the nominal itself lies outside the range of a formula."""
     if values is None or not np.isfinite(values[0]):
         return None
-    shown = _in_unit(values, unit, difference=difference)
-    drawn = shown[1:] if shown.size > 1 else shown
-    drawn = drawn[np.isfinite(drawn)]
-    low, high = _middle_95(drawn) if drawn.size else (shown[0], shown[0])
-    return Interval(nominal=float(shown[0]), low=float(low), high=float(high), unit=unit.spelling)
+    nominal = float(values[0])
+    if values.strides == (0,) or values.size == 1:  # one exact value, stretched over the draws
+        return _Middle(nominal, nominal, nominal)
+    drawn = values[1:]
+    if not (sound := np.isfinite(drawn)).all():
+        drawn = drawn[sound]
+    return _Middle(nominal, *_middle_95(drawn)) if drawn.size else _Middle(nominal, nominal, nominal)
 
 
-def _in_unit(values: Array, unit: Unit, *, difference: bool) -> Array:
-    if difference:
-        from trialfit.facts.units import from_si_difference
-
-        return np.asarray(from_si_difference(values, unit))
-    return np.asarray(from_si(values, unit))
+def _middle_of_margin(one: _Worked, value: _Middle | None) -> _Middle | None:
+    """The same of the margin; against one exact bound it is that of the value, counted from the bound."""
+    bound, limit = one.bound, one.requirement.limit
+    if value is None or bound is None or bound.strides != (0,) or isinstance(limit, Between):
+        return _middle(one.margin)
+    exact = float(bound[0])
+    if isinstance(limit, AtMost):
+        return _Middle(exact - value.nominal, exact - value.high, exact - value.low)
+    return _Middle(value.nominal - exact, value.low - exact, value.high - exact)
 
 
 def _middle_95(drawn: Array) -> tuple[float, float]:
-    if drawn.strides == (0,):  # one exact value, stretched over the draws
-        return float(drawn[0]), float(drawn[0])
-    low, high = np.quantile(drawn, [0.025, 0.975])
-    return float(low), float(high)
+    """The quantiles of 2.5 % and 97.5 %, straight between neighbours, as numpy.quantile takes them but without its ceremony."""
+    places = [share * (drawn.size - 1) for share in (0.025, 0.975)]
+    below = [int(place) for place in places]
+    above = [min(place + 1, drawn.size - 1) for place in below]
+    ordered = np.partition(drawn, sorted({*below, *above}))
+    low, high = (
+        float(ordered[left] + (place - left) * (ordered[right] - ordered[left]))
+        for place, left, right in zip(places, below, above, strict=True)
+    )
+    return low, high
+
+
+def _interval(middle: _Middle | None, unit: Unit, *, difference: bool = False) -> Interval | None:
+    """Nominal and 95 % interval in a unit."""
+    if middle is None:
+        return None
+    convert = from_si_difference if difference else from_si
+    nominal, low, high = (float(convert(value, unit)) for value in (middle.nominal, middle.low, middle.high))
+    return Interval(nominal=nominal, low=low, high=high, unit=unit.spelling)

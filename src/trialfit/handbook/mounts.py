@@ -134,8 +134,8 @@ def upright_loads(
     whole = np.einsum("...am,...m,...bm->...ab", mounts, stiffness, mounts)
     whole = np.where(sound[..., None, None], whole, np.eye(3))
     load = np.stack([down, down * at_y - about_x, -down * at_x - about_y], axis=-1)
-    whole = np.broadcast_to(whole, (*shape, 3, 3))
-    moved = np.linalg.solve(whole, np.broadcast_to(load, (*shape, 3))[..., None])[..., 0]
+    # Inverted once for all loads on the same mounts; those in one line, for which that would be inexact, are out by now.
+    moved = np.einsum("...ab,...b->...a", np.linalg.inv(whole), load)
     forces = stiffness * np.einsum("...am,...a->...m", mounts, moved)
     return where(np.broadcast_to(sound, shape)[..., None], forces)
 

@@ -125,13 +125,18 @@ def reading_density(reading: Numbers, spread: Numbers, lowest: Numbers, highest:
 
 
 _erfc = np.vectorize(erfc, otypes=[float])
+_NOTHING_BEYOND = 39.0  # standard deviations: there a float of the tail is 0
 
 
 def _between(low: np.ndarray, high: np.ndarray) -> np.ndarray:
     """Φ(high) − Φ(low), taken on the side of the mean where it does not cancel."""
+    share = np.zeros(np.broadcast(low, high).shape)
+    near = (low < _NOTHING_BEYOND) & (high > -_NOTHING_BEYOND)  # of hundreds of threads only a few are near a reading
+    low, high = low[near], high[near]
     turned = low > 0
     upper, lower = np.where(turned, -low, high), np.where(turned, -high, low)
-    return np.asarray(0.5 * (_erfc(-upper / sqrt(2)) - _erfc(-lower / sqrt(2))))
+    share[near] = 0.5 * (_erfc(-upper / sqrt(2)) - _erfc(-lower / sqrt(2)))
+    return share
 
 
 def likelihoods(

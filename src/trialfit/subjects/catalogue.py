@@ -9,6 +9,7 @@ Not here  what a subject states (its own module); how a finding comes about (eva
 
 from __future__ import annotations
 
+from functools import cache
 from importlib import import_module
 from importlib.metadata import entry_points
 from typing import TYPE_CHECKING, Protocol, cast
@@ -22,6 +23,7 @@ from trialfit.parts.reading import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
+    from importlib.metadata import EntryPoint
 
     from trialfit.book.build import Build
     from trialfit.evaluation.finding import Finding, Report
@@ -54,7 +56,13 @@ class Subject(Protocol):
 
 def subject_names() -> tuple[str, ...]:
     """The names of all subjects."""
-    return (*OURS, *(point.name for point in entry_points(group="trialfit.subjects") if point.name not in OURS))
+    return (*OURS, *_of_others())
+
+
+@cache  # every package that is installed is looked at, which takes longer than most subjects do
+def _of_others() -> dict[str, EntryPoint]:
+    """The subjects that other packages bring, by name."""
+    return {point.name: point for point in entry_points(group="trialfit.subjects") if point.name not in OURS}
 
 
 def requirements(build: Build, subjects: Iterable[str] = ()) -> list[Requirement]:
@@ -67,17 +75,18 @@ def requirements(build: Build, subjects: Iterable[str] = ()) -> list[Requirement
     return [requirement for name in wanted for requirement in _module(name).requirements(build)]
 
 
-def evaluate(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ()) -> Report:
+def evaluate(build: Build, draws: int = DRAWS, subjects: Iterable[str] = (), *, all_figures: bool = True) -> Report:
     """All findings and figures of a build, by subject, the worst first within each.
 
-    `draws` is the number of values carried for each uncertain fact. Raises BadInput for an unknown subject or an own
+    `draws` is the number of values carried for each uncertain fact. Without `all_figures` the figures that nobody looks at
+    beside the findings are only counted, which spares a fifth of the time. Raises BadInput for an unknown subject or an own
     limit that cannot be read.
     """
     wanted = tuple(subjects)
     stated = requirements(build, wanted)
     if build.limits:
         check_own_limits(build, stated if not wanted else requirements(build))
-    report = work_out(Evaluation(build, draws), stated)
+    report = work_out(Evaluation(build, draws), stated, all_figures=all_figures)
     order = {name: place for place, name in enumerate(subject_names())}
     findings = sorted(report.findings, key=lambda finding: (order.get(finding.subject, len(order)), *_badness(finding)))
     return report.model_copy(update={"findings": tuple(findings)})
@@ -108,5 +117,4 @@ def check_own_limits(build: Build, stated: list[Requirement]) -> None:
 def _module(name: str) -> Subject:
     if name in OURS:
         return cast("Subject", import_module(f"trialfit.subjects.{name}"))
-    (point,) = (point for point in entry_points(group="trialfit.subjects") if point.name == name)
-    return cast("Subject", point.load())
+    return cast("Subject", _of_others()[name].load())

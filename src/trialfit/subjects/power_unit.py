@@ -127,14 +127,14 @@ def _loads(ev: Evaluation, names: tuple[str, ...], cases: tuple[LoadCase, ...]) 
     across = unit is not None and unit.layout == "across"
     share = stiffness / stiffness.sum(axis=-1, keepdims=True)
     lever = at_z - (share * z).sum(axis=-1)
-    upright, level = [], []
-    for case in cases:
-        forward, left = case.forward * weight, case.left * weight
-        about_x = -left * lever + (0 if across else case.torque * torque)
-        about_y = forward * lever + (case.torque * torque if across else 0)
-        upright.append(handbook.upright_loads(x, y, stiffness, case.down * weight, at_x, at_y, about_x, about_y))
-        level.append(np.hypot(forward, left)[:, None] * share)
-    return _Loads(np.array(upright), np.array(level))
+    down, forward, left, turned = (
+        np.array([[getattr(case, name)] for case in cases]) for name in ("down", "forward", "left", "torque")
+    )
+    about_x = -left * weight * lever + (0 if across else turned * torque)
+    about_y = forward * weight * lever + (turned * torque if across else 0)
+    upright = handbook.upright_loads(x, y, stiffness, down * weight, at_x, at_y, about_x, about_y)
+    level = np.hypot(forward, left)[:, None] * weight[:, None] * share
+    return _Loads(np.asarray(upright), level)
 
 
 def _all_loads(ev: Evaluation) -> _Loads:

@@ -6,10 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from trialfit.book import read_text
-from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.finding import Report
-from trialfit.evaluation.working import work_out
 from trialfit.subjects.gearing import requirements
 
 BASE = '''
@@ -121,17 +118,9 @@ def motor() -> str:
 
 
 @pytest.fixture
-def gearing() -> Callable[..., Report]:
+def gearing(worked) -> Callable[..., Report]:
     """Works out the gearing of a TOML text, with pairs of what is written and what is to stand there instead."""
-
-    def work(text: str, *changes: tuple[str, str], draws: int = 16) -> Report:
-        for old, new in changes:
-            assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in the text"
-            text = text.replace(old, new)
-        build = read_text(text)
-        return work_out(Evaluation(build, draws), list(requirements(build)))
-
-    return work
+    return worked(requirements)
 
 
 @pytest.fixture

@@ -6,10 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from trialfit.book import read_text
-from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.finding import Report
-from trialfit.evaluation.working import work_out
 from trialfit.subjects.structure import requirements
 
 UNIT = '''
@@ -82,14 +79,6 @@ def unit() -> str:
 
 
 @pytest.fixture
-def structure() -> Callable[..., Report]:
+def structure(worked) -> Callable[..., Report]:
     """Works out a TOML text, with pairs of what is written and what is to stand there instead."""
-
-    def work(text: str, *changes: tuple[str, str], draws: int = 16) -> Report:
-        for old, new in changes:
-            assert old in text, f"{old!r} does not stand in the text"
-            text = text.replace(old, new)
-        build = read_text(text)
-        return work_out(Evaluation(build, draws), list(requirements(build)))
-
-    return work
+    return worked(requirements)

@@ -49,7 +49,8 @@ def summary(report: Report, *, with_figures: bool) -> str:
     """One line that counts."""
     verdicts = [finding.verdict for finding in report.findings]
     counts = ", ".join(f"{verdicts.count(verdict)} {noun}" for verdict, noun in _NOUNS.items() if verdict in verdicts)
-    hint = "" if with_figures or not report.figures else f"; {len(report.figures)} figures without a limit (--figures)"
+    figures = len(report.figures) + report.figures_left_out
+    hint = "" if with_figures or not figures else f"; {figures} figures without a limit (--figures)"
     return f"{len(report.findings)} findings: {counts or 'none'}{hint}."
 
 
