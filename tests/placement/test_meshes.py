@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 import trimesh
+from step_drawing import step_drawing
 
 from trialfit.placement.distance import Stage
 from trialfit.placement.meshes import (
@@ -41,6 +42,16 @@ def test_each_format_is_read(tmp_path, suffix):
     found = read_mesh(tmp_path / f"a.{suffix}")
 
     assert sorted(found.size) == pytest.approx([0.1, 0.2, 0.3], abs=1e-6)
+    assert found.closed
+
+
+def test_a_step_drawing_is_read_in_millimetres(tmp_path):
+    """A box of 300 x 200 x 100 mm as a drawing program writes it, closed."""
+    box = trimesh.creation.box((300, 200, 100))
+    (tmp_path / "a.step").write_text(step_drawing(box.vertices, box.faces))
+    found = read_mesh(tmp_path / "a.step")
+
+    assert found.size == pytest.approx([300, 200, 100], abs=1e-3)
     assert found.closed
 
 

@@ -29,11 +29,12 @@ from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.quantity import ANGLE, LENGTH, SHARE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, from_si
-from trialfit.parts import Drivetrain, Gearbox, Mount
+from trialfit.parts import Drivetrain, Gearbox, Mount, Solid
 from trialfit.parts.reading import nearest
 from trialfit.placement.binding import look, relaxations, room
 from trialfit.placement.infeasible import changes, conflict
 from trialfit.placement.pose import to_car, to_group
+from trialfit.placement.problem import LEAST_SIGMA
 from trialfit.placement.search import Best, search
 from trialfit.subjects.catalogue import evaluate
 from trialfit.subjects.clearance.joints import output_at, shaft_at
@@ -44,6 +45,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from trialfit.evaluation.finding import Finding
     from trialfit.facts.fact import Fact
     from trialfit.facts.quantity import Quantity
     from trialfit.parts.declaring import Part, Value
@@ -91,7 +93,7 @@ def place(
     answer = _answer(
         variant, placing, best, alternative.picks, (*(row[0] for row in rows), *lacking), draws, set(numbers)
     )
-    if best.margin >= 0 or best.interrupted:
+    if answer.normalised >= 0 or best.interrupted:
         return answer
     others = _other_options(build, tried, numbers, placing, answer.conflict)
     return answer.model_copy(update={"easings": (*others, *answer.easings)})
@@ -225,16 +227,22 @@ def _answer(
     problem = placing.problem
     seen = look(problem, best.pose)
     gains = {} if best.interrupted else {one.name: one.gain for one in relaxations(problem, best)}
-    verdicts = _verdicts(moved(build, best.pose), draws)
-    broken = () if best.interrupted else conflict(problem, best)
+    findings = _findings(moved(build, best.pose), draws)
+    by_surface = _gaps_of_surfaces(build, placing)
+    requirements = sorted(
+        (_requirement(one, findings, best, gains, settled=one.name in by_surface) for one in seen),
+        key=lambda one: one.normalised,
+    )
+    normalised = min((one.normalised for one in requirements), default=best.margin) if by_surface else best.margin
+    broken = () if best.interrupted or normalised >= 0 else conflict(problem, best)
     easings = tuple(_easing(one.name, one.by, one.sort) for one in changes(problem, best, broken)) if broken else ()
     return Placement(
         build=build.name,
         picks=dict(picks),
-        normalised=best.margin,
-        says=_says(best, [verdicts.get(one.name) for one in seen]),
+        normalised=normalised,
+        says=_says(normalised, [one.verdict for one in requirements]),
         coordinates=tuple(_coordinates(placing, best, held)),
-        requirements=tuple(_requirement(one, verdicts, best, gains) for one in seen),
+        requirements=tuple(requirements),
         alternatives=alternatives,
         conflict=broken,
         easings=easings,
@@ -247,18 +255,24 @@ def _answer(
     )
 
 
-def _verdicts(build: Build, draws: int) -> dict[str, Verdict]:
+def _findings(build: Build, draws: int) -> dict[str, Finding]:
     report = evaluate(build, draws, ("clearance", "driveline"))
-    return {finding.id: finding.verdict for finding in report.findings}
+    return {finding.id: finding for finding in report.findings}
 
 
-def _says(best: Best, verdicts: Sequence[Verdict | None]) -> str:
-    if best.margin < 0:
-        return f"No pose was found that fits: the best one misses by {-best.margin:.1f} s."
+def _gaps_of_surfaces(build: Build, placing: Placing) -> set[str]:
+    """The gaps that the surface of a scan settles: the search knew its pieces, which stick out."""
+    scans = {solid.name for solid in build.all(Solid) if solid.shape == "mesh"}
+    return {gap.name for gap in placing.problem.gaps if gap.moving in scans or gap.fixed in scans}
+
+
+def _says(margin: float, verdicts: Sequence[Verdict | None]) -> str:
+    if margin < 0:
+        return f"No pose was found that fits: the best one misses by {-margin:.1f} s."
     doubtful = sum(verdict in {Verdict.fails, Verdict.unsettled} for verdict in verdicts)
-    if doubtful or best.margin < _CLEAR:
-        return f"It fits on paper by {best.margin:.1f} s, which is not beyond the spread: tape better before a bracket is welded."
-    return f"It fits by {best.margin:.1f} s, beyond the spread of what was taped."
+    if doubtful or margin < _CLEAR:
+        return f"It fits on paper by {margin:.1f} s, which is not beyond the spread: tape better before a bracket is welded."
+    return f"It fits by {margin:.1f} s, beyond the spread of what was taped."
 
 
 def _coordinates(placing: Placing, best: Best, held: set[int]) -> Iterator[Coordinate]:
@@ -282,22 +296,29 @@ def _coordinates(placing: Placing, best: Best, held: set[int]) -> Iterator[Coord
 
 
 def _requirement(
-    one: Seen, verdicts: Mapping[str, Verdict], best: Best, gains: Mapping[str, float]
+    one: Seen, findings: Mapping[str, Finding], best: Best, gains: Mapping[str, float], *, settled: bool
 ) -> PlacedRequirement:
+    """One requirement; where a surface settles it, with the figures of the finding."""
     unit = display_unit(_QUANTITIES[one.sort])
 
     def shown(value: float) -> float:
         return float(from_si(value, unit))
 
+    finding = findings.get(one.name)
+    value, margin, spread, normalised = shown(one.value), shown(one.margin), shown(_CLEAR * one.sigma), one.normalised
+    if settled and finding is not None and finding.value is not None and finding.margin is not None:
+        value, margin = finding.value.nominal, finding.margin.nominal
+        spread = max((finding.margin.high - finding.margin.low) / 2, shown(_CLEAR * LEAST_SIGMA[one.sort]))
+        normalised = _CLEAR * margin / spread
     return PlacedRequirement(
         id=one.name,
         unit=unit.canonical,
-        value=shown(one.value),
+        value=value,
         limit=shown(one.limit),
-        margin=shown(one.margin),
-        spread=shown(_CLEAR * one.sigma),
-        normalised=one.normalised,
-        verdict=verdicts.get(one.name),
+        margin=margin,
+        spread=spread,
+        normalised=normalised,
+        verdict=finding.verdict if finding else None,
         share=best.shares.get(one.name, 0.0),
         gain=gains.get(one.name),
         where=one.where.replace("_", " "),

@@ -70,7 +70,7 @@ class Settled:
 
 
 def read_mesh(path: Path) -> Triangles:
-    """The surface in a file, cleaned where a cure is safe. Raises BadMesh."""
+    """The surface in a file, cleaned where a cure is safe, in the file's unit; a STEP drawing in mm, whatever it counts in. Raises BadMesh."""
     import trimesh
 
     if path.suffix.lower() in {".iges", ".igs"}:
@@ -88,8 +88,9 @@ def read_mesh(path: Path) -> Triangles:
             f"{path.name} cannot be read as a mesh ({type(wrong).__name__}): export it again as binary STL"
         ) from None
     mesh: Any = loaded.to_geometry() if hasattr(loaded, "to_geometry") else loaded
+    scale = 1000 if path.suffix.lower() in {".step", ".stp"} else 1  # it comes in m, and drawings show mm
     return clean(
-        np.asarray(getattr(mesh, "vertices", np.zeros((0, 3))), float),
+        scale * np.asarray(getattr(mesh, "vertices", np.zeros((0, 3))), float),
         np.asarray(getattr(mesh, "faces", np.zeros((0, 3))), np.int64),
     )
 

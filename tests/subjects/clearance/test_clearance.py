@@ -210,6 +210,28 @@ def test_the_hoist_takes_it_past_what_stays_on_the_car(build):
     assert open_.value.nominal == pytest.approx(20.0, abs=1e-3)
 
 
+def test_a_way_past_a_bulkhead_is_searched(build):
+    """A shelf over the rear of the sump: straight up it is in the way; forward by a few hundred millimetres the sump passes it."""
+    exact = dict.fromkeys(("roll", "inclination", "heading"), "0 ± 0 deg")
+    shelf = {
+        "kind": "solid",
+        **exact,
+        "x": "-160 ± 0 mm",
+        "y": "0 ± 0 mm",
+        "z": "700 ± 0 mm",
+        "length": "300 ± 0 mm",
+        "width": "800 ± 0 mm",
+        "height": "20 ± 0 mm",
+    }
+    rack = {"z": "60 ± 0 mm"}
+    finding = worked(build(drivetrain={"lift_out": "900 mm"}, rack=rack, bulkhead=shelf), 64)["clearance.hoist"]
+    straight = 300 / 2 - 160 + 150  # how far the shelf stands over the sump
+
+    assert straight > 0
+    assert finding.verdict is Verdict.holds
+    assert "mm forward" in finding.remark + finding.says
+
+
 def test_a_neighbour_may_move_further_one_way_than_the_other(build):
     """Forward 2 mm and back 7: the rack in front comes 7 mm nearer; written the other way round, 2."""
     back = worked(build(rack={"moves_x": "2 ± 0 mm", "moves_back": "7 ± 0 mm"}))[GAP]

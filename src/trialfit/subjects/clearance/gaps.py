@@ -1,8 +1,8 @@
 """Gaps between drivetrain and car at the pose the build has, above the ground, and on a sump's way off.
 
-Answers   requirements   gap.SOLID.NEIGHBOUR for every pair that is near; ground.SOLID; removal.SOLID; hoist
+Answers   requirements   gap.SOLID.NEIGHBOUR for every pair that is near; ground.SOLID; removal.SOLID
           near_pairs     the pairs that matter at the pose the build has, the nearest first
-Not here  lever, attitude, axle load (place.py); the best pose (placing.py)
+Not here  the hoist (hoisting.py); lever, attitude, axle load (place.py); the best pose (placing.py)
 """
 
 from __future__ import annotations
@@ -23,7 +23,6 @@ from trialfit.subjects.clearance.shapes import (
     placed_solid,
     surroundings,
     way_off,
-    way_out,
 )
 from trialfit.subjects.clearance.wanted import wanted
 from trialfit.subjects.placed import pose_now
@@ -48,7 +47,6 @@ PLAY = 0.04
 """No draw moves two solids towards each other by more, m."""
 
 WAY_OFF = 0.003
-ON_THE_HOIST = 0.010
 HANGING = (
     "Never lie under, or reach under, a drivetrain that hangs on a hoist: it is held by stands before a hand goes near."
 )
@@ -66,9 +64,6 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield _ground(build, solid)
         if solid.comes_off_down.written is not None:
             yield _removal(build, solid)
-    drivetrain = build.first(Drivetrain)
-    if drivetrain is not None and drivetrain.lift_out.written is not None:
-        yield _hoist(drivetrain)
 
 
 def near_pairs(build: Build) -> tuple[list[tuple[Solid, Solid]], list[Solid]]:
@@ -193,20 +188,12 @@ def _removal(build: Build, solid: Solid) -> Requirement:
 
 def narrowest(ev: Evaluation, solid: Solid) -> Array:
     """The smallest gap of a solid on its way down to anything of the car, (draws,), m."""
-    return _narrowest(ev, solid, ev.of(way_off, solid), surroundings(ev.build), WAY_OFF)
+    path = ev.of(way_off, solid).at(ev.of(pose_now))
+    return narrowest_way(ev, solid, path, surroundings(ev.build), WAY_OFF)
 
 
-def narrowest_on_the_hoist(ev: Evaluation) -> Array:
-    """The smallest gap of any solid of the drivetrain, hoisted straight up, to what stays on the car, (draws,), m."""
-    staying = tuple(other for other in surroundings(ev.build) if other.taken_off != "yes")
-    hung = [solid for solid in group(ev.build) if solid.neighbour != "access"]
-    if not hung:
-        raise MissingFact({"solid": 'no solid with fixed_to = "drivetrain" is written'})
-    return np.asarray(np.min([_narrowest(ev, one, ev.of(way_out, one), staying, ON_THE_HOIST) for one in hung], axis=0))
-
-
-def _narrowest(ev: Evaluation, solid: Solid, way: Drawn, others: tuple[Solid, ...], limit: float) -> Array:
-    path = way.at(ev.of(pose_now))
+def narrowest_way(ev: Evaluation, solid: Solid, path: Drawn, others: tuple[Solid, ...], limit: float) -> Array:
+    """The smallest gap of a solid in all states of a path in the car's axes to any of the others, (draws,), m. Raises MissingFact."""
     shapes = [ev.of(drawn_solid, other) for other in others if not are_joined(ev.build, solid, other)]
     if not shapes:
         raise MissingFact({"solid": "no solid of the car is written that could be in the way"})
@@ -220,22 +207,6 @@ def _narrowest(ev: Evaluation, solid: Solid, way: Drawn, others: tuple[Solid, ..
         if number != first and bounds[number] < enough
     ]
     return np.asarray(np.min(gaps, axis=0))
-
-
-def _hoist(drivetrain: Drivetrain) -> Requirement:
-    return Requirement(
-        "clearance.hoist",
-        drivetrain.name,
-        "the drivetrain goes in and out straight down and up: the narrowest place on its way, sampled every 20 mm, with what "
-        "comes off taken off",
-        narrowest_on_the_hoist,
-        LENGTH,
-        Stake.comfort,
-        AtLeast(ON_THE_HOIST),
-        COMMON_PRACTICE,
-        formulas=(gap_draws,),
-        caution=HANGING,
-    )
 
 
 def in_words(name: str) -> str:

@@ -20,9 +20,9 @@ from trialfit.placement.pose import direction_rearward, inclination_and_heading,
 from trialfit.placement.problem import Measures
 from trialfit.subjects import placed
 from trialfit.subjects.driveline.angles import EQUAL_WITHIN, NEEDLES_ROLL, allowed_angle
-from trialfit.subjects.driveline.lengths import GAP_LEFT, OVERLAP_IN_DIAMETERS, gap_left, overlap_left
+from trialfit.subjects.driveline.lengths import AGREES_WITHIN, GAP_LEFT, OVERLAP_IN_DIAMETERS, gap_left, overlap_left
 from trialfit.subjects.placed import pose_now
-from trialfit.subjects.shaft_line import the_line
+from trialfit.subjects.shaft_line import called, the_line
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -56,14 +56,18 @@ def output_at(ev: Evaluation, pose: Array) -> dict[str, float]:
 
 def shaft_end(ev: Evaluation) -> tuple[Array, Array]:
     """Where the first shaft ends and what the member behind that joint points along, (draws, 3). Raises MissingFact."""
-    line = ev.of(the_line)
-    centres = [_rear(ev, shaft) for shaft in line.shafts[:-1]]
-    drive = line.final_drive
-    centres.append(_pinion(ev, drive))
+    line, drive = ev.of(the_line), ev.of(the_line).final_drive
+    centres = ev.of(joint_ends)
     if len(line.shafts) == 1:
         return centres[0], direction_rearward(*ev.each(drive.input_inclination, drive.input_heading))
     onward = centres[1] - centres[0]
     return centres[0], onward / np.linalg.norm(onward, axis=-1, keepdims=True)
+
+
+def joint_ends(ev: Evaluation) -> list[Array]:
+    """The rear end of every shaft, front to rear, (draws, 3) each, m; the last is the joint on the pinion. Raises MissingFact."""
+    line = ev.of(the_line)
+    return [*(_rear(ev, shaft) for shaft in line.shafts[:-1]), _pinion(ev, line.final_drive)]
 
 
 def _rear(ev: Evaluation, shaft: PropShaft) -> Array:
@@ -87,11 +91,11 @@ def angles_and_length(poses: Array, output: Array, axis: Array, end: Array, onwa
 
 
 def shaft_at(ev: Evaluation, pose: Array) -> tuple[str, dict[str, float]]:
-    """The only shaft's name, and what its length and slip joint become at a pose, by fact, SI. Raises MissingFact."""
+    """The first shaft's name, and what its length and slip joint become at a pose, by fact, SI. Raises MissingFact."""
     line = ev.of(the_line)
     shaft = line.shafts[0]
-    if len(line.shafts) > 1:
-        return shaft.name, {}
+    if len(line.shafts) > 1 and not (shaft.spline_overlap.written and shaft.slip_gap.written):
+        return shaft.name, {}  # without a slip joint it is as long as it is
     facts = [array[:1] for array in (*ev.of(output_of_group), *ev.of(shaft_end))]
     both = np.stack([ev.of(pose_now)[0], pose])
     before, after = angles_and_length(both, *facts)[:, 2]
@@ -142,12 +146,19 @@ def joint_measures(ev: Evaluation) -> Measures:
         apart = _sigma(drawn[:, 0] - drawn[:, 1])
         rows += [("driveline.difference", 0, sign, EQUAL_WITHIN, -1.0, apart, "angle") for sign in (1, -1)]
     shaft = line.shafts[0]
-    if len(line.shafts) == 1 and shaft.spline_overlap.written and shaft.slip_gap.written:
-        moves = shaft is line.shafts[-1]
+    alone = len(line.shafts) == 1
+    if shaft.spline_overlap.written and shaft.slip_gap.written:
+        moves, suffix = alone, "" if alone else f".{called(ev.build, shaft)}"
         deep = overlap_left(ev, shaft, moves=moves) - OVERLAP_IN_DIAMETERS * ev(shaft.spline_diameter)
         free = gap_left(ev, shaft, moves=moves) - GAP_LEFT
-        rows.append(("driveline.slip.overlap", 2, 0, length_now + float(deep[0]), -1.0, _sigma(deep), "length"))
-        rows.append(("driveline.slip.gap", 2, 0, length_now - float(free[0]), 1.0, _sigma(free), "length"))
+        rows.append(
+            (f"driveline.slip.overlap{suffix}", 2, 0, length_now + float(deep[0]), -1.0, _sigma(deep), "length")
+        )
+        rows.append((f"driveline.slip.gap{suffix}", 2, 0, length_now - float(free[0]), 1.0, _sigma(free), "length"))
+    elif not alone and shaft.length.written:
+        off = drawn[:, 2] - ev(shaft.length)
+        name, length = f"driveline.length.{called(ev.build, shaft)}", float(ev(shaft.length)[0])
+        rows += [(name, 2, 0, length + way * AGREES_WITHIN, -way, _sigma(off), "length") for way in (1.0, -1.0)]
     return _block(rows, nominal)
 
 

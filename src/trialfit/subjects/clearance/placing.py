@@ -24,6 +24,7 @@ from trialfit.subjects.clearance.gaps import WAY_OFF, are_joined
 from trialfit.subjects.clearance.joints import joint_measures
 from trialfit.subjects.clearance.place import EDGES, lever_facts, lever_room, rear_share_at, share_facts
 from trialfit.subjects.clearance.shapes import drawn_solid, group, state_names, surroundings, way_off
+from trialfit.subjects.clearance.unevenness import residual_measure
 from trialfit.subjects.clearance.wanted import wanted
 from trialfit.subjects.placed import pose_now
 from trialfit.subjects.shaft_line import called
@@ -180,6 +181,7 @@ def _measures(ev: Evaluation, left_out: dict[str, str]) -> tuple[Measures, ...]:
     found = []
     made: tuple[tuple[str, Callable[[], Measures | None]], ...] = (
         ("joint angles", lambda: joint_measures(ev)),
+        ("evenness", lambda: residual_measure(ev)),
         ("lever", lambda: _lever(ev)),
         ("level", lambda: _level(ev)),
         ("rear share", lambda: _rear_share(ev)),

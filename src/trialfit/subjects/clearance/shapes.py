@@ -2,14 +2,14 @@
 
 Answers   drawn_solid    one solid with all its states, in the axes of what it is fixed to; through `ev.of`
           placed_solid   one of the drivetrain in the car's axes, at the pose that it has
-          way_off        a solid on its way down, for a sump that must come off; way_out: one on the hoist
+          way_off        a solid on its way down, for a sump that must come off; on_a_way: on any way
           group, surroundings    the solids of the drivetrain, and those of the car
 Not here  gaps (gaps.py); the problem that a search works on (placing.py)
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-STEP_DOWN, STEP_UP = 0.01, 0.02
+STEP_DOWN = 0.01
 
 
 def group(build: Build) -> tuple[Solid, ...]:
@@ -68,10 +68,12 @@ def way_off(ev: Evaluation, solid: Solid) -> Drawn:
     return _on_a_way(ev, solid, np.array([state.shift for state in solids.path_down(drop, STEP_DOWN)]))
 
 
-def way_out(ev: Evaluation, solid: Solid) -> Drawn:
-    """A solid of the drivetrain on the hoist, straight up, sampled every 20 mm. Raises MissingFact."""
-    lift = float(ev(ev.part(Drivetrain).lift_out)[0])
-    return _on_a_way(ev, solid, -np.array([state.shift for state in solids.path_down(lift, STEP_UP)]))
+def on_a_way(ev: Evaluation, solid: Solid, turns: Array, shifts: Array, pose: Array) -> Drawn:
+    """A solid of the drivetrain at every step of a way, in the car's axes: turned about the drivetrain's point, then shifted."""
+    at_rest = _on_a_way(ev, solid, np.zeros((1, 3))).at(pose)
+    about = pose[:, None, :3]
+    moved = carried(turns, at_rest.shifts - about) + about + shifts
+    return replace(at_rest, turns=turned_by(turns[None], at_rest.turns), shifts=moved)
 
 
 def _on_a_way(ev: Evaluation, solid: Solid, steps: Array) -> Drawn:

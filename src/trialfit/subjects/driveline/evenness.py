@@ -103,11 +103,11 @@ def inertia(ev: Evaluation, way: str) -> Array:
 
 
 def _residual_angle(ev: Evaluation) -> Array:
-    return np.asarray(residual_angle(ev.of(directions_at_ride), ev.of(_twists), _uneven(ev)))
+    return np.asarray(residual_angle(ev.of(directions_at_ride), ev.of(twists), uneven(ev)))
 
 
 def _inertia_angles(ev: Evaluation) -> tuple[Array, Array]:
-    drive, coast = inertia_angles(ev.of(directions_at_ride), ev.of(_twists), _uneven(ev))
+    drive, coast = inertia_angles(ev.of(directions_at_ride), ev.of(twists), uneven(ev))
     return np.asarray(drive), np.asarray(coast)
 
 
@@ -119,15 +119,15 @@ def _residual_angle_at(ev: Evaluation, position: str) -> Array:
 
 def _residual_angles_moved(ev: Evaluation) -> Array:
     shown = ev.of(directions_moved)[:, : len(_SHOWN)]
-    return np.asarray(residual_angle(shown, ev.of(_twists)[:, None], _uneven(ev)))
+    return np.asarray(residual_angle(shown, ev.of(twists)[:, None], uneven(ev)))
 
 
-def _twists(ev: Evaluation) -> Array:
+def twists(ev: Evaluation) -> Array:
     """How far each tube's yokes are turned against each other, rad, (shafts, draws)."""
     return np.stack([ev(shaft.yoke_twist) for shaft in ev.of(the_line).shafts])
 
 
-def _uneven(ev: Evaluation) -> tuple[bool, ...]:
+def uneven(ev: Evaluation) -> tuple[bool, ...]:
     """For each meeting of two members whether a cardan joint stands there."""
     line = ev.of(the_line)
     behind = {joint.behind for joint in line.cardans}

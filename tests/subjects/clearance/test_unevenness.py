@@ -1,0 +1,39 @@
+"""Joints, slip and evenness of a line of one shaft or two at any pose: the same as the driveline says of the pose it has."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from trialfit.advice.placing import moved
+from trialfit.book import read
+from trialfit.evaluation.evaluation import Evaluation
+from trialfit.subjects.catalogue import evaluate
+from trialfit.subjects.clearance.joints import joint_measures
+from trialfit.subjects.clearance.unevenness import residual_measure
+from trialfit.subjects.placed import pose_now
+
+DEMOS = Path(__file__).parents[3] / "demos"
+
+
+@pytest.mark.parametrize("name", ["hillclimb", "pickup"])
+def test_the_search_sees_the_residual_angle_that_the_driveline_sees(name):
+    """At the pose the build has, and 10 mm and 1° from it with the driveline moved along; one shaft, and two."""
+    build = read(DEMOS / f"{name}.toml")
+    ev = Evaluation(build, 65)
+    now = ev.of(pose_now)[0]
+    measure = residual_measure(ev)
+    for pose in (now, now + np.array([0.01, 0.0, -0.005, 0.0, np.radians(1), 0.0])):
+        report = evaluate(moved(build, pose), 1, ("driveline",))
+        seen = np.degrees(measure.of(pose[None])[0, 0])
+        assert seen == pytest.approx(report.figure("driveline.residual_angle.ride_height").value.nominal, abs=0.1)
+
+
+def test_the_front_shaft_of_two_is_part_of_the_search():
+    """Both joints of the front shaft, and the length or slip that it has; the centre bearing stays where the car holds it."""
+    measures = joint_measures(Evaluation(read(DEMOS / "pickup.toml"), 65))
+
+    assert {"driveline.working_angle.front", "driveline.working_angle.centre"} <= set(measures.names)
+    assert any(name.startswith(("driveline.slip.", "driveline.length.")) for name in measures.names)
