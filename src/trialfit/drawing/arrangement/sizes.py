@@ -14,6 +14,8 @@ from itertools import pairwise
 from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from trialfit.drawing.dimensions import ARROW, across, upright
 from trialfit.drawing.labels import spread_out
 from trialfit.drawing.pen import SMALL, Anchor, Box, Circle, Line, Rule, Stroke, Text, around
@@ -33,6 +35,7 @@ ROW = 6.0
 _OFF = 7.0
 _AWAY = (0.8, 2.5, 4.5, 7.0, 10.0)
 _SMALL_RING = 4.0
+_CLEAR = 0.4
 _STEPS = (0.5, 0.3, 0.7, 0.15, 0.85)
 _SIDES = (0.5, 0.3, 0.7, 0.2, 0.8)
 
@@ -100,7 +103,7 @@ def names(
     `marks` is what is drawn already, `rooms` what each view has for names beside.
     """
     found: list[Mark] = []
-    taken = [box for mark in marks for box in _lines_of(mark)]
+    taken = _Taken([box for mark in marks for box in _lines_of(mark)])
     left_over = []
     for says, spots in (*_bodies(scene, views), *_crosses(scene, views)):
         placed = next(
@@ -110,7 +113,7 @@ def names(
             (marks for spot, room in zip(spots, rooms, strict=True) if (marks := _next_to(says, spot, room, taken))), []
         )
         found += placed
-        taken += [box for mark in placed for box in _lines_of(mark)]
+        taken.add([box for mark in placed for box in _lines_of(mark)])
         if not placed:
             left_over.append(says)
     return found, left_over
@@ -151,7 +154,7 @@ def _lines_of(mark: Mark) -> list[Box]:
     return [mark.box]
 
 
-def _inside(says: str, room: Box, taken: Sequence[Box]) -> list[Mark]:
+def _inside(says: str, room: Box, taken: _Taken) -> list[Mark]:
     width, height = width_of(says, SMALL), 1.05 * SMALL
     if width + 1.0 > room.width or height > room.height:
         return []
@@ -159,16 +162,31 @@ def _inside(says: str, room: Box, taken: Sequence[Box]) -> list[Mark]:
         for right in _SIDES:
             left = room.left + (room.width - width) * right
             top = room.top + (room.height - height) * down
-            if _is_free(Box(left, top, width, height), taken):
+            if taken.is_free(Box(left, top, width, height)):
                 return [Text((left, top + 0.8 * SMALL), says, SMALL, of=f"name {says}")]
     return []
 
 
-def _is_free(box: Box, taken: Sequence[Box]) -> bool:
-    return not any(box.meets(other, 0.4) for other in taken)
+class _Taken:
+    """Room that is taken, looked at all at once: there are thousands of pieces of line."""
+
+    def __init__(self, boxes: Sequence[Box]) -> None:
+        self._edges = np.empty((0, 4))
+        self.add(boxes)
+
+    def add(self, boxes: Sequence[Box]) -> None:
+        """Takes more."""
+        rows = [(box.left, box.top, box.right, box.bottom) for box in boxes]
+        self._edges = np.concatenate([self._edges, np.array(rows, float).reshape(-1, 4)])
+
+    def is_free(self, box: Box) -> bool:
+        """Whether a box is clear of everything that is taken, with a little air."""
+        left, top, right, bottom = self._edges.T
+        across = (left < box.right + _CLEAR) & (right > box.left - _CLEAR)
+        return not bool((across & (top < box.bottom + _CLEAR) & (bottom > box.top - _CLEAR)).any())
 
 
-def _next_to(says: str, body: Box, room: Box, taken: Sequence[Box]) -> list[Mark]:
+def _next_to(says: str, body: Box, room: Box, taken: _Taken) -> list[Mark]:
     """Beside an outline, with a leader that crosses no text where it had to go further."""
     width, height = width_of(says, SMALL), 1.05 * SMALL
     for off in _AWAY:
@@ -182,7 +200,7 @@ def _next_to(says: str, body: Box, room: Box, taken: Sequence[Box]) -> list[Mark
                 (body.left - off - width, down_body),
             ):
                 box = Box(left, top, width, height)
-                if not (room.holds(box) and _is_free(box, taken)):
+                if not (room.holds(box) and taken.is_free(box)):
                     continue
                 near = _nearest(body, box.middle)
                 start = _nearest(box, near)
