@@ -221,3 +221,22 @@ def test_late_reports_cost_nothing_where_they_do_not_matter(trialfit, garage):
     report = trialfit("plan", garage, *AT, "--effort", "0", "--draws", "64", "--json").json
 
     assert "clutch" not in {one["part"] for one in report["deliveries"]}
+
+
+def test_what_nothing_works_out_is_named_by_every_command_that_stands_on_it(trialfit, garage):
+    """The job of the tank wants the duty of its pump, which no subject works out: nobody may take that for checked."""
+    listed = trialfit("jobs", garage, *AT)
+    (tank,) = [job for job in trialfit("jobs", garage, *AT, "--json").json["jobs"] if job["id"] == "FU01"]
+    assert tank["by_hand"] == ["fuel.pump_duty"]
+    assert "nothing works this out for this build: see to it by hand\n" in listed.out
+    assert "  fuel.pump_duty          FU01\n" in listed.out
+
+    assert "fuel.pump_duty (FU01)" not in " ".join(trialfit("gate", garage, "first-crank", *AT).out.split())
+    asked = " ".join(trialfit("gate", garage, "first-fire", *AT).out.split())
+    assert "nothing works this out for this build, see to it by hand: fuel, oil_pan, cooling, " in asked
+    assert "electrics.pump_circuit (FU05)" in asked
+
+    started = trialfit("start", garage, "FU01", "--although", "the tank is out already", *AT).out
+    assert "Nothing works out fuel.pump_duty for this build: see to it by hand." in started
+    todo = " ".join(trialfit("next", garage, *AT).out.split())
+    assert "by hand fuel.pump_duty: nothing works this out for this build" in todo

@@ -62,6 +62,7 @@ class NextJob(_Frozen):
     sheets: str
     readings: tuple[str, ...] = Field(description="readings that must be in the book before it is finished")
     waits: tuple[str, ...] = Field(description="what passes after it without work")
+    by_hand: tuple[str, ...] = Field(description="findings it wants that nothing works out for this build")
     leaves: tuple[str, ...] = Field(description="loose ends it usually leaves")
     cautions: str
 
@@ -159,6 +160,7 @@ def _entry(site: Site, job: Job, planned: float, waiting_for: int) -> NextJob:
         sheets=job.sheets,
         readings=job.readings,
         waits=tuple(f"{wait.what} {wait.low:g} to {wait.high:g} days" for wait in job.waits),
+        by_hand=site.ground.by_hand(job),
         leaves=tuple(site.network.ends[end].says for end in job.leaves),
         cautions=job.cautions,
     )

@@ -1,6 +1,7 @@
 """The longest path through a schedule, exactly: earliest and latest starts, float, and the chain that sets the end.
 
 Answers   passes       earliest and latest start of each task when only links count, over slots and waits as they are
+          least_end    the end that no schedule can beat
           held_links   a schedule's own order as links: who takes over people and tools from whom
           Passes       starts, ends, float in slots, the chain
 Not here  how the schedule comes about (serial.py, schedule.py)
@@ -50,6 +51,35 @@ def passes(problem: Problem) -> Passes:
     latest = _latest(problem, end)
     floats = tuple(late - early for early, late in zip(earliest, latest, strict=True))
     return Passes(tuple(earliest), tuple(latest), floats, _chain(problem, earliest, end), end)
+
+
+def least_end(problem: Problem) -> int:
+    """The end that no schedule can beat: that of the longest way over links, or when all work could be done at the earliest.
+
+    Of each resource as much is needed as the tasks up to the goal take together, and it comes slot by slot.
+    """
+    leads = _leading_to_goal(problem)
+    ends = [passes(problem).end]
+    count = len(problem.slots.clock)
+    for name, capacity in problem.capacity.items():
+        needed = sum(problem.tasks[number].length * problem.tasks[number].uses.get(name, 0) for number in leads)
+        first = min(
+            (problem.tasks[number].release for number in leads if name in problem.tasks[number].uses), default=0
+        )
+        there = np.cumsum((capacity - problem.missing.get(name, np.zeros(count, np.int64)))[first:])
+        ends.append(first + int(np.searchsorted(there, needed)) + 1 if needed else 0)
+    return max(ends)
+
+
+def _leading_to_goal(problem: Problem) -> set[int]:
+    if problem.goal is None:
+        return set(range(len(problem.tasks)))
+    found, left = {problem.goal}, [problem.goal]
+    while left:
+        fresh = {link.before for link in problem.before[left.pop()]} - found
+        found |= fresh
+        left += fresh
+    return found
 
 
 def held_links(problem: Problem, starts: Sequence[int]) -> Problem:

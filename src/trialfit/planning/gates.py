@@ -61,10 +61,12 @@ def look_at(name: str, network: Network, status: Status, ground: Ground) -> Gate
     blocks += _readings(names, network, ground)
     findings = _findings(gate, ground)
     blocks += [Unmet("finding", one.id, f"{one.verdict}, stake: {one.stake}") for one in findings if _blocks(one)]
-    remarks = [f"{one.id} is {one.verdict}, stake: {one.stake}" for one in findings if not _blocks(one)]
-    unknown = [word for word in gate.findings if word != "*" and ground.findings and not ground.holding(word).is_known]
-    if unknown:
-        remarks.append(f"nothing works out {', '.join(unknown)}: your own look counts there")
+    remarks = [f"{one.id}: {one.verdict}, stake: {one.stake}" for one in findings if not _blocks(one)]
+    words = [word for word in gate.findings if word != "*" and ground.findings and not ground.holding(word).is_known]
+    for job in network.jobs.values():
+        words += [f"{word} ({job.id})" for word in ground.by_hand(job) if job.gate in names or job.id == gate.job]
+    if words:
+        remarks.append(f"nothing works this out for this build, see to it by hand: {', '.join(words)}")
     return GateLook(gate, status.gates[name].is_passed, tuple(blocks), tuple(remarks))
 
 

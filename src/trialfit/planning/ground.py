@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
+from trialfit.planning.job import NeedKind
 from trialfit.subjects.catalogue import subject_names
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from trialfit.evaluation.finding import Finding, Report
+    from trialfit.planning.job import Job
     from trialfit.planning.readings import Taken
     from trialfit.planning.workshop import Workshop
 
@@ -84,6 +86,12 @@ class Ground:
             report = self.report_of(subject) if subject in subject_names() else None
             self._known[name] = holding(report, name) if report else Holding(name, (), (), is_known=False)
         return self._known[name]
+
+    def by_hand(self, job: Job) -> tuple[str, ...]:
+        """The findings that a job wants and nothing works out for this build: somebody has to see to them by hand."""
+        if self.findings is None:
+            return ()
+        return tuple(name for name in job.needed(NeedKind.finding) if not self.holding(name).is_known)
 
     def report_of(self, subject: str) -> Report | None:
         """The findings of one subject, "" for all, worked out when somebody asks for the first time."""

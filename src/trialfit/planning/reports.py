@@ -55,6 +55,7 @@ class JobView(_Frozen):
     against: tuple[Against, ...] = Field(description="what stands against it; empty for what is ready")
     because: str = Field(description="why it is to be done again; empty where it is not")
     gate: str = Field(description="the gate it must precede; empty where it is none")
+    by_hand: tuple[str, ...] = Field(description="findings it wants that nothing works out for this build")
     cautions: str
 
 
@@ -184,7 +185,7 @@ def done(before: Site, after: Site, event: Event, number: int, remarks: tuple[st
         shut=tuple(gate for gate in now.gates if was.gates[gate].is_passed and not now.gates[gate].is_passed),
         ready=tuple(ready),
         cautions=(job.cautions,) if job and job.cautions else (),
-        remarks=remarks,
+        remarks=(*(_by_hand(after, job) if job else ()), *remarks),
     )
 
 
@@ -229,8 +230,14 @@ def _job(site: Site, job: Job) -> JobView:
         against=against(standing.unmet),
         because=known.because,
         gate=job.gate,
+        by_hand=site.ground.by_hand(job),
         cautions=job.cautions,
     )
+
+
+def _by_hand(site: Site, job: Job) -> tuple[str, ...]:
+    names = site.ground.by_hand(job)
+    return (f"Nothing works out {', '.join(names)} for this build: see to it by hand.",) if names else ()
 
 
 def _is_ready(site: Site, name: str) -> bool:

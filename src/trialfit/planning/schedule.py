@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from trialfit.planning.critical import passes
+from trialfit.planning.critical import least_end
 from trialfit.planning.serial import serial
 from trialfit.planning.stopping import listening
 from trialfit.planning.swapping import better_order
@@ -70,7 +70,7 @@ def schedule(
     """
     begin = perf_counter()
     first = serial(problem)
-    bound = passes(problem).end
+    bound = least_end(problem)
     is_large = len(problem.tasks) > MOST_TASKS
     if told:
         told(problem.makespan(first))

@@ -29,8 +29,12 @@ def page(report: PlanReport, *, with_all: bool) -> Iterator[RenderableType]:
         yield line(f"{report.hours_left:g} working hours are left; at likely times the end is {report.end:{_DAY}}.")
         spread = f"5 % of the draws end by {report.end_early:{_DAY}}, half by {report.end_middle:{_DAY}}"
         yield line(f"{spread}, 95 % by {report.end_late:{_DAY}}.")
-        proof = "no shorter plan exists for these times" if report.is_proven else f"it may be {report.gap:.1%} too long"
-        yield line(f"Of the plan: {proof}.")
+        if report.end < report.end_early:
+            yield line("That is later than likely times say, because what runs side by side waits for the slowest.")
+        if report.is_proven:
+            yield line("No shorter plan exists for these times.")
+        else:
+            yield line(f"A shorter plan may exist, by at most {report.gap:.0%} of its working time; none was found.")
         yield from _jobs(report, with_all=with_all)
     yield from _sections(report)
     yield from map(line, report.remarks)

@@ -43,6 +43,7 @@ def jobs_page(report: JobsReport, *, with_done: bool) -> Iterator[RenderableType
             yield line(str(stand), "bold")
             yield _rows((job.id, _job_text(job)) for job in listed)
     yield from _again(report.look_again)
+    yield from _by_hand(report)
     yield from map(line, report.remarks)
     yield Text()
     yield line(CAUTION)
@@ -121,6 +122,18 @@ def done_page(report: Done, after: Site) -> Iterator[RenderableType]:
     yield from map(line, report.remarks)
 
 
+def _by_hand(report: JobsReport) -> Iterator[RenderableType]:
+    """What jobs want to hold and nothing works out, with the jobs."""
+    wanted: dict[str, list[str]] = {}
+    for job in report.jobs:
+        for name in job.by_hand if job.stands is not Stand.done else ():
+            wanted.setdefault(name, []).append(job.id)
+    if wanted:
+        yield Text()
+        yield line("nothing works this out for this build: see to it by hand", "bold")
+        yield _rows((name, ", ".join(jobs)) for name, jobs in wanted.items())
+
+
 def _next(number: int, job: NextJob) -> Table:
     table = Table.grid(padding=(0, 2, 0, 0), expand=True)
     table.add_column(no_wrap=True, justify="right", width=4)
@@ -139,6 +152,7 @@ def _next(number: int, job: NextJob) -> Table:
         "tools": "; ".join(filter(None, [job.tools, ", ".join(job.uses)])),
         "sheet": job.sheets,
         "read": ", ".join(job.readings),
+        "by hand": f"{', '.join(job.by_hand)}: nothing works this out for this build" if job.by_hand else "",
         "leaves": ", ".join(job.leaves),
         "then": ", ".join(job.waits),
         "beware": job.cautions,
