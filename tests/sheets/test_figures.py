@@ -11,7 +11,7 @@ from trialfit.cli.main import main
 from trialfit.facts.quantity import TORQUE
 from trialfit.facts.units import find_unit, from_si
 from trialfit.parts import BoltedJoint
-from trialfit.sheets.sheet import Beside, Fields, Heading, Sheet, Table, texts_of
+from trialfit.sheets.sheet import Beside, Heading, Sheet, Table, texts_of
 
 from .printing import DEMOS, DRAWS, figures_in
 
@@ -119,22 +119,19 @@ def test_the_setting_is_in_the_wrenchs_own_unit_with_the_extension_counted_in(sh
     assert small.rows[3][3] == f"{from_si(10.0, find_unit(TORQUE, 'lbf·in')):.1f} lbf·in"
 
 
-def test_turns_of_the_boxes_are_the_order_of_the_joint(sheet_of):
-    """Head with eight bolts: the boxes come in the order in which the bolts are pulled."""
+def test_a_bolt_has_one_number_on_the_sheet_and_it_is_its_turn(sheet_of):
+    """Head with eight bolts: boxes, order and loosening all speak of the numbers that stand in the figure."""
     blocks = sheet_of("hillclimb", "tightening").blocks
     start = next(
         place for place, block in enumerate(blocks) if isinstance(block, Heading) and block.text == "head_left"
     )
-    boxes = next(block for block in blocks[start:] if isinstance(block, Table) and block.columns[0].title == "turn")
-    order = next(
-        line.value
-        for block in blocks[start:]
-        if isinstance(block, Fields | Beside)
-        for line in block.lines
-        if line.label == "order"
-    )
+    pattern = next(block for block in blocks[start:] if isinstance(block, Beside))
+    boxes = next(block for block in blocks[start:] if isinstance(block, Table) and block.columns[0].title == "bolt")
+    said = {line.label: line.value for line in pattern.lines}
 
-    assert "-".join(row[1] for row in boxes.rows) == order == "2-7-6-3-5-4-1-8"
+    assert [row[0] for row in boxes.rows] == [str(turn) for turn in range(1, 9)]
+    assert (said["order"], said["loosen"]) == ("1 first, 8 last", "8 first, 1 last")
+    assert "1 is tightened first" in pattern.drawing.caption
 
 
 def test_a_joint_that_must_never_be_made_has_no_box_to_tick(sheet_of):

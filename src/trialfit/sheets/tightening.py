@@ -36,7 +36,7 @@ from trialfit.sheets.sheet import (
 from trialfit.subjects.fastening.joints import CAUTION
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from trialfit.advice.tightening import StageLine, TighteningSheet
     from trialfit.sheets.known import Known
@@ -93,12 +93,11 @@ def _pattern_and_fields(sheet: TighteningSheet, lines: tuple[Line, ...]) -> Iter
     if not sheet.places:
         yield Fields(lines=lines)
         return
-    order = "-".join(map(str, sheet.order))
     is_small = len(sheet.places) <= _SMALL
     drawing = Drawing(
         svg=bolt_pattern(sheet.places, *(_BESIDE if is_small else _WIDE), title=sheet.joint).svg(),
-        alt=f"the bolts of {sheet.joint} as they sit on the flange, each with its turn; bolts in the order {order}",
-        caption="In each bolt its turn in the order: 1 is tightened first.",
+        alt=f"the bolts of {sheet.joint} as they sit on the flange, each with its turn",
+        caption="On this sheet a bolt has the number of its turn: 1 is tightened first.",
         width=0.45 if is_small else 1.0,
     )
     if is_small:
@@ -112,11 +111,21 @@ def _short(joint: BoltedJoint, sheet: TighteningSheet) -> Iterator[Line]:
     yield Line(label="bolt", value=sheet.bolt)
     yield Line(label="threads", value=joint.thread_state or "")
     yield Line(label="lubricant")
-    yield Line(label="order", value="-".join(map(str, sheet.order)) or "none can be made yet")
-    yield Line(label="loosen", value="-".join(map(str, sheet.loosening)) or "by hand, in small steps")
+    yield Line(label="order", value=_in_turn(sheet, sheet.order) or "none can be made yet")
+    yield Line(label="loosen", value=_in_turn(sheet, sheet.loosening) or "by hand, in small steps")
     yield Line(label="torque is", value=sheet.figure)
     if sheet.maker_torque is not None:
         yield Line(label="maker's", value=_both(sheet.maker_torque))
+
+
+def _in_turn(sheet: TighteningSheet, bolts: Sequence[int]) -> str:
+    """Bolts by the numbers that the figure gives them, which are their turns; a second numbering on one sheet would mislead."""
+    if not sheet.places:
+        return "-".join(map(str, bolts))
+    turns = [sheet.order.index(bolt) + 1 for bolt in bolts]
+    if turns and turns in (sorted(turns), sorted(turns, reverse=True)):
+        return f"{turns[0]} first, {turns[-1]} last" if len(turns) > 1 else str(turns[0])
+    return "-".join(map(str, turns))
 
 
 def _long(known: Known, sheet: TighteningSheet) -> Iterator[Line]:
@@ -167,14 +176,15 @@ def _boxes(sheet: TighteningSheet) -> Iterator[Block]:
         return
     for first in range(0, len(sheet.stages), _ACROSS):
         stages = sheet.stages[first : first + _ACROSS]
-        columns = [Column(title="turn", right=True), Column(title="bolt", right=True)]
+        columns = [Column(title="bolt", right=True)]
         columns += [Column(title=f"stage {stage.number}") for stage in stages]
-        rows = [_row(turn, bolt, len(stages)) for turn, bolt in enumerate(sheet.order, 1)]
+        numbers = range(1, len(sheet.order) + 1) if sheet.places else sheet.order
+        rows = [_row(number, len(stages)) for number in numbers]
         yield Table(columns=(*columns, Column(title="remark", share=1)), rows=tuple(rows))
 
 
-def _row(turn: int, bolt: int, boxes: int) -> tuple[Cell, ...]:
-    return (str(turn), str(bolt), *(Tick() for _ in range(boxes)), "")
+def _row(number: int, boxes: int) -> tuple[Cell, ...]:
+    return (str(number), *(Tick() for _ in range(boxes)), "")
 
 
 def _both(torque: float) -> str:
