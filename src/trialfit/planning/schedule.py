@@ -32,12 +32,12 @@ if TYPE_CHECKING:
 
 EFFORT = 1.0
 """Deterministic units that the solver is given: a few seconds for a whole conversion."""
-STEPS = 5000
-"""Steps of the search for a better order, for each unit of effort: about as long as the solver takes for one."""
+STEPS = 400
+"""Steps of the search for a better order, for each unit of effort: half a second or so for a whole conversion."""
 MOST_TASKS = 1200
 """Beyond this many tasks the first schedule stands: the model would take longer than it saves."""
 _TICK = 0.05
-_SWAPPED = 0.5  # share of the seconds in which a better order is sought before the solver is asked
+_SWAPPED = 0.6  # share of the seconds in which a better order is sought before the solver is asked
 
 
 @dataclass(frozen=True)

@@ -29,6 +29,7 @@ _PATIENCE = 300  # steps without a better end before two orders are blended
 _KEPT = 4  # good orders kept
 _DRIFTS = 6  # rounds that found nothing new before all but the best are given up
 _NOISE = 0.15  # of all places, by which a kept order is shaken
+_LONGEST = 12  # tasks in a stretch that is moved in: a person's whole year is one run
 _LOOK = 64  # steps between two looks at the watch
 
 
@@ -156,9 +157,10 @@ class _Search:
         seen = set()
         for line, run, is_first, is_last in self._runs(chain):
             pair = len(run) == 2  # noqa: PLR2004 - two neighbours
-            stretches = [(run[place:], True) for place in range(len(run) - 1)] if pair or not is_last else []
+            shortest, longest = max(0, len(run) - _LONGEST), min(len(run), _LONGEST)
+            stretches = [(run[place:], True) for place in range(shortest, len(run) - 1)] if pair or not is_last else []
             if not pair and not is_first:
-                stretches += [(run[: place + 1], place == 1) for place in range(1, len(run))]
+                stretches += [(run[: place + 1], place == 1) for place in range(1, longest)]
             for old, is_behind in stretches:
                 key = (line, old[0], old[-1], is_behind)
                 if key not in seen and self._may(old, is_behind=is_behind):
