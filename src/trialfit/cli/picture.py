@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from trialfit.advice.placing import with_picks
+from trialfit.advice.posed import with_picks
 from trialfit.book.problems import BadInput, Located
 from trialfit.placement.binding import look
 from trialfit.placement.pose import turn_of
