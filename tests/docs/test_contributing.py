@@ -33,7 +33,7 @@ def _in_place(file: Path, piece: str) -> str:
         return piece
     old = file.read_text(encoding="utf-8")
     if file.name == "catalogue.py":
-        new, replaced = re.subn(r"^OURS = \(.*?^?\)\n", piece, old, flags=re.MULTILINE | re.DOTALL)
+        new, replaced = re.subn(r"^OURS = \(.*?\)\n", piece, old, flags=re.MULTILINE | re.DOTALL)
         assert replaced == 1
         return new
     imports = "from trialfit.facts.quantity import LENGTH, STIFFNESS\nfrom trialfit.facts.quantity"
