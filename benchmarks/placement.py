@@ -20,7 +20,7 @@ import numpy as np
 from scipy.optimize import differential_evolution
 
 import trialfit as tf
-from trialfit.advice.placing import with_picks
+from trialfit.advice.posed import with_picks
 from trialfit.placement.margins import Margins
 from trialfit.placement.meshes import Triangles
 from trialfit.placement.pose import turn_of

@@ -8,7 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from trialfit.advice.placing import moved, place
+from trialfit.advice.placing import place
+from trialfit.advice.posed import moved
 from trialfit.book import read_text
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.parts import Gearbox

@@ -1,58 +1,52 @@
 """Where the drivetrain sits best: alternatives weighed, the pose found, what binds, and what to do where nothing fits.
 
 Answers   place         the answer for a build
-          moved         the build with its drivetrain, and gearbox output and slip with it, at another pose
-          with_picks    the build with other options picked
-Not here  the search (placement/); the problem of a build (subjects/clearance/placing.py); the words of the page (cli)
+Not here  the search (placement/); the build at another pose (posed.py); the problem of a build (subjects/clearance/placing.py); the words of the page (cli)
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import product
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from trialfit.advice.placement_shapes import (
     Alternative,
-    Bracket,
     Coordinate,
     Easing,
     PlacedRequirement,
     Placement,
 )
-from trialfit.book.build import Build
+from trialfit.advice.posed import brackets, lines_to_write, moved, with_picks
 from trialfit.book.problems import BadInput, Located
-from trialfit.evaluation.evaluation import Evaluation, MissingFact
+from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.quantity import ANGLE, LENGTH, SHARE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, from_si
-from trialfit.parts import Drivetrain, Gearbox, Mount, Solid
+from trialfit.parts import Solid
 from trialfit.parts.reading import nearest
 from trialfit.placement.binding import look, relaxations, room
 from trialfit.placement.infeasible import changes, conflict
-from trialfit.placement.pose import to_car, to_group
 from trialfit.placement.problem import LEAST_SIGMA
 from trialfit.placement.search import Best, search
 from trialfit.subjects.catalogue import evaluate
-from trialfit.subjects.clearance.joints import output_at, shaft_at
 from trialfit.subjects.clearance.placing import COORDINATES, SIGNS, Placing, held_value, placing_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
+    import numpy as np
     from numpy.typing import NDArray
 
+    from trialfit.book.build import Build
     from trialfit.evaluation.finding import Finding
-    from trialfit.facts.fact import Fact
     from trialfit.facts.quantity import Quantity
-    from trialfit.parts.declaring import Part, Value
     from trialfit.placement.binding import Seen
 
     Array = NDArray[np.float64]
     Told = Callable[[str], None]
+
+__all__ = ["CAUTION", "moved", "place", "with_picks"]
 
 CAUTION = (
     "A hung drivetrain crushes: stands under it before a hand goes near. Cutting a tunnel, crossmember or chassis rail takes "
@@ -164,57 +158,6 @@ def _combinations(build: Build, tried: Sequence[str]) -> list[dict[str, str]]:
     return found
 
 
-def with_picks(build: Build, picks: Mapping[str, str]) -> Build:
-    """The build with other options picked. Raises BadInput where that is not sound."""
-    if all(build.choices[name].picked == option for name, option in picks.items()):
-        return build
-    choices = {
-        name: choice.model_copy(update={"picked": picks.get(name, choice.picked)})
-        for name, choice in build.choices.items()
-    }
-    changed, problems = Build.from_document(build.document.model_copy(update={"choices": choices}))
-    if problems:
-        raise BadInput(f"{build.name} with {', '.join(picks.values())}", problems)
-    return changed
-
-
-def moved(build: Build, pose: Array) -> Build:
-    """The build with its drivetrain at a pose, the gearbox output where that puts it, and the slip joint drawn out by as much; spreads stay as written."""
-    facts = _facts_at(build, pose)
-    parts = dict(build.parts)
-    for name, values in facts.items():
-        part = parts[name]
-        parts[name] = type(part)(
-            name, {**part.values, **{key: _with(part, key, value) for key, value in values.items()}}
-        )
-    return replace(build, parts=parts)
-
-
-def _facts_at(build: Build, pose: Array) -> dict[str, dict[str, float]]:
-    """The facts that change with the pose, SI, by part and name."""
-    drivetrain, gearbox = build.first(Drivetrain), build.first(Gearbox)
-    if drivetrain is None:
-        return {}
-    ev = Evaluation(build, 1)
-    now = {name: float(ev(getattr(drivetrain, name))[0]) for name in COORDINATES}
-    there = dict(zip(COORDINATES, (pose * SIGNS).tolist(), strict=True))
-    found = {drivetrain.name: {name: value for name, value in there.items() if abs(value - now[name]) > 1e-9}}  # noqa: PLR2004 - rounding
-    if gearbox is not None:
-        try:
-            found[gearbox.name] = output_at(ev, pose)
-            shaft, facts = shaft_at(ev, pose)
-        except MissingFact:
-            return found
-        found[shaft] = facts
-    return found
-
-
-def _with(part: Part, key: str, value: float) -> Value:
-    ref = getattr(part, key)
-    fact: Fact = ref.known
-    return replace(fact, value=float(from_si(value, fact.unit)))
-
-
 def _answer(
     build: Build,
     placing: Placing,
@@ -246,8 +189,8 @@ def _answer(
         alternatives=alternatives,
         conflict=broken,
         easings=easings,
-        brackets=tuple(_brackets(build, best.pose)),
-        write=tuple(_write(build, best.pose)),
+        brackets=tuple(brackets(build, best.pose)),
+        write=tuple(lines_to_write(build, best.pose)),
         left_out=dict(placing.left_out),
         evaluations=best.evaluations,
         interrupted=best.interrupted,
@@ -341,35 +284,3 @@ def _easing(name: str, by: float | None, sort: str) -> Easing:
     return Easing(
         id=name, by=float(from_si(by, unit)), unit=unit.canonical, says=words.get(what, f"let it give {amount}")
     )
-
-
-def _brackets(build: Build, pose: Array) -> Iterator[Bracket]:
-    ev = Evaluation(build, 1)
-    for mount in build.all(Mount):
-        try:
-            engine = np.array([ev(ref)[0] for ref in (mount.engine_x, mount.engine_y, mount.engine_z)])
-            car = np.array([ev(ref)[0] for ref in (mount.car_x, mount.car_y, mount.car_z)])
-        except MissingFact:
-            continue
-        there, back = to_car(pose, engine[None])[0], to_group(pose, car[None])[0]
-        yield Bracket(
-            mount=mount.name,
-            engine_end_in_car=_mm(there),
-            car_end_in_car=_mm(car),
-            engine_end_in_drivetrain=_mm(engine),
-            car_end_in_drivetrain=_mm(back),
-            length=float(np.linalg.norm(there - car) * 1000),
-        )
-
-
-def _mm(point: Array) -> tuple[float, float, float]:
-    x, y, z = (round(float(value) * 1000, 1) for value in point)
-    return x, y, z
-
-
-def _write(build: Build, pose: Array) -> Iterator[str]:
-    for name, values in _facts_at(build, pose).items():
-        for key, value in values.items():
-            unit = display_unit(ANGLE if key.endswith(("inclination", "heading", "roll")) else LENGTH)
-            digits = 2 if unit.quantity == ANGLE.name else 1
-            yield f'{name}.{key} "{float(from_si(value, unit)):.{digits}f} {"deg" if digits == 2 else "mm"}, computed"'  # noqa: PLR2004

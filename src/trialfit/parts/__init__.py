@@ -11,10 +11,11 @@ from trialfit.parts.fastening import BoltedJoint, TorqueWrench
 from trialfit.parts.instruments import AngleReadings, Speedometer
 from trialfit.parts.lifting import Crane, Lift, SlingLeg, Stands
 from trialfit.parts.measuring import Measurement, Stack
+from trialfit.parts.places import Opening, TapedPoint
 from trialfit.parts.ports import Fitting, Line, Port
 from trialfit.parts.senders import Gauge, Sender
 from trialfit.parts.shafts import HalfShaft, PropShaft
-from trialfit.parts.solids import Drivetrain, Opening, Solid, TapedPoint
+from trialfit.parts.solids import Drivetrain, Solid
 from trialfit.parts.structure import (
     Bracket,
     CutMember,

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from trialfit.advice.clearances import clearances
-from trialfit.advice.placing import moved, place, with_picks
+from trialfit.advice.placing import place
+from trialfit.advice.posed import moved, with_picks
 from trialfit.book import read
 from trialfit.book.problems import BadInput
 from trialfit.placement.binding import look
@@ -76,7 +77,10 @@ def test_the_search_and_the_findings_speak_of_the_same_car(hillclimb):
             if finding is None or finding.margin is None:
                 continue
             scale = {"length": 1000.0, "angle": np.degrees(1.0), "share": 100.0}[seen.sort]
-            if seen.name != "clearance.rear_share":
+            if seen.name not in {
+                "clearance.rear_share",
+                "driveline.residual",
+            }:  # counted otherwise: see test_unevenness
                 assert seen.margin * scale == pytest.approx(finding.margin.nominal, abs=0.02), seen.name
                 compared += 1
         assert compared > 20

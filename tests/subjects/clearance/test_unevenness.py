@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from trialfit.advice.placing import moved
+from trialfit.advice.posed import moved
 from trialfit.book import read
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.subjects.catalogue import evaluate

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.advice.placing import with_picks
+from trialfit.advice.posed import with_picks
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.showing import interval_text
