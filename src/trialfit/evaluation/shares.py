@@ -25,7 +25,7 @@ _MANY_DRAWS = 8  # for each term: then the terms, drawn independently, are nearl
 
 
 class Shares:
-    """Holds the terms of all uncertain facts and their products, so that each margin costs one small solve."""
+    """Holds the terms of all uncertain facts, so that each margin costs one small fit."""
 
     def __init__(self, drawn: Mapping[str, NDArray[np.float64]]) -> None:
         uncertain = {path: values[1:] for path, values in drawn.items() if _is_uncertain(values)}
@@ -39,7 +39,6 @@ class Shares:
             np.subtract(straight * straight, 1, out=curved)  # its mean is 0, straight being of unit variance
             curved -= (curved @ straight) / draws * straight
             curved /= np.sqrt(curved @ curved / draws)
-        self._products = self._terms @ self._terms.T
 
     def __call__(self, margin: NDArray[np.float64], paths: Sequence[str]) -> dict[str, float]:
         """The share of each path in the variance of a margin of shape (draws,); 0 for exact facts."""
@@ -54,8 +53,9 @@ class Shares:
         if variance <= _NEVER_LESS_THAN * max(float(np.square(margin[1:][sound]).sum()), 1e-300):
             return shares
         columns = np.array([[self._columns[path], self._columns[path] + 1] for path in uncertain]).ravel()
-        loads = self._terms[columns] @ centred
-        fitted = _fit(self._products[columns[:, None], columns], loads, margin.size)
+        terms = self._terms[columns]
+        loads = terms @ centred
+        fitted = _fit(terms @ terms.T, loads, margin.size)
         parts = (fitted * loads).reshape(-1, 2).sum(axis=1) / variance
         shares.update(zip(uncertain, np.clip(parts, 0, 1).tolist(), strict=True))
         return shares

@@ -70,10 +70,17 @@ class Side:
         """A direction of the solid's own axes as it is turned in each draw, (3, draws)."""
         return turned(self.drawn.features[:, self.state[part], draws], local)
 
-    def support(self, part: int, u: Array, draws: slice) -> Array:
-        """How far a part reaches from its middle along u (3, draws), (draws,), m."""
+    def support(self, part: int, u: Array, draws: slice, local: Array | None = None) -> Array:
+        """How far a part reaches from its middle along u (3, draws), (draws,), m.
+
+        `local` (3,) is the same direction in the solid's own axes, where it is fixed to the solid and so one for all draws.
+        """
         piece, features = self.of(part), self.drawn.features[:, self.state[part], draws]
-        along = np.array([features[j] * u[0] + features[3 + j] * u[1] + features[6 + j] * u[2] for j in range(3)])
+        along = (
+            np.array([features[j] * u[0] + features[3 + j] * u[1] + features[6 + j] * u[2] for j in range(3)])
+            if local is None
+            else local[:, None]
+        )
         if not (piece.turn == _STRAIGHT).all():
             along = piece.turn.T @ along
         if piece.shape == "hull":
@@ -128,9 +135,9 @@ def lowest(left: Side, right: Side, first: Indices, second: Indices, u: Array, p
         if kind not in chosen:
             chosen[kind] = _chosen(left, right, a, b, u[n], points[n])
         bounds = [
-            _apart(left, right, a, b, way, whole)
+            bound
             for name in chosen[kind]
-            if (way := _way(left, right, a, b, u[n], points[n], whole, name)) is not None
+            if (bound := _bound(left, right, a, b, u[n], points[n], whole, name)) is not None
         ]
         found[n] = np.max(bounds, axis=0)
     return np.asarray(found)
@@ -139,11 +146,7 @@ def lowest(left: Side, right: Side, first: Indices, second: Indices, u: Array, p
 def _chosen(left: Side, right: Side, a: int, b: int, u: Array, points: Array) -> tuple[str, ...]:
     """The direction that gives the largest bounds on a few draws, and a second one where it adds to them."""
     few = slice(0, min(_FEW, len(left.drawn.turns)))
-    bounds = {
-        name: _apart(left, right, a, b, way, few)
-        for name in WAYS
-        if (way := _way(left, right, a, b, u, points, few, name)) is not None
-    }
+    bounds = {name: bound for name in WAYS if (bound := _bound(left, right, a, b, u, points, few, name)) is not None}
     best = max(bounds, key=lambda name: float(bounds[name].mean()))
     together = {name: float(np.maximum(bounds[best], bound).mean()) for name, bound in bounds.items()}
     second = max(together, key=lambda name: together[name])
@@ -152,6 +155,17 @@ def _chosen(left: Side, right: Side, a: int, b: int, u: Array, points: Array) ->
 
 WAYS = ("left", "right", "points", "edges", "left edge", "right edge")
 _WORTH = 5e-6
+
+
+def _bound(left: Side, right: Side, a: int, b: int, u: Array, points: Array, draws: slice, name: str) -> Array | None:
+    """How far two parts are apart along one of the directions that are tried, (draws,), m; None where they have none such."""
+    way = _way(left, right, a, b, u, points, draws, name)
+    if way is None:
+        return None
+    away = left.middles(a, draws) - right.middles(b, draws)
+    along = way[0] * away[0] + way[1] * away[1] + way[2] * away[2]
+    reach = left.support(a, -way, draws, -left.local(a, u) if name == "left" else None)
+    return np.asarray(along - reach - right.support(b, way, draws, right.local(b, u) if name == "right" else None))
 
 
 def _way(left: Side, right: Side, a: int, b: int, u: Array, points: Array, draws: slice, name: str) -> Array | None:
@@ -201,10 +215,3 @@ def _unit(vectors: Array, like: Array) -> Array:
     )  # what is square to two nearly parallel edges may point either way
     none = np.abs(length) < _TINY
     return np.where(none, like[:, None], vectors / np.where(none, 1.0, length))
-
-
-def _apart(left: Side, right: Side, a: int, b: int, u: Array, draws: slice) -> Array:
-    """How far two parts are apart along u, (draws,), m."""
-    away = left.middles(a, draws) - right.middles(b, draws)
-    along = u[0] * away[0] + u[1] * away[1] + u[2] * away[2]
-    return np.asarray(along - left.support(a, -u, draws) - right.support(b, u, draws))
