@@ -11,11 +11,12 @@ import pytest
 from trialfit.advice.placing import place
 from trialfit.advice.posed import moved
 from trialfit.book import read_text
-from trialfit.evaluation.evaluation import Evaluation
-from trialfit.parts import Gearbox
+from trialfit.evaluation.evaluation import Evaluation, MissingFact
+from trialfit.parts import Gearbox, MassPart
 from trialfit.subjects.catalogue import evaluate
 from trialfit.subjects.clearance.joints import output_of_group
-from trialfit.subjects.placed import output_centre, pose_now
+from trialfit.subjects.placed import mass_centres, output_centre, pose_now
+from trialfit.subjects.power_unit import unit_centre
 
 TEXT = (Path(__file__).parents[2] / "demos" / "hillclimb.toml").read_text(encoding="utf-8")
 ANGLES = ("driveline.working_angle.front", "driveline.working_angle.rear")
@@ -72,3 +73,47 @@ def test_the_lines_that_take_a_pose_leave_out_what_follows_from_it(follows):
     assert any(line.startswith("drivetrain.z ") for line in lines)
     assert not any(line.startswith("gearbox.output") for line in lines)
     assert any(line.startswith("gearbox.output_z ") for line in place(read_text(TEXT), draws=16).write)
+
+
+HEAVY = """
+[drivetrain]
+x = "-0.30 ± 0 m"
+y = "0.01 ± 0 m"
+z = "0.40 ± 0 m"
+inclination = "90 ± 0 deg"
+
+[engine_mass]
+kind = "mass_part"
+mass = "150 ± 0 kg"
+fixed_to = "drivetrain"
+x = "0.20 ± 0 m"
+y = "0 ± 0 m"
+z = "0.10 ± 0 m"
+
+[gearbox_mass]
+kind = "mass_part"
+mass = "50 ± 0 kg"
+x = "-0.70 ± 0 m"
+y = "0 ± 0 m"
+z = "0.50 ± 0 m"
+"""
+
+
+def test_a_mass_that_is_fixed_to_the_drivetrain_goes_where_it_goes():
+    """Nose up by a right angle, by hand: what was 200 mm in front is 200 mm above, what was 100 mm above is 100 mm behind."""
+    build = read_text(HEAVY)
+    ev = Evaluation(build, 1)
+    engine, gearbox = mass_centres(ev, build.all(MassPart))[0]
+
+    assert engine == pytest.approx([-0.30 - 0.10, 0.01, 0.40 + 0.20])
+    assert gearbox == pytest.approx([-0.70, 0.0, 0.50])
+    assert np.ravel(ev.of(unit_centre)) == pytest.approx((3 * engine + gearbox) / 4)
+
+
+def test_a_mass_without_the_place_of_its_drivetrain_names_what_is_missing():
+    build = read_text(HEAVY.replace('z = "0.40 ± 0 m"\n', ""))
+
+    with pytest.raises(MissingFact) as missing:
+        mass_centres(Evaluation(build, 1), build.all(MassPart))
+
+    assert list(missing.value.wanted) == ["drivetrain.z"]

@@ -300,5 +300,11 @@ class MassPart(Part):
     x = FactSpec(LENGTH, "centre of mass: forward of the front axle is positive")
     y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
     z = FactSpec(LENGTH, "the same, above the ground")
+    fixed_to = WordSpec(
+        "in whose axes its centre is measured: with drivetrain it goes where the drivetrain goes",
+        "car",
+        "drivetrain",
+        default="car",
+    )
     mounted = WordSpec("whether the mounts of the power unit carry it", "yes", "no", default="yes")
     hoisted_by = RefSpec("the lift that it hangs on", "lift")

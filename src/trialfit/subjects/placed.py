@@ -1,10 +1,11 @@
-"""What follows from where the drivetrain sits: the pose, and the gearbox output where its own facts are not written.
+"""What follows from where the drivetrain sits: the pose, centres of mass, the gearbox output where its own facts are not written.
 
 Answers   pose_now          the pose that the drivetrain has, (draws, 6)
           output_angles     inclination and heading of the gearbox output
           output_centre     the centre of the joint on it, in the car's axes
           output_of_group   the same in the drivetrain's axes
           output_refs       the facts that the centre stands on
+          mass_centres      the centres of mass of heavy parts, in the car's axes
 Not here  solids and gaps (clearance); the line behind the output (driveline)
 A fact of the gearbox that is written counts; the drivetrain's place fills in what is not. The output shaft is taken as
 parallel to the crank, which it is in a gearbox bolted to its engine.
@@ -22,11 +23,13 @@ from trialfit.parts import Drivetrain
 from trialfit.placement.pose import pose_of, turn_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.parts import FactRef, Gearbox
+    from trialfit.parts import FactRef, Gearbox, MassPart
 
     Array = NDArray[np.float64]
 
@@ -71,6 +74,21 @@ def output_centre(ev: Evaluation, gearbox: Gearbox) -> Array:
     pose = ev.of(pose_now)
     turn = turn_of(pose[:, 3], pose[:, 4], pose[:, 5])
     return np.asarray((turn @ point[..., None])[..., 0] + pose[:, :3])
+
+
+def mass_centres(ev: Evaluation, parts: Sequence[MassPart]) -> Array:
+    """Centres of mass in the car's axes, (draws, parts, 3), m; a part that is fixed to the drivetrain is at the pose it has.
+
+    Raises MissingFact, naming all that is missing.
+    """
+    each = ev.each(*(ref for part in parts for ref in (part.x, part.y, part.z)))
+    found = np.stack(each, axis=-1).reshape(ev.draws, len(parts), 3)
+    moves = [part.fixed_to == "drivetrain" for part in parts]
+    if any(moves):
+        pose = ev.of(pose_now)
+        turn = turn_of(pose[:, 3], pose[:, 4], pose[:, 5])[:, None]
+        found[:, moves] = (turn @ found[:, moves][..., None])[..., 0] + pose[:, None, :3]
+    return found
 
 
 def output_of_group(ev: Evaluation, gearbox: Gearbox) -> Array:

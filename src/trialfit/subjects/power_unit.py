@@ -23,6 +23,7 @@ from trialfit.handbook.lifting import centre_of_mass
 from trialfit.handbook.mounts import LoadCase, load_cases
 from trialfit.parts import Clutch, Gearbox, MassPart, Mount, PowerUnit
 from trialfit.subjects import line
+from trialfit.subjects.placed import mass_centres
 from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, clutch_capacity, is_rated
 
 if TYPE_CHECKING:
@@ -68,14 +69,8 @@ def unit_centre(ev: Evaluation) -> tuple[Array, Array, Array]:
     """Centre of that mass, m."""
     parts = _masses(ev.build)
     mass = np.stack(ev.each(*(part.mass for part in parts)), axis=-1)
-    x, y, z = (
-        np.asarray(centre_of_mass(mass, np.stack(ev.each(*refs), axis=-1)))
-        for refs in (
-            [part.x for part in parts],
-            [part.y for part in parts],
-            [part.z for part in parts],
-        )
-    )
+    at = mass_centres(ev, parts)
+    x, y, z = (np.asarray(centre_of_mass(mass, at[..., axis])) for axis in range(3))
     return x, y, z
 
 

@@ -21,7 +21,7 @@ from trialfit.placement.solids import corners
 from trialfit.subjects import line
 from trialfit.subjects.clearance.shapes import drawn_solid
 from trialfit.subjects.driveline import directions
-from trialfit.subjects.placed import pose_now
+from trialfit.subjects.placed import mass_centres, pose_now
 from trialfit.subjects.shaft_line import the_line
 
 if TYPE_CHECKING:
@@ -132,7 +132,7 @@ def scene_of(build: Build) -> Scene:
             "measuring_point": (x, y, z),
             "crank": Shaft("crank", _place(ahead), _place(behind)),
         }
-    found["points"] = tuple(_points(build))
+    found["points"] = tuple(_points(ev))
     found |= _car(ev, missing)
     return Scene(**found, missing=missing)  # type: ignore[arg-type]
 
@@ -231,13 +231,18 @@ def _half_shafts(ev: Evaluation, missing: dict[str, str]) -> tuple[Shaft, ...]:
     return tuple(found)
 
 
-def _points(build: Build) -> Iterator[Named]:
-    """Mounts and heavy parts whose places are written."""
-    parts: tuple[Mount | MassPart, ...] = (*build.all(Mount), *build.all(MassPart))
-    for part in parts:
-        x, y, z = (ref.known for ref in (part.x, part.y, part.z))
+def _points(ev: Evaluation) -> Iterator[Named]:
+    """Mounts and heavy parts whose places are known."""
+    for mount in ev.build.all(Mount):
+        x, y, z = (ref.known for ref in (mount.x, mount.y, mount.z))
         if x and y and z:
-            yield Named(part.name, (x.si, y.si, z.si))
+            yield Named(mount.name, (x.si, y.si, z.si))
+    for part in ev.build.all(MassPart):
+        try:
+            x_at, y_at, z_at = mass_centres(ev, (part,))[0, 0].tolist()
+        except MissingFact:
+            continue
+        yield Named(part.name, (x_at, y_at, z_at))
 
 
 def _car(ev: Evaluation, missing: dict[str, str]) -> dict[str, object]:

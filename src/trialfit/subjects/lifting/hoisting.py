@@ -21,6 +21,7 @@ from trialfit.handbook import lifting as handbook
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.parts import Lift, MassPart, SlingLeg
 from trialfit.subjects.lifting.words import HOISTING
+from trialfit.subjects.placed import mass_centres
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -129,10 +130,8 @@ def centre(ev: Evaluation, lift: Lift) -> Array:
     """Centre of mass of the load, m, (draws, 3)."""
     parts = _masses(ev.build, lift)
     masses = np.stack(ev.each(*(part.mass for part in parts)), axis=-1)
-    places = ([part.x for part in parts], [part.y for part in parts], [part.z for part in parts])
-    return np.stack(
-        [np.asarray(handbook.centre_of_mass(masses, np.stack(ev.each(*refs), axis=-1))) for refs in places], axis=-1
-    )
+    at = mass_centres(ev, parts)
+    return np.stack([np.asarray(handbook.centre_of_mass(masses, at[..., axis])) for axis in range(3)], axis=-1)
 
 
 def hook(ev: Evaluation, lift: Lift) -> Array:
