@@ -51,6 +51,8 @@ TEMPERATURE = Quantity("temperature", "K", "85 °C")
 TEMPERATURE_DIFFERENCE = Quantity("temperature difference", "K", "12 K")
 AREA = Quantity("area", "m²", "0.62 ± 0.08 m²")
 VOLUME = Quantity("volume", "m³", "4.5 l, manual")
+VOLUME_FLOW = Quantity("volume flow", "m³/s", "95 l/min, catalogue")
+HEAT_CONDUCTANCE = Quantity("heat conductance", "W/K", "1.9 kW/K ± 10 %, catalogue")
 DENSITY = Quantity("density", "kg/m³", "1.20 ± 0.06 kg/m³")
 INERTIA = Quantity("inertia", "kg·m²", "0.18 ± 0.08 kg·m²")
 STIFFNESS = Quantity("stiffness", "N/m", "28 N/mm ± 10 %")
@@ -85,6 +87,8 @@ QUANTITIES: dict[str, Quantity] = {
         TEMPERATURE_DIFFERENCE,
         AREA,
         VOLUME,
+        VOLUME_FLOW,
+        HEAT_CONDUCTANCE,
         DENSITY,
         INERTIA,
         STIFFNESS,

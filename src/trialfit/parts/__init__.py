@@ -5,6 +5,7 @@ from __future__ import annotations
 from trialfit.parts.axle import FinalDrive, Hub, Tyre
 from trialfit.parts.car import Car
 from trialfit.parts.circuits import Circuit
+from trialfit.parts.cooling import Radiator
 from trialfit.parts.declaring import CurveRef, FactRef, Part
 from trialfit.parts.engine import Engine
 from trialfit.parts.fastening import BoltedJoint, TorqueWrench
@@ -56,6 +57,7 @@ KINDS: dict[str, type[Part]] = {
         Sender,
         Gauge,
         Circuit,
+        Radiator,
         Measurement,
         Stack,
         CutMember,
@@ -109,6 +111,7 @@ __all__ = [
     "Port",
     "PowerUnit",
     "PropShaft",
+    "Radiator",
     "Sender",
     "SlingLeg",
     "Solid",

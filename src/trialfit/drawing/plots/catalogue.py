@@ -14,9 +14,10 @@ from typing import TYPE_CHECKING
 from trialfit.book.problems import BadInput, Located
 from trialfit.drawing.plot import Axis, Plot, PlotChoice, PlotList
 from trialfit.drawing.plots.brake_share import brake_share
+from trialfit.drawing.plots.cooling_limit import cooling
 from trialfit.drawing.plots.doubt import doubt
 from trialfit.drawing.plots.joint_angles import joint_angles
-from trialfit.drawing.plots.not_yet import cooling, oil_pickup
+from trialfit.drawing.plots.not_yet import oil_pickup
 from trialfit.drawing.plots.pull import gears, pull
 from trialfit.drawing.plots.schedule import schedule
 from trialfit.drawing.plots.sender_curve import sender_curve
@@ -40,7 +41,7 @@ _PLOTS: dict[str, tuple[str, Made]] = {
     "torque_path": ("load and capacity from the clutch to the studs", torque_ladder),
     "brakes": ("front share of the braking that both axles can use", brake_share),
     "oil_pickup": ("how far the oil may lean before the pickup draws air", oil_pickup),
-    "cooling": ("heat to be carried away over road speed", cooling),
+    "cooling": ("heat to be got rid of, and what the radiator takes, over road speed", cooling),
 }
 _SCHEDULE = ("schedule", "the work that is left, on the calendar, with its waits")
 _DOUBT = ("doubt.FINDING", "which facts cause the doubt in one finding, for example doubt.gearing.top_speed")

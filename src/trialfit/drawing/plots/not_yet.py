@@ -1,6 +1,6 @@
 """Plots that people ask for and that no kind of part can feed yet: a page to fill in by hand, and why it is empty.
 
-Answers   oil_pickup, cooling
+Answers   oil_pickup
 """
 
 from __future__ import annotations
@@ -27,22 +27,6 @@ def oil_pickup(ev: Evaluation) -> Plot:
             "place of the pickup in the sump": "from the front and from the left wall, mm",
             "baffles and trap doors": "which way each one holds the oil",
             "largest acceleration to be driven": "braking, cornering left and right, pulling away, m/s²",
-        },
-    )
-
-
-def cooling(ev: Evaluation) -> Plot:
-    """Up to which outside temperature the radiator carries the heat away."""
-    return _empty(
-        ev,
-        "cooling",
-        "Cooling limit: heat to be carried away over road speed",
-        {
-            "heat into the coolant at full power": "kW, from the maker, or share of the power",
-            "radiator: heat per kelvin over air speed": "kW/K, its maker's curve",
-            "flow of the coolant pump over engine speed": "l/min",
-            "flow of the fan": "m³/h, at standstill",
-            "highest outside temperature and coolant temperature": "°C",
         },
     )
 
