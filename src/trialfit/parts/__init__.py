@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trialfit.parts.axle import FinalDrive, Hub, Tyre
+from trialfit.parts.brakes import Brake
 from trialfit.parts.car import Car
 from trialfit.parts.circuits import Circuit
 from trialfit.parts.declaring import CurveRef, FactRef, Part
@@ -41,6 +42,7 @@ KINDS: dict[str, type[Part]] = {
         HalfShaft,
         Hub,
         Tyre,
+        Brake,
         Speedometer,
         AngleReadings,
         Drivetrain,
@@ -79,6 +81,7 @@ __all__ = [
     "AngleReadings",
     "BoltedJoint",
     "Bracket",
+    "Brake",
     "Car",
     "Circuit",
     "Clutch",
