@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trialfit.parts.axle import FinalDrive, Hub, Tyre
+from trialfit.parts.brakes import Brake
 from trialfit.parts.car import Car
 from trialfit.parts.circuits import Circuit
 from trialfit.parts.cooling import Radiator
@@ -43,6 +44,7 @@ KINDS: dict[str, type[Part]] = {
         HalfShaft,
         Hub,
         Tyre,
+        Brake,
         Speedometer,
         AngleReadings,
         Drivetrain,
@@ -82,6 +84,7 @@ __all__ = [
     "AngleReadings",
     "BoltedJoint",
     "Bracket",
+    "Brake",
     "Car",
     "Circuit",
     "Clutch",

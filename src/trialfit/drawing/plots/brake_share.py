@@ -1,69 +1,223 @@
-"""How much of the braking the front axle can take, over how hard the car brakes.
+"""How the braking is shared between the axles: the grip that each uses with the brakes fitted, over how hard the car brakes.
 
 Answers   brake_share
-Not here  what the brakes fitted do: no kind of part holds them yet
+Not here  formulas (handbook/brakes.py); drawn without brakes: the front share that would use the grip of both axles alike
 
-The share that uses the grip of both axles alike is that of their loads. What is fitted cannot be drawn beside it until
-cylinders, discs and valve can be written down, and the plot says so.
+The axle that uses more grip locks first. Nothing here judges: whether brakes will do is not for a plot to say.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from trialfit.drawing.pen import Stroke
-from trialfit.drawing.plot import Axis, Plot, Series
+from trialfit.drawing.plot import Axis, Limit, Plot, Series, Spot
+from trialfit.drawing.plots.brakes_fitted import fitted_of
 from trialfit.drawing.plots.from_draws import band, points, rounded
-from trialfit.facts.quantity import SHARE
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.facts.quantity import COEFFICIENT, SHARE
+from trialfit.facts.showing import interval_text
 from trialfit.facts.units import display_unit
+from trialfit.handbook.brakes import adhesion_utilisation, reach, synchronous_rate
 from trialfit.handbook.constants import STANDARD_GRAVITY
-from trialfit.handbook.traction import axle_loads
+from trialfit.handbook.traction import GRIP_WET, axle_loads
 from trialfit.parts import Car
 from trialfit.subjects import line
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from trialfit.drawing.plots.brakes_fitted import Fitted
     from trialfit.evaluation.evaluation import Evaluation
+
+    Array = NDArray[np.float64]
 
 _HARDEST = 1.0
 _POINTS = 41
-_NOT_YET = {
-    "brakes fitted": "front and rear cylinders, effective radii of discs or drums, friction of the pads, valve: no kind of part takes them yet"
-}
+_HIGHEST = 1.6
+_RATE = Axis(says="deceleration over that of gravity", low=0.0)
+_CAUTION = "Brakes are a matter of the maker's manual, local codes and licensed practice. Nothing here says that brakes will do"
+_LEFT_OUT = (
+    "statics on a level road, straight ahead; suspension movement, air, antilock, braking by engine or motor left out; "
+    "tinted: 95 % of the draws"
+)
+
+
+@dataclass(frozen=True)
+class _Stance:
+    """How the car stands: SI, (draws,)."""
+
+    wheelbase: Array
+    to_centre: Array
+    height: Array
+
+    @property
+    def each(self) -> tuple[Array, Array, Array]:
+        return self.wheelbase, self.to_centre, self.height
+
+    @property
+    def columns(self) -> tuple[Array, Array, Array]:
+        return self.wheelbase[:, None], self.to_centre[:, None], self.height[:, None]
 
 
 def brake_share(ev: Evaluation) -> Plot:
-    """Front share of the brake force by which both axles use their grip alike. Raises MissingFact."""
+    """Grip used by each axle; the ideal front share alone where brakes are not written. Raises MissingFact."""
+    fitted, lacking = fitted_of(ev)
+    try:
+        stance = _stance(ev)
+    except MissingFact as missing:
+        raise MissingFact(missing.wanted | lacking) from None
+    return _used(ev, stance, fitted, lacking) if fitted else _ideal(ev, stance, lacking)
+
+
+def _stance(ev: Evaluation) -> _Stance:
     car = ev.part(Car)
-    mass, wheelbase, height = ev.each(car.mass, car.wheelbase, car.centre_of_mass_height)
-    to_centre = ev.of(line.rear_load_share) * wheelbase
+    wheelbase, height, _, _ = ev.each(car.wheelbase, car.centre_of_mass_height, car.mass, car.rear_axle_mass)
+    return _Stance(wheelbase, ev.of(line.rear_load_share) * wheelbase, height)
+
+
+def _ideal(ev: Evaluation, stance: _Stance, lacking: dict[str, str]) -> Plot:
+    """Front share of the brake force by which both axles use their grip alike: that of their loads."""
     rates = points(0.0, _HARDEST, _POINTS)
-    slowing = -rates[None, :] * STANDARD_GRAVITY
-    front, rear = axle_loads(mass[:, None], wheelbase[:, None], to_centre[:, None], height[:, None], slowing)
+    front, rear = axle_loads(1.0, *stance.columns, -rates[None, :] * STANDARD_GRAVITY)
     share = display_unit(SHARE)
-    nominal, low, high = band(np.asarray(front) / (np.asarray(front) + np.asarray(rear)), share)
+    says = "share of the load that the front axle carries while braking"
     return Plot(
         build=ev.build.name,
         name="brakes",
         title="Front share of the braking that uses the grip of both axles alike",
-        x=Axis(says="deceleration over that of gravity", low=0.0),
+        x=_RATE,
         y=Axis(says="front share of the brake force", unit=share.canonical, high=100.0),
-        series=(
-            Series(
-                says="share of the load that the front axle carries while braking",
-                short="front",
-                x=tuple(rounded(float(rate)) for rate in rates),
-                y=nominal,
-                low=low,
-                high=high,
-                stroke=Stroke.thick,
-            ),
-        ),
-        notes=(
-            "a front share below the line locks the rear wheels first: the car spins. Local codes set the order of locking and who may change brakes",
-            "statics of the axle loads; suspension movement and air left out; tinted: 95 % of the draws",
-        ),
-        missing=_NOT_YET,
+        series=(_series(says, "front", rates, band(np.asarray(front) / np.add(front, rear), share), Stroke.thick),),
+        notes=("a front share below the line locks the rear wheels first: the car spins", _CAUTION, _LEFT_OUT),
+        missing=lacking,
         draws=ev.draws,
     )
+
+
+def _used(ev: Evaluation, stance: _Stance, fitted: Fitted, lacking: dict[str, str]) -> Plot:
+    """Grip that each axle uses with the brakes fitted."""
+    rates, front, rear = _curves(stance, fitted)
+    grip = ev(ev.part(Car).tyre_friction)
+    unit = display_unit(COEFFICIENT)
+    spot, in_words = _first_to_lock(grip, stance, fitted)
+    together, balance = _together(stance, fitted)
+    spots = [one for one in (spot, together) if one is not None and one.x <= rates[-1]]
+    ideal = tuple(rounded(float(rate)) for rate in rates)
+    return Plot(
+        build=ev.build.name,
+        name="brakes",
+        title="Grip that each axle uses while braking, with the brakes fitted",
+        x=_RATE,
+        y=Axis(says="brake force over load of the axle", low=0.0),
+        series=(
+            _series("front axle", "front", rates, band(front, unit), Stroke.thick),
+            _series("rear axle", "rear", rates, band(rear, unit), Stroke.hidden),
+            _series("ideal: both axles use the grip alike", "ideal", rates, (ideal, (), ()), Stroke.centre),
+        ),
+        spots=tuple(spots),
+        limits=_grips(grip),
+        notes=(
+            in_words,
+            balance,
+            f"front share of the brake force {_words(fitted.share * 100, '%')}{fitted.valve}",
+            "the axle whose line lies higher locks first: locked in front the car no longer steers, locked at the rear it spins",
+            _CAUTION,
+            _LEFT_OUT,
+        ),
+        missing=lacking,
+        draws=ev.draws,
+    )
+
+
+def _curves(stance: _Stance, fitted: Fitted) -> tuple[Array, Array, Array]:
+    """Rates, and grip used by front and rear (draws, rates), as far as the paper reaches."""
+    rates = points(0.0, _HARDEST, _POINTS)
+    used = adhesion_utilisation(
+        rates[None, :],
+        fitted.share[:, None],
+        *stance.columns,
+        fitted.valve_rate[:, None],
+        fitted.valve_slope[:, None],
+    )
+    front, rear = map(np.asarray, used)
+    shown = max(2, int((np.fmax(front[0], rear[0]) <= _HIGHEST).sum()))
+    return rates[:shown], front[:, :shown], rear[:, :shown]
+
+
+def _first_to_lock(grip: Array, stance: _Stance, fitted: Fitted) -> tuple[Spot | None, str]:
+    """Where the first axle locks on the road that is driven on, and which one that is, in words."""
+    front, rear = map(np.asarray, reach(grip, fitted.share, *stance.each, fitted.valve_rate, fitted.valve_slope))
+    first = np.minimum(front, rear)
+    axle = "front" if front[0] <= rear[0] else "rear"
+    drawn = (front <= rear)[1:] if len(front) > 1 else front <= rear
+    agreeing = float(np.mean(drawn == (axle == "front")))
+    rate = _words(first)
+    in_words = (
+        f"at a grip of {_words(grip)} (car.tyre_friction) the {axle} axle locks first, at a deceleration of {rate} g"
+    )
+    in_words += f"; in {100 * agreeing:.3g} % of the draws it is this one" if len(front) > 1 else ""
+    if not np.isfinite(first[0]):
+        return None, "which axle locks first is not known: the car does not stand on both axles"
+    return _spot(f"{axle} locks first: {rate} g", first, float(grip[0])), in_words
+
+
+def _together(stance: _Stance, fitted: Fitted) -> tuple[Spot | None, str]:
+    """Where both axles lock together, if that is before the valve holds back."""
+    rate = np.asarray(synchronous_rate(fitted.share, *stance.each))
+    if not np.isfinite(rate[0]):
+        return None, "at which deceleration both axles lock together is not known"
+    if rate[0] > fitted.valve_rate[0]:
+        return (
+            None,
+            f"the valve holds back from {_words(fitted.valve_rate)} g on, before both axles would lock together",
+        )
+    if rate[0] <= 0:
+        return None, "without a valve the rear axle would lock first however gently the car brakes"
+    words = _words(rate)
+    says = f"both axles lock together at {words} g: softer the front locks first, harder the rear"
+    says += (
+        "" if np.isinf(fitted.valve_rate[0]) else f", until the valve holds back from {_words(fitted.valve_rate)} g on"
+    )
+    return _spot(f"together: {words} g", rate, float(rate[0])), says
+
+
+def _grips(grip: Array) -> tuple[Limit, ...]:
+    low, high = _ends(grip)
+    road = Limit(
+        says=f"grip of the road, car.tyre_friction: {_words(grip)}",
+        value=rounded(float(grip[0])),
+        low=low if high > low else None,
+        high=high if high > low else None,
+        side="at most",
+    )
+    least, most = GRIP_WET
+    wet = Limit(says=f"wet road, from memory: {least:g} to {most:g}", value=rounded((least + most) / 2), side="at most")
+    return road, wet
+
+
+def _spot(says: str, rate: Array, grip: float) -> Spot:
+    low, high = _ends(rate)
+    return Spot(says=says, x=rounded(float(rate[0])), y=rounded(grip), low=low, high=high)
+
+
+def _series(
+    says: str, short: str, rates: Array, values: tuple[tuple[float | None, ...], ...], stroke: Stroke
+) -> Series:
+    nominal, low, high = values
+    x = tuple(rounded(float(rate)) for rate in rates)
+    return Series(says=says, short=short, x=x, y=nominal, low=low, high=high, stroke=stroke)
+
+
+def _ends(values: Array) -> tuple[float, float]:
+    """The middle 95 % of what is finite among the draws; the nominal where there is nothing else."""
+    drawn = values[1:][np.isfinite(values[1:])]
+    low, high = np.quantile(drawn, (0.025, 0.975)) if len(drawn) else (values[0], values[0])
+    return rounded(float(low)), rounded(float(high))
+
+
+def _words(values: Array, unit: str = "") -> str:
+    return interval_text(float(values[0]), *_ends(values), unit)
