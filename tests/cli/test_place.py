@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import jsonschema
 import pytest
@@ -48,6 +49,18 @@ def test_clearances_end_with_1_where_a_gap_fails(trialfit, pickup):
     assert ran.code == 1
     assert "clearance.gap.sump.front_axle" in ran.out
     assert "missing: frame_crossmember.z" in " ".join(ran.out.split())
+
+
+def test_clearances_begin_with_how_many_fail_and_the_tightest_pair(trialfit, pickup):
+    """A gap too small is said as what it falls short by, never as a negative length that is left."""
+    ran = trialfit("clearances", pickup, "--draws", "256")
+    second, text = " ".join(ran.out.splitlines()[1:3]), " ".join(ran.out.split())
+
+    assert second.startswith("3 fail, 0 unsettled, 6 hold, 1 unknown. The tightest: turbo to fuel pipe, ")
+    assert second.rstrip().endswith("mm short.")
+    assert "mm left" in text
+    assert not re.search(r": -[0-9.]+ ", text)
+    assert "not known: a fact is missing, named below" in text
 
 
 def test_clearances_of_a_build_without_solids_say_what_to_write(trialfit, written):
@@ -106,6 +119,21 @@ def test_what_cannot_be_brought_in_is_said_in_a_sentence(trialfit, words, says):
 
     assert ran.code == 2
     assert says in ran.err
+
+
+def test_a_mesh_without_named_points_is_answered_with_an_example_that_works(trialfit, tmp_path, monkeypatch):
+    """The example has three points, and says between which numbers the points of the file lie."""
+    monkeypatch.chdir(tmp_path)
+    trimesh.creation.box((360, 190, 70)).export("sump.stl")
+    ran = trialfit("mesh", "sump.stl", "--for", "sump")
+
+    assert ran.code == 2
+    assert "0 named points do not settle unit and axes" in ran.err
+    assert "x from -180 to 180, y from -95 to 95, z from -35 to 35" in ran.err
+    points = re.findall(r'--point "([^"]*)"', ran.err)
+    assert len(points) == 3
+    ran = trialfit("mesh", "sump.stl", "--for", "sump", *(word for point in points for word in ("--point", point)))
+    assert ran.code == 0, ran.err
 
 
 def test_a_picture_of_the_pose_is_written(trialfit, pickup, tmp_path):

@@ -15,7 +15,7 @@ from trialfit.advice.placement_shapes import MeshBrought
 from trialfit.book.problems import BadInput, Located
 from trialfit.facts.quantity import LENGTH
 from trialfit.facts.reading import read_fact
-from trialfit.placement.meshes import check_size, read_mesh, settle, settled, simplify
+from trialfit.placement.meshes import BadMesh, check_size, read_mesh, settle, settled, simplify
 from trialfit.placement.solids import BadSolid
 from trialfit.placement.splitting import split, write_shape
 
@@ -23,10 +23,15 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from trialfit.placement.meshes import Settled
+    from trialfit.placement.meshes import Settled, Triangles
 
 Point = tuple[float, float, float]
-_EXAMPLE = '"120 | 0 | 35 = 270 mm | 0 mm | -160 mm"'
+_EXAMPLES = (
+    "120 | 0 | 35 = 270 mm | 0 mm | -160 mm",
+    "-60 | 0 | 35 = 90 mm | 0 mm | -160 mm",
+    "120 | 95 | 0 = 270 mm | 95 mm | -195 mm",
+)
+_EXAMPLE = f'"{_EXAMPLES[0]}"'
 _COORDINATES = 3
 _MOST_PIECES = 256
 _FEWEST_TRIANGLES, _MOST_TRIANGLES = 100, 200_000
@@ -50,6 +55,22 @@ def named_point(text: str) -> tuple[Point, Point]:
     return (x, y, z), (a, b, c)
 
 
+def _frame(file: Path, raw: Triangles, known: Sequence[tuple[Point, Point]]) -> Settled:
+    """Unit and axes by the named points. Raises BadInput with an example."""
+    try:
+        return settle(known)
+    except BadMesh as wrong:
+        raise BadInput(file.name, [Located("", str(wrong)), Located("", _example(raw))]) from None
+
+
+def _example(raw: Triangles) -> str:
+    """Three points to type, and between which numbers the file's own points lie."""
+    low, high = raw.points.min(axis=0), raw.points.max(axis=0)
+    lie = ", ".join(f"{axis} from {a:.4g} to {b:.4g}" for axis, a, b in zip("xyz", low, high, strict=True))
+    words = " ".join(f'--point "{point}"' for point in _EXAMPLES)
+    return f"for example {words}; in the file {lie}: take corners or bolt holes that you find on the part again"
+
+
 def bring(
     file: Path, part: str, points: Sequence[str], pieces: int, into: Path, triangles: int = 20_000
 ) -> MeshBrought:
@@ -69,7 +90,7 @@ def bring(
         raise BadInput("trialfit mesh", problems)
     try:
         raw = read_mesh(file)
-        frame = settle(known)
+        frame = _frame(file, raw, known)
         whole = settled(raw, frame)
         check_size(whole)
         mesh, off = simplify(whole, triangles)

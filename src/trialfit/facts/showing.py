@@ -3,6 +3,7 @@
 Answers   show               a value in SI, in a unit
           show_with_spread   a value with its 95 % interval, both in SI, rounded to what the interval allows
           interval_text      the same for numbers that are in their unit already
+          room_text          a margin: how much is left, or how much it falls short
 Not here  facts as written, which keep every digit (fact.py)
 """
 
@@ -67,6 +68,17 @@ def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
     if abs(plus - minus) <= _UNEVEN * half:
         return f"{_rounded(nominal, places)} ± {_rounded((minus + plus) / 2, places)}{_symbol(symbol)}"
     return f"{_rounded(nominal, places)} +{_rounded(plus, places)}/-{_rounded(minus, places)}{_symbol(symbol)}"
+
+
+def room_text(nominal: float, low: float, high: float, symbol: str) -> str:
+    """What a margin leaves, or how much it falls short, with its 95 % interval, in the unit of that symbol.
+
+    >>> room_text(4.3, 0.9, 7.7, "mm"), room_text(-8.3, -12.4, -5.0, "mm")
+    ('4.3 ± 3.4 mm left', '8.3 +4.1/-3.3 mm short')
+    """
+    if nominal < 0:
+        return f"{interval_text(-nominal, -high, -low, symbol)} short"
+    return f"{interval_text(nominal, low, high, symbol)} left"
 
 
 def _beside(nominal: float, low: float, high: float, symbol: str, places: int) -> str:

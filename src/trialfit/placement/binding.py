@@ -3,7 +3,7 @@
 Answers   look          every requirement at a pose: value, limit, spread, margin, nearest points
           relaxations   what the best pose gains when each binding requirement is relaxed by 5 mm or 0.5°
           room          how far each coordinate can go before a requirement breaks, and which
-Not here  the search (search.py); sets that cannot hold together (infeasible.py)
+Not here  the search (search.py); where a point sits on its body (where.py); sets that cannot hold together (infeasible.py)
 """
 
 from __future__ import annotations
@@ -14,9 +14,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.placement.margins import Margins
-from trialfit.placement.pose import AXES
+from trialfit.placement.pose import AXES, turn_of
 from trialfit.placement.problem import LEAST_SIGMA
 from trialfit.placement.search import improve, window
+from trialfit.placement.solids import corners
+from trialfit.placement.where import where_on
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
     from trialfit.placement.margins import Rows
     from trialfit.placement.problem import Problem, Sort
     from trialfit.placement.search import Best
+    from trialfit.placement.solids import Movement, Solid
 
     Array = NDArray[np.float64]
 
@@ -81,16 +84,17 @@ def look(problem: Problem, pose: Array) -> list[Seen]:
     margins = Margins(problem)
     rows = margins.rows(pose, np.arange(margins.first.size))
     margins.freeze(pose, rows)
-    seen = [*_gaps(problem, margins, rows), *_measured(problem, pose)]
+    seen = [*_gaps(problem, margins, rows, pose), *_measured(problem, pose)]
     worst: dict[str, Seen] = {}
     for one in sorted(seen, key=lambda one: one.normalised):
         worst.setdefault(one.name, one)
     return list(worst.values())
 
 
-def _gaps(problem: Problem, margins: Margins, rows: Rows) -> list[Seen]:
+def _gaps(problem: Problem, margins: Margins, rows: Rows, pose: Array) -> list[Seen]:
     distance, points, sigma = rows.distance, rows.points, margins.sigma
-    states = _states(problem)
+    placed = _placed(problem)
+    turn = turn_of(*pose[3:])
     found = []
     for number, gap in enumerate(problem.gaps):
         these = np.flatnonzero(margins.gap == number)
@@ -106,49 +110,29 @@ def _gaps(problem: Problem, margins: Margins, rows: Rows) -> list[Seen]:
                     float(distance[k] - margins.wanted[k]),
                     float(sigma[k]),
                     points[k].reshape(2, 3),
-                    _in_words(states[first], states[second]),
-                    f"{_point_on(margins, first, points[k, :3], gap.moving)}, {_point_on(margins, second, points[k, 3:], gap.fixed)}",
+                    _in_words(placed[first], placed[second]),
+                    f"{_point_on(placed[first], points[k, :3], turn, pose[:3])}, {_point_on(placed[second], points[k, 3:], np.eye(3), np.zeros(3))}",
                 )
             )
     return found
 
 
-def _point_on(margins: Margins, number: int, point: Array, name: str) -> str:
-    """A point of a placed piece in words."""
-    stage = margins.stage
-    turn = stage.turn[number]
-    offset = point - stage.position[number] - turn @ stage.box_middle[number]
-    return f"{name} {place_on(offset, np.abs(turn) @ stage.box_half[number])}".strip()
+def _point_on(placed: tuple[Solid, Movement], point: Array, turn: Array, shift: Array) -> str:
+    """A point of a solid that stands in one of its states, in words; the solid is turned and shifted with its group."""
+    solid, state = placed
+    pieces = [state.applied(piece).moved(turn, shift) for piece in solid.pieces]
+    return f"{solid.name} {where_on(point, np.concatenate([corners(piece) for piece in pieces]), pieces[0].turn)}"
 
 
-_WORDS = (("front", "rear"), ("left", "right"), ("upper", "lower"))
-_ORDER = (0, 2, 1)
-_EDGE = 0.9
-
-
-def place_on(offset: Array, half: Array) -> str:
-    """Where a point sits on a body of that half size: a corner, an edge or a face, in the car's words.
-
-    >>> place_on(np.array([0.30, 0.19, -0.1]), np.array([0.3, 0.2, 0.1]))
-    'front lower left corner'
-    >>> place_on(np.array([0.0, 0.0, 0.1]), np.array([0.3, 0.2, 0.1]))
-    'upper face'
-    """
-    words = [_WORDS[axis][0 if offset[axis] > 0 else 1] for axis in _ORDER if abs(offset[axis]) >= _EDGE * half[axis]]
-    return " ".join([*words, ("middle", "face", "edge", "corner")[len(words)]])
-
-
-def _states(problem: Problem) -> list[str]:
+def _placed(problem: Problem) -> list[tuple[Solid, Movement]]:
+    """For every piece on the stage its solid, and the state that it stands in."""
     return [
-        f"{solid.name} {state.called}" if state.called else ""
-        for solid in (*problem.moving, *problem.fixed)
-        for state in solid.states
-        for _ in solid.pieces
+        (solid, state) for solid in (*problem.moving, *problem.fixed) for state in solid.states for _ in solid.pieces
     ]
 
 
-def _in_words(*states: str) -> str:
-    return ", ".join(filter(None, states))
+def _in_words(*placed: tuple[Solid, Movement]) -> str:
+    return ", ".join(f"{solid.name} {state.called}" for solid, state in placed if state.called)
 
 
 def _measured(problem: Problem, pose: Array) -> list[Seen]:

@@ -142,7 +142,9 @@ def settle(known: Sequence[tuple[ArrayLike, ArrayLike]]) -> Settled:
     The unit is that of the table whose scale fits the distances between the points; a scale that fits none is refused.
     """
     if len(known) < _THREE:
-        raise BadMesh(f"{len(known)} named points do not settle a frame: three are wanted that are not in one line")
+        raise BadMesh(
+            f"{len(known)} named points do not settle unit and axes: three are wanted that are not in one line, each as the file counts it = as it is taped on the part"
+        )
     there = np.array([one for one, _ in known], float)
     here = np.array([other for _, other in known], float)
     if not (np.isfinite(there).all() and np.isfinite(here).all()):

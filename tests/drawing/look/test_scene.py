@@ -54,6 +54,16 @@ def test_the_marks_are_those_of_the_answer_the_tightest_first(scene, found):
     assert {mark.word for mark in scene.marks} == {"fails", "unsettled", "holds"}
 
 
+def test_what_is_left_and_what_is_short_stand_in_the_page_in_words(scene):
+    marks = {mark.name: mark for mark in scene.marks}
+    page = look_page(scene, None)
+
+    assert marks["clearance.gap.sump.rack"].left.endswith("mm short")
+    assert marks["clearance.ground.sump"].left.endswith("mm left")
+    for mark in scene.marks:
+        assert f"wanted {mark.wanted}, {mark.left}</small>" in page
+
+
 def test_of_a_sump_on_its_way_off_the_pair_that_decides_is_named(scene):
     mark = next(mark for mark in scene.marks if mark.name == "clearance.removal.sump")
 

@@ -10,6 +10,7 @@ from rich.text import Text
 from trialfit.cli.screen import CAUTION, clean, interval, line, mark_of
 from trialfit.cli.started import started_as
 from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.showing import room_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from rich.console import RenderableType
 
     from trialfit.advice.placement_shapes import Clearances, PairSeen
+    from trialfit.evaluation.finding import Interval
 
 
 def page(found: Clearances) -> Iterator[RenderableType]:
@@ -29,6 +31,8 @@ def page(found: Clearances) -> Iterator[RenderableType]:
             f"Nothing to look at: write the drivetrain's place and solids first; {started_as()} kinds solid says how."
         )
         return
+    yield line(_summary(found.pairs))
+    yield Text()
     table = Table.grid(padding=(0, 2, 0, 0), expand=True)
     table.add_column(no_wrap=True)
     table.add_column(no_wrap=True, min_width=9)
@@ -44,8 +48,33 @@ def page(found: Clearances) -> Iterator[RenderableType]:
     yield line(CAUTION)
 
 
+def _summary(pairs: tuple[PairSeen, ...]) -> str:
+    """How many of each verdict, and the tightest pair."""
+    order = (Verdict.fails, Verdict.unsettled, Verdict.holds, Verdict.unknown)
+    counts = ", ".join(_counted(sum(pair.verdict is one for pair in pairs), one) for one in order)
+    tightest = next((pair for pair in pairs if pair.margin), None)
+    return f"{counts}. The tightest: {_called(tightest.id)}, {_room(tightest.margin)}." if tightest else f"{counts}."
+
+
+def _counted(number: int, verdict: Verdict) -> str:
+    return f"{number} {verdict if number == 1 else str(verdict).removesuffix('s')}"
+
+
+def _called(name: str) -> str:
+    """A pair in words, by its id."""
+    _, sort, *parts = name.replace("_", " ").split(".")
+    ends = {"ground": " to the ground", "removal": " on its way off"}
+    return f"{' to '.join(parts)}{ends.get(sort, '')}"
+
+
+def _room(margin: Interval | None) -> str:
+    return room_text(margin.nominal, margin.low, margin.high, margin.unit) if margin else "not known"
+
+
 def _body(pair: PairSeen) -> Text:
-    text = Text(f"{pair.id}  {interval(pair.gap)}, wanted {interval(pair.wanted)}: {interval(pair.margin)} left")
-    if pair.where:
-        text.append(f"\n{clean(pair.where)}{f'; {clean(pair.state)}' if pair.state else ''}")
+    if pair.margin is None:
+        return Text(f"{pair.id}\nnot known: a fact is missing, named below")
+    text = Text(f"{pair.id}\n{interval(pair.gap)}, wanted {interval(pair.wanted)}: {_room(pair.margin)}")
+    for words in filter(None, (pair.where, pair.state)):
+        text.append(f"\n{clean(words)}")
     return text

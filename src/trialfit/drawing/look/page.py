@@ -103,7 +103,7 @@ def _gap(number: int, mark: Mark) -> str:
     return (
         f'<li><a href="#side-{number}" data-gap="{number - 1}"><span class="chip {kind}">{number}</span><span class="of">'
         f"<strong>{escape(pair(mark))}</strong><br>{escape(mark.gap)} {_sample(mark.verdict)} <strong>{mark.word}</strong>"
-        f"<small>wanted {escape(mark.wanted)}, {escape(mark.left)} left</small>"
+        f"<small>wanted {escape(mark.wanted)}, {escape(mark.left)}</small>"
         f"<small>{escape(where)}</small></span></a></li>"
     )
 

@@ -17,7 +17,7 @@ import numpy as np
 from trialfit.advice.posed import with_picks
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.verdict import Verdict
-from trialfit.facts.showing import interval_text
+from trialfit.facts.showing import interval_text, room_text
 from trialfit.placement.binding import look
 from trialfit.placement.distance import Stage
 from trialfit.placement.pose import turn_of
@@ -144,7 +144,7 @@ def _of_requirement(one: PlacedRequirement) -> _Judged:
     return _Judged(
         f"{one.value:.1f} {one.unit}",
         f"{one.limit:.1f} {one.unit}",
-        f"{one.margin:.1f} ± {one.spread:.1f} {one.unit}",
+        room_text(one.margin, one.margin - one.spread, one.margin + one.spread, one.unit),
         one.verdict,
         str(one.verdict or ("clear by far" if one.normalised > _FAR else "not judged")),
         one.where,
@@ -154,8 +154,8 @@ def _of_requirement(one: PlacedRequirement) -> _Judged:
 
 def _of_pair(pair: PairSeen) -> _Judged:
     gap, wanted, left = (
-        interval_text(one.nominal, one.low, one.high, one.unit) if one else "not known"
-        for one in (pair.gap, pair.wanted, pair.margin)
+        text(one.nominal, one.low, one.high, one.unit) if one else "not known"
+        for text, one in ((interval_text, pair.gap), (interval_text, pair.wanted), (room_text, pair.margin))
     )
     return _Judged(gap, wanted, left, pair.verdict, str(pair.verdict), pair.where, pair.state)
 
