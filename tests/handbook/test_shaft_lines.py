@@ -55,7 +55,8 @@ def test_how_the_car_stands_changes_nothing(gearbox, shaft, pinion, twist, stand
 
     assert np.abs(bends(turned)) == pytest.approx(np.abs(bends(line)), abs=1e-12)
     assert residual_angle(turned, twisted) ** 2 == pytest.approx(residual_angle(line, twisted) ** 2, abs=1e-12)
-    assert inertia_angles(turned) == pytest.approx(inertia_angles(line), abs=1e-12)
+    # As above the squares: the root of what rounding leaves of two nearly equal angles is not small.
+    assert np.square(inertia_angles(turned)) == pytest.approx(np.square(inertia_angles(line)), abs=1e-12)
 
 
 @given(SIDE_AND_PLAN, SIDE_AND_PLAN, SIDE_AND_PLAN, TWIST)
