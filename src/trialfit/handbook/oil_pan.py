@@ -117,7 +117,9 @@ def surface_level(
     volume, length, width, depth = as_floats(volume, length, width, depth)
     fall_forward, fall_left = as_floats(fall_forward, fall_left)
     sound = (length > 0) & (width > 0) & (depth > 0) & (volume > 0) & (volume < length * width * depth)
-    lean = (np.maximum(np.abs(fall_forward), _LEAST_SLOPE) * length + np.maximum(np.abs(fall_left), _LEAST_SLOPE) * width) / 2
+    lean = (
+        np.maximum(np.abs(fall_forward), _LEAST_SLOPE) * length + np.maximum(np.abs(fall_left), _LEAST_SLOPE) * width
+    ) / 2
     low, high = np.broadcast_arrays(-lean, depth + lean, volume)[:2]
     for _ in range(_LEVEL_HALVINGS):
         middle = (low + high) / 2

@@ -11,6 +11,7 @@ from trialfit.parts.fastening import BoltedJoint, TorqueWrench
 from trialfit.parts.instruments import AngleReadings, Speedometer
 from trialfit.parts.lifting import Crane, Lift, SlingLeg, Stands
 from trialfit.parts.measuring import Measurement, Stack
+from trialfit.parts.oil_pan import OilPan
 from trialfit.parts.ports import Fitting, Line, Port
 from trialfit.parts.senders import Gauge, Sender
 from trialfit.parts.shafts import HalfShaft, PropShaft
@@ -71,6 +72,7 @@ KINDS: dict[str, type[Part]] = {
         SlingLeg,
         Crane,
         Stands,
+        OilPan,
     )
 }
 
@@ -103,6 +105,7 @@ __all__ = [
     "MassPart",
     "Measurement",
     "Mount",
+    "OilPan",
     "Opening",
     "Part",
     "Port",

@@ -16,7 +16,8 @@ from trialfit.drawing.plot import Axis, Plot, PlotChoice, PlotList
 from trialfit.drawing.plots.brake_share import brake_share
 from trialfit.drawing.plots.doubt import doubt
 from trialfit.drawing.plots.joint_angles import joint_angles
-from trialfit.drawing.plots.not_yet import cooling, oil_pickup
+from trialfit.drawing.plots.not_yet import cooling
+from trialfit.drawing.plots.oil_pickup import oil_pickup
 from trialfit.drawing.plots.pull import gears, pull
 from trialfit.drawing.plots.schedule import schedule
 from trialfit.drawing.plots.sender_curve import sender_curve
