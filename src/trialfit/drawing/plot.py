@@ -54,6 +54,10 @@ class Series(_Frozen):
         default=(), description="lower edge of the band; empty where there is no spread"
     )
     high: tuple[float | None, ...] = ()
+    ring: bool = Field(
+        default=False,
+        description="whether low and high are distances from the origin, each along the ray through its point",
+    )
     stroke: Stroke
     hatched: bool = Field(default=False, description="whether the band is hatched instead of tinted")
 

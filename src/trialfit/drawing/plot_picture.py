@@ -10,6 +10,7 @@ means stands in the key.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import hypot
 from typing import TYPE_CHECKING
 
 from trialfit.drawing.labels import beside
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
 _HEIGHT = 84.0
 _TICK = 1.5
 _LONGEST_LABEL = 62.0
+_NO_PART = 1e-9  # of a ray along an axis that it does not follow
 
 
 @dataclass(frozen=True)
@@ -83,7 +85,7 @@ def _graph(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, lis
     frame = Box(left, ceiling, across.end - left, floor - ceiling)
     marks = _axes(plot, frame, across, up, top + ROW)
     for series in plot.series:
-        marks += _band(series, across, up)
+        marks += _ring(series, across, up) if series.ring else _band(series, across, up)
     taken: list[Box] = []
     spots: list[Box] = []
     for limit in plot.limits:
@@ -175,6 +177,24 @@ def _band(series: Series, across: Scale, up: Scale) -> list[Mark]:
             upper.append((across.at(x), up.at(min(high, up.high))))
             lower.append((across.at(x), up.at(max(low, up.low))))
     return marks
+
+
+def _ring(series: Series, across: Scale, up: Scale) -> list[Mark]:
+    """The band of a line round the origin, between its inner and its outer edge; it ends at the frame."""
+    points = zip(series.x, series.y, series.low, series.high, strict=True) if series.low else ()
+    rays = [(x, y, low, high) for x, y, low, high in points if None not in (y, low, high) and (x or y)]
+    outer = [_along_ray((x, y or 0.0), high or 0.0, across, up) for x, y, _, high in rays]
+    inner = [_along_ray((x, y or 0.0), low or 0.0, across, up) for x, y, low, _ in rays]
+    outline = (*outer, *reversed(inner))
+    return tinted(outline, Fill.light, is_hatched=series.hatched, of=f"{series.says}: spread") if outer else []
+
+
+def _along_ray(towards: Point, reach: float, across: Scale, up: Scale) -> Point:
+    """The place so far from the origin on the ray through a point; on the frame where the ray leaves it before."""
+    ray = [part / hypot(*towards) for part in towards]
+    edges = [(scale.high if part > 0 else scale.low, part) for part, scale in zip(ray, (across, up), strict=True)]
+    held = min(reach, *(edge / part for edge, part in edges if abs(part) > _NO_PART))
+    return across.at(held * ray[0]), up.at(held * ray[1])
 
 
 def _end(series: Series, across: Scale, up: Scale) -> Point:

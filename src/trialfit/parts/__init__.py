@@ -13,6 +13,7 @@ from trialfit.parts.fastening import BoltedJoint, TorqueWrench
 from trialfit.parts.instruments import AngleReadings, Speedometer
 from trialfit.parts.lifting import Crane, Lift, SlingLeg, Stands
 from trialfit.parts.measuring import Measurement, Stack
+from trialfit.parts.oil_pan import OilPan
 from trialfit.parts.places import Opening, TapedPoint
 from trialfit.parts.ports import Fitting, Line, Port
 from trialfit.parts.senders import Gauge, Sender
@@ -76,6 +77,7 @@ KINDS: dict[str, type[Part]] = {
         SlingLeg,
         Crane,
         Stands,
+        OilPan,
     )
 }
 
@@ -109,6 +111,7 @@ __all__ = [
     "MassPart",
     "Measurement",
     "Mount",
+    "OilPan",
     "Opening",
     "Part",
     "Port",

@@ -53,6 +53,9 @@ EVERYDAY = {
     "vehicle": ("car",),
     "body": ("car",),
     "chassis": ("car",),
+    "sump": ("oil_pan", "solid"),
+    "oil_sump": ("oil_pan",),
+    "oil_pickup": ("oil_pan",),
 }
 _BETWEEN = re.compile(r"[\s_-]+")
 

@@ -17,7 +17,7 @@ from trialfit.drawing.plots.brake_share import brake_share
 from trialfit.drawing.plots.cooling_limit import cooling
 from trialfit.drawing.plots.doubt import doubt
 from trialfit.drawing.plots.joint_angles import joint_angles
-from trialfit.drawing.plots.not_yet import oil_pickup
+from trialfit.drawing.plots.oil_pickup import oil_pickup
 from trialfit.drawing.plots.pull import gears, pull
 from trialfit.drawing.plots.schedule import schedule
 from trialfit.drawing.plots.sender_curve import sender_curve
