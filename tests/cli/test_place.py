@@ -35,6 +35,41 @@ def test_place_that_fits_nowhere_ends_with_1_and_names_the_conflict(trialfit, hi
     assert "licensed workshop" in " ".join(ran.out.split())
 
 
+@pytest.mark.parametrize("columns", ["80", "60"])
+def test_the_commands_of_place_can_be_pasted_from_a_narrow_terminal(trialfit, pickup, monkeypatch, columns):
+    """Each stands on one line whatever the width, and no other line is longer than the terminal."""
+    monkeypatch.setenv("COLUMNS", columns)
+    lines = trialfit("place", pickup, "--draws", "16").out.splitlines()
+    sets = [line for line in lines if " set " in line and line.endswith('computed"')]
+
+    assert any("gearbox.output_inclination" in line for line in sets)
+    assert len([line for line in lines if 'computed"' in line]) == len(sets)
+    assert all(len(line) <= int(columns) for line in lines if line not in sets)
+
+
+def test_place_says_what_is_left_in_millimetres_and_what_s_counts(trialfit, pickup):
+    text = " ".join(trialfit("place", pickup, "--draws", "256").out.split())
+
+    assert "1 s is one standard deviation of what the facts leave open" in text
+    assert re.search(r"It fits on paper with [0-9.]+ mm left at the tightest, clearance", text)
+    assert re.search(r"at most [0-9.]+° wanted", text)
+    assert re.search(r"5 mm more room here leaves [0-9.]+ mm more", text)
+    assert "clear by far clearance.gap.block.fuel_pipe" in text
+    assert not re.search(r"-0\.0+(?![0-9])", text)
+
+
+def test_place_shows_the_gap_of_a_slip_joint_not_the_length_of_its_shaft(trialfit, hillclimb):
+    found = trialfit("place", hillclimb, "--draws", "64", "--json").json
+    slip = next(one for one in found["requirements"] if one["id"] == "driveline.slip.gap")
+
+    assert (slip["limit"], slip["side"]) == (10.0, "at least")
+    assert slip["value"] - slip["limit"] == pytest.approx(slip["margin"], abs=0.05)
+    easings = {one["id"]: one["says"] for one in found["easings"]}
+    assert easings["clearance.gap.sump.rack"].startswith("move sump deep and rack ")
+    assert easings["driveline.slip.gap"].startswith("have the shaft made ")
+    assert easings["driveline.slip.gap"].endswith("mm to spare")
+
+
 @pytest.mark.parametrize("name", ["placement", "clearances"])
 def test_json_keeps_to_its_schema(trialfit, pickup, name):
     command = {"placement": "place", "clearances": "clearances"}[name]

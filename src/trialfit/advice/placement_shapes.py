@@ -12,6 +12,11 @@ from pydantic import BaseModel, ConfigDict, Field
 from trialfit.evaluation.finding import Interval
 from trialfit.evaluation.verdict import Verdict
 
+FAR = 10.0
+"""A requirement that no finding judges, since it never comes near, is clear by that many spreads or more."""
+STEPS = {"mm": "5 mm", "°": "0.5°", "%": "0.5 %"}
+"""What a requirement is relaxed by to see what comes of it, by its unit."""
+
 
 class _Frozen(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -40,6 +45,7 @@ class PlacedRequirement(_Frozen):
     unit: str
     value: float
     limit: float
+    side: str = Field(default="at least", description='what the limit is: "at least" or "at most"')
     margin: float
     spread: float
     normalised: float
@@ -50,6 +56,11 @@ class PlacedRequirement(_Frozen):
     )
     where: str = Field(description="the nearest points in words")
     state: str = Field(description="the movement that decides")
+
+    @property
+    def word(self) -> str:
+        """The verdict; where no finding judges it, whether it is clear by far."""
+        return str(self.verdict or ("clear by far" if self.normalised > FAR else "not judged"))
 
 
 class Easing(_Frozen):

@@ -9,7 +9,9 @@ from __future__ import annotations
 from itertools import product
 from typing import TYPE_CHECKING
 
+from trialfit.advice.easing import easing_of, summary
 from trialfit.advice.placement_shapes import (
+    STEPS,
     Alternative,
     Coordinate,
     Easing,
@@ -19,9 +21,7 @@ from trialfit.advice.placement_shapes import (
 from trialfit.advice.posed import brackets, lines_to_write, moved, with_picks
 from trialfit.book.problems import BadInput, Located
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.quantity import ANGLE, LENGTH, SHARE
-from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, from_si
 from trialfit.parts import Solid
 from trialfit.parts.reading import nearest
@@ -54,6 +54,8 @@ CAUTION = (
 )
 _QUANTITIES: dict[str, Quantity] = {"length": LENGTH, "angle": ANGLE, "share": SHARE}
 _MOST_ALTERNATIVES = 200
+_OF_A_LENGTH = ("driveline.slip.", "driveline.length.")
+"""The search judges these by the length of the shaft; what is shown is what their finding judges."""
 _CLEAR = 1.96
 
 
@@ -110,7 +112,7 @@ def _other_options(
             except MissingFact:
                 continue
             if best.margin >= 0:
-                says = f"take {option} in place of {choice.picked}: then it fits by {best.margin:.1f} s"
+                says = f"take {option} in place of {choice.picked}: then it fits, the tightest by {best.margin:.1f} s"
                 yield Easing(id=f"choice.{name}.picked", by=None, unit="", says=says)
 
 
@@ -178,12 +180,12 @@ def _answer(
     )
     normalised = min((one.normalised for one in requirements), default=best.margin) if by_surface else best.margin
     broken = () if best.interrupted or normalised >= 0 else conflict(problem, best)
-    easings = tuple(_easing(one.name, one.by, one.sort) for one in changes(problem, best, broken)) if broken else ()
+    easings = tuple(_easings(placing, best, broken, {one.id: one for one in requirements})) if broken else ()
     return Placement(
         build=build.name,
         picks=dict(picks),
         normalised=normalised,
-        says=_says(normalised, [one.verdict for one in requirements]),
+        says=summary(requirements, normalised),
         coordinates=tuple(_coordinates(placing, best, held)),
         requirements=tuple(requirements),
         alternatives=alternatives,
@@ -207,15 +209,6 @@ def _gaps_of_surfaces(build: Build, placing: Placing) -> set[str]:
     """The gaps that the surface of a scan settles: the search knew its pieces, which stick out."""
     scans = {solid.name for solid in build.all(Solid) if solid.shape == "mesh"}
     return {gap.name for gap in placing.problem.gaps if gap.moving in scans or gap.fixed in scans}
-
-
-def _says(margin: float, verdicts: Sequence[Verdict | None]) -> str:
-    if margin < 0:
-        return f"No pose was found that fits: the best one misses by {-margin:.1f} s."
-    doubtful = sum(verdict in {Verdict.fails, Verdict.unsettled} for verdict in verdicts)
-    if doubtful or margin < _CLEAR:
-        return f"It fits on paper by {margin:.1f} s, which is not beyond the spread: tape better before a bracket is welded."
-    return f"It fits by {margin:.1f} s, beyond the spread of what was taped."
 
 
 def _coordinates(placing: Placing, best: Best, held: set[int]) -> Iterator[Coordinate]:
@@ -249,15 +242,19 @@ def _requirement(
 
     finding = findings.get(one.name)
     value, margin, spread, normalised = shown(one.value), shown(one.margin), shown(_CLEAR * one.sigma), one.normalised
+    limit, side = shown(one.limit), "at least" if one.side > 0 else "at most"
     if settled and finding is not None and finding.value is not None and finding.margin is not None:
         value, margin = finding.value.nominal, finding.margin.nominal
         spread = max((finding.margin.high - finding.margin.low) / 2, shown(_CLEAR * LEAST_SIGMA[one.sort]))
         normalised = _CLEAR * margin / spread
+    elif finding is not None and finding.value and finding.limit and finding.id.startswith(_OF_A_LENGTH):
+        value, limit, side = finding.value.nominal, finding.limit.nominal, finding.side
     return PlacedRequirement(
         id=one.name,
         unit=unit.canonical,
         value=value,
-        limit=shown(one.limit),
+        limit=limit,
+        side=side,
         margin=margin,
         spread=spread,
         normalised=normalised,
@@ -269,18 +266,20 @@ def _requirement(
     )
 
 
-def _easing(name: str, by: float | None, sort: str) -> Easing:
-    unit = display_unit(_QUANTITIES[sort])
-    if by is None:
-        return Easing(id=name, by=None, unit=unit.canonical, says="that alone is not enough, however much it gives")
-    amount = show(by, unit)
-    words = {
-        "gap": f"move one of the two {amount} away, cut it back by that much, or do with so much less of a gap",
-        "ground": f"let it come {amount} closer to the ground",
-        "removal": f"give the way off {amount} more room",
-        "lever": f"cut the opening {amount} further",
-    }
-    what = name.split(".")[1]
-    return Easing(
-        id=name, by=float(from_si(by, unit)), unit=unit.canonical, says=words.get(what, f"let it give {amount}")
-    )
+def _easings(
+    placing: Placing, best: Best, broken: Sequence[str], there: Mapping[str, PlacedRequirement]
+) -> Iterator[Easing]:
+    """What each requirement of a conflict would have to give, and what comes of a larger step."""
+    pairs = {gap.name: (gap.moving, gap.fixed) for gap in placing.problem.gaps}
+    for one in changes(placing.problem, best, broken):
+        yield easing_of(
+            one.name, one.by, display_unit(_QUANTITIES[one.sort]), pairs.get(one.name), _more(there.get(one.name))
+        )
+
+
+def _more(one: PlacedRequirement | None) -> str:
+    if one is None or not one.gain:
+        return ""
+    after = one.margin + one.gain * one.spread / _CLEAR
+    unit = one.unit if one.unit == "°" else f" {one.unit}"
+    return f"with {STEPS[one.unit]} it has {after:.1f}{unit} to spare" if after > 0 else ""

@@ -20,6 +20,7 @@ from trialfit.book.build import Build
 from trialfit.book.problems import BadInput
 from trialfit.evaluation.evaluation import Evaluation, MissingFact
 from trialfit.facts.quantity import ANGLE, LENGTH
+from trialfit.facts.showing import plain
 from trialfit.facts.units import display_unit, from_si
 from trialfit.parts import Drivetrain, Gearbox, Mount
 from trialfit.placement.pose import to_car, to_group
@@ -119,4 +120,4 @@ def lines_to_write(build: Build, pose: Array) -> Iterator[str]:
         for key, value in values.items():
             unit = display_unit(ANGLE if key.endswith(("inclination", "heading", "roll")) else LENGTH)
             digits = 2 if unit.quantity == ANGLE.name else 1
-            yield f'{name}.{key} "{float(from_si(value, unit)):.{digits}f} {"deg" if digits == 2 else "mm"}, computed"'  # noqa: PLR2004
+            yield f'{name}.{key} "{plain(float(from_si(value, unit)), digits)} {"deg" if digits == 2 else "mm"}, computed"'  # noqa: PLR2004

@@ -7,6 +7,7 @@ Answers   show         prints pieces of a page
           mark_of      the line of a verdict
           clean        text of a file without the signs that steer a terminal
           line         one piece of a page
+          to_paste     a command on one line, however narrow the terminal is
           bar          a bar for a share
           interval, limit_of, source_of    an interval, a limit and where it comes from, as text
           CAUTION      the sentence that closes a page
@@ -41,12 +42,12 @@ _BAR = 12
 
 
 def show(*pieces: RenderableType) -> None:
-    """Prints the pieces one below the other, no line longer than the terminal, no space at the end of a line."""
+    """Prints the pieces one below the other, no space at the end of a line, no line longer than the terminal but one to paste."""
     console = Console(file=sys.stdout, highlight=False, markup=False, emoji=False)
     console.width = min(console.width, _WIDEST)
     with console.capture() as captured:
         for piece in pieces:
-            console.print(piece)
+            console.print(piece, soft_wrap=isinstance(piece, Text) and piece.overflow == "ignore")
     lines = [line.rstrip(" ") for line in captured.get().split("\n")]
     text = "\n".join(lines)
     encoding = sys.stdout.encoding or "utf-8"
@@ -80,6 +81,11 @@ def clean(text: str) -> str:
 def line(text: str, style: str = "") -> Text:
     """One piece of a page."""
     return Text(clean(text), style=style)
+
+
+def to_paste(text: str) -> Text:
+    """A command on one line: what is broken in two is not the same command."""
+    return Text(clean(text), no_wrap=True, overflow="ignore")
 
 
 def interval(value: Interval | None) -> str:

@@ -3,6 +3,7 @@
 Answers   show               a value in SI, in a unit
           show_with_spread   a value with its 95 % interval, both in SI, rounded to what the interval allows
           interval_text      the same for numbers that are in their unit already
+          plain              a number to so many places, never "-0.0"
           room_text          a margin: how much is left, or how much it falls short
 Not here  facts as written, which keep every digit (fact.py)
 """
@@ -68,6 +69,16 @@ def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
     if abs(plus - minus) <= _UNEVEN * half:
         return f"{_rounded(nominal, places)} ± {_rounded((minus + plus) / 2, places)}{_symbol(symbol)}"
     return f"{_rounded(nominal, places)} +{_rounded(plus, places)}/-{_rounded(minus, places)}{_symbol(symbol)}"
+
+
+def plain(value: float, places: int) -> str:
+    """A number to so many places, never "-0.0".
+
+    >>> plain(-0.004, 2), plain(-0.372, 2)
+    ('0.00', '-0.37')
+    """
+    text = f"{value:.{places}f}"
+    return text if any(sign not in "-0." for sign in text) else text.lstrip("-")
 
 
 def room_text(nominal: float, low: float, high: float, symbol: str) -> str:

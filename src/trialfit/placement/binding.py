@@ -39,6 +39,7 @@ class Seen:
 
     points   (2, 3) for a gap: the nearest point on the group and on the car, in the car's axes; None for a measure
     state    the state that decides, in words; `where` the nearest points in words
+    side     +1 where the limit is the least that is wanted, −1 where it is the most
     """
 
     name: str
@@ -50,6 +51,7 @@ class Seen:
     points: Array | None = None
     state: str = ""
     where: str = ""
+    side: int = 1
 
     @property
     def normalised(self) -> float:
@@ -145,7 +147,8 @@ def _measured(problem: Problem, pose: Array) -> list[Seen]:
             limit = float(block.limits[n] - block.sides[n] * problem.eased.get(name, 0.0))
             margin = float((values[n] - limit) * block.sides[n])
             sigma = max(float(block.sigmas[n]), LEAST_SIGMA[block.sorts[n]])
-            found.append(Seen(name, block.sorts[n], float(values[n]), limit, margin, sigma))
+            side = int(block.sides[n])
+            found.append(Seen(name, block.sorts[n], float(values[n]), limit, margin, sigma, side=side))
     return found
 
 

@@ -40,8 +40,6 @@ if TYPE_CHECKING:
 LISTED = 12
 """So many of the tightest gaps are listed, and every one beyond them that fails or is not settled."""
 GROUND = "ground"
-_FAR = 10.0
-"""A gap that no finding judges, since it never comes near, is clear by that many spreads or more."""
 _ON_ITS_WAY = " on its way "
 _TO_UNITS = np.array([1000.0] * 3 + [np.degrees(1.0)] * 3)
 _SAME = 1e-7
@@ -125,8 +123,7 @@ def _named(build: Build) -> str:
 
 def _in_a_line(one: PlacedRequirement) -> str:
     unit = one.unit if one.unit == "°" else f" {one.unit}"
-    judged = f", {one.verdict}" if one.verdict else ""
-    return f"{one.id}: {one.value:.1f}{unit}, wanted {one.limit:.1f}{unit}{judged}"
+    return f"{one.id}: {one.value:.1f}{unit}, {one.side} {one.limit:.1f}{unit} wanted, {one.word}"
 
 
 @dataclass(frozen=True)
@@ -146,7 +143,7 @@ def _of_requirement(one: PlacedRequirement) -> _Judged:
         f"{one.limit:.1f} {one.unit}",
         room_text(one.margin, one.margin - one.spread, one.margin + one.spread, one.unit),
         one.verdict,
-        str(one.verdict or ("clear by far" if one.normalised > _FAR else "not judged")),
+        one.word,
         one.where,
         one.state,
     )

@@ -1,0 +1,79 @@
+"""What to move, cut or have made where no place was found that fits: one change for each requirement that takes part.
+
+Answers   easing_of    the change in words, with its least amount
+          summary      the answer in one sentence: what is left or short at the tightest requirement
+Not here  how much is needed (placement/infeasible.py); the pose itself (placing.py)
+What is done in each case is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from math import ceil
+from typing import TYPE_CHECKING
+
+from trialfit.advice.placement_shapes import Easing
+from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.units import from_si
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from trialfit.advice.placement_shapes import PlacedRequirement
+    from trialfit.facts.units import Unit
+
+_CLEAR = 1.96
+_WAYS = {
+    "clearance.gap": "move {pair} {amount} apart, cut one of them back by that much, or do with so much less of a gap",
+    "clearance.ground": "raise the body by {amount} on its springs, take a flatter part, or let it come so much closer to the ground",
+    "clearance.removal": "move or notch what is in the way by {amount}, or lift the drivetrain by that much to take the part off",
+    "clearance.lever": "cut the opening {amount} further there, or set the lever over by that much",
+    "clearance.level": "let the drivetrain sit {amount} further from level, or make up for that under the carburettor or in the sump",
+    "clearance.rear_share": "move weight to the rear until its share is {amount} higher, the battery for one",
+    "driveline.slip.gap": "have the shaft made {amount} shorter, or take a slip joint that closes so much further",
+    "driveline.slip.overlap": "have the shaft made {amount} longer, or take a slip joint with so much more spline",
+    "driveline.length": "have that shaft made {amount} longer or shorter, to the length between its joints as placed",
+    "driveline.working_angle": "straighten the joint by {amount} with shims at the centre bearing or the final drive, or take one that is allowed more",
+    "driveline.needle_roll": "give the joint {amount} more of an angle with shims at the centre bearing or the final drive",
+    "driveline.difference": "bring the two angles {amount} closer together: turn the final drive, by a wedge at its seat or shims",
+    "driveline.residual": "even the shaft line out by {amount}: turn the final drive, by a wedge at its seat, or shim the centre bearing",
+}
+
+
+def easing_of(name: str, by: float | None, unit: Unit, pair: tuple[str, str] | None, more: str = "") -> Easing:
+    """One change; `by` in SI, None where that alone is not enough; `more` is what comes of a larger step, in words."""
+    if by is None:
+        says = "that alone is not enough, however much it gives"
+        return Easing(id=name, by=None, unit=unit.canonical, says=says)
+    amount = amount_up(float(from_si(by, unit)), unit.canonical)
+    way = next((words for start, words in _WAYS.items() if f"{name}.".startswith(f"{start}.")), "let it give {amount}")
+    two = " and ".join(one.replace("_", " ") for one in pair) if pair else "the two"
+    says = way.format(amount=amount, pair=two) + (f"; {more}" if more else "")
+    return Easing(id=name, by=float(from_si(by, unit)), unit=unit.canonical, says=says)
+
+
+def amount_up(value: float, symbol: str) -> str:
+    """An amount that is enough: rounded up, to 0.1.
+
+    >>> amount_up(1.62, "mm"), amount_up(0.03, "°")
+    ('1.7 mm', '0.1°')
+    """
+    up = ceil(round(value * 10, 6)) / 10
+    return f"{up:.1f}{symbol}" if symbol == "°" else f"{up:.1f} {symbol}"
+
+
+def summary(requirements: Sequence[PlacedRequirement], normalised: float) -> str:
+    """The answer in one sentence; `requirements` with the tightest first."""
+    if not requirements:
+        return "Nothing asks for anything there: any place in the window is as good as any other."
+    one = requirements[0]
+    length = f"{abs(one.margin):.1f}{one.unit if one.unit == '°' else f' {one.unit}'}"
+    tightest = f"at the tightest, {one.id}"
+    if normalised < 0:
+        return f"No pose was found that fits: the best one is {length} short {tightest}."
+    doubtful = sum(each.verdict in {Verdict.fails, Verdict.unsettled} for each in requirements)
+    if normalised < _CLEAR:
+        return f"It fits on paper with {length} left {tightest}, which is not beyond the spread: tape better before a bracket is welded."
+    if doubtful:
+        these = "1 requirement is" if doubtful == 1 else f"{doubtful} requirements are"
+        return f"It fits on paper with {length} left {tightest}, but {these} not settled over the spread: tape better before a bracket is welded."
+    return f"It fits with {length} left {tightest}: beyond the spread of what was taped."
