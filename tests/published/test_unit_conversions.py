@@ -57,6 +57,8 @@ SP_811_FROM_MEMORY = [
     ("inertia", "lb·ft²", 4.214011e-2),
     ("inertia", "lb·in²", 2.926397e-4),
     ("stiffness", "lbf/in", 1.751268e2),
+    ("volume flow", "US gal/min", 6.309020e-5),
+    ("volume flow", "ft³/min", 4.719474e-4),
 ]
 
 

@@ -9,7 +9,7 @@ Not here  the radiator (cooling.py)
 Symbols   φ share of glycol by volume at 20 °C, w by mass, x_w mole fraction of water, p pressure, T temperature, z altitude
 Sources   [1] IAPWS-IF97, region 4: equations 30 and 31, from memory; checked against its printed tables 35 and 36
           [2] Raoult's law, the vapour taken as water alone   [3] ISO 2533, standard atmosphere
-          [4] properties of ethylene glycol mixtures as an open library of fluid properties has them, at w = 0.5 and 90 °C
+          [4] CoolProp 8.0, ethylene glycol in water by mass (INCOMP::MEG), at w = 0.5 and 90 °C
           [5] steam tables, water at 90 °C: from memory
 """
 
@@ -72,8 +72,9 @@ def coolant_density(mass_fraction: Numbers) -> Numbers:
     mass_fraction  w, of ethylene glycol   1        0 ≤ w ≤ 0.6
     returns        ρ at 90 °C              kg/m³    nan outside that range
 
-    Within 1 % from 80 to 110 °C. Sources: water from steam tables, from memory; half and half from an open library of fluid
-    properties; a straight line between and a little beyond.
+    Held against the same library at w = 0.527: within 0.1 %; other mixtures were not held against anything. Lighter by 0.07 % for
+    each kelvin above 90 °C. Source: water from steam tables, from memory; half and half from CoolProp 8.0; a straight line
+    between and a little beyond.
 
     >>> f"{coolant_density(0.527):.0f} kg/m³"
     '1022 kg/m³'
@@ -89,7 +90,7 @@ def coolant_heat_capacity(mass_fraction: Numbers) -> Numbers:
     mass_fraction  w, of ethylene glycol   1           0 ≤ w ≤ 0.6
     returns        c at 90 °C              J/(kg·K)    nan outside that range
 
-    Within 2 % from 80 to 110 °C. Sources as coolant_density.
+    Larger by 0.1 % for each kelvin above 90 °C. Held against the same, and source: as coolant_density.
 
     >>> f"{coolant_heat_capacity(0.527):.0f} J/(kg·K)"
     '3584 J/(kg·K)'

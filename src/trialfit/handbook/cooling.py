@@ -12,8 +12,8 @@ Not here  what coolant carries and when it boils (coolant.py)
 Symbols   Q heat flow, P brake power, r coolant share over brake share, C capacity rate, C_r the smaller over the larger,
           UA conductance, NTU = UA/C_min, ε effectiveness, T temperature, v speed of the air at the face
 Sources   [1] heat-transfer textbooks, effectiveness and number of transfer units, both streams unmixed: from memory
-          [2] textbook of internal combustion engines, table of energy balances at full load: coolant 17 to 26 % of the fuel,
-          brake 25 to 28 %, spark ignition   [3] ideal gas
+          [2] Internal Combustion Engine Fundamentals, table 12.1, from memory: at full load, spark ignition, coolant 17 to 26 %
+          of the fuel, brake 25 to 28 %   [3] ideal gas
 """
 
 from __future__ import annotations
@@ -48,7 +48,8 @@ def heat_to_coolant(power: Numbers, share: Numbers) -> Numbers:
     returns  Q                                                W    nan outside that range
 
     r is 0.6 to 1.04 at full load with spark ignition, 0.45 to 1.0 for a diesel. At idle and light load the share of the
-    coolant is larger, and the formula reads low. Source: textbook of internal combustion engines, table of energy balances.
+    coolant is larger, and the formula reads low. Source: Internal Combustion Engine Fundamentals,
+    table 12.1, from memory.
 
     >>> f"{heat_to_coolant(90e3, 0.8) / 1000:.0f} kW"
     '72 kW'
@@ -85,7 +86,7 @@ def crossflow_effectiveness(transfer_units: Numbers, ratio: Numbers) -> Numbers:
     ratio           C_min/C_max    1    0 ≤ C_r ≤ 1
     returns         ε              1    nan outside that range
 
-    An approximation: between 4 % below and 1.2 % above the exact series, within 1 % from NTU 1 to 5 at C_r up to 0.7.
+    An approximation: between 4 % below and 1.2 % above the exact series, within 1.2 % from NTU 1 to 5 at C_r up to 0.7.
     Source: heat-transfer textbooks, from memory.
 
     >>> f"{crossflow_effectiveness(1.1, 0.2987):.4f}"

@@ -103,7 +103,7 @@ class Radiator(Part):
         "heat that goes into the coolant over the power at the flywheel; for a diesel 0.45 to 1.0",
         bounds=POSITIVE,
         typical="0.80 ± 0.20",
-        source="textbook of internal combustion engines, table of energy balances at full load, spark ignition: "
+        source="from memory: Internal Combustion Engine Fundamentals, table 12.1, full load, spark ignition: "
         "coolant 17 to 26 % of the fuel, brake 25 to 28 %",
     )
     preheat = FactSpec(

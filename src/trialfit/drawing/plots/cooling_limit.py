@@ -71,7 +71,7 @@ def cooling(ev: Evaluation) -> Plot:
     rows = (
         ("the radiator takes at most, top hose at its limit", "radiator", takes, Stroke.thick, False),
         ("to be got rid of at full throttle, best gear", "full throttle", full, Stroke.thin, True),
-        ("to be got rid of at a steady speed on the level", "level road", cruising, Stroke.hidden, False),
+        ("to be got rid of on a level road at a steady speed", "level road", cruising, Stroke.hidden, False),
     )
     unit = display_unit(SPEED)
     return Plot(

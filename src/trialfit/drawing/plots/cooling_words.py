@@ -54,7 +54,7 @@ def in_words(ev: Evaluation, heats: Heats) -> tuple[str, ...]:
     ambient = show(float(ev(radiator.ambient)[0]), celsius)
     hottest = show_with_spread(*_middle(heats.hottest), celsius)
     notes = [f"limit: top hose at {hottest}, {margin} below boiling, with {ambient} outside"]
-    for says, heat in (("at a steady speed on the level", heats.cruising), ("at full throttle", heats.full)):
+    for says, heat in (("on a level road at a steady speed", heats.cruising), ("at full throttle", heats.full)):
         if heat is not None:
             notes.append(f"{says} it keeps below the limit {_where(heats.speeds, heats.takes >= heat)}")
     notes += _at_cruise(ev, heats)
