@@ -77,8 +77,8 @@ def volume_below(
     level                   h, of the surface over the middle of the box   m     any
     returns                 V                                              m³    nan outside that range
 
-    S runs over the eight sets of edges. Dry floor and wet lid are counted as they are. Source: geometry; agrees with volumes
-    of convex hulls.
+    S runs over the eight sets of edges. Dry floor and wet lid are counted as they are. Digits are lost where the surface is
+    nearly level, to 10⁻¹⁰ m³. Source: geometry; agrees with volumes of convex hulls.
 
     >>> f"{volume_below(0.30, 0.24, 0.16, 0.5, 0.0, 0.06193) * 1000:.2f} l"
     '4.50 l'
@@ -109,7 +109,8 @@ def surface_level(
     fall_left               n_y                                 1     any
     returns                 h                                   m     nan outside that range
 
-    Found by halving; to a part in 10¹³ of the way from dry to full. Source: volume of oil does not change.
+    Found by halving, to 10⁻⁸ m: where the surface is nearly level, the volumes have no more digits.
+    Source: volume of oil does not change.
 
     >>> f"{surface_level(0.0045, 0.30, 0.24, 0.16, 0.5, 0.8) * 1000:.2f} mm"
     '55.19 mm'
