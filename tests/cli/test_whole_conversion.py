@@ -14,7 +14,6 @@ from mends import READINGS, mends_of, met_at
 from trialfit.book.journal import Book
 from trialfit.book.opening import open_build
 from trialfit.planning.job import NeedKind
-from trialfit.planning.network import network_of
 from trialfit.planning.site import site_of
 from trialfit.planning.states import State
 from trialfit.subjects.catalogue import subject_names
@@ -72,6 +71,8 @@ class Garage:
     def __init__(self, trialfit, file) -> None:
         self.trialfit, self.file, self.now = trialfit, file, START
         self.finished: list[str] = []
+        self.taken: set[str] = set()
+        self.jobs = self.site().network.jobs
 
     def type(self, command: str, *words: object, code: int = 0):
         """A command with the moment that the clock of the garage shows."""
@@ -90,21 +91,29 @@ class Garage:
 
     def do(self, job: str, *words: str):
         """A job started and finished; what it needs is written down first, as far as it can be had."""
-        found = self.site()
-        for name in found.network.jobs[job].readings:
-            if name in READINGS and not found.ground.readings[name].is_taken:
+        known = self.jobs[job]
+        for name in known.readings:
+            if name in READINGS and name not in self.taken:
                 self.set(f"reading.{name}", READINGS[name])
+                self.taken.add(name)
         if met := met_at(job):
-            assert self.against(*found.network.jobs[job].needed(NeedKind.finding)) == met
-            says = self.type("finish", job, code=2)["problems"][0]["says"]
-            assert any(finding in says for finding in met)
+            self.is_refused(job, met)
             self.mend(job)
-        done = self.type("finish", job, "--hours", found.network.jobs[job].hours.likely, *words)
-        self.now += timedelta(hours=found.network.jobs[job].hours.likely)
+        done = self.type("finish", job, "--hours", known.hours.likely, *words)
+        self.now += timedelta(hours=known.hours.likely)
         self.finished.append(job)
-        for one in found.network.jobs[job].waits:
+        for one in known.waits:
             self.now += timedelta(days=2 * one.high)
         return done
+
+    def is_refused(self, job: str, met: set[str]) -> None:
+        """A job is tried and refused for these findings: no other stands under what it needs, and each need is named."""
+        needs = self.jobs[job].needed(NeedKind.finding)
+        assert self.against(*needs) == met
+        says = self.type("finish", job, code=2)["problems"][0]["says"]
+        for need in needs:
+            under = {one for one in met if f"{one}.".startswith(f"{need}.")}
+            assert len(under) == 0 or sum(one in says for one in under) == min(len(under), 3), (need, says)
 
     def mend(self, place: str) -> None:
         """What is wrong at a place put right."""
@@ -126,8 +135,7 @@ class Garage:
 
     def arrive(self) -> None:
         """Everything that is waited for comes."""
-        network = network_of(open_build(self.file))
-        wanted = {need.name for job in network.jobs.values() for need in job.needs if need.kind == "part"}
+        wanted = {need.name for job in self.jobs.values() for need in job.needs if need.kind == "part"}
         for part in sorted(wanted - self.site().ground.arrived):
             self.set(f"order.{part}.arrived", f"{self.now:%Y-%m-%d}")
 
