@@ -14,6 +14,8 @@ import pytest
 
 from trialfit.cli.main import main
 
+sys.path.append(str(Path(__file__).parent))  # mends.py stands beside the tests
+
 DEMOS = Path(__file__).parents[2] / "demos"
 
 

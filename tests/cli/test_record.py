@@ -180,3 +180,16 @@ def test_json_holds_every_reading_and_both_verdicts(trialfit, written):
     assert done["before"] == "12 ± 4 mm, guess"
     assert done["findings"][0]["finding"] == "driveline.slip.gap"
     assert {done["findings"][0]["before"], done["findings"][0]["after"]} == {"unsettled"}
+
+
+def test_into_a_book_as_one_change(trialfit, written, tmp_path):
+    """The journal has the fact with its readings, and undo brings back what was there."""
+    book = tmp_path / "mine.book"
+    trialfit("new", book, "--from", written(TEXT))
+    ran = trialfit("record", book, "driveline.slip.gap", "11.6 mm", "11.7", "--method", "caliper")
+    change = trialfit("journal", book, "--json").json["changes"][-1]
+
+    assert ran.code == 0
+    assert change["path"] == "prop_shaft.slip_gap"
+    assert change["before"] == "12 ± 4 mm, guess"
+    assert change["after"].endswith("mm, calipered; mean of 2 readings: 11.6 mm, 11.7; caliper")

@@ -12,14 +12,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.advice.measured_fact import FactPlace, place_of
 from trialfit.book.changing import change_entry
+from trialfit.book.opening import open_build
 from trialfit.book.problems import BadInput, Located
-from trialfit.book.toml_text import read
 from trialfit.evaluation.evaluation import DRAWS
 from trialfit.evaluation.finding import Finding, Interval
 from trialfit.evaluation.verdict import Verdict
@@ -36,9 +37,10 @@ from trialfit.parts.reading import nearest
 from trialfit.subjects.catalogue import evaluate
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
     from pathlib import Path
 
+    from trialfit.book.changing import Change
     from trialfit.evaluation.finding import Report
     from trialfit.handbook.measuring import Method
 
@@ -120,15 +122,17 @@ def record(
     leave_out: int | None = None,
     because: str = "",
     draws: int = DRAWS,
+    write: Callable[[str, str], Change] | None = None,
 ) -> Recorded:
     """Writes the mean of the readings into a build as one fact.
 
     `wanted` is the id of a finding, or the path of a fact. A finding that hangs on several facts needs `fact`, the path of
-    the one that was read. A bare number takes the unit of the reading before it. Raises BadInput; nothing is written then.
+    the one that was read. A bare number takes the unit of the reading before it. `write` puts an entry into a book; without
+    it the file is TOML. Raises BadInput; nothing is written then.
     """
     if not 1 <= len(readings) <= _MOST:
         raise BadInput(_WHERE, [Located("", f'from 1 to {_MOST} readings are wanted, for example "12.9 mm" "13.1 mm"')])
-    build = read(file)
+    build = open_build(file)
     before = evaluate(build, draws)
     place = place_of(build, before, fact or wanted, wanted, readings)
     way = _method(method, place)
@@ -137,9 +141,8 @@ def record(
     result = combine(taken.values, instrument / 2)
     out_of_line = suspect(taken.values, instrument / 2)
     out_of_line = None if out_of_line is None else taken.counting[out_of_line]
-    written = _fact(place, taken, way, result)
-    done = change_entry(file, place.path, str(written))
-    after = evaluate(read(file), draws)
+    done = (write or partial(change_entry, file))(place.path, str(_fact(place, taken, way, result)))
+    after = evaluate(open_build(file), draws)
     unit = taken.facts[0].unit
     return Recorded(
         file=str(file),

@@ -71,14 +71,22 @@ def change(
 
 def write_all(file: str, entries: dict[str, str], note: str = "") -> None:
     """Writes several entries, one after another, into a book or a TOML file. Raises BadInput."""
+    write = writer_of(file, note)
+    for path, text in entries.items():
+        write(path, text)
+
+
+def writer_of(file: str, note: str = "") -> Callable[[str, str], Change]:
+    """What writes an entry at a path of a book, where the note goes into the journal, or of a TOML file."""
     from trialfit.book.changing import change_entry
     from trialfit.book.opening import is_book
 
-    for path, text in entries.items():
+    def write(path: str, text: str) -> Change:
         if is_book(file):
-            _in_book(file, path, text, note, device_name(""), _check_of(path))
-        else:
-            change_entry(Path(file), path, text, _check_of(path))
+            return _in_book(file, path, text, note, device_name(""), _check_of(path))[0]
+        return change_entry(Path(file), path, text, _check_of(path))
+
+    return write
 
 
 def _in_book(

@@ -39,6 +39,7 @@ def record(
     with a reason. Says the verdicts before and after.
     """
     from trialfit.advice.recording import record as write
+    from trialfit.cli.change import writer_of
     from trialfit.cli.pages.recorded import page
     from trialfit.cli.screen import answer, working
 
@@ -53,6 +54,7 @@ def record(
             leave_out=leave_out,
             because=because,
             draws=wanted,
+            write=writer_of(build),
         )
     answer(done, page(done), as_json=json)
     return 0
