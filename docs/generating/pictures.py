@@ -7,6 +7,7 @@ from pathlib import Path
 from trialfit.book import read
 from trialfit.drawing.arrangement.general import arrangement_of
 from trialfit.drawing.plot_picture import picture_of
+from trialfit.drawing.plots.brake_share import brake_share
 from trialfit.drawing.plots.pull import pull
 from trialfit.drawing.plots.torque_ladder import torque_ladder
 from trialfit.evaluation.evaluation import Evaluation
@@ -21,6 +22,7 @@ def pictures() -> dict[str, str]:
     ev = Evaluation(build, _DRAWS)
     return {
         "pictures/arrangement.svg": arrangement_of(build, draws=_DRAWS).pictures[0].svg(),
+        "pictures/brakes.svg": picture_of(brake_share(ev)).svg(),
         "pictures/pull.svg": picture_of(pull(ev)).svg(),
         "pictures/torque_path.svg": picture_of(torque_ladder(ev)).svg(),
     }

@@ -59,7 +59,9 @@ def test_where_nothing_fits_the_set_and_the_least_change_are_named(hillclimb):
     assert "clearance.gap.sump.rack" in found.conflict
     easings = {one.id: one for one in found.easings}
     assert 0 < easings["clearance.gap.sump.rack"].by < 5
-    assert easings["choice.sump.picked"].says.startswith("take sump_shallow in place of sump_deep: then it fits, the tightest by")
+    assert easings["choice.sump.picked"].says.startswith(
+        "take sump_shallow in place of sump_deep: then it fits, the tightest by"
+    )
     assert "licensed workshop" in found.caution
 
 

@@ -186,22 +186,19 @@ def _together(stance: _Stance, fitted: Fitted) -> tuple[Spot | None, str]:
 
 
 def _grips(grip: Array) -> tuple[Limit, ...]:
-    low, high = _ends(grip)
-    road = Limit(
-        says=f"grip of the road, car.tyre_friction: {_words(grip)}",
-        value=rounded(float(grip[0])),
-        low=low if high > low else None,
-        high=high if high > low else None,
-        side="at most",
-    )
+    """Grip of the road that is driven on, and of a wet one; their spreads in words, so that the bands of the axles stay visible."""
+    says = f"grip of the road, car.tyre_friction: {_words(grip)}"
     least, most = GRIP_WET
-    wet = Limit(says=f"wet road, from memory: {least:g} to {most:g}", value=rounded((least + most) / 2), side="at most")
-    return road, wet
+    wet = f"wet road, from memory: {least:g} to {most:g}"
+    return (
+        Limit(says=says, value=rounded(float(grip[0])), side="at most"),
+        Limit(says=wet, value=rounded((least + most) / 2), side="at most"),
+    )
 
 
 def _spot(says: str, rate: Array, grip: float) -> Spot:
     low, high = _ends(rate)
-    return Spot(says=says, x=rounded(float(rate[0])), y=rounded(grip), low=low, high=high)
+    return Spot(says=says, x=rounded(float(rate[0])), y=rounded(grip), low=rounded(low), high=rounded(high))
 
 
 def _series(
@@ -216,7 +213,7 @@ def _ends(values: Array) -> tuple[float, float]:
     """The middle 95 % of what is finite among the draws; the nominal where there is nothing else."""
     drawn = values[1:][np.isfinite(values[1:])]
     low, high = np.quantile(drawn, (0.025, 0.975)) if len(drawn) else (values[0], values[0])
-    return rounded(float(low)), rounded(float(high))
+    return float(low), float(high)
 
 
 def _words(values: Array, unit: str = "") -> str:

@@ -39,7 +39,7 @@ _PLOTS: dict[str, tuple[str, Made]] = {
     "gears": ("engine speed over road speed, by gear", gears),
     "joint_angles": ("joint angles over the travel of the suspension", joint_angles),
     "torque_path": ("load and capacity from the clutch to the studs", torque_ladder),
-    "brakes": ("front share of the braking that both axles can use", brake_share),
+    "brakes": ("grip that each axle uses while braking, and which locks first", brake_share),
     "oil_pickup": ("how far the oil may lean before the pickup draws air", oil_pickup),
     "cooling": ("heat to be got rid of, and what the radiator takes, over road speed", cooling),
 }
