@@ -14,7 +14,7 @@ from trialfit.evaluation.verdict import Verdict
 from trialfit.subjects import evaluate
 
 DEMOS = Path(__file__).parents[3] / "demos"
-KEPT = {"kind", "after", "options", "picked", "stage"}
+KEPT = {"kind", "after", "options", "picked", "stage", "axle"}
 READ = {"car", "engine", "clutch", "gearbox", "prop_shaft", "final_drive", "half_shaft", "hub", "tyre"}
 """The kinds that the subject reads; others have rules of their own about what goes together."""
 

@@ -68,7 +68,7 @@ BUILDS = {
     "independent": lambda: demo("hillclimb"),
     "live axle, open": lambda: demo("pickup"),
     "live axle, limited slip": lambda: demo("pickup", ('differential = "open"', 'differential = "limited slip"')),
-    "all wheels": lambda: demo("hillclimb", (REAR, 'driven_axle = "all"\nfront_track = "1.45 m"')),
+    "all wheels": lambda: demo("hillclimb", (REAR, 'driven_axle = "all"')),
     "no reverse, no track": lambda: demo("hillclimb", ("reverse_ratio", "# "), ("rear_track", "# ")),
 }
 

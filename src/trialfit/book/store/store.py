@@ -208,7 +208,8 @@ class Store:
         with said(self.path):
             asked = "select number, size, state, seal from snapshot where number <= ? order by number desc"
             for number, size, packed, sealed in self._db.execute(asked, (_EVER if until is None else until,)):
-                with suppress(Unreadable):  # an older one, or the journal from its beginning, serves as well
+                # where one is damaged an older one, or the journal from its beginning, serves as well
+                with suppress(Unreadable, TypeError, ValueError):
                     return number, int(size), unpack(number, packed, sealed)
         return None
 
