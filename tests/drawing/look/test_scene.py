@@ -6,6 +6,7 @@ import json
 import re
 from base64 import b64decode
 from dataclasses import replace
+from itertools import combinations
 
 import numpy as np
 import pytest
@@ -15,8 +16,9 @@ from scipy.spatial import ConvexHull
 from trialfit.advice.placing import place
 from trialfit.book.toml_text import read
 from trialfit.drawing.look.page import WITHOUT, look_page
-from trialfit.drawing.look.scene import body_of, round_corners, scene_of_clearances, scene_of_placement
+from trialfit.drawing.look.scene import Body, body_of, round_corners, scene_of_clearances, scene_of_placement
 from trialfit.drawing.look.views import VIEWS, outline, side_and_plan
+from trialfit.drawing.pen import Box
 from trialfit.evaluation.verdict import Verdict
 from trialfit.placement.solids import box, capsule, cylinder
 
@@ -148,6 +150,38 @@ def test_a_drawing_names_every_body_and_numbers_every_gap_once_per_view(scene):
     for number in range(1, len(scene.marks) + 1):
         assert text.count(f">{number}</text>") == 2
     assert text.count("stroke-dasharray") == 2 * sum(mark.verdict is Verdict.unsettled for mark in scene.marks)
+
+
+@pytest.mark.parametrize("count", [5, 20, 40])
+def test_no_name_in_a_drawing_stands_on_another(scene, count):
+    """Solids crowded as they are about an engine: 40 in a car of 4 m by 1.4 m, most of them within 0.8 m."""
+    draw = np.random.default_rng(count)
+    middles = draw.uniform([-0.8, -0.4, 0.2], [0.0, 0.4, 0.9], (count, 3))
+    car = Body("car", moves=False, pieces=(round_corners(box(4, 1.4, 1.2, (-1.0, 0, 0.6))),))
+    crowd = [
+        Body(f"solid number {n}", moves=True, pieces=(round_corners(box(0.2, 0.1, 0.1, at)),))
+        for n, at in enumerate(middles)
+    ]
+    text = side_and_plan(replace(scene, bodies=(car, *crowd), marks=()))
+
+    for view in text.split("</svg>")[:2]:
+        names = re.findall(r'class="name" x="([-0-9.]+)" y="([-0-9.]+)">([^<]*)<', view)
+        assert len(names) == count + 1
+        width, height = map(float, re.search(r'viewBox="0 0 (\d+) (\d+)"', view).groups())
+        boxes = [Box(float(x) - 4.6 * len(name), float(y) - 15, 9.2 * len(name), 20) for x, y, name in names]
+        assert not any(one.meets(other, -0.2) for one, other in combinations(boxes, 2))
+        assert all(one.left >= -0.1 and one.right <= width + 0.1 and one.bottom <= height for one in boxes)
+
+
+def test_a_name_that_stands_outside_its_body_has_a_line_to_it(scene):
+    bodies = [
+        Body(name, moves=True, pieces=(round_corners(box(0.02, 0.02, 0.02, (0, 0, 0.5))),))
+        for name in ("first", "second")
+    ]
+    frame = Body("frame", moves=False, pieces=(round_corners(box(4, 1.4, 1, (-1.0, 0, 0.5))),))
+    text = side_and_plan(replace(scene, bodies=(*bodies, frame), marks=()))
+
+    assert text.count('class="leader"') == 2  # one of the two, in each view
 
 
 def test_a_gap_that_fails_is_told_by_form_not_by_colour(scene):

@@ -14,10 +14,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.drawing.labels import beside
+from trialfit.drawing.pen import Box
 from trialfit.evaluation.verdict import Verdict
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from numpy.typing import NDArray
 
@@ -43,6 +45,9 @@ _WIDTH = 1000.0
 _EDGE = 40.0
 _BADGE = 13.0
 _STRUCK = 28.0
+_LETTER, _LINE = 9.2, 20.0
+"""Room for a letter and for a line of a name, as large as a phone shows them."""
+_LEGEND = 26.0
 _SCALES = (0.1, 0.2, 0.5, 1.0, 2.0)
 
 
@@ -115,17 +120,44 @@ def _ground(paper: _Paper) -> Iterator[str]:
 
 
 def _names(scene: Scene, paper: _Paper) -> Iterator[str]:
-    """A name in the middle of each body, moved down where another stands there already."""
-    taken: list[tuple[float, float, float]] = []
-    for body in scene.bodies:
-        flat = paper(np.concatenate(body.pieces))
-        x, y = (flat.min(axis=0) + flat.max(axis=0)) / 2
-        half = 4.6 * len(body.name)
-        x = float(np.clip(x, half, _WIDTH - half))
-        while any(abs(x - other) < half + wide and abs(y - high) < 18 for other, high, wide in taken):  # noqa: PLR2004 - a line of text
-            y += 18
-        taken.append((x, float(y), half))
-        yield f'<text class="name" x="{x:.1f}" y="{y:.1f}">{escape(_words(body.name))}</text>'
+    """A name in the middle of each body, or as near as there is room, with a line to its body where it stands outside it."""
+    flats = [paper(np.concatenate(body.pieces)) for body in scene.bodies]
+    rooms = [Box(*flat.min(axis=0), *np.ptp(flat, axis=0)) for flat in flats]
+    sizes = [(_LETTER * len(body.name), _LINE) for body in scene.bodies]
+    for body, room, box in zip(scene.bodies, rooms, _places(rooms, sizes, paper), strict=True):
+        x, y = box.middle
+        if not room.meets(box):
+            end_x, end_y = room.middle
+            start_y = box.top if end_y < y else box.bottom
+            yield f'<path class="leader" d="M{x:.1f} {start_y:.1f}L{end_x:.1f} {end_y:.1f}"/>'
+        yield f'<text class="name" x="{x:.1f}" y="{y + 5:.1f}">{escape(_words(body.name))}</text>'
+
+
+def _places(rooms: Sequence[Box], sizes: Sequence[tuple[float, float]], paper: _Paper) -> list[Box]:
+    """A box for each name, none on another; the smallest body chooses first, since a large one has room anywhere in it."""
+    sheet = Box(0.0, _LEGEND, _WIDTH, paper.height - 2 * _LEGEND)
+    found: dict[int, Box] = {}
+    for number in sorted(range(len(rooms)), key=lambda one: rooms[one].width * rooms[one].height):
+        taken = list(found.values())
+        (x, y), size = rooms[number].middle, sizes[number]
+        x = float(np.clip(x, size[0] / 2, _WIDTH - size[0] / 2))
+        middle = Box(x - size[0] / 2, y - size[1] / 2, *size)
+        free = sheet.holds(middle) and not any(middle.meets(other) for other in taken)
+        beside_it = None if free else beside([(x, y)], [size], sheet, taken)[0]
+        found[number] = middle if free else beside_it or _anywhere((x, y), size, sheet, taken) or middle
+    return [found[number] for number in range(len(rooms))]
+
+
+def _anywhere(point: tuple[float, float], size: tuple[float, float], sheet: Box, taken: Sequence[Box]) -> Box | None:
+    """The free place on the sheet that is nearest to a point; None where the sheet is full."""
+    wide, high = size
+    places = (
+        Box(float(left), float(top), wide, high)
+        for left in np.arange(sheet.left, sheet.right - wide, _LINE)
+        for top in np.arange(sheet.top, sheet.bottom - high, _LINE)
+    )
+    free = (box for box in places if not any(box.meets(other) for other in taken))
+    return min(free, key=lambda box: np.hypot(box.middle[0] - point[0], box.middle[1] - point[1]), default=None)
 
 
 def _marks(scene: Scene, paper: _Paper) -> Iterator[str]:
