@@ -223,7 +223,7 @@ def _out_to_the_surface(points: Array, distances: Array, radii: Array, ours: NDA
     return np.hstack([points[:, :3] + out * ours[:, None], points[:, 3:] - out * ~ours[:, None]])
 
 
-_SLOTS = 128
+_SLOTS = 64
 KINDS = {"box": 6, "cylinder": 5, "capsule": 3, "hull": 7}
 """The library's numbers of the shapes; a test holds them against its names."""
 
