@@ -201,8 +201,15 @@ _READERS: dict[NeedKind, Callable[[str, Status, Ground], str]] = {
 
 
 def in_the_way(job: Job, users: Holders, network: Network) -> Holders:
-    """Those who keep something from a job: not itself, and not what was begun too early and needs the job."""
-    return {name: until for name, until in users.items() if name != job.id and not _leads_to(job.id, name, network)}
+    """Those who keep something from a job: not itself, and not what was begun too early and needs the job.
+
+    What dries behind a job that was done too early keeps its place all the same: it is wet.
+    """
+    return {
+        name: until
+        for name, until in users.items()
+        if name != job.id and (until is not None or not _leads_to(job.id, name, network))
+    }
 
 
 def _leads_to(job: str, other: str, network: Network) -> bool:
