@@ -45,6 +45,18 @@ def test_the_envelope_passes_through_the_check_values(build_of):
     assert (line.x[0], line.y[0]) == (line.x[-1], line.y[-1])
 
 
+def test_a_pan_leans_with_the_drivetrain_where_its_own_lean_is_not_written(build_of):
+    """Nose up by 4° of the drivetrain is 4° of the pan; what is written of the pan counts before it."""
+    unwritten = PAN.replace('inclination = "0 ± 0 deg, gauged"\n', "")
+    place = '[drivetrain]\ninclination = "4 ± 0 deg, gauged"\n'
+    leaning = drawn(build_of(PAN.replace('"0 ± 0 deg', '"4 ± 0 deg'))).series[0]
+    level = drawn(build_of(PAN)).series[0]
+
+    assert drawn(build_of(unwritten + place)).series[0].y == pytest.approx(leaning.y)
+    assert drawn(build_of(PAN + place)).series[0].y == pytest.approx(level.y)
+    assert leaning.y[0] < level.y[0] - 0.03
+
+
 def test_the_dashed_line_is_what_is_asked(build_of):
     """0.5 g pulling away, 0.9 g cornering and braking; on the ellipse between."""
     _, asked = drawn(build_of(PAN)).series

@@ -73,7 +73,7 @@ class OilPan(Part):
     )
     inclination = FactSpec(
         ANGLE,
-        "how far its floor drops towards the rear as installed",
+        "how far its floor drops towards the rear as installed; not written: as the crank of a placed drivetrain",
         bounds=Bounds(at_least=-float(STEEPEST), at_most=float(STEEPEST)),
         typical="0 ± 2 deg",
         source=PRACTICE,

@@ -6,6 +6,7 @@ Answers   pose_now          the pose that the drivetrain has, (draws, 6)
           output_of_group   the same in the drivetrain's axes
           output_refs       the facts that the centre stands on
           mass_centres      the centres of mass of heavy parts, in the car's axes
+          pan_inclination   how far the floor of the oil pan drops towards the rear
 Not here  solids and gaps (clearance); the line behind the output (driveline)
 A fact of the gearbox that is written counts; the drivetrain's place fills in what is not. The output shaft is taken as
 parallel to the crank, which it is in a gearbox bolted to its engine.
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.parts import FactRef, Gearbox, MassPart
+    from trialfit.parts import FactRef, Gearbox, MassPart, OilPan
 
     Array = NDArray[np.float64]
 
@@ -89,6 +90,18 @@ def mass_centres(ev: Evaluation, parts: Sequence[MassPart]) -> Array:
         turn = turn_of(pose[:, 3], pose[:, 4], pose[:, 5])[:, None]
         found[:, moves] = (turn @ found[:, moves][..., None])[..., 0] + pose[:, None, :3]
     return found
+
+
+def pan_inclination(ev: Evaluation, pan: OilPan) -> Array:
+    """How far the floor of the pan drops towards the rear, (draws,), rad: as written, else that of the drivetrain.
+
+    In the second case the floor is taken as parallel to the crank, within the spread that is typical of the fact.
+    Raises MissingFact.
+    """
+    own, part = ev(pan.inclination), ev.build.first(Drivetrain)
+    if pan.inclination.written is not None or part is None or part.inclination.written is None:
+        return own
+    return own + ev(part.inclination)
 
 
 def output_of_group(ev: Evaluation, gearbox: Gearbox) -> Array:

@@ -22,6 +22,7 @@ from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.oil_pan import HARDEST, mouth_gap, slosh_frequency, uncovered_at
 from trialfit.parts import OilPan
+from trialfit.subjects.placed import pan_inclination
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -83,8 +84,8 @@ def oil_pickup(ev: Evaluation) -> Plot:
 
 def _envelope(ev: Evaluation, pan: OilPan) -> _Envelope:
     refs = (pan.length, pan.width, pan.depth, pan.oil_fill, pan.oil_up, pan.pickup_x, pan.pickup_y)
-    more = (pan.pickup_height, pan.pickup_diameter, pan.cover_kept, pan.inclination)
-    drawn = [values[:, None] for values in ev.each(*refs, *more)]
+    more = (pan.pickup_height, pan.pickup_diameter, pan.cover_kept)
+    drawn = [values[:, None] for values in (*ev.each(*refs, *more), ev.of(pan_inclination, pan))]
     length, width, depth, fill, up, x, y, height, diameter, kept, inclination = drawn
     headings = np.linspace(0.0, 2 * np.pi, _DIRECTIONS, endpoint=False)[None, :]
     ends = uncovered_at(
