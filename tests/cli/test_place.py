@@ -180,8 +180,17 @@ def test_a_picture_of_the_pose_is_written(trialfit, pickup, tmp_path):
     assert file.stat().st_size > 20_000
 
 
-def test_a_picture_that_is_no_png_is_refused(trialfit, pickup, tmp_path):
-    ran = trialfit("place", pickup, "--draws", "16", "--picture", tmp_path / "bay.gif")
+@pytest.mark.parametrize(
+    ("name", "says"), [("bay.gif", "a PNG file is wanted"), ("nowhere/bay.png", "nowhere is not there")]
+)
+def test_a_picture_that_cannot_be_written_is_refused_before_the_search(
+    trialfit, pickup, tmp_path, monkeypatch, name, says
+):
+    def never(*_: object) -> None:
+        raise AssertionError
+
+    monkeypatch.setattr("trialfit.advice.placing.place", never)
+    ran = trialfit("place", pickup, "--draws", "16", "--picture", tmp_path / name)
 
     assert ran.code == 2
-    assert "a PNG file is wanted" in ran.err
+    assert says in ran.err

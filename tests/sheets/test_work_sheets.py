@@ -280,6 +280,15 @@ def test_a_sling_without_a_rating_leaves_room_for_what_its_plate_says(sheet_of):
     assert legs["sling_front"][3] == "1000 kg, catalogue"
 
 
+def test_with_one_lift_a_leg_that_names_none_hangs_on_it():
+    """As the findings take it: the sheet must not leave out a leg that carries."""
+    sheet = make(
+        "lifting", known_of_text('[hoist]\nkind = "lift"\n[front_leg]\nkind = "sling_leg"\nrated_mass = "500 kg"\n')
+    )
+
+    assert [row[0] for row in rows_of(sheet, "tension")] == ["front_leg"]
+
+
 def test_the_lifting_sheet_asks_for_the_rating_in_the_units_wanted(demos):
     sheet = make("lifting", known_of_text("", units=demos["pickup"].units.us))
 

@@ -1,6 +1,7 @@
 """A picture of the drivetrain at a pose: from the side and from above, with the tightest gaps marked, as PNG.
 
-Answers   write_picture    the file
+Answers   picture_file     where it goes, looked at before anything long is worked out
+          write_picture    the file
 Not here  what is in it (drawing/look/scene.py); a page to turn round (look.py)
 """
 
@@ -24,12 +25,20 @@ _HALO = {"boxstyle": "round,pad=0.15", "facecolor": "white", "edgecolor": "black
 _UP = {"side": "up ↑", "plan": "left ↑"}
 
 
-def write_picture(build: Build, found: Placement, file: str) -> None:
-    """Writes the picture of a placement. Raises BadInput where the file cannot be written."""
-    if Path(file).suffix.lower() != ".png":
+def picture_file(file: str) -> Path:
+    """Where the picture goes. Raises BadInput where none can go there."""
+    path = Path(file)
+    if path.suffix.lower() != ".png":
         raise BadInput(
             "trialfit place", [Located("--picture", f'is "{file}": a PNG file is wanted, for example bay.png')]
         )
+    if not path.parent.is_dir():
+        raise BadInput("trialfit place", [Located("--picture", f'is "{file}": the folder {path.parent} is not there')])
+    return path
+
+
+def write_picture(build: Build, found: Placement, file: Path) -> None:
+    """Writes the picture of a placement. Raises BadInput where the file cannot be written."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 

@@ -48,13 +48,18 @@ def place(
 
     read = read_build(build)
     page_file = look_file("trialfit place", look) if look else None
+    drawing = None
+    if picture:
+        from trialfit.cli.picture import picture_file
+
+        drawing = picture_file(picture)
     names = [name.strip() for name in (tried or "").split(",") if name.strip()]
     with telling("looking for the best place") as told:
         found = best_place(read, names, hold or (), draws_wanted(draws), told)
-    if picture:
+    if drawing:
         from trialfit.cli.picture import write_picture
 
-        write_picture(read, found, picture)
+        write_picture(read, found, drawing)
     if page_file:
         from trialfit.drawing.look.scene import scene_of_placement
 

@@ -10,7 +10,7 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import LENGTH, MASS
-from trialfit.parts import Crane, Lift, MassPart, SlingLeg, Stands
+from trialfit.parts import Crane, Lift, MassPart, Stands
 from trialfit.sheets.amounts import NOT_KNOWN
 from trialfit.sheets.cautions import MANUAL_FIRST
 from trialfit.sheets.judged import about, box, cell, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
@@ -28,11 +28,13 @@ from trialfit.sheets.sheet import (
     Tick,
     TickList,
 )
+from trialfit.subjects.lifting.hoisting import legs_of
 from trialfit.subjects.lifting.words import HOISTING, STANDING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from trialfit.parts import SlingLeg
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Block, Cell
 
@@ -95,7 +97,7 @@ def _lift(known: Known, lift: Lift) -> Iterator[Block]:
         )
     )
     yield from verdicts(known, about(known, "lifting", lift.name))
-    legs = [leg for leg in known.build.all(SlingLeg) if leg.lift == lift.name]
+    legs = legs_of(known.build, lift)
     yield _legs(known, legs)
     yield from verdicts(known, about(known, "lifting", *(leg.name for leg in legs)) if legs else ())
 
@@ -120,7 +122,7 @@ def _crane_of(known: Known, lift: Lift) -> str:
     return ", ".join(filter(None, (lift.crane or "", f"hole {hole}" if hole else "")))
 
 
-def _legs(known: Known, legs: list[SlingLeg]) -> Table:
+def _legs(known: Known, legs: tuple[SlingLeg, ...]) -> Table:
     columns = (
         Column(title="leg", share=2),
         Column(title="tension", share=2.2),
@@ -150,7 +152,7 @@ def _lift_by_hand(known: Known) -> Iterator[Block]:
     yield Paragraph(text=_NO_LIFT, strong=True)
     labels = ("hangs on it", "mass together", "crane", "hole and reach", "what the plate allows there", "hook is at")
     yield Fields(lines=tuple(Line(label=label) for label in labels))
-    yield _legs(known, [])
+    yield _legs(known, ())
 
 
 def _cranes(known: Known) -> Iterator[Block]:
