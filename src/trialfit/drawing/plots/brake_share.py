@@ -15,7 +15,6 @@ import numpy as np
 
 from trialfit.drawing.pen import Stroke
 from trialfit.drawing.plot import Axis, Limit, Plot, Series, Spot
-from trialfit.drawing.plots.brakes_fitted import fitted_of
 from trialfit.drawing.plots.from_draws import band, points, rounded
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.quantity import COEFFICIENT, SHARE
@@ -26,12 +25,13 @@ from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.traction import GRIP_WET, axle_loads
 from trialfit.parts import Car
 from trialfit.subjects import line
+from trialfit.subjects.brakes_fitted import fitted_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from trialfit.drawing.plots.brakes_fitted import Fitted
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.subjects.brakes_fitted import Fitted
 
     Array = NDArray[np.float64]
 
