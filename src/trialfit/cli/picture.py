@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from trialfit.book.problems import BadInput, Located
-from trialfit.drawing.look.scene import scene_of_placement
+from trialfit.drawing.look.scene import said_of_scans, scene_of_placement
 from trialfit.drawing.look.views import VIEWS, outline, pair
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def write_picture(build: Build, found: Placement, file: Path) -> None:
     FigureCanvasAgg(figure)
     for axes, view in zip(figure.subplots(2, 1), VIEWS, strict=True):
         _draw(axes, scene, view)
-    figure.supxlabel(_told(scene), x=0.01, ha="left", fontsize=10, parse_math=False)
+    figure.supxlabel("\n".join((_told(scene), *said_of_scans(build))), x=0.01, ha="left", fontsize=10, parse_math=False)
     try:
         figure.savefig(file)
     except OSError as wrong:

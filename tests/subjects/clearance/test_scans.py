@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 import trimesh
 
+from trialfit.advice.clearances import clearances
 from trialfit.advice.placing import place
+from trialfit.drawing.look.scene import said_of_scans, scene_of_clearances
 from trialfit.evaluation.verdict import Verdict
 from trialfit.placement.meshes import clean
 from trialfit.placement.solids import box
@@ -52,3 +54,11 @@ def test_a_pose_that_the_pieces_forbid_is_judged_by_the_surface(scanned):
     assert gap.margin == pytest.approx(8.0, abs=0.01)
     assert found.normalised > 0
     assert not found.conflict
+
+
+def test_the_page_of_a_pose_says_that_a_scan_is_drawn_by_its_pieces(scanned, build):
+    """20 mm stand beside a line of 5 mm: the reader is told why. A build without scans says nothing of it."""
+    scene = scene_of_clearances(scanned, clearances(scanned, 64))
+
+    assert any(note.startswith("sump is a scan and drawn by its convex pieces") for note in scene.notes)
+    assert said_of_scans(build()) == ()

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit import parts
 from trialfit.advice.posed import with_picks
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.verdict import Verdict
@@ -97,7 +98,8 @@ def scene_of_placement(build: Build, found: Placement) -> Scene:
     picked = f" with {', '.join(found.picks.values())}" if found.picks else ""
     gaps = {gap.name for gap in problem.gaps}
     others = tuple(_in_a_line(one) for one in found.requirements if one.id not in gaps)
-    notes = (*(f"Left out: {name}, for want of {lacks}." for name, lacks in found.left_out.items()), found.caution)
+    left_out = (f"Left out: {name}, for want of {lacks}." for name, lacks in found.left_out.items())
+    notes = (*left_out, *said_of_scans(build), found.caution)
     judged = {one.id: _of_requirement(one) for one in found.requirements if one.id in gaps}
     title = f"{_named(build)}{picked}: where the drivetrain sits best"
     return _scene(problem, pose, Scene(title, found.says, (), (), 0, others, notes), judged)
@@ -108,13 +110,23 @@ def scene_of_clearances(build: Build, found: Clearances) -> Scene:
     missing = tuple(f"Missing: {path} ({meaning})." for path, meaning in found.missing.items())
     said = f"{sum(pair.verdict is Verdict.fails for pair in found.pairs)} of {len(found.pairs)} gaps fail."
     title = f"{_named(build)}: gaps where the drivetrain sits"
-    empty = Scene(title, said, (), (), 0, (), (*missing, found.caution))
+    empty = Scene(title, said, (), (), 0, (), (*missing, *said_of_scans(build), found.caution))
     try:
         placing = placing_of(build)
     except MissingFact as lacks:
         wanted = ", ".join(f"{path} ({meaning})" for path, meaning in lacks.wanted.items())
         return replace(empty, says=f"Nothing can be drawn: missing is {wanted}.")
     return _scene(placing.problem, placing.now, empty, {pair.id: _of_pair(pair) for pair in found.pairs})
+
+
+def said_of_scans(build: Build) -> tuple[str, ...]:
+    """That scans are drawn otherwise than they are judged; nothing where there are none."""
+    scans = [solid.name for solid in build.all(parts.Solid) if solid.shape == "mesh"]
+    if not scans:
+        return ()
+    drawn = "is a scan and drawn by its" if len(scans) == 1 else "are scans and drawn by their"
+    says = "convex pieces: a gap is that of the surface, from which its line can differ by millimetres."
+    return (f"{', '.join(scans)} {drawn} {says}",)
 
 
 def _named(build: Build) -> str:
