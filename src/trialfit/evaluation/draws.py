@@ -38,14 +38,16 @@ def draws_of(path: str, value: float, spread: Spread, count: int) -> NDArray[np.
     drawn = np.empty(count)
     drawn[0] = value
     if count > 1:
-        order = np.random.default_rng(seed_of(path)).permutation(count - 1)
+        middles = _normal_middles if spread.shape is Shape.normal else _middles
+        shuffled = np.random.default_rng(seed_of(path)).permutation(middles(count - 1))
         if spread.shape is Shape.normal:
-            drawn[1:] = value + spread.plus / 2 * _normal_middles(count - 1)[order]
+            drawn[1:] = value + spread.plus / 2 * shuffled
         else:
-            drawn[1:] = value - spread.minus + (spread.minus + spread.plus) * _middles(count - 1)[order]
+            drawn[1:] = value - spread.minus + (spread.minus + spread.plus) * shuffled
     return drawn
 
 
+@lru_cache(maxsize=4)
 def _middles(count: int) -> NDArray[np.float64]:
     return (np.arange(count) + 0.5) / count
 

@@ -1,22 +1,23 @@
 """Lower bounds of the distance of two solids for every draw at once: how far apart they are along directions well chosen.
 
 Answers   Side       one solid: every piece in every state as a part of its own, in every draw
-          lowest     the largest lower bound found for each of several pairs of parts, for each draw
+          Bounds     the largest lower bound found for each of several pairs of parts, for each draw
 Not here  the distances themselves (draws.py, distance.py)
 Method    Two convex bodies are at least as far apart as they are along any one direction u: u·(m_A − m_B) − h_A(−u) − h_B(u), m
           the middles and h the support functions; for overlapping ones the same holds of the signed distance. The bound is
           the distance itself where u is the right one: the normal of the face that decides, carried with the solid it
           belongs to; the common normal of two edges; the line between the two nearest points, or between one and an edge.
-          Which of these serves is seen on a few draws.
+          Which of these serves is seen on the first draws. Pairs of the same two pieces are worked out together.
 """
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.placement.drawn import carried, farthest, middles, turned, turned_by
+from trialfit.placement.drawn import carried, farthest, middles, turned_by
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -28,9 +29,9 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
     Indices = NDArray[np.intp]
 
-_FEW = 33
+PILOT = 64
+"""So many of the first draws say which directions serve."""
 _TINY = 1e-12
-_SAME = 2
 _IN_LINE = 0.2
 
 
@@ -44,10 +45,6 @@ class Side:
         self.state = np.repeat(np.arange(states), count)
         self.offset = offset
 
-    def of(self, part: int) -> Piece:
-        """The piece of a part."""
-        return self.drawn.pieces[int(self.piece[part]) - self.offset]
-
     def posed(self, part: Indices, draw: Indices) -> tuple[Array, Array, Array]:
         """Position (n, 3), turn (n, 3, 3) and size (n, 3) of parts in draws, as the slots take them."""
         state, piece, drawn = self.state[part], self.piece[part], self.drawn
@@ -58,160 +55,225 @@ class Side:
             size[:, : drawn.sizes.shape[1]] = drawn.sizes[draw]
         return position, turned_by(turn, self.slots.own_turn[piece]), size
 
-    def middles(self, part: int, draws: slice) -> Array:
-        """Where the middle of a part is, (3, draws)."""
-        return middles(self.drawn.features[:, self.state[part], draws], self.of(part))
+    def alike(self, parts: Indices, draws: slice) -> Alike:
+        """Parts that are the same piece in several states, in some draws."""
+        return Alike(self.drawn, self.drawn.pieces[int(self.piece[parts[0]]) - self.offset], self.state[parts], draws)
 
-    def local(self, part: int, vector: Array) -> Array:
-        """A vector of the nominal in the solid's own axes, (3,)."""
-        return np.asarray(vector @ self.drawn.turns[0, self.state[part]])
+    def along(self, parts: Indices, points: Array, u: Array) -> Array:
+        """How far points (n, 3) of the nominal are along u (n, 3) as the parts carry them, (n, draws), m."""
+        states = self.state[parts]
+        local = ((points - self.drawn.shifts[0, states])[:, None] @ self.drawn.turns[0, states])[:, 0]
+        weights = np.hstack([(u[:, :, None] * local[:, None]).reshape(-1, 9), u])
+        found = np.empty((parts.size, len(self.drawn.turns)))
+        for state in set(states.tolist()):
+            found[states == state] = weights[states == state] @ self.drawn.features[:, state]
+        return found
 
-    def carried(self, part: int, local: Array, draws: slice) -> Array:
-        """A direction of the solid's own axes as it is turned in each draw, (3, draws)."""
-        return turned(self.drawn.features[:, self.state[part], draws], local)
 
-    def support(self, part: int, u: Array, draws: slice, local: Array | None = None) -> Array:
-        """How far a part reaches from its middle along u (3, draws), (draws,), m.
+class Alike:
+    """One piece of a solid in n states, in some draws. Vectors are (n, 3) at the nominal and (3, n, draws) in the draws."""
 
-        `local` (3,) is the same direction in the solid's own axes, where it is fixed to the solid and so one for all draws.
+    def __init__(self, drawn: Drawn, piece: Piece, states: Indices, draws: slice) -> None:
+        self.piece = piece
+        one = slice(states[0], states[0] + 1)  # a view, where an index makes a copy
+        self.features = drawn.features[:, one if states.size == 1 else states, draws]
+        self._turns = self.features[:9].reshape(3, 3, *self.features.shape[1:])
+        self.turn, self.shift = drawn.turns[0, states], drawn.shifts[0, states]
+        self.sizes = piece.size if drawn.sizes is None else drawn.sizes[draws].T
+
+    def middles(self) -> Array:
+        """Where the middles are, (3, n, draws)."""
+        return middles(self.features, self.piece)
+
+    def local(self, vectors: Array) -> Array:
+        """Vectors of the nominal in the solid's own axes, (n, 3)."""
+        return np.asarray((vectors[:, None] @ self.turn)[:, 0])
+
+    def carried(self, local: Array) -> Array:
+        """Directions of the solid's own axes as it is turned in each draw, (3, n, draws)."""
+        return np.asarray((local[:, None] @ self._turns.swapaxes(1, 2))[:, :, 0])
+
+    def points(self, points: Array) -> Array:
+        """Points of the nominal as the solid carries them, (3, n, draws)."""
+        return self.carried(self.local(points - self.shift)) + self.features[9:]
+
+    def support(self, u: Array, local: Array | None = None) -> Array:
+        """How far the parts reach from their middles along u (3, n, draws), (n, draws), m.
+
+        `local` (n, 3) are the same directions in the solid's own axes, where they are fixed to the solid and so one for all draws.
         """
-        piece, features = self.of(part), self.drawn.features[:, self.state[part], draws]
-        along = (
-            np.array([features[j] * u[0] + features[3 + j] * u[1] + features[6 + j] * u[2] for j in range(3)])
-            if local is None
-            else local[:, None]
-        )
+        piece = self.piece
+        along = np.einsum("ijnd,ind->jnd", self._turns, u) if local is None else local.T[..., None]
         if not (piece.turn == _STRAIGHT).all():
-            along = piece.turn.T @ along
+            along = np.tensordot(piece.turn.T, along, 1)
         if piece.shape == "hull":
-            vertices = _foremost(np.asarray(piece.vertices), along, farthest(piece))
-            return np.asarray(np.einsum("vk,kd->vd", vertices, along).max(axis=0))
-        sizes = piece.size if self.drawn.sizes is None else self.drawn.sizes[draws].T
+            return np.array([_farthest_along(piece, along[:, n]) for n in range(along.shape[1])])
+        sizes = self.sizes
         if piece.shape == "box":
             along = np.abs(along)
             return np.asarray(along[0] * sizes[0] + along[1] * sizes[1] + along[2] * sizes[2])
         across = 1.0 if piece.shape == "capsule" else np.sqrt(np.maximum(1 - along[2] ** 2, 0))
         return np.asarray(sizes[0] * across + sizes[1] * np.abs(along[2]))
 
-    def edge(self, part: int, u: Array, beside: Array | None = None) -> Array | None:
-        """The axis of a part that lies most across a direction, in the solid's own axes; None for a hull.
+    def edges(self, u: Array, beside: Array | None = None) -> Array | None:
+        """The axis of each part that lies most across a direction, in the solid's own axes, (n, 3); None for a hull.
 
         Of two axes of a box that lie across it nearly alike, the one less in line with `beside`: edges in line have no common normal.
         """
-        piece = self.of(part)
-        if piece.shape == "hull":
+        if self.piece.shape == "hull":
             return None
-        if piece.shape != "box":
-            return np.asarray(piece.turn[:, 2])
-        own = np.abs(self.local(part, u) @ piece.turn)
+        axes = self.piece.turn
+        if self.piece.shape != "box":
+            return np.broadcast_to(axes[:, 2], u.shape)
+        own = np.abs(self.local(u) @ axes)
         if beside is not None:
-            own = own + _IN_LINE * np.abs(self.local(part, beside) @ piece.turn)
-        return np.asarray(piece.turn[:, int(own.argmin())])
+            own = own + _IN_LINE * np.abs(self.local(beside) @ axes)
+        return np.asarray(axes.T[own.argmin(axis=1)])
 
-    def of_car(self, part: int, local: Array) -> Array:
-        """A direction of the solid's own axes, in the nominal, in those it is fixed to, (3,)."""
-        return np.asarray(self.drawn.turns[0, self.state[part]] @ local)
+    def of_car(self, local: Array) -> Array:
+        """Directions of the solid's own axes, in the nominal, in those it is fixed to, (n, 3)."""
+        return np.asarray((self.turn @ local[..., None])[..., 0])
 
 
 _STRAIGHT = np.eye(3)
 
 
-def _foremost(vertices: Array, along: Array, reach: float) -> Array:
-    """Those of the vertices that can be the farthest in any of the directions (3, draws), which lie close together."""
+def _farthest_along(piece: Piece, along: Array) -> Array:
+    """How far a hull reaches along directions (3, draws), which lie close together; only vertices that can be the farthest are asked."""
+    vertices = np.asarray(piece.vertices)
     middle = along.mean(axis=1)
     off = float(np.sqrt(np.square(along - middle[:, None]).sum(axis=0).max()))
     height = vertices @ middle
-    return np.asarray(vertices[height >= height.max() - 2 * off * reach])
+    return np.asarray((vertices[height >= height.max() - 2 * off * farthest(piece)] @ along).max(axis=0))
 
 
-def lowest(left: Side, right: Side, first: Indices, second: Indices, u: Array, points: Array) -> Array:
-    """Lower bounds of the distances of pairs, (pairs, draws), m; `u` (pairs, 3) from right to left, `points` (pairs, 6) at the nominal."""
-    draws = len(left.drawn.turns)
-    found = np.empty((len(first), draws))
-    chosen: dict[tuple[object, ...], tuple[str, ...]] = {}
-    whole = slice(None)
-    for n, (a, b) in enumerate(zip(first.tolist(), second.tolist(), strict=True)):
-        kind = (left.piece[a], right.piece[b], *u[n].round(_SAME).tolist())
-        if kind not in chosen:
-            chosen[kind] = _chosen(left, right, a, b, u[n], points[n])
-        bounds = [
-            bound
-            for name in chosen[kind]
-            if (bound := _bound(left, right, a, b, u[n], points[n], whole, name)) is not None
-        ]
-        found[n] = np.max(bounds, axis=0)
-    return np.asarray(found)
+class Bounds:
+    """Lower bounds of the distances of pairs of parts: `first` of the left side, `second` of the right one.
 
+    u (pairs, 3) from right to left, `points` (pairs, 6), both at the nominal
+    pilot   (pairs, draws) of the first draws, m
+    """
 
-def _chosen(left: Side, right: Side, a: int, b: int, u: Array, points: Array) -> tuple[str, ...]:
-    """The direction that gives the largest bounds on a few draws, and a second one where it adds to them."""
-    few = slice(0, min(_FEW, len(left.drawn.turns)))
-    bounds = {name: bound for name in WAYS if (bound := _bound(left, right, a, b, u, points, few, name)) is not None}
-    best = max(bounds, key=lambda name: float(bounds[name].mean()))
-    together = {name: float(np.maximum(bounds[best], bound).mean()) for name, bound in bounds.items()}
-    second = max(together, key=lambda name: together[name])
-    return (best, second) if together[second] > together[best] + _WORTH else (best,)
+    def __init__(self, left: Side, right: Side, first: Indices, second: Indices, u: Array, points: Array) -> None:
+        self._sides, self._parts, self._u, self._points = (left, right), (first, second), u, points
+        draws = slice(0, min(PILOT, len(left.drawn.turns)))
+        self._serves = np.zeros((first.size, len(WAYS)), dtype=bool)
+        self.pilot = np.empty((first.size, draws.stop))
+        for pairs in self._groups():
+            two = self._two(pairs, draws)
+            bounds = np.array([_none_less(two.bound(way), (pairs.size, draws.stop)) for way in WAYS])
+            serves = _serving(bounds)
+            self._serves[pairs] = serves
+            self.pilot[pairs] = np.where(serves.T[..., None], bounds, -np.inf).max(axis=0)
+
+    def of(self, pairs: Indices) -> Array:
+        """The bounds of some pairs in all draws, (pairs, draws), m."""
+        found = np.full((pairs.size, len(self._sides[0].drawn.turns)), -np.inf)
+        for row, pair in enumerate(pairs.tolist()):
+            two = self._two(np.array([pair]), slice(None))
+            for way in np.flatnonzero(self._serves[pair]).tolist():
+                bound = two.bound(WAYS[way])
+                if bound is not None:
+                    np.maximum(found[row], bound[0], out=found[row])
+        return found
+
+    def linear(self) -> Array:
+        """The distances of all pairs to first order, (pairs, draws), m: of their nearest points as they are carried, along u."""
+        (left, right), (first, second) = self._sides, self._parts
+        return left.along(first, self._points[:, :3], self._u) - right.along(second, self._points[:, 3:], self._u)
+
+    def _groups(self) -> list[Indices]:
+        """All pairs, those of the same two pieces together."""
+        (left, right), (first, second) = self._sides, self._parts
+        pieces = left.piece[first] * (int(right.piece.max()) + 1) + right.piece[second]
+        return [np.flatnonzero(pieces == two) for two in dict.fromkeys(pieces.tolist())]
+
+    def _two(self, pairs: Indices, draws: slice) -> _Two:
+        (left, right), (first, second) = self._sides, self._parts
+        return _Two(
+            left.alike(first[pairs], draws), right.alike(second[pairs], draws), self._u[pairs], self._points[pairs]
+        )
 
 
 WAYS = ("left", "right", "points", "edges", "left edge", "right edge")
 _WORTH = 5e-6
 
 
-def _bound(left: Side, right: Side, a: int, b: int, u: Array, points: Array, draws: slice, name: str) -> Array | None:
-    """How far two parts are apart along one of the directions that are tried, (draws,), m; None where they have none such."""
-    way = _way(left, right, a, b, u, points, draws, name)
-    if way is None:
-        return None
-    away = left.middles(a, draws) - right.middles(b, draws)
-    along = way[0] * away[0] + way[1] * away[1] + way[2] * away[2]
-    reach = left.support(a, -way, draws, -left.local(a, u) if name == "left" else None)
-    return np.asarray(along - reach - right.support(b, way, draws, right.local(b, u) if name == "right" else None))
+def _none_less(bound: Array | None, shape: tuple[int, int]) -> Array:
+    return np.full(shape, -np.inf) if bound is None else bound
 
 
-def _way(left: Side, right: Side, a: int, b: int, u: Array, points: Array, draws: slice, name: str) -> Array | None:
-    """One of the directions that are tried, (3, draws); None where the parts have none."""
-    if name in {"left", "right"}:
-        side, part = (left, a) if name == "left" else (right, b)
-        return side.carried(part, side.local(part, u), draws)
-    one, other = _edges(left, right, a, b, u)
-    if name == "edges":
-        return (
-            None
-            if one is None or other is None
-            else _across(left.carried(a, one, draws), right.carried(b, other, draws), u)
-        )
-    ends = [
-        side.carried(part, side.local(part, point - side.drawn.shifts[0, side.state[part]]), draws)
-        + side.drawn.features[9:, side.state[part], draws]
-        for side, part, point in ((left, a, points[:3]), (right, b, points[3:]))
-    ]
-    between = np.asarray(ends[0] - ends[1])
-    if name == "points":
-        return _unit(between, u)
-    side, part, axis = (left, a, one) if name == "left edge" else (right, b, other)
-    if axis is None:
-        return None
-    e = side.carried(part, axis, draws)
-    return _unit(between - e * (e[0] * between[0] + e[1] * between[1] + e[2] * between[2]), u)
+def _serving(bounds: Array) -> NDArray[np.bool_]:
+    """Of bounds (ways, pairs, draws) those that are taken, (pairs, ways): the largest on the whole, and a second one where it adds to it."""
+    pairs = np.arange(bounds.shape[1])
+    best = bounds.mean(axis=2).argmax(axis=0)
+    together = np.maximum(bounds, bounds[best, pairs]).mean(axis=2)
+    second = together.argmax(axis=0)
+    second = np.where(together[second, pairs] > together[best, pairs] + _WORTH, second, best)
+    ways = np.arange(len(bounds))
+    return np.asarray((ways == best[:, None]) | (ways == second[:, None]))
 
 
-def _edges(left: Side, right: Side, a: int, b: int, u: Array) -> tuple[Array | None, Array | None]:
-    """The edges of two parts that may touch along u, each in the axes of its solid; None for a hull."""
-    one = left.edge(a, u)
-    other = right.edge(b, u, None if one is None else left.of_car(a, one))
-    return (one if other is None else left.edge(a, u, right.of_car(b, other))), other
+class _Two:
+    """Pairs of the same two pieces, with the directions that may serve."""
+
+    def __init__(self, left: Alike, right: Alike, u: Array, points: Array) -> None:
+        self.left, self.right, self.u, self.points = left, right, u, points
+
+    def bound(self, name: str) -> Array | None:
+        """How far the parts are apart along one of the directions that are tried, (pairs, draws), m; None where they have none such."""
+        left, right, u = self.left, self.right, self.u
+        way = self._way(name)
+        if way is None:
+            return None
+        away = left.middles() - right.middles()
+        along = way[0] * away[0] + way[1] * away[1] + way[2] * away[2]
+        reach = left.support(-way, -left.local(u) if name == "left" else None)
+        return np.asarray(along - reach - right.support(way, right.local(u) if name == "right" else None))
+
+    def _way(self, name: str) -> Array | None:
+        """One of the directions that are tried, (3, pairs, draws); None where the parts have none."""
+        left, right, u = self.left, self.right, self.u
+        if name in {"left", "right"}:
+            side = left if name == "left" else right
+            return side.carried(side.local(u))
+        if name == "points":
+            return _unit(self._between, u)
+        one, other = self._edges()
+        if name == "edges":
+            return None if one is None or other is None else _across(left.carried(one), right.carried(other), u)
+        side, axes = (left, one) if name == "left edge" else (right, other)
+        if axes is None:
+            return None
+        e, between = side.carried(axes), self._between
+        return _unit(between - e * (e[0] * between[0] + e[1] * between[1] + e[2] * between[2]), u)
+
+    @cached_property
+    def _between(self) -> Array:
+        """From the carried nearest point of the right part to that of the left one, (3, pairs, draws)."""
+        return self.left.points(self.points[:, :3]) - self.right.points(self.points[:, 3:])
+
+    def _edges(self) -> tuple[Array | None, Array | None]:
+        """The edges of the parts that may touch along u, each in the axes of its solid; None for a hull."""
+        left, right, u = self.left, self.right, self.u
+        one = left.edges(u)
+        other = right.edges(u, None if one is None else left.of_car(one))
+        return (one if other is None else left.edges(u, right.of_car(other))), other
 
 
 def _across(p: Array, q: Array, u: Array) -> Array:
-    """What is square to both of two directions, (3, draws)."""
+    """What is square to both of two directions, (3, pairs, draws)."""
     return _unit(np.array([p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]]), u)
 
 
 def _unit(vectors: Array, like: Array) -> Array:
-    """Unit vectors, (3, draws), each turned to the side of the one given; that one where there is no direction."""
-    length = np.sqrt(vectors[0] ** 2 + vectors[1] ** 2 + vectors[2] ** 2)
-    length = np.where(
-        like @ vectors < 0, -length, length
-    )  # what is square to two nearly parallel edges may point either way
+    """Unit vectors, (3, pairs, draws), each turned to the side of the one given for its pair; that one where there is no direction."""
+    x, y, z = like.T[..., None]
+    # What is square to two nearly parallel edges may point either way.
+    length = np.copysign(
+        np.sqrt(vectors[0] ** 2 + vectors[1] ** 2 + vectors[2] ** 2), x * vectors[0] + y * vectors[1] + z * vectors[2]
+    )
+    if (np.abs(length) >= _TINY).all():
+        return np.asarray(vectors / length)
     none = np.abs(length) < _TINY
-    return np.where(none, like[:, None], vectors / np.where(none, 1.0, length))
+    return np.where(none, like.T[..., None], vectors / np.where(none, 1.0, length))

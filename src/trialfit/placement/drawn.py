@@ -50,7 +50,8 @@ class Drawn:
     def at(self, poses: Array) -> Drawn:
         """The solid of a group in the car's axes; poses (draws, 6)."""
         turn = turn_of(poses[:, 3], poses[:, 4], poses[:, 5])[:, None]
-        shifts = carried(turn, self.shifts) + poses[:, None, :3]
+        shifts = carried(turn, self.shifts)
+        shifts += poses[:, None, :3]
         return replace(self, turns=turned_by(turn, self.turns), shifts=shifts)
 
     def stands_out(self, state: int, direction: Array) -> Array:
@@ -74,7 +75,8 @@ class Drawn:
     def moved(self) -> Array:
         """How far any point of each piece in each state is from its nominal place at most, over all draws, (states, pieces), m."""
         features = self.features
-        turned = np.sqrt(np.square(features[:9] - features[:9, :, :1]).sum(axis=0) / 2)
+        trace = np.einsum("fs,fsd->sd", features[:9, :, 0], features[:9])  # of the turn since the nominal: 1 + 2·cos
+        turned = np.sqrt(np.maximum(3 - trace, 0.0))
         grown = 0.0 if self.sizes is None else np.abs(self.sizes - self.sizes[0]).sum(axis=-1)
         found = np.empty((len(features[0]), len(self.pieces)))
         for number, piece in enumerate(self.pieces):
@@ -108,23 +110,29 @@ def farthest(piece: Piece) -> float:
 
 
 def turned_by(one: Array, other: Array) -> Array:
-    """The product of turns (..., 3, 3), written out: ten times as fast as a product of many small matrices.
+    """The product of turns (..., 3, 3); by far faster than a product of many small matrices where the draws lie innermost in memory.
+
+    The result then lies the same, as what `turn_of` makes and as `Drawn.features` wants it.
 
     >>> a, b = turn_of(0.1, 0.2, 0.3), turn_of(0.3, -0.2, 0.1)
     >>> bool(np.allclose(turned_by(a, b), a @ b))
     True
     """
-    a, b = (np.moveaxis(each, (-2, -1), (0, 1)) for each in (one, other))
-    product = np.array(
-        [[a[i, 0] * b[0, k] + a[i, 1] * b[1, k] + a[i, 2] * b[2, k] for k in range(3)] for i in range(3)]
-    )
-    return np.moveaxis(product, (0, 1), (-2, -1))
+    shape = np.broadcast_shapes(one.shape[:-2], other.shape[:-2])
+    return np.einsum("...ij,...jk->...ik", one, other, out=_draws_innermost(shape, 3, 3))
 
 
 def carried(turn: Array, points: Array) -> Array:
     """Points (..., 3) turned by (..., 3, 3)."""
-    a, p = np.moveaxis(turn, (-2, -1), (0, 1)), np.moveaxis(points, -1, 0)
-    return np.moveaxis(np.array([a[i, 0] * p[0] + a[i, 1] * p[1] + a[i, 2] * p[2] for i in range(3)]), 0, -1)
+    shape = np.broadcast_shapes(turn.shape[:-2], points.shape[:-1])
+    return np.einsum("...ij,...j->...i", turn, points, out=_draws_innermost(shape, 3))
+
+
+def _draws_innermost(draws: tuple[int, ...], *numbers: int) -> Array:
+    """Room for arrays (draws, states, *numbers), which lie in memory as (*numbers, states, draws)."""
+    first = len(numbers)
+    room = np.empty((*numbers, *draws[::-1]))
+    return room.transpose(*reversed(range(first, room.ndim)), *range(first))
 
 
 def reach_of(solid: Drawn) -> tuple[Array, Array]:

@@ -6,7 +6,8 @@ Answers   gap_draws     the smallest gap of two solids, for each draw
 Not here  the solids in draws (drawn.py); the lower bounds (apart.py); the first-order spread that steers the search (margins.py)
 Method    Parallel faces hide the spread of a turn from any linear formula, so a verdict needs the distances themselves. Lower
           bounds along well chosen directions cost a hundredth of them and are mostly the distance itself. The first draws are
-          worked out in any case and say how far the bounds are off. Where the bound, and an upper bound, leave the side of a
+          worked out in any case and say how far the bounds are off, and which pairs of pieces and states can be the nearest
+          at all: the others need no bounds in the other draws. Where the bound, and an upper bound, leave the side of a
           limit open, the distance is asked for; the upper bound is the smaller of three times what the bounds were off at
           most and of the distance of two points carried with their bodies. In the other draws the bounds are taken, with
           the mean of what they were off, where they were good to 0.25 mm, 10 % of their spread or 2 % of the way to the
@@ -19,7 +20,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.placement.apart import Side, lowest
+from trialfit.placement.apart import PILOT, Bounds, Side
 from trialfit.placement.distance import FARTHEST, Slots
 from trialfit.placement.drawn import Drawn, carried, lowest_draws, reach_of, support
 
@@ -31,8 +32,6 @@ if TYPE_CHECKING:
 
 __all__ = ["Drawn", "boxes_apart", "gap_draws", "lowest_draws", "nominal_gap", "reach_of", "support"]
 
-PILOT = 64
-"""So many draws are always worked out."""
 GOOD = 0.25e-3
 """Bounds that are off by no more (1 s) serve where nothing is decided, m."""
 GOOD_SHARE = 0.1
@@ -43,6 +42,8 @@ CLOSE = 0.02e-3
 """A pair that could lower a gap by no more is not asked, m."""
 FURTHER = 3
 """Bounds are taken to be off by no more than so many times what they are off at most in the draws that are always worked out."""
+BEYOND = 6
+"""What first order leaves over is taken to be within so many of the standard deviations that it has in the first draws."""
 _NO_DIRECTION = 1e-6
 
 
@@ -82,10 +83,11 @@ def piece_draws(one: Drawn, other: Drawn, limit: float | None = None, grown: Arr
     pair = _Pair(one, other)
     grown = np.broadcast_to(np.asarray(grown, float), pair.draws)
     if limit is None or pair.draws <= PILOT:
-        return pair.exact(np.arange(pair.draws)) - grown
-    lower = pair.lower.min(axis=0) - grown
+        return pair.all_exact() - grown
     first = np.arange(PILOT)
     pilot = pair.exact(first) - grown[first]
+    pair.narrow(pilot + grown[first])
+    lower = pair.lower.min(axis=0) - grown
     off = pilot - lower[first]
     known = np.arange(pair.draws) < PILOT
     in_doubt = (lower < limit) & (lower + max(CLOSE, FURTHER * float(off.max())) >= limit)
@@ -148,6 +150,22 @@ def _distances(
     return left.slots.distances(left.piece[first], right.piece[second], placed, others, reach, points)
 
 
+def near_enough(bounds: Array, linear: Array, off: float) -> Indices:
+    """The pairs that can be nearer by more than `off` than all others in any draw.
+
+    bounds  (pairs, first draws), `linear` (pairs, draws): the distances, and the same to first order, m
+
+    How far one pair is beyond another is known to first order for all draws; the rest of it is small, and seen on the first draws.
+    """
+    rest = bounds - linear[:, : bounds.shape[1]]
+    kept: list[int] = []
+    for pair in np.argsort(bounds.mean(axis=1), kind="stable").tolist():
+        beyond, left_over = (linear[pair] - linear[kept]).min(axis=1), rest[pair] - rest[kept]
+        if not (beyond + left_over.mean(axis=1) - BEYOND * left_over.std(axis=1) > off).any():
+            kept.append(pair)
+    return np.array(kept, dtype=np.intp)
+
+
 class _Pair:
     """Two solids: the pairs of their parts that can be the nearest, with lower bounds `lower` (pairs, draws) of their distances."""
 
@@ -161,7 +179,23 @@ class _Pair:
         play = one.moved.ravel()[self.first] + other.moved.ravel()[self.second]
         kept = distance - play <= (distance + play).min()
         self.first, self.second, self.points = self.first[kept], self.second[kept], points[kept]
-        self.lower = lowest(left, right, self.first, self.second, self._directions(distance[kept]), self.points)
+        self._bounds = Bounds(left, right, self.first, self.second, self._directions(distance[kept]), self.points)
+        self.lower = self._bounds.pilot
+
+    def narrow(self, pilot: Array) -> None:
+        """Keeps the pairs that can be the nearest in any draw, with their bounds in all draws; `pilot` are the distances of the first draws."""
+        off = float((pilot - self.lower.min(axis=0)).max())
+        kept = near_enough(self.lower, self._bounds.linear(), off - CLOSE)
+        self.first, self.second, self.points = self.first[kept], self.second[kept], self.points[kept]
+        self.lower = self._bounds.of(kept)
+
+    def all_exact(self) -> Array:
+        """The smallest distance over all pairs in every draw, (draws,), m."""
+        pilot = self.exact(np.arange(min(PILOT, self.draws)))
+        if self.draws <= PILOT:
+            return pilot
+        self.narrow(pilot)
+        return np.concatenate([pilot, self.exact(np.arange(PILOT, self.draws))])
 
     def _directions(self, distance: Array) -> Array:
         """From the right part to the left one, (pairs, 3): between the nearest points, else from middle to middle."""
@@ -169,7 +203,8 @@ class _Pair:
         u = self.points[:, :3] - self.points[:, 3:]
         for n in np.flatnonzero(np.abs(distance) < _NO_DIRECTION).tolist():
             nominal = slice(0, 1)
-            u[n] = (left.middles(self.first[n], nominal) - right.middles(self.second[n], nominal))[:, 0]
+            one, other = left.alike(self.first[n : n + 1], nominal), right.alike(self.second[n : n + 1], nominal)
+            u[n] = (one.middles() - other.middles())[:, 0, 0]
             distance = np.where(np.arange(distance.size) == n, np.linalg.norm(u[n]) or 1.0, distance)
         return np.asarray(u / distance[:, None])
 

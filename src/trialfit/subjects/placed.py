@@ -39,7 +39,7 @@ def pose_now(ev: Evaluation) -> Array:
     """The pose of the drivetrain as written, (draws, 6): x, y, z, roll, pitch, yaw. Raises MissingFact."""
     part = ev.part(Drivetrain)
     x, y, z, roll, inclination, heading = ev.each(part.x, part.y, part.z, part.roll, part.inclination, part.heading)
-    return np.stack([x, y, z, roll, *pose_of(inclination, heading)], axis=-1)
+    return np.array([x, y, z, roll, *pose_of(inclination, heading)]).T
 
 
 def output_angles(ev: Evaluation, gearbox: Gearbox) -> tuple[Array, Array]:

@@ -27,6 +27,8 @@ from trialfit.subjects.clearance.taped import place_of
 from trialfit.subjects.placed import pose_now
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
     from numpy.typing import NDArray
 
     from trialfit.book.build import Build
@@ -35,6 +37,7 @@ if TYPE_CHECKING:
     from trialfit.placement.solids import Piece
 
     Array = NDArray[np.float64]
+    _States = tuple[list[Array], list[Array]]
 
 STEP_DOWN = 0.01
 
@@ -89,7 +92,7 @@ def _place(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
     point = ev.build.named(solid.place_taped)
     if isinstance(point, TapedPoint) and all(ref.written is None for ref in (solid.x, solid.y, solid.z)):
         return ev.of(place_of, point), turn
-    return np.stack(ev.each(solid.x, solid.y, solid.z), axis=-1), turn
+    return np.array(ev.each(solid.x, solid.y, solid.z)).T, turn
 
 
 @dataclass(frozen=True, eq=False)
@@ -158,26 +161,33 @@ def _scanned(ev: Evaluation, solid: Solid) -> _Size:
 
 def _states(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
     """The movements: (draws, states, 3, 3) and (draws, states, 3)."""
-    turns, shifts = (
-        ev.of(_group_states) if solid.fixed_to == "drivetrain" else ([_still(ev)], [np.zeros((3, ev.draws))])
-    )
-    turns, shifts = list(turns), list(shifts)
-    for axis, sign, travel in _travels(ev, solid):
+    states = _group_states if solid.fixed_to == "drivetrain" else _no_states
+    at_rest = ev.of(_with_travels, states)
+    travels = _travels(ev, solid)
+    return _with_travels(ev, states, travels) if travels else at_rest
+
+
+def _with_travels(
+    ev: Evaluation, states: Callable[[Evaluation], _States], travels: Iterable[tuple[int, int, Array]] = ()
+) -> tuple[Array, Array]:
+    turns, shifts = (list(each) for each in ev.of(states))
+    for axis, sign, travel in travels:
         turns.append(turns[0])
         shifts.append(sign * np.eye(3)[axis][:, None] * travel)
     return np.transpose(np.stack(turns, axis=2), (3, 2, 0, 1)), np.transpose(np.stack(shifts, axis=1), (2, 1, 0))
 
 
-def _still(ev: Evaluation) -> Array:
-    return np.broadcast_to(np.eye(3)[..., None], (3, 3, ev.draws))
+def _no_states(ev: Evaluation) -> _States:
+    """What stands still: its one turn (3, 3, draws) and shift (3, draws)."""
+    return [np.broadcast_to(np.eye(3)[..., None], (3, 3, ev.draws))], [np.zeros((3, ev.draws))]
 
 
-def _group_states(ev: Evaluation) -> tuple[list[Array], list[Array]]:
+def _group_states(ev: Evaluation) -> _States:
     """How the drivetrain moves on its mounts: turns (3, 3, draws) and shifts (3, draws), in the order of STATES_OF_GROUP."""
     part = ev.part(Drivetrain)
     rock, heave, y, z = ev.each(part.rock, part.heave, part.mount_y, part.mount_z)
     none = np.zeros(ev.draws)
-    turns, shifts = [_still(ev)], [np.zeros((3, ev.draws))]
+    turns, shifts = _no_states(ev)
     for sign in (1, -1):
         cos, sin = np.cos(rock), np.sin(sign * rock)
         turns.append(np.array([[none + 1, none, none], [none, cos, -sin], [none, sin, cos]]))
