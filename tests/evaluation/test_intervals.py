@@ -72,3 +72,19 @@ def test_figures_that_nobody_asked_for_are_counted_and_not_worked_out() -> None:
 
     assert [figure.id for figure in report.figures] == ["test.leading"]
     assert report.figures_left_out == 1
+
+
+def test_the_facts_behind_what_holds_are_left_out_where_nobody_reads_them() -> None:
+    """What fails keeps its facts and their shares; verdict and numbers are those of the full report."""
+    build = read_text("[car]\nwheelbase = '2.4 m ± 5 mm, taped'\n")
+    wheelbase = build.parts["car"].wheelbase
+    requirements = [
+        Requirement(f"test.{name}", "car", "of a fact", lambda ev: ev(wheelbase), LENGTH, Stake.comfort, limit, None)
+        for name, limit in (("holds", AtLeast(2.0)), ("fails", AtMost(2.0)))
+    ]
+    full = work_out(Evaluation(build, 64), requirements)
+    short = work_out(Evaluation(build, 64), requirements, all_facts=False)
+
+    assert [use.path for use in full["test.holds"].facts] == ["car.wheelbase"]
+    assert short["test.holds"] == full["test.holds"].model_copy(update={"facts": ()})
+    assert short["test.fails"] == full["test.fails"]

@@ -71,8 +71,8 @@ def doubts_of(build: Build, finding: Finding) -> tuple[list[Doubt], tuple[FactUs
     """The facts that an instrument gives better, and those that no instrument gives, each by its share of the doubt."""
     doubts, out_of_reach = [], []
     for use in finding.facts:
-        at = fact_at(build, use.path)
-        if use.share < _WORTH_MEASURING or at is None or at.value is None or not at.half_width:
+        at = fact_at(build, use.path) if use.share >= _WORTH_MEASURING else None
+        if at is None or at.value is None or not at.half_width:
             continue
         ways = ways_at(build, at)
         finer = tuple(one for one in ways.instruments if one.half_width(at.value) <= _BETTER * at.half_width)

@@ -25,6 +25,6 @@ def check(
 
     read = read_build(build)
     with working(f"working out {draws} draws"):
-        report = evaluate(read, draws_wanted(draws), subject or (), all_figures=figures or json)
+        report = evaluate(read, draws_wanted(draws), subject or (), all_figures=figures or json, all_facts=json)
     answer(report, page(read, report, with_figures=figures), as_json=json)
     return int(report.fails)

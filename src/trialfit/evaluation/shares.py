@@ -25,25 +25,16 @@ _MANY_DRAWS = 8  # for each term: then the terms, drawn independently, are nearl
 
 
 class Shares:
-    """Holds the terms of all uncertain facts, so that each margin costs one small fit."""
+    """Holds the terms of the uncertain facts that were asked for, so that each margin costs one small fit."""
 
     def __init__(self, drawn: Mapping[str, NDArray[np.float64]]) -> None:
-        uncertain = {path: values[1:] for path, values in drawn.items() if _is_uncertain(values)}
-        self._columns = {path: 2 * place for place, path in enumerate(uncertain)}
-        draws = next(iter(uncertain.values())).size if uncertain else 0
-        self._terms = np.empty((2 * len(uncertain), draws))
-        for place, values in enumerate(uncertain.values()):
-            straight, curved = self._terms[2 * place : 2 * place + 2]
-            np.subtract(values, values.mean(), out=straight)
-            straight /= np.sqrt(straight @ straight / draws)
-            np.subtract(straight * straight, 1, out=curved)  # its mean is 0, straight being of unit variance
-            curved -= (curved @ straight) / draws * straight
-            curved /= np.sqrt(curved @ curved / draws)
+        self._uncertain = {path: values[1:] for path, values in drawn.items() if _is_uncertain(values)}
+        self._terms: dict[str, NDArray[np.float64]] = {}
 
     def __call__(self, margin: NDArray[np.float64], paths: Sequence[str]) -> dict[str, float]:
         """The share of each path in the variance of a margin of shape (draws,); 0 for exact facts."""
         shares = dict.fromkeys(paths, 0.0)
-        uncertain = [path for path in paths if path in self._columns]
+        uncertain = [path for path in paths if path in self._uncertain]
         if not uncertain or margin.size <= _FEWEST_DRAWS:
             return shares
         sound = np.isfinite(margin[1:])
@@ -52,13 +43,24 @@ class Shares:
         variance = centred @ centred
         if variance <= _NEVER_LESS_THAN * max(float(np.square(margin[1:][sound]).sum()), 1e-300):
             return shares
-        columns = np.array([[self._columns[path], self._columns[path] + 1] for path in uncertain]).ravel()
-        terms = self._terms[columns]
+        terms = np.concatenate([self._terms_of(path) for path in uncertain])
         loads = terms @ centred
         fitted = _fit(terms @ terms.T, loads, margin.size)
         parts = (fitted * loads).reshape(-1, 2).sum(axis=1) / variance
         shares.update(zip(uncertain, np.clip(parts, 0, 1).tolist(), strict=True))
         return shares
+
+    def _terms_of(self, path: str) -> NDArray[np.float64]:
+        """The straight and the curved term of a fact, (2, draws)."""
+        if path not in self._terms:
+            values = self._uncertain[path]
+            self._terms[path] = straight, curved = np.empty((2, values.size))
+            np.subtract(values, values.mean(), out=straight)
+            straight /= np.sqrt(straight @ straight / values.size)
+            np.subtract(straight * straight, 1, out=curved)  # its mean is 0, straight being of unit variance
+            curved -= (curved @ straight) / values.size * straight
+            curved /= np.sqrt(curved @ curved / values.size)
+        return self._terms[path]
 
 
 def _is_uncertain(values: NDArray[np.float64]) -> bool:

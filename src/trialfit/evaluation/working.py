@@ -56,10 +56,13 @@ class _Worked:
     shown: str = ""
 
 
-def work_out(ev: Evaluation, requirements: Sequence[Requirement], *, all_figures: bool = True) -> Report:
+def work_out(
+    ev: Evaluation, requirements: Sequence[Requirement], *, all_figures: bool = True, all_facts: bool = True
+) -> Report:
     """All requirements of a build worked out in one evaluation. Raises Unreadable for an own limit that cannot be read.
 
-    Without `all_figures`, of the figures only those that lead beside the findings are worked out.
+    Without `all_figures`, of the figures only those that lead beside the findings are worked out. Without `all_facts`, the
+    facts that a finding stands on, and the remark about them, are left out where it holds.
     """
     limits = ev.build.limits
     stated = [own_limit(one, limits[one.id]) if one.id in limits else one for one in requirements]
@@ -70,7 +73,9 @@ def work_out(ev: Evaluation, requirements: Sequence[Requirement], *, all_figures
     return Report(
         build=ev.build.name,
         draws=ev.draws,
-        findings=tuple(_finding(one, shares) for one in worked if one.requirement.limit is not None),
+        findings=tuple(
+            _finding(one, shares, all_facts=all_facts) for one in worked if one.requirement.limit is not None
+        ),
         figures=tuple(_figure(one, shares) for one in worked if one.requirement.limit is None),
         figures_left_out=len(stated) - len(wanted),
     )
@@ -145,7 +150,7 @@ def _was_drawn(ref: FactRef | CurveRef) -> bool:
     return ref.written is not None or (isinstance(ref, FactRef) and ref.known is not None)
 
 
-def _finding(one: _Worked, shares: Shares) -> Finding:
+def _finding(one: _Worked, shares: Shares, *, all_facts: bool) -> Finding:
     requirement, margin = one.requirement, one.margin
     source = requirement.source or BUILDER
     outside = one.value is not None and margin is not None and not np.isfinite(margin[0])
@@ -156,7 +161,7 @@ def _finding(one: _Worked, shares: Shares) -> Finding:
         verdict = judge(share_ok, requirement.stake)
     unit, value_middle = _unit(requirement), _middle(one.value)
     return Finding(
-        **_common(one, shares),
+        **_common(one, shares if all_facts or verdict is not Verdict.holds else None),
         verdict=verdict,
         stake=requirement.stake,
         side=_SIDES[type(requirement.limit)],
@@ -178,12 +183,9 @@ def _figure(one: _Worked, shares: Shares) -> Figure:
     )
 
 
-def _common(one: _Worked, shares: Shares) -> dict[str, Any]:
+def _common(one: _Worked, shares: Shares | None) -> dict[str, Any]:
     requirement = one.requirement
-    judged = one.margin if one.margin is not None else one.value
-    drawn = [path for path, ref in one.readings.items() if _was_drawn(ref)]
-    by_path = shares(judged, drawn) if judged is not None else dict.fromkeys(drawn, 0.0)
-    facts = tuple(_fact_use(path, one.readings[path], by_path[path]) for path in drawn)
+    facts = _facts(one, shares) if shares else ()
     return {
         "id": requirement.id,
         "subject": requirement.subject,
@@ -195,6 +197,13 @@ def _common(one: _Worked, shares: Shares) -> dict[str, Any]:
         "remark": "; ".join(_remarks(one, facts)),
         "caution": requirement.caution,
     }
+
+
+def _facts(one: _Worked, shares: Shares) -> tuple[FactUse, ...]:
+    judged = one.margin if one.margin is not None else one.value
+    drawn = [path for path, ref in one.readings.items() if _was_drawn(ref)]
+    by_path = shares(judged, drawn) if judged is not None else dict.fromkeys(drawn, 0.0)
+    return tuple(_fact_use(path, one.readings[path], by_path[path]) for path in drawn)
 
 
 def _remarks(one: _Worked, facts: Iterable[FactUse]) -> Iterable[str]:

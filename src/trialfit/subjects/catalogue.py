@@ -73,18 +73,25 @@ def requirements(build: Build, subjects: Iterable[str] = ()) -> list[Requirement
     return [requirement for name in wanted for requirement in _module(name).requirements(build)]
 
 
-def evaluate(build: Build, draws: int = DRAWS, subjects: Iterable[str] = (), *, all_figures: bool = True) -> Report:
+def evaluate(
+    build: Build,
+    draws: int = DRAWS,
+    subjects: Iterable[str] = (),
+    *,
+    all_figures: bool = True,
+    all_facts: bool = True,
+) -> Report:
     """All findings and figures of a build, by subject, the worst first within each.
 
     `draws` is the number of values carried for each uncertain fact. Without `all_figures` the figures that nobody looks at
-    beside the findings are only counted, which spares a fifth of the time. Raises BadInput for an unknown subject or an own
-    limit that cannot be read.
+    beside the findings are only counted, which spares a fifth of the time; without `all_facts` the facts behind findings that
+    hold are left out. Raises BadInput for an unknown subject or an own limit that cannot be read.
     """
     wanted = tuple(subjects)
     stated = requirements(build, wanted)
     if build.limits:
         check_own_limits(build, stated if not wanted else requirements(build))
-    report = work_out(Evaluation(build, draws), stated, all_figures=all_figures)
+    report = work_out(Evaluation(build, draws), stated, all_figures=all_figures, all_facts=all_facts)
     order = {name: place for place, name in enumerate(subject_names())}
     findings = sorted(report.findings, key=lambda finding: (order.get(finding.subject, len(order)), *_badness(finding)))
     return report.model_copy(update={"findings": tuple(findings)})

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rich.table import Table
 from rich.text import Text
 
 from trialfit.advice.next_step import get, next_step
+from trialfit.cli.rows import Rows
 from trialfit.cli.screen import CAUTION, clean, interval, limit_of, line, mark_of, source_of
 from trialfit.evaluation.verdict import Verdict
 
@@ -21,9 +21,8 @@ if TYPE_CHECKING:
     from rich.console import RenderableType
 
     from trialfit.book.build import Build
+    from trialfit.cli.rows import Row
     from trialfit.evaluation.finding import Figure, Finding, Report
-
-    _Row = tuple[Text, Text, Text]
 
 _NOUNS = {Verdict.fails: "fail", Verdict.unsettled: "unsettled", Verdict.unknown: "unknown", Verdict.holds: "hold"}
 
@@ -39,7 +38,7 @@ def page(build: Build, report: Report, *, with_figures: bool = False) -> Iterato
             yield Text()
             yield line(subject, "bold underline")
             yield from (line(headline) for headline in headlines)
-            yield _table(rows)
+            yield Rows(rows)
     yield Text()
     yield line(summary(report, with_figures=with_figures))
     yield line(CAUTION)
@@ -54,19 +53,7 @@ def summary(report: Report, *, with_figures: bool) -> str:
     return f"{len(report.findings)} findings: {counts or 'none'}{hint}."
 
 
-def _table(rows: Sequence[_Row]) -> Table:
-    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
-    table.add_column(no_wrap=True)
-    table.add_column(no_wrap=True, min_width=9)
-    table.add_column(ratio=1)
-    for number, (mark, word, body) in enumerate(rows, 1):
-        if body.plain.endswith("\n") and number == len(rows):
-            body.right_crop(1)
-        table.add_row(mark, word, body)
-    return table
-
-
-def _finding_rows(build: Build, report: Report, subject: str) -> Iterator[_Row]:
+def _finding_rows(build: Build, report: Report, subject: str) -> Iterator[Row]:
     """A row for each finding; those that wait for the same facts share one."""
     findings = [one for one in report.findings if one.subject == subject]
     waiting = [one for one in findings if one.verdict is Verdict.unknown and one.missing]
@@ -78,7 +65,7 @@ def _finding_rows(build: Build, report: Report, subject: str) -> Iterator[_Row]:
             yield Text(mark_of(finding.verdict), heavy), Text(finding.verdict, heavy), body
 
 
-def _figure_rows(figures: Iterable[Figure]) -> Iterator[_Row]:
+def _figure_rows(figures: Iterable[Figure]) -> Iterator[Row]:
     return ((Text(), Text("figure"), _figure(figure)) for figure in figures)
 
 

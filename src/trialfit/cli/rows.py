@@ -1,0 +1,53 @@
+"""Rows of a mark, a word and a text that hangs beside them: what a page of hundreds of findings is made of.
+
+Answers   Rows    such rows, as rich prints them
+A table measures every cell before it draws one, which takes longer than all the rest of a page. Here only the text wraps.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich.segment import Segment
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from rich.console import Console, ConsoleOptions
+    from rich.text import Text
+
+    Row = tuple[Text, Text, Text]
+
+_APART = 2
+_WORD = 9
+_NARROWEST = 8
+
+
+class Rows:
+    """Rows of mark, word and text, one below the other; a blank line after a text that ends with one, but not after the last."""
+
+    def __init__(self, rows: Sequence[Row]) -> None:
+        self._rows = rows
+
+    def __rich_console__(self, console: Console, options: ConsoleOptions) -> Iterator[Segment]:
+        """The lines, as wide as the options say."""
+        mark_width = max((mark.cell_len for mark, _, _ in self._rows), default=0) + _APART
+        word_width = max((word.cell_len for _, word, _ in self._rows), default=0)
+        word_width = max(word_width, _WORD) + _APART
+        room = max(options.max_width - mark_width - word_width, _NARROWEST)
+        for number, (mark, word, body) in enumerate(self._rows, 1):
+            lines = body.wrap(console, room, overflow="ellipsis")
+            if number == len(self._rows) and len(lines) > 1 and not lines[-1].plain:
+                lines.pop()
+            yield from (*_styled(mark, console), Segment(" " * (mark_width - mark.cell_len)))
+            yield from (*_styled(word, console), Segment(" " * (word_width - word.cell_len)))
+            for line in lines:
+                if line is not lines[0]:
+                    yield Segment(" " * (mark_width + word_width))
+                yield from _styled(line, console)
+                yield Segment.line()
+
+
+def _styled(text: Text, console: Console) -> Iterable[Segment]:
+    """A text of one line with the style of the whole and of its pieces."""
+    return Segment.apply_style(text.render(console), console.get_style(text.style))
