@@ -9,7 +9,7 @@ Sources   [1] energy balance
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from trialfit.handbook.arrays import Numbers
 
     Floats = NDArray[np.float64]
+
+
+_SAME = 1e-12
 
 
 class TopSpeedLimit(IntEnum):
@@ -120,7 +123,7 @@ def top_speed(
         torque = np.asarray(torques, float) * np.asarray(torque_factor, float)[..., None]
         per_turn = np.asarray(rolling_radius, float)[..., None] / np.where(ratios > 0, ratios, np.nan)
         per_car = (mass, np.inf, rolling, rolling_doubling_speed, drag_area, air_density, slope_angle)
-        load = RoadLoad.of(*(np.asarray(value, float)[..., None, None] for value in per_car))
+        load = RoadLoad.of(*(np.asarray(value, float)[..., None] for value in per_car))
         limit = np.asarray(rev_limit, float)[..., None]
         last = np.minimum(limit, curve[-1])
         sound = (ratios > 0) & (shares > 0) & (shares <= 1) & (per_turn > 0) & (last > curve[0])
@@ -129,7 +132,10 @@ def top_speed(
             & (torque >= 0).all(axis=-1)[..., None]
             & _sound_load(load, rolling, rolling_doubling_speed, slope_angle)
         )
-        speed = _highest(curve, torque[..., None, :], pull[..., None], per_turn[..., None], last[..., None], load)
+        gears = ([gear] for gear in range(ratios.shape[-1]))
+        speed = np.stack(
+            [_highest(curve, torque, pull[..., gear], per_turn[..., gear], last, load) for gear in gears], axis=-1
+        )
         speed = np.where(sound, speed, np.nan)
     held_back = speed < last * per_turn
     at_end = np.where(limit > curve[-1], TopSpeedLimit.END_OF_CURVE, TopSpeedLimit.REV_LIMIT)
@@ -139,19 +145,23 @@ def top_speed(
 
 def _sound_load(load: RoadLoad, rolling: Numbers, doubling: Numbers, slope_angle: Numbers) -> NDArray[np.bool_]:
     sound = (load.mass > 0) & (load.square >= 0) & np.isfinite(load.constant)
-    rolling, doubling, slope_angle = (value[..., None, None] for value in as_floats(rolling, doubling, slope_angle))
-    return np.asarray(sound & (rolling >= 0) & (doubling > 0) & (np.abs(slope_angle) < np.pi / 2))[..., 0]
+    rolling, doubling, slope_angle = (value[..., None] for value in as_floats(rolling, doubling, slope_angle))
+    return np.asarray(sound & (rolling >= 0) & (doubling > 0) & (np.abs(slope_angle) < np.pi / 2))
 
 
 def _highest(curve: Floats, torques: Floats, pull: Floats, per_turn: Floats, last: Floats, load: RoadLoad) -> Floats:
-    """Highest speed with F ≥ R in each gear, nan where there is none: segments of the curve along the last axis.
+    """Highest speed with F ≥ R in one gear, nan where there is none: segments of the curve along the first axis.
 
     On a segment F − R = α + β·u − R₂·u², u counted from its start: the larger root, or the end if F ≥ R there.
     """
+    dims = max(each.ndim for each in (torques, pull, per_turn, last, load.mass))
+    torques, pull, per_turn, last = (_cars_innermost(each, dims) for each in (torques, pull, per_turn, last))
+    load = RoadLoad(*(_cars_innermost(getattr(load, field.name), dims) for field in fields(load)))
+    curve = _cars_innermost(curve, dims)
     turns = np.minimum(curve, last)
-    rise = np.diff(torques, axis=-1) / np.diff(curve)
-    force, tilt = pull * torques[..., :-1], pull * rise / per_turn
-    speed, gain = turns[..., :-1] * per_turn, np.diff(turns, axis=-1) * per_turn
+    rise = np.diff(torques, axis=0) / np.diff(curve, axis=0)
+    force, tilt = pull * torques[:-1], pull * rise / per_turn
+    speed, gain = turns[:-1] * per_turn, np.diff(turns, axis=0) * per_turn
     start, slope = force - load.at(speed), tilt - load.linear - 2 * load.square * speed
     bend = np.maximum(load.square, LEAST_DRAG * np.abs(load.mass))
     end = start + (slope - load.square * gain) * gain
@@ -161,8 +171,14 @@ def _highest(curve: Floats, torques: Floats, pull: Floats, per_turn: Floats, las
     reach = np.where(slope < 0, 2 * start / falling, (slope + root) / (2 * bend))
     crosses = (under >= 0) & (reach >= 0) & (reach <= gain)
     found = np.where(end >= 0, gain, np.where(crosses, reach, np.nan))
-    found = np.where((turns[..., :-1] < last) & np.isfinite(found), speed + found, -np.inf)
+    found = np.where((turns[:-1] < last) & np.isfinite(found), speed + found, -np.inf)
     # The end of the last segment must be the limit to the last digit: what limits is read from it.
-    found = np.where(np.isclose(found, last * per_turn, rtol=1e-12, atol=0.0), last * per_turn, found)
-    highest = found.max(axis=-1)
+    top = last * per_turn
+    found = np.where(np.abs(found - top) <= _SAME * np.abs(top), top, found)
+    highest = found.max(axis=0).T
     return np.where(np.isfinite(highest), highest, np.nan)
+
+
+def _cars_innermost(values: Floats, dims: int) -> Floats:
+    """Numbers (cars, points) as (points, cars): there are thousands of cars and a dozen points."""
+    return np.ascontiguousarray(values.reshape((1,) * (dims - values.ndim) + values.shape).T)
