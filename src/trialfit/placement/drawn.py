@@ -47,9 +47,9 @@ class Drawn:
     vertices: Array | None = None
     surface: Triangles | None = None
 
-    def at(self, poses: Array) -> Drawn:
-        """The solid of a group in the car's axes; poses (draws, 6)."""
-        turn = turn_of(poses[:, 3], poses[:, 4], poses[:, 5])[:, None]
+    def at(self, poses: Array, turns: Array | None = None) -> Drawn:
+        """The solid of a group in the car's axes; poses (draws, 6), and their `turns` (draws, 3, 3) where they are known already."""
+        turn = (turn_of(poses[:, 3], poses[:, 4], poses[:, 5]) if turns is None else turns)[:, None]
         shifts = carried(turn, self.shifts)
         shifts += poses[:, None, :3]
         return replace(self, turns=turned_by(turn, self.turns), shifts=shifts)

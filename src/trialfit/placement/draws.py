@@ -25,6 +25,8 @@ from trialfit.placement.distance import FARTHEST, Slots
 from trialfit.placement.drawn import Drawn, carried, lowest_draws, reach_of, support
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
 
     Array = NDArray[np.float64]
@@ -42,6 +44,8 @@ CLOSE = 0.02e-3
 """A pair that could lower a gap by no more is not asked, m."""
 FURTHER = 3
 """Bounds are taken to be off by no more than so many times what they are off at most in the draws that are always worked out."""
+MANY = 30
+"""More pairs than this are first sifted by how far anything moves at all."""
 BEYOND = 6
 """What first order leaves over is taken to be within so many of the standard deviations that it has in the first draws."""
 _NO_DIRECTION = 1e-6
@@ -150,17 +154,22 @@ def _distances(
     return left.slots.distances(left.piece[first], right.piece[second], placed, others, reach, points)
 
 
-def near_enough(bounds: Array, linear: Array, off: float) -> Indices:
+def near_enough(bounds: Array, linear: Callable[[], Array], off: float) -> Indices:
     """The pairs that can be nearer by more than `off` than all others in any draw.
 
     bounds  (pairs, first draws), `linear` (pairs, draws): the distances, and the same to first order, m
 
     How far one pair is beyond another is known to first order for all draws; the rest of it is small, and seen on the first draws.
     """
-    rest = bounds - linear[:, : bounds.shape[1]]
+    in_first = (bounds[:, None] - bounds).min(axis=2) > off
+    if not in_first.any():
+        return np.arange(len(bounds))
+    lines = linear()
+    rest = bounds - lines[:, : bounds.shape[1]]
     kept: list[int] = []
     for pair in np.argsort(bounds.mean(axis=1), kind="stable").tolist():
-        beyond, left_over = (linear[pair] - linear[kept]).min(axis=1), rest[pair] - rest[kept]
+        others = [other for other in kept if in_first[pair, other]]
+        beyond, left_over = (lines[pair] - lines[others]).min(axis=1), rest[pair] - rest[others]
         if not (beyond + left_over.mean(axis=1) - BEYOND * left_over.std(axis=1) > off).any():
             kept.append(pair)
     return np.array(kept, dtype=np.intp)
@@ -176,16 +185,19 @@ class _Pair:
         points = np.zeros((self.first.size, 6))
         nominal = np.zeros(self.first.size, dtype=np.intp)
         distance = self._asked(np.arange(self.first.size), nominal, points=points)
-        play = one.moved.ravel()[self.first] + other.moved.ravel()[self.second]
-        kept = distance - play <= (distance + play).min()
-        self.first, self.second, self.points = self.first[kept], self.second[kept], points[kept]
-        self._bounds = Bounds(left, right, self.first, self.second, self._directions(distance[kept]), self.points)
+        self.points = points
+        if self.first.size > MANY:
+            play = one.moved.ravel()[self.first] + other.moved.ravel()[self.second]
+            kept = distance - play <= (distance + play).min()
+            distance = distance[kept]
+            self.first, self.second, self.points = self.first[kept], self.second[kept], points[kept]
+        self._bounds = Bounds(left, right, self.first, self.second, self._directions(distance), self.points)
         self.lower = self._bounds.pilot
 
     def narrow(self, pilot: Array) -> None:
         """Keeps the pairs that can be the nearest in any draw, with their bounds in all draws; `pilot` are the distances of the first draws."""
         off = float((pilot - self.lower.min(axis=0)).max())
-        kept = near_enough(self.lower, self._bounds.linear(), off - CLOSE)
+        kept = near_enough(self.lower, self._bounds.linear, off - CLOSE)
         self.first, self.second, self.points = self.first[kept], self.second[kept], self.points[kept]
         self.lower = self._bounds.of(kept)
 

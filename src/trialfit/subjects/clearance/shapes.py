@@ -62,7 +62,12 @@ def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
 
 def placed_solid(ev: Evaluation, solid: Solid) -> Drawn:
     """A solid of the drivetrain in the car's axes, at the pose that it has. Raises MissingFact, BadSolid."""
-    return ev.of(drawn_solid, solid).at(ev.of(pose_now))
+    return ev.of(drawn_solid, solid).at(ev.of(pose_now), ev.of(_turn_now))
+
+
+def _turn_now(ev: Evaluation) -> Array:
+    """The turn of the drivetrain, (draws, 3, 3)."""
+    return turn_of(*ev.of(pose_now)[:, 3:].T)
 
 
 def way_off(ev: Evaluation, solid: Solid) -> Drawn:
