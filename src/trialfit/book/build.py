@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
 from trialfit.book.problems import Located
@@ -58,7 +59,14 @@ class Build:
 
     def all(self, kind: type[SomePart]) -> tuple[SomePart, ...]:
         """The parts of one kind that are on the car, in the order written."""
-        return tuple(part for part in self.parts.values() if isinstance(part, kind))
+        if kind not in self._by_kind:
+            self._by_kind[kind] = tuple(part for part in self.parts.values() if isinstance(part, kind))
+        return self._by_kind[kind]  # type: ignore[return-value]
+
+    @cached_property
+    def _by_kind(self) -> dict[type[Part], tuple[Part, ...]]:
+        """The kinds that were asked for: they are, hundreds of times."""
+        return {}
 
     def first(self, kind: type[SomePart]) -> SomePart | None:
         """The part of a kind of which a car has one, or None."""

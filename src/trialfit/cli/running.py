@@ -24,12 +24,14 @@ if TYPE_CHECKING:
     from trialfit.book.problems import BadInput
 
 BAD_INPUT = 2
+_HELP = frozenset({"--help", "-h"})
 
 
 def run(typed: list[str]) -> int:
     """Runs the command that is typed first, and gives its exit code."""
     try:
-        return app_of(typed[0])(typed, exit_on_error=False, print_error=False) or 0
+        app = app_of(typed[0], says_help=not _HELP.isdisjoint(typed))
+        return app(typed, exit_on_error=False, print_error=False) or 0
     except CycloptsError as wrong:
         return _refuse_words(typed, f"trialfit {typed[0]}", _sentence(wrong, typed[0]))
     except Exception as wrong:
@@ -40,13 +42,17 @@ def run(typed: list[str]) -> int:
         raise
 
 
-def app_of(name: str) -> App:
-    """The application with that one command in it: the modules of the others are not imported."""
+def app_of(name: str, *, says_help: bool = True) -> App:
+    """The application with that one command in it: the modules of the others are not imported, nor those that lay out help unless it is said."""
     words, _, place = COMMANDS[name]
     module, _, function = place.partition(":")
     command = getattr(import_module(module), function)
     app = App(
-        name="trialfit", help_formatter="plain", help_format="plaintext", version_flags=[], result_action="return_value"
+        name="trialfit",
+        help_formatter="plain" if says_help else None,
+        help_format="plaintext",
+        version_flags=[],
+        result_action="return_value",
     )
     app.command(
         command, name=name, usage=f"{started_as()} {name} {words}".rstrip(), help=_paragraphs(command.__doc__ or "")
