@@ -102,18 +102,25 @@ class Alike:
 
         `local` (n, 3) are the same directions in the solid's own axes, where they are fixed to the solid and so one for all draws.
         """
-        piece = self.piece
+        if self.piece.shape in {"cylinder", "capsule"}:
+            return self._support_of_round(u, local)
         along = np.einsum("ijnd,ind->jnd", self._turns, u) if local is None else local.T[..., None]
-        if not (piece.turn == _STRAIGHT).all():
-            along = np.tensordot(piece.turn.T, along, 1)
-        if piece.shape == "hull":
-            return np.array([_farthest_along(piece, along[:, n]) for n in range(along.shape[1])])
-        sizes = self.sizes
-        if piece.shape == "box":
-            along = np.abs(along)
-            return np.asarray(along[0] * sizes[0] + along[1] * sizes[1] + along[2] * sizes[2])
-        across = 1.0 if piece.shape == "capsule" else np.sqrt(np.maximum(1 - along[2] ** 2, 0))
-        return np.asarray(sizes[0] * across + sizes[1] * np.abs(along[2]))
+        if not self.piece.is_straight:
+            along = np.einsum("ij,ind->jnd", self.piece.turn, along)
+        if self.piece.shape == "hull":
+            return np.array([_farthest_along(self.piece, along[:, n]) for n in range(along.shape[1])])
+        along, sizes = np.abs(along), self.sizes
+        return np.asarray(along[0] * sizes[0] + along[1] * sizes[1] + along[2] * sizes[2])
+
+    def _support_of_round(self, u: Array, local: Array | None) -> Array:
+        """The same of a cylinder or capsule: only its axis counts."""
+        axis, sizes = self.piece.turn[:, 2], self.sizes
+        if local is None:
+            along = np.einsum("ind,ind->nd", self.carried(np.broadcast_to(axis, (u.shape[1], 3))), u)
+        else:
+            along = (local @ axis)[:, None]
+        across = 1.0 if self.piece.shape == "capsule" else np.sqrt(np.maximum(1 - along**2, 0))
+        return np.asarray(sizes[0] * across + sizes[1] * np.abs(along))
 
     def edges(self, u: Array, beside: Array | None = None) -> Array | None:
         """The axis of each part that lies most across a direction, in the solid's own axes, (n, 3); None for a hull.
@@ -133,9 +140,6 @@ class Alike:
     def of_car(self, local: Array) -> Array:
         """Directions of the solid's own axes, in the nominal, in those it is fixed to, (n, 3)."""
         return np.asarray((self.turn @ local[..., None])[..., 0])
-
-
-_STRAIGHT = np.eye(3)
 
 
 def _farthest_along(piece: Piece, along: Array) -> Array:
@@ -226,8 +230,7 @@ class _Two:
         way = self._way(name)
         if way is None:
             return None
-        away = left.middles() - right.middles()
-        along = way[0] * away[0] + way[1] * away[1] + way[2] * away[2]
+        along = np.einsum("ind,ind->nd", way, self._away)
         reach = left.support(-way, -left.local(u) if name == "left" else None)
         return np.asarray(along - reach - right.support(way, right.local(u) if name == "right" else None))
 
@@ -239,20 +242,26 @@ class _Two:
             return side.carried(side.local(u))
         if name == "points":
             return _unit(self._between, u)
-        one, other = self._edges()
+        one, other = self._edges
         if name == "edges":
             return None if one is None or other is None else _across(left.carried(one), right.carried(other), u)
         side, axes = (left, one) if name == "left edge" else (right, other)
         if axes is None:
             return None
         e, between = side.carried(axes), self._between
-        return _unit(between - e * (e[0] * between[0] + e[1] * between[1] + e[2] * between[2]), u)
+        return _unit(between - e * np.einsum("ind,ind->nd", e, between), u)
+
+    @cached_property
+    def _away(self) -> Array:
+        """From the middle of the right part to that of the left one, (3, pairs, draws)."""
+        return self.left.middles() - self.right.middles()
 
     @cached_property
     def _between(self) -> Array:
         """From the carried nearest point of the right part to that of the left one, (3, pairs, draws)."""
         return self.left.points(self.points[:, :3]) - self.right.points(self.points[:, 3:])
 
+    @cached_property
     def _edges(self) -> tuple[Array | None, Array | None]:
         """The edges of the parts that may touch along u, each in the axes of its solid; None for a hull."""
         left, right, u = self.left, self.right, self.u
@@ -268,12 +277,10 @@ def _across(p: Array, q: Array, u: Array) -> Array:
 
 def _unit(vectors: Array, like: Array) -> Array:
     """Unit vectors, (3, pairs, draws), each turned to the side of the one given for its pair; that one where there is no direction."""
-    x, y, z = like.T[..., None]
+    length = np.sqrt(np.einsum("ind,ind->nd", vectors, vectors))
+    none = length < _TINY
     # What is square to two nearly parallel edges may point either way.
-    length = np.copysign(
-        np.sqrt(vectors[0] ** 2 + vectors[1] ** 2 + vectors[2] ** 2), x * vectors[0] + y * vectors[1] + z * vectors[2]
-    )
-    if (np.abs(length) >= _TINY).all():
+    length = np.copysign(length, np.einsum("ni,ind->nd", like, vectors))
+    if not none.any():
         return np.asarray(vectors / length)
-    none = np.abs(length) < _TINY
     return np.where(none, like.T[..., None], vectors / np.where(none, 1.0, length))

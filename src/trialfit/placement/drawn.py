@@ -165,7 +165,7 @@ def lowest_draws(solid: Drawn) -> Array:
 
 def support(piece: Piece, direction: Array, sizes: Array | None = None) -> Array:
     """How far a piece reaches from its middle in unit directions (draws, states, 3) of its solid's axes, m."""
-    along = direction if (piece.turn == np.eye(3)).all() else carried(piece.turn.T, direction)
+    along = direction if piece.is_straight else carried(piece.turn.T, direction)
     if piece.shape == "hull":
         return np.asarray((along @ np.asarray(piece.vertices).T).max(axis=-1))
     size = np.asarray(piece.size, float)[None] if sizes is None else sizes

@@ -13,6 +13,7 @@ Symbols   lengths in m, angles in rad; half sizes where said
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -63,6 +64,11 @@ class Piece:
     vertices: Array | None = None
     position: Array = field(default_factory=_nowhere)
     turn: Array = field(default_factory=_straight)
+
+    @cached_property
+    def is_straight(self) -> bool:
+        """Whether its axes are those of its solid."""
+        return bool((self.turn == _straight()).all())
 
     def moved(self, turn: Array, shift: Array) -> Piece:
         """The piece turned about the origin, then shifted."""

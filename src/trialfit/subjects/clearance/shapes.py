@@ -57,6 +57,8 @@ def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
     size = _size(ev, solid)
     place, turn = _place(ev, solid)
     turns, shifts = _states(ev, solid)
+    if solid.fixed_to != "drivetrain":  # no state of it turns it
+        return size.drawn(np.broadcast_to(turn[:, None], turns.shape), place[:, None] + shifts)
     return size.drawn(turned_by(turns, turn[:, None]), carried(turns, place[:, None]) + shifts)
 
 
