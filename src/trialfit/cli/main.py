@@ -28,6 +28,8 @@ def main(words: list[str] | None = None) -> int:
     gc.set_threshold(_RARELY)
     # Arrays of a few thousand numbers: waking a second thread takes longer than what it would take over.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    # Nobody extends the checks of our own data: looking through all installed packages for who does takes a hundredth of a second.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     try:
         code = _run(typed)
         sys.stdout.flush()
