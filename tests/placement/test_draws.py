@@ -158,3 +158,16 @@ def test_the_reach_of_a_solid_holds_all_its_states():
 
     assert high[0] - low[0] > 0.2
     assert low[2] < -0.19
+
+
+def test_a_solid_moving_in_states_is_turned_and_shifted_by_each_after_its_place():
+    """Against products of the matrices one by one; what carries its points is that of a solid made of the same turns and shifts."""
+    rng = np.random.default_rng(11)
+    still = drawn(box(0.3, 0.2, 0.1), (0.1, 0.2, 0.3), rng)
+    turns = np.stack([turn_of(*(0.1 * rng.normal(size=(3, DRAWS)))) for _ in range(3)], axis=1)
+    shifts = rng.normal(size=(DRAWS, 3, 3))
+    moved = still.moving(turns, shifts)
+
+    assert moved.turns == pytest.approx(turns @ still.turns)
+    assert moved.shifts == pytest.approx((turns @ still.shifts[..., None])[..., 0] + shifts)
+    assert (moved.features == Drawn(moved.pieces, moved.turns.copy(), moved.shifts.copy()).features).all()

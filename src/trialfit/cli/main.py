@@ -18,7 +18,7 @@ from trialfit.cli.commands import COMMANDS, overview
 FINE, FAILS, BAD_INPUT, DEFECT, INTERRUPTED, READER_GONE = 0, 1, 2, 70, 130, 141
 _HELP = ("-h", "--help", "help")
 _RARELY = (
-    100_000  # allocations between two collections: a command that lives a second leaves next to nothing to collect
+    1_000_000  # allocations between two collections: a command that lives a second leaves next to nothing to collect
 )
 
 

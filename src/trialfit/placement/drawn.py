@@ -47,12 +47,27 @@ class Drawn:
     vertices: Array | None = None
     surface: Triangles | None = None
 
-    def at(self, poses: Array, turns: Array | None = None) -> Drawn:
-        """The solid of a group in the car's axes; poses (draws, 6), and their `turns` (draws, 3, 3) where they are known already."""
-        turn = (turn_of(poses[:, 3], poses[:, 4], poses[:, 5]) if turns is None else turns)[:, None]
+    def at(self, poses: Array) -> Drawn:
+        """The solid of a group in the car's axes; poses (draws, 6)."""
+        turn = turn_of(poses[:, 3], poses[:, 4], poses[:, 5])[:, None]
         shifts = carried(turn, self.shifts)
         shifts += poses[:, None, :3]
         return replace(self, turns=turned_by(turn, self.turns), shifts=shifts)
+
+    def moving(self, turns: Array, shifts: Array) -> Drawn:
+        """A solid of one state in the states that it is turned, then shifted into: (draws, states, 3, 3) and (draws, states, 3)."""
+        draws, states = shifts.shape[:2]
+        features = np.empty((12, states, draws))
+        turned, shifted = (
+            features[:9].reshape(3, 3, states, draws).transpose(3, 2, 0, 1),
+            features[9:].transpose(2, 1, 0),
+        )
+        np.einsum("dsij,djk->dsik", turns, self.turns[:, 0], out=turned)
+        np.einsum("dsij,dj->dsi", turns, self.shifts[:, 0], out=shifted)
+        shifted += shifts
+        moved = replace(self, turns=turned, shifts=shifted)
+        vars(moved)["features"] = features  # its turns and shifts are parts of it: no need to copy them together again
+        return moved
 
     def stands_out(self, state: int, direction: Array) -> Array:
         """How far the surface stands further out along a direction than pieces and sizes say, (draws,), m; to first order for a hull."""

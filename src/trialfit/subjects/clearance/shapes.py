@@ -54,22 +54,40 @@ def surroundings(build: Build) -> tuple[Solid, ...]:
 
 def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
     """A solid in every state it moves into. Raises MissingFact, BadSolid."""
-    size = _size(ev, solid)
-    place, turn = _place(ev, solid)
+    at_rest = _at_rest(ev, solid)
     turns, shifts = _states(ev, solid)
     if solid.fixed_to != "drivetrain":  # no state of it turns it
-        return size.drawn(np.broadcast_to(turn[:, None], turns.shape), place[:, None] + shifts)
-    return size.drawn(turned_by(turns, turn[:, None]), carried(turns, place[:, None]) + shifts)
+        return replace(at_rest, turns=np.broadcast_to(at_rest.turns, turns.shape), shifts=at_rest.shifts + shifts)
+    return at_rest.moving(turns, shifts)
 
 
 def placed_solid(ev: Evaluation, solid: Solid) -> Drawn:
     """A solid of the drivetrain in the car's axes, at the pose that it has. Raises MissingFact, BadSolid."""
-    return ev.of(drawn_solid, solid).at(ev.of(pose_now), ev.of(_turn_now))
+    at_rest = _at_rest(ev, solid)
+    states = _states(ev, solid)
+    all_alike = states is ev.of(_with_travels, _group_states)
+    return at_rest.moving(*(ev.of(_group_now) if all_alike else _now(ev, *states)))
 
 
-def _turn_now(ev: Evaluation) -> Array:
-    """The turn of the drivetrain, (draws, 3, 3)."""
-    return turn_of(*ev.of(pose_now)[:, 3:].T)
+def _at_rest(ev: Evaluation, solid: Solid) -> Drawn:
+    """A solid where it is, in its first state alone."""
+    size = _size(ev, solid)
+    place, turn = _place(ev, solid)
+    return size.drawn(turn[:, None], place[:, None])
+
+
+def _group_now(ev: Evaluation) -> tuple[Array, Array]:
+    """The states of what moves with the drivetrain alone, in the car's axes: worked out once for all its solids."""
+    return _now(ev, *ev.of(_with_travels, _group_states))
+
+
+def _now(ev: Evaluation, turns: Array, shifts: Array) -> tuple[Array, Array]:
+    """States of the drivetrain at the pose that it has: (draws, states, 3, 3) and (draws, states, 3)."""
+    pose = ev.of(pose_now)
+    turn = turn_of(*pose[:, 3:].T)[:, None]
+    shifts = carried(turn, shifts)
+    shifts += pose[:, None, :3]
+    return turned_by(turn, turns), shifts
 
 
 def way_off(ev: Evaluation, solid: Solid) -> Drawn:
