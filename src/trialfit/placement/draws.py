@@ -161,18 +161,21 @@ def near_enough(bounds: Array, linear: Callable[[], Array], off: float) -> Indic
 
     How far one pair is beyond another is known to first order for all draws; the rest of it is small, and seen on the first draws.
     """
-    in_first = (bounds[:, None] - bounds).min(axis=2) > off
-    if not in_first.any():
-        return np.arange(len(bounds))
-    lines = linear()
-    rest = bounds - lines[:, : bounds.shape[1]]
-    kept: list[int] = []
+    lines = rest = np.empty(0)
+    kept = np.empty(0, dtype=np.intp)
     for pair in np.argsort(bounds.mean(axis=1), kind="stable").tolist():
-        others = [other for other in kept if in_first[pair, other]]
-        beyond, left_over = (lines[pair] - lines[others]).min(axis=1), rest[pair] - rest[others]
-        if not (beyond + left_over.mean(axis=1) - BEYOND * left_over.std(axis=1) > off).any():
-            kept.append(pair)
-    return np.array(kept, dtype=np.intp)
+        nearer = kept[(bounds[pair] - bounds[kept]).min(axis=1) > off]
+        if nearer.size and not lines.size:
+            lines = linear()
+            rest = bounds - lines[:, : bounds.shape[1]]
+        if not nearer.size or not _always_beyond(lines[pair] - lines[nearer], rest[pair] - rest[nearer], off):
+            kept = np.append(kept, pair)
+    return kept
+
+
+def _always_beyond(beyond: Array, left_over: Array, off: float) -> bool:
+    """Whether a pair stays beyond one of several others by more than `off`: to first order in all draws, and what that leaves over in the first."""
+    return bool((beyond.min(axis=1) + left_over.mean(axis=1) - BEYOND * left_over.std(axis=1) > off).any())
 
 
 class _Pair:
