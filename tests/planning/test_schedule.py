@@ -64,6 +64,15 @@ def test_a_small_case_worked_by_another_solver():
     assert (schedule(problem).end, schedule(problem).is_proven) == (15, True)
 
 
+def test_a_schedule_is_sought_for_so_many_seconds():
+    """Sound, no longer than at once; the time is up before the best is proven."""
+    problem = packed(9, 5, 300, 100, links=4)
+    found = schedule(problem, seconds=0.4)
+
+    assert list(faults(problem, found.starts)) == []
+    assert 300 <= found.end <= problem.makespan(serial(problem))
+
+
 def test_the_same_problem_gives_the_same_schedule():
     problem = packed(3, 4, 120, 40, links=6)
 

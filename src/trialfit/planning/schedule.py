@@ -6,13 +6,14 @@ Not here  the first schedule (serial.py); a better order without a solver (justi
           problem comes from (task_list.py)
 
 The same problem gives the same schedule: the solver runs with a fixed seed, its searches by turns, and its effort is counted
-in its own deterministic units, not in seconds. Ctrl-C ends the search with the best schedule so far. `seconds` is a stop for
-the impatient; when it strikes, two runs may differ, and `is_cut_short` says so.
+in its own deterministic units, not in seconds. Ctrl-C ends the search with the best schedule so far. Where `seconds` are given
+instead, its searches run side by side, as many as there are processors: two runs may differ.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from os import cpu_count
 from threading import Thread
 from time import perf_counter
 from typing import TYPE_CHECKING, Any
@@ -37,6 +38,8 @@ _PLACED = 80_000  # tasks put down anew for each unit of effort
 _UNITS = 0.4  # deterministic units that the solver is given for each unit of effort
 MOST_TASKS = 1200
 """Beyond this many tasks the solver is not asked: the model would take longer than it saves."""
+_ANY = 1e6  # effort without an end: the seconds end it
+_SEARCHES = 4
 _TICK = 0.05
 _JUSTIFIED = 0.1  # share of the seconds in which a better order is sought before the solver is asked
 
@@ -65,11 +68,13 @@ def schedule(
     warm: bool = True,
     told: Callable[[int], None] | None = None,
 ) -> Scheduled:
-    """The best schedule found. `told` is called with the end of each better one. Raises ValueError where nothing fits.
+    """The best schedule found with an effort, or in so many `seconds`. Raises ValueError where nothing fits.
 
+    `told` is called with the end of each better one.
     `warm` is False for the baseline of a benchmark: the plain model, which knows nothing of other schedules.
     """
     begin = perf_counter()
+    effort = effort if seconds is None else _ANY
     first = serial(problem)
     bound = least_end(problem)
     told = _if_better(told)
@@ -111,7 +116,7 @@ class _Search:
         self.model = Model(problem, first, bound, warm=warm)
 
     def run(self, effort: float, seconds: float | None, stop: Event, told: Callable[[int], None]) -> Scheduled:
-        solver = self._solver()
+        solver = self._solver(is_by_turns=seconds is None)
         solver.parameters.max_deterministic_time = effort * _UNITS
         if seconds is not None:
             solver.parameters.max_time_in_seconds = seconds
@@ -127,19 +132,20 @@ class _Search:
         bound = max(self.bound, int(np.ceil(solver.best_objective_bound - 1e-6)))
         return Scheduled(starts, self.problem.makespan(starts), bound, status == "OPTIMAL", cut)
 
-    def _solver(self) -> Any:  # noqa: ANN401 - the solver has no types
-        """The solver, its searches by turns, so that the same model gives the same schedule on every machine."""
+    def _solver(self, *, is_by_turns: bool) -> Any:  # noqa: ANN401 - the solver has no types
+        """The solver; its searches by turns, the same model gives the same schedule on every machine."""
         solver = self.model.cp.CpSolver()
         chosen = solver.parameters
         chosen.random_seed = 1
         chosen.catch_sigint_signal = False  # Ctrl-C is ours: _solve hears it
-        chosen.interleave_search = True
+        chosen.interleave_search = is_by_turns
         if not self.warm:
             chosen.num_workers = 8
             return solver
         # Relaxations by linear programs, most of what it does unasked, say next to nothing about one task after the other.
         chosen.subsolvers.extend(["no_lp", "quick_restart_no_lp"])
-        chosen.num_workers = chosen.interleave_batch_size = 4
+        chosen.num_workers = _SEARCHES if is_by_turns else max(_SEARCHES, cpu_count() or 1)
+        chosen.interleave_batch_size = _SEARCHES
         chosen.use_hard_precedences_in_cumulative = True
         chosen.use_overload_checker_in_cumulative = True
         chosen.use_timetable_edge_finding_in_cumulative = True
