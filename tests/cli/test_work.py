@@ -202,6 +202,27 @@ def test_the_same_build_gives_the_same_plan(trialfit, pickup):
     assert first["money"]["totals"]["spent"][0]["amount"] == 2250
 
 
+def test_a_plan_is_sought_for_so_many_seconds(trialfit, pickup):
+    """It is no longer than the one at once, and whether it is the best is said."""
+    first = trialfit("plan", pickup, *AT, "--effort", "0", "--draws", "64", "--json").json
+    found = trialfit("plan", pickup, *AT, "--seconds", "1.5", "--draws", "64", "--json").json
+
+    assert found["end"] < first["end"]
+    assert (
+        found["is_proven"]
+        or "The search was ended before it was done: this is the best plan so far." in found["remarks"]
+    )
+
+
+def test_seconds_that_are_none_are_refused(trialfit, pickup):
+    """With what was wanted."""
+    result = trialfit("plan", pickup, *AT, "--seconds", "0")
+
+    assert result.code == 2
+    assert "--seconds" in result.err
+    assert "is 0: a time above 0 s and up to 86400 s is wanted, for example 20" in result.err
+
+
 def test_a_plan_keeps_to_hours_quiet_and_prerequisites(trialfit, pickup):
     """The pickup's workshop: Mon to Fri 17-20, Sat 8-12; nothing loud from 20:00; a holiday in July."""
     report = trialfit("plan", pickup, *AT, "--effort", "0", "--draws", "64", "--json").json

@@ -14,8 +14,13 @@ if TYPE_CHECKING:
 
 Goal = Annotated[str, Parameter(show_default=False, help="the job or gate that the plan leads to; else the road")]
 Effort = Annotated[float, Parameter(help="how long the solver searches, in units of its own; 0: the first plan stands")]
+Seconds = Annotated[
+    float | None,
+    Parameter(show_default=False, help="search for so long instead, on all processors; two runs may then differ"),
+]
 AllJobs = Annotated[bool, Parameter(name="--all", negative="", show_default=False, help="every job with its dates")]
 _MOST_EFFORT = 10_000.0
+_MOST_SECONDS = 86_400.0
 
 
 def plan(
@@ -24,6 +29,7 @@ def plan(
     *,
     goal: Goal = "",
     effort: Effort = 1.0,
+    seconds: Seconds = None,
     draws: Draws = 2048,
     all_jobs: AllJobs = False,
     when: When = "",
@@ -32,8 +38,9 @@ def plan(
     """Plans the work that is left: dates, the chain that sets the end, its spread, what one day late costs.
 
     The first plan stands within a second, and is made better as long as the search goes on, while the terminal shows its
-    end; Ctrl-C ends the search with the best one so far, which is shown as if the search had ended by itself. The same build, moment and effort give the same plan. Hours, waits and deliveries are drawn, so the end
-    is shown with its spread. Money is shown below: spent, committed, to come.
+    end; Ctrl-C ends the search with the best one so far, which is shown as if the search had ended by itself. The same build,
+    moment and effort give the same plan. Hours, waits and deliveries are drawn, so the end is shown with its spread. Money is
+    shown below: spent, committed, to come.
     """
     from trialfit.book.problems import BadInput, Located
     from trialfit.cli.pages.plan import page
@@ -45,6 +52,16 @@ def plan(
         raise BadInput(
             "trialfit plan", [Located("--effort", f"is {effort:g}: a number from 0 on is wanted, 1 is usual")]
         )
+    if seconds is not None and not 0 < seconds <= _MOST_SECONDS:
+        raise BadInput(
+            "trialfit plan",
+            [
+                Located(
+                    "--seconds",
+                    f"is {seconds:g}: a time above 0 s and up to {_MOST_SECONDS:g} s is wanted, for example 20",
+                )
+            ],
+        )
     site, _ = read_site(build, when, with_findings=False)
     try:
         with working("planning") as say:
@@ -52,7 +69,7 @@ def plan(
             def better(end: datetime) -> None:
                 say(f"planning: the end so far is {end:%a %Y-%m-%d}; Ctrl-C takes this plan")
 
-            report = plan_of(site, goal=goal, effort=effort, draws=draws_wanted(draws), told=better)
+            report = plan_of(site, goal=goal, effort=effort, seconds=seconds, draws=draws_wanted(draws), told=better)
     except ValueError as wrong:
         raise BadInput(build, [Located("", str(wrong))]) from None
     answer(report, page(report, with_all=all_jobs), as_json=json)

@@ -2,6 +2,7 @@
 
 Answers   passes       earliest and latest start of each task when only links count, over slots and waits as they are
           least_end    the end that no schedule can beat
+          windows      earliest and latest start of each task in all schedules that keep an end
           held_links   a schedule's own order as links: who takes over people and tools from whom
           Passes       starts, ends, float in slots, the chain
 Not here  how the schedule comes about (serial.py, schedule.py)
@@ -48,9 +49,16 @@ def passes(problem: Problem) -> Passes:
         )
         earliest[number] = problem.slots.first(task.kind, task.length, max(begin, task.release))
     end = problem.makespan(earliest)
-    latest = _latest(problem, end)
+    latest = _latest(problem, [end] * len(problem.tasks))
     floats = tuple(late - early for early, late in zip(earliest, latest, strict=True))
     return Passes(tuple(earliest), tuple(latest), floats, _chain(problem, earliest, end), end)
+
+
+def windows(problem: Problem, end: int, last: int) -> tuple[list[int], list[int]]:
+    """Earliest and latest start of each task, by the links alone, where the goal ends by `end` and what is beside it by `last`."""
+    goals = {problem.goal} if problem.goal is not None else set(range(len(problem.tasks)))
+    by = [end if number in goals else last for number in range(len(problem.tasks))]
+    return list(passes(problem).earliest), _latest(problem, by)
 
 
 def least_end(problem: Problem) -> int:
@@ -116,11 +124,12 @@ def _free_units(problem: Problem, starts: Sequence[int], last: list[int | None],
     return [unit for _, unit in able[-problem.tasks[number].uses[name] :]]
 
 
-def _latest(problem: Problem, end: int) -> list[int]:
+def _latest(problem: Problem, ends: Sequence[int]) -> list[int]:
+    """The latest start of each task when each must end by a slot of its own."""
     latest = [0] * len(problem.tasks)
     for number in reversed(problem.order):
         task = problem.tasks[number]
-        by = min((_latest_end(problem, link, latest[link.after]) for link in problem.after[number]), default=end)
+        by = min([ends[number], *(_latest_end(problem, link, latest[link.after]) for link in problem.after[number])])
         latest[number] = problem.slots.latest(task.kind, task.length, by)
     return latest
 

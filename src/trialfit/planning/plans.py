@@ -40,10 +40,14 @@ def plan_of(
     *,
     goal: str = "",
     effort: float = EFFORT,
+    seconds: float | None = None,
     draws: int = _DRAWS,
     told: Callable[[datetime], None] | None = None,
 ) -> PlanReport:
-    """The plan of a build up to a job or gate. `told` is called with the end of each better plan. Raises ValueError."""
+    """The plan of a build up to a job or gate. Raises ValueError.
+
+    It is sought with an effort, the same plan each time, or for so many `seconds`. `told` is called with the end of each better one.
+    """
     wanted = goal_of(site, goal)
     plan = put_together(site, wanted)
     if not plan.names:
@@ -54,7 +58,7 @@ def plan_of(
         if told:
             told(plan.calendar.moment(float(horizon.clock[min(end, len(horizon.clock)) - 1]) + QUARTER))
 
-    found = schedule(plan.problem, effort, told=better)
+    found = schedule(plan.problem, effort, seconds=seconds, told=better)
     return _report(site, wanted, plan, found, draws)
 
 

@@ -1,158 +1,145 @@
-"""A good schedule at once: slot after slot, the most urgent task that may begin does.
+"""A good schedule at once: one task after the other, the most urgent first, each into the earliest gap that it fits.
 
-Answers   serial       the best of a few such schedules, by different ideas of what is urgent
-          one_pass     the schedule for one order of urgency
-Not here  a better one (schedule.py)
-Sources   serial and parallel schedule generation with priority rules: project-scheduling textbooks, from memory
+Answers   serial        the schedule in which what must be done latest by is what counts
+          Insertion     the machine: a schedule for any order of urgency, forwards or backwards in time
+Not here  a better order (justifying.py); the solver (schedule.py)
+Method    Whether a slot is free is one bit of a long number: where a task fits is found for all slots at once by shifting and
+          masking. Of what there is more than one of, a row for each count says where so many are left. Tasks that want what
+          is rarely there, such as a helper, are put down before less urgent ones take it: a pass slot after slot cannot.
+Sources   serial schedule generation with priority rules: project-scheduling textbooks, from memory
 """
 
 from __future__ import annotations
 
 import heapq
-from bisect import insort
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.planning.critical import passes
+
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
 
     from trialfit.planning.problem import Problem
 
-_SHUFFLES = 24
-_PLACED = 3000  # tasks placed in all shuffles together: the first plan is wanted at once
-_LARGE = 400  # tasks: beyond that a single pass by the longest tail is enough
+    Table = list[int] | None
+    Rows = dict[str, list[int]]
 
 
-def serial(problem: Problem, seed: int = 0) -> list[int]:
-    """The starts of the best schedule found. Raises ValueError where the tasks do not fit into the slots.
+def serial(problem: Problem) -> list[int]:
+    """The starts of a good schedule. Raises ValueError where the tasks do not fit into the slots."""
+    starts = Insertion(problem).starts(passes(problem).latest)
+    if starts is None:
+        raise ValueError("the tasks do not fit into the slots")
+    return starts
 
-    The same problem and seed give the same schedule.
+
+class Insertion:
+    """Puts the tasks of one problem down in an order of urgency, in the first `count` slots.
+
+    Backwards the row of slots is turned round and each task is put as late as it may; a start is then counted from the back.
+    What dries where it stands, and what arrives late, is left out of account there: backwards only the order is wanted.
     """
-    tails = longest_tails(problem)
-    rules = [[-tail for tail in tails]]
-    if len(problem.tasks) <= _LARGE:
-        follow = _followers(problem)
-        rules.append([-float(count) for count in follow])
-        rules.append([-tail * (1 + 0.1 * len(problem.tasks[number].uses)) for number, tail in enumerate(tails)])
-        rng = np.random.default_rng(seed)
-        tries = min(_SHUFFLES, _PLACED // max(len(tails), 1))
-        shaken = (rng.uniform(0.85, 1.15, len(tails)) for _ in range(tries))
-        rules.extend([-tail * factor for tail, factor in zip(tails, some, strict=True)] for some in shaken)
-    return min((one_pass(problem, rule) for rule in rules), key=problem.makespan)
+
+    def __init__(self, problem: Problem, count: int | None = None, *, backwards: bool = False) -> None:
+        self.problem, self.backwards = problem, backwards
+        self.count = len(problem.slots.clock) if count is None else count
+        self.allowed = [self._bits(allowed) for allowed in problem.slots.allowed]
+        self.free = {name: self._levels(name, capacity) for name, capacity in problem.capacity.items()}
+        self.length = [task.length for task in problem.tasks]
+        self.release = [0 if backwards else task.release for task in problem.tasks]
+        self.uses = [[(name, units) for name, units in task.uses.items() if units] for task in problem.tasks]
+        self.before: list[list[tuple[int, Table]]] = [[] for _ in problem.tasks]
+        self.after: list[list[int]] = [[] for _ in problem.tasks]
+        tables = {link.wait: self._table(link.wait) for link in problem.links}
+        for link in problem.links:
+            giver, taker = (link.after, link.before) if backwards else (link.before, link.after)
+            self.before[taker].append((giver, tables[link.wait]))
+            self.after[giver].append(taker)
+
+    def starts(self, urgency: Sequence[float]) -> list[int] | None:
+        """Where each task begins when, of those that may be put down, the one with the smallest number always is; None where one has no place."""
+        free = {name: list(rows) for name, rows in self.free.items()}
+        found = [-1] * len(self.length)
+        left = [len(those) for those in self.before]
+        able = [(urgency[number], number) for number, count in enumerate(left) if not count]
+        heapq.heapify(able)
+        while able:
+            number = heapq.heappop(able)[1]
+            begin = self._place(number, self._earliest(number, found), free)
+            if begin is None:
+                return None
+            found[number] = begin
+            for other in self.after[number]:
+                left[other] -= 1
+                if not left[other]:
+                    heapq.heappush(able, (urgency[other], other))
+        return found
+
+    def _earliest(self, number: int, found: list[int]) -> int:
+        earliest = self.release[number]
+        for giver, table in self.before[number]:
+            end = found[giver] + self.length[giver]
+            begin = table[end] if table else end
+            earliest = max(earliest, begin)
+        return earliest
+
+    def _place(self, number: int, earliest: int, free: Rows) -> int | None:
+        """Takes the first place that a task fits; None where there is none."""
+        length = self.length[number]
+        fits = self.allowed[self.problem.tasks[number].kind] >> earliest
+        for name, units in self.uses[number]:
+            fits &= free[name][units] >> earliest
+        done = 1
+        while done < length:
+            step = min(done, length - done)
+            fits &= fits >> step
+            done += step
+        holds = {} if self.backwards else self.problem.tasks[number].holds
+        while fits:
+            begin = earliest + (fits & -fits).bit_length() - 1
+            taken = {name: self._taken(number, name, begin, holds) for name, _ in self.uses[number]}
+            if not holds or all(free[name][units] & taken[name] == taken[name] for name, units in self.uses[number]):
+                for name, units in self.uses[number]:
+                    _take(free[name], units, taken[name])
+                return begin
+            fits &= fits - 1
+        return None
+
+    def _taken(self, number: int, name: str, begin: int, holds: object) -> int:
+        """The slots in which a task takes a resource, as bits."""
+        end = begin + self.length[number]
+        if holds:
+            end = min(self.problem.freed(number, name, end), self.count)
+        return ((1 << (end - begin)) - 1) << begin
+
+    def _bits(self, row: NDArray[np.bool_]) -> int:
+        row = row[: self.count]
+        packed = np.packbits(row[::-1] if self.backwards else row, bitorder="little")
+        return int.from_bytes(packed.tobytes(), "little")
+
+    def _levels(self, name: str, capacity: int) -> list[int]:
+        """For each number of units: the slots in which so many are left."""
+        missing = self.problem.missing.get(name, np.zeros(len(self.problem.slots.clock), np.int64))
+        return [self._bits(capacity - missing >= units) for units in range(capacity + 1)]
+
+    def _table(self, wait: float) -> Table:
+        """For each end the first slot after a wait; None without one."""
+        if not wait:
+            return None
+        table = self.problem.table(wait)
+        if not self.backwards:
+            return [int(begin) for begin in table[: self.count + 1]]
+        begins = np.arange(self.count + 1)
+        last_end = np.searchsorted(table[: self.count + 1], begins, side="right") - 1
+        return [int(begin) for begin in (self.count - last_end)[::-1]]
 
 
-def one_pass(problem: Problem, urgency: Sequence[float]) -> list[int]:
-    """The schedule in which, whenever something may begin, that with the smallest number does."""
-    return _Pass(problem, urgency).run()
-
-
-def longest_tails(problem: Problem) -> list[float]:
-    """From the begin of each task to the end of all: the longest way over links, in slots, waits at their clock length."""
-    density = _slots_for_clock(problem)
-    tails = [0.0] * len(problem.tasks)
-    for number in reversed(problem.order):
-        behind = max((tails[link.after] + density(link.wait) for link in problem.after[number]), default=0.0)
-        tails[number] = problem.tasks[number].length + behind
-    return tails
-
-
-class _Pass:
-    """One pass over the slots, with what is used up so far."""
-
-    def __init__(self, problem: Problem, urgency: Sequence[float]) -> None:
-        self.problem = problem
-        self.urgency = urgency
-        count = len(problem.slots.clock)
-        zeros = np.zeros(count, np.int64)
-        self.left = {name: capacity - problem.missing.get(name, zeros) for name, capacity in problem.capacity.items()}
-        self.waiting = [len(links) for links in problem.before]
-        self.begin = [task.release for task in problem.tasks]
-        self.starts = [-1] * len(problem.tasks)
-
-    def run(self) -> list[int]:
-        coming = [(self.begin[one], one) for one, count in enumerate(self.waiting) if not count]
-        heapq.heapify(coming)
-        eligible: list[tuple[float, int]] = []
-        ends: list[int] = []
-        slot, count = 0, len(self.problem.slots.clock)
-        while coming or eligible:
-            while coming and coming[0][0] <= slot:
-                _, number = heapq.heappop(coming)
-                insort(eligible, (self.urgency[number], number))
-            slot = self._serve(slot, eligible, coming, ends)
-            if slot >= count and (coming or eligible):
-                raise ValueError("the tasks do not fit into the slots")
-        return self.starts
-
-    def _serve(
-        self, slot: int, eligible: list[tuple[float, int]], coming: list[tuple[int, int]], ends: list[int]
-    ) -> int:
-        """Begins what can begin in a slot; the next slot in which something may change."""
-        soonest = len(self.problem.slots.clock)
-        for entry in list(eligible):
-            number = entry[1]
-            task = self.problem.tasks[number]
-            first = self.problem.slots.first(task.kind, task.length, slot)
-            end = slot + task.length
-            if first > slot:
-                soonest = min(soonest, first)
-            elif self._fits(number, slot, end):
-                self._place(number, slot, end, coming)
-                eligible.remove(entry)
-                heapq.heappush(ends, end)
-            else:
-                soonest = min(soonest, self._free_again(task.uses, slot))
-            if all(not left[slot] for left in self.left.values()) and self.left:
-                break
-        while ends and ends[0] <= slot:
-            heapq.heappop(ends)
-        later = [coming[0][0]] if coming else []
-        later += [ends[0]] if ends and eligible else []
-        if not eligible:
-            return max(slot, *later) if later else slot
-        return max(slot + 1, min([*later, soonest] if later or soonest < len(self.problem.slots.clock) else [slot + 1]))
-
-    def _fits(self, number: int, slot: int, end: int) -> bool:
-        if end > len(self.problem.slots.clock):
-            return False
-        freed = self.problem.freed
-        return all(
-            np.all(self.left[name][slot : freed(number, name, end)] >= count)
-            for name, count in self.problem.tasks[number].uses.items()
-        )
-
-    def _free_again(self, uses: object, slot: int) -> int:
-        """The first slot behind this one in which enough of everything is left."""
-        at = slot + 1
-        for name, count in uses.items():  # type: ignore[attr-defined]
-            left = self.left[name][slot + 1 : slot + 400] >= count
-            at = max(at, slot + 1 + (int(np.argmax(left)) if left.any() else min(399, max(len(left), 0))))
-        return at
-
-    def _place(self, number: int, slot: int, end: int, coming: list[tuple[int, int]]) -> None:
-        task = self.problem.tasks[number]
-        self.starts[number] = slot
-        for name, count in task.uses.items():
-            self.left[name][slot : self.problem.freed(number, name, end)] -= count
-        for link in self.problem.after[number]:
-            other = link.after
-            self.begin[other] = max(self.begin[other], self.problem.begin_after(link, end))
-            self.waiting[other] -= 1
-            if not self.waiting[other]:
-                heapq.heappush(coming, (self.begin[other], other))
-
-
-def _followers(problem: Problem) -> list[int]:
-    bits = [0] * len(problem.tasks)
-    for number in reversed(problem.order):
-        for link in problem.after[number]:
-            bits[number] |= bits[link.after] | 1 << link.after
-    return [one.bit_count() for one in bits]
-
-
-def _slots_for_clock(problem: Problem) -> Callable[[float], float]:
-    """How many slots lie in a stretch of the clock, on the average."""
-    clock = problem.slots.clock
-    span = float(clock[-1] - clock[0]) + problem.slots.length if len(clock) else 1.0
-    return lambda wait: wait / span * len(clock)
+def _take(rows: list[int], units: int, taken: int) -> None:
+    """Takes units away in some slots: where more were left, so many less are."""
+    for least in range(1, len(rows)):
+        more = rows[least + units] if least + units < len(rows) else 0
+        rows[least] = (rows[least] & ~taken) | (more & taken)

@@ -1,7 +1,7 @@
 """Ctrl-C as a wish that a search hears at its next step, and not as an exception in the middle of the solver.
 
 Answers   listening   while it lasts, Ctrl-C sets what it gives; a second Ctrl-C ends the program as usual
-Not here  what is done with the wish (schedule.py, swapping.py)
+Not here  what is done with the wish (schedule.py, justifying.py)
 """
 
 from __future__ import annotations
