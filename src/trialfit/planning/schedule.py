@@ -39,9 +39,10 @@ _UNITS = 0.4  # deterministic units that the solver is given for each unit of ef
 MOST_TASKS = 1200
 """Beyond this many tasks the solver is not asked: the model would take longer than it saves."""
 _ANY = 1e6  # effort without an end: the seconds end it
-_SEARCHES = 4
+_BY_TURNS, _SIDE_BY_SIDE = 4, 6  # searches
+_TRIED = 0.1  # deterministic units in which the places of tasks are tried one by one before the search
 _TICK = 0.05
-_JUSTIFIED = 0.1  # share of the seconds in which a better order is sought before the solver is asked
+_JUSTIFIED = 0.05  # share of the seconds in which a better order is sought before the solver is asked
 
 
 @dataclass(frozen=True)
@@ -144,11 +145,14 @@ class _Search:
             return solver
         # Relaxations by linear programs, most of what it does unasked, say next to nothing about one task after the other.
         chosen.subsolvers.extend(["no_lp", "quick_restart_no_lp"])
-        chosen.num_workers = _SEARCHES if is_by_turns else max(_SEARCHES, cpu_count() or 1)
-        chosen.interleave_batch_size = _SEARCHES
+        chosen.num_workers = _BY_TURNS if is_by_turns else max(_SIDE_BY_SIDE, cpu_count() or 1)
+        chosen.interleave_batch_size = _BY_TURNS
         chosen.use_hard_precedences_in_cumulative = True
         chosen.use_overload_checker_in_cumulative = True
         chosen.use_timetable_edge_finding_in_cumulative = True
+        chosen.use_strong_propagation_in_disjunctive = True
+        chosen.use_dynamic_precedence_in_disjunctive = True
+        chosen.probing_deterministic_time_limit = _TRIED
         if not self.problem.slots.is_plain:  # to try every step of every wait first takes longer than it saves
             chosen.cp_model_probing_level = 0
             chosen.symmetry_level = 0
