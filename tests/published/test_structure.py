@@ -7,19 +7,18 @@ import pytest
 
 from trialfit.finite_elements.frames import Member, solve
 from trialfit.finite_elements.sections import constants_of_walls
+from trialfit.handbook.beams import twist_of
 from trialfit.handbook.brackets import equivalent_stress
 from trialfit.handbook.constants import INCH, POUND_FORCE, STANDARD_GRAVITY
 from trialfit.handbook.mounts import couple_force, torque_on_mounts, upright_loads
-from trialfit.handbook.sections import (
-    box,
+from trialfit.handbook.sections import box
+from trialfit.handbook.wall_torsion import (
     closed_shear_stress,
     closed_torsion_constant,
     open_torsion_constant,
-    read_walls,
     slit_loss,
-    thin_walls,
-    twist_of,
 )
+from trialfit.handbook.walled_sections import read_walls, thin_walls
 from trialfit.handbook.weld_lines import weld_group
 from trialfit.handbook.welds import (
     allowable_shear,

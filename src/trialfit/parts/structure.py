@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS, STIFFNESS, STRESS, TORQUE
-from trialfit.handbook.sections import read_walls
+from trialfit.handbook.walled_sections import read_walls
 from trialfit.handbook.weld_lines import PATTERNS
 from trialfit.parts.declaring import Bounds, CodeSpec, FactSpec, ListSpec, Part, RefSpec, WordSpec
 

@@ -15,8 +15,9 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import ANGLE, LENGTH, RATIO, STRESS
-from trialfit.handbook import sections
+from trialfit.handbook import beams, sections
 from trialfit.handbook.brackets import equivalent_stress
+from trialfit.handbook.walled_sections import thin_walls
 from trialfit.parts import CutMember, GivenBack
 from trialfit.subjects.structure.section_of import section_of
 from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, allowed_stress, in_life
@@ -40,7 +41,7 @@ AS_MUCH_AS_CUT = Source(
     SourceKind.common_practice,
 )
 SHAPES = {"round tube": "round_tube", "square tube": "square_tube", "channel": "channel", "flat": "flat"}
-_FORMULAS = (sections.box, sections.round_tube, sections.channel, sections.flat, sections.thin_walls)
+_FORMULAS = (sections.box, sections.round_tube, sections.channel, sections.flat, thin_walls)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
@@ -95,7 +96,7 @@ def _under_load(new: GivenBack) -> Iterator[Requirement]:
         Stake.safety,
         AtMost(partial(allowed_stress, strength=new.yield_strength, repeats=new.repeats)),
         SAFETY_ON_YIELD,
-        formulas=(sections.bending_stress, equivalent_stress, *_FORMULAS),
+        formulas=(beams.bending_stress, equivalent_stress, *_FORMULAS),
         caution=WELDING,
     )
     if new.load.written:
@@ -106,7 +107,7 @@ def _under_load(new: GivenBack) -> Iterator[Requirement]:
             partial(deflection, new=new),
             LENGTH,
             Stake.comfort,
-            formulas=(sections.bend_at_middle, *_FORMULAS),
+            formulas=(beams.bend_at_middle, *_FORMULAS),
             caution=WELDING,
         )
     if new.torque.written:
@@ -117,7 +118,7 @@ def _under_load(new: GivenBack) -> Iterator[Requirement]:
             partial(twist, new=new),
             ANGLE,
             Stake.comfort,
-            formulas=(sections.twist_of, *_FORMULAS),
+            formulas=(beams.twist_of, *_FORMULAS),
             caution=WELDING,
         )
 
@@ -176,11 +177,11 @@ def _worst(ev: Evaluation, new: GivenBack, ref: FactRef) -> Array:
 def stress(ev: Evaluation, new: GivenBack) -> Array:
     """The worst stress in a new member, Pa: bending both ways and pull at one corner, twist with them."""
     section = ev.of(section_of, new)
-    length, k = ev(new.length), sections.MIDDLE_MOMENT[new.ends or "held"]
-    upright = sections.bending_stress(
+    length, k = ev(new.length), beams.MIDDLE_MOMENT[new.ends or "held"]
+    upright = beams.bending_stress(
         _worst(ev, new, new.load) * length / k, section.upright_modulus, _worst(ev, new, new.pull), section.area
     )
-    sideways = sections.bending_stress(_worst(ev, new, new.side_load) * length / k, section.sideways_modulus)
+    sideways = beams.bending_stress(_worst(ev, new, new.side_load) * length / k, section.sideways_modulus)
     across = _worst(ev, new, new.torque) / section.torsion_modulus
     return np.asarray(equivalent_stress(upright + sideways, across))
 
@@ -189,13 +190,13 @@ def deflection(ev: Evaluation, new: GivenBack) -> Array:
     """How far it gives way under the load from above, m."""
     modulus, length = ev.each(new.youngs_modulus, new.length)
     moment = ev.of(section_of, new).upright
-    return np.asarray(sections.bend_at_middle(_worst(ev, new, new.load), length, moment, modulus, new.ends or "held"))
+    return np.asarray(beams.bend_at_middle(_worst(ev, new, new.load), length, moment, modulus, new.ends or "held"))
 
 
 def twist(ev: Evaluation, new: GivenBack) -> Array:
     """How far it twists, rad."""
     modulus, length = ev.each(new.shear_modulus, new.length)
-    return np.asarray(sections.twist_of(_worst(ev, new, new.torque), length, ev.of(section_of, new).torsion, modulus))
+    return np.asarray(beams.twist_of(_worst(ev, new, new.torque), length, ev.of(section_of, new).torsion, modulus))
 
 
 def _same_mass(ev: Evaluation, new: GivenBack, shape: str) -> Array:

@@ -15,12 +15,13 @@ import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.handbook import sections
-from trialfit.handbook.sections import Section, read_walls
+from trialfit.handbook.walled_sections import read_walls, thin_walls
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.sections import Section
     from trialfit.parts.structure import Sectioned
 
     Array = NDArray[np.float64]
@@ -49,7 +50,7 @@ def _of_walls(ev: Evaluation, part: Sectioned) -> Section:
         raise MissingFact({f"{part.name}.walls": "the two corners that each wall joins"})
     joins = read_walls(part.walls)
     walls = ev.rows(part.wall_thicknesses, f"{part.name}.wall_thicknesses")
-    thin = sections.thin_walls(across, upright, joins, walls)
+    thin = thin_walls(across, upright, joins, walls)
     if not np.isfinite(np.asarray(thin.area)[0]):
         return thin
     return _corrected(thin, list(zip(across[0], upright[0], strict=True)), joins, [float(wall) for wall in walls[0]])
