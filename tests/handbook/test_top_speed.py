@@ -133,3 +133,21 @@ def test_a_car_outside_the_range_is_nan_without_a_warning(name: str, value: floa
 
     assert np.isnan(result.speed).all()
     assert (result.limited_by == TopSpeedLimit.NONE).all()
+
+
+@pytest.mark.parametrize(
+    ("name", "values"),
+    [
+        ("drag_area", [0.4, 0.9]),
+        ("drag_area", [0.4, 0.9, 1.3]),
+        ("rolling", [0.01, 0.02, 0.03]),
+        ("air_density", [1.0, 1.2]),
+        ("slope_angle", [0.0, 0.1]),
+    ],
+)
+def test_cars_that_differ_in_one_resistance_alone_are_each_what_they_are_alone(name: str, values: list[float]) -> None:
+    """Everything else is one number for all of them."""
+    together = top_speed(**(CAR | {name: values}))
+
+    for number, value in enumerate(values):
+        assert together.speed[number] == pytest.approx(top_speed(**(CAR | {name: value})).speed)

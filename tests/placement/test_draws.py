@@ -171,3 +171,21 @@ def test_a_solid_moving_in_states_is_turned_and_shifted_by_each_after_its_place(
     assert moved.turns == pytest.approx(turns @ still.turns)
     assert moved.shifts == pytest.approx((turns @ still.shifts[..., None])[..., 0] + shifts)
     assert (moved.features == Drawn(moved.pieces, moved.turns.copy(), moved.shifts.copy()).features).all()
+
+
+@pytest.mark.parametrize("limit", [None, 0.0, -0.002, 0.005])
+def test_touching_hulls_whose_own_axes_are_one_are_as_far_apart_as_they_are_moved(limit):
+    """Two cubes on a plate, given as vertices in the same axes, moved without turning: the gap is how far they are moved up."""
+    rng = np.random.default_rng(0)
+    cube = np.array([[x, y, z] for x in (-0.1, 0.1) for y in (-0.1, 0.1) for z in (-0.1, 0.1)])
+    still = np.tile(np.eye(3), (300, 1, 1, 1))
+    moved = 1e-3 * rng.normal(size=(300, 1, 3))
+    moved[0] = 0
+    plate = Drawn((hull(cube * [15, 15, 1] + [0, 0, -0.1]),), still, np.zeros((300, 1, 3)))
+    two = Drawn((hull(cube + [0.2, 0, 0.1]), hull(cube + [-0.6, 0, 0.1])), still, moved)
+    found = gap_draws(two, plate, limit)
+
+    up = moved[:, 0, 2]
+    sure = np.abs(up - (limit or 0.0)) > 3e-5
+    assert limit is None or ((found >= limit) == (up >= limit))[sure].all()
+    assert limit is not None or found == pytest.approx(up, abs=3e-5)

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from trialfit.planning.critical import held_links, least_end, passes, windows
 from trialfit.planning.justifying import justified
 from trialfit.planning.problem import Link, Problem, Slots, Task, faults
-from trialfit.planning.schedule import schedule
+from trialfit.planning.schedule import MOST_TASKS, schedule
 from trialfit.planning.serial import Insertion, serial
 
 
@@ -65,12 +65,29 @@ def test_a_small_case_worked_by_another_solver():
 
 
 def test_a_schedule_is_sought_for_so_many_seconds():
-    """Sound, no longer than at once; the time is up before the best is proven."""
+    """Sound and no longer than at once, and it says so where the time was up before anything was proven."""
     problem = packed(9, 5, 300, 100, links=4)
     found = schedule(problem, seconds=0.4)
 
     assert list(faults(problem, found.starts)) == []
     assert 300 <= found.end <= problem.makespan(serial(problem))
+    assert found.is_proven != found.is_cut_short
+
+
+def test_too_many_tasks_for_the_solver_take_the_whole_time_and_say_that_it_was_up():
+    """Orders are tried one after the other until then."""
+    problem = packed(5, 40, 600, MOST_TASKS + 80, links=4)
+    found = schedule(problem, seconds=0.2)
+
+    assert list(faults(problem, found.starts)) == []
+    assert found.end <= problem.makespan(serial(problem))
+    assert found.is_proven != found.is_cut_short
+
+
+def test_a_task_that_wants_more_than_there_is_does_not_fit():
+    """Three of what there are two of: a sentence, as where the slots do not suffice."""
+    with pytest.raises(ValueError, match="do not fit into the slots"):
+        schedule(Problem((Task(2, uses={"hoist": 3}),), (), Slots.plain(9), {"hoist": 2}))
 
 
 def test_the_same_problem_gives_the_same_schedule():

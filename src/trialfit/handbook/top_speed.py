@@ -154,9 +154,10 @@ def _highest(curve: Floats, torques: Floats, pull: Floats, per_turn: Floats, las
 
     On a segment F − R = α + β·u − R₂·u², u counted from its start: the larger root, or the end if F ≥ R there.
     """
-    dims = max(each.ndim for each in (torques, pull, per_turn, last, load.mass))
+    parts = [getattr(load, field.name) for field in fields(load)]
+    dims = max(np.ndim(each) for each in (torques, pull, per_turn, last, *parts))
     torques, pull, per_turn, last = (_cars_innermost(each, dims) for each in (torques, pull, per_turn, last))
-    load = RoadLoad(*(_cars_innermost(getattr(load, field.name), dims) for field in fields(load)))
+    load = RoadLoad(*(_cars_innermost(each, dims) for each in parts))
     curve = _cars_innermost(curve, dims)
     turns = np.minimum(curve, last)
     rise = np.diff(torques, axis=0) / np.diff(curve, axis=0)

@@ -220,7 +220,9 @@ class _Pair:
             nominal = slice(0, 1)
             one, other = left.alike(self.first[n : n + 1], nominal), right.alike(self.second[n : n + 1], nominal)
             u[n] = (one.middles() - other.middles())[:, 0, 0]
-            distance = np.where(np.arange(distance.size) == n, np.linalg.norm(u[n]) or 1.0, distance)
+            if np.linalg.norm(u[n]) < _NO_DIRECTION:  # any direction gives a lower bound; none would give nothing
+                u[n] = (0.0, 0.0, 1.0)
+            distance = np.where(np.arange(distance.size) == n, np.linalg.norm(u[n]), distance)
         return np.asarray(u / distance[:, None])
 
     def _asked(

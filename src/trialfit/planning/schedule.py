@@ -81,13 +81,13 @@ def schedule(
     told = _if_better(told)
     told(problem.makespan(first))
     with listening() as stop:
+        is_large = len(problem.tasks) > MOST_TASKS
         if warm:
-            until = None if seconds is None else begin + _JUSTIFIED * seconds
+            until = None if seconds is None else begin + (1.0 if is_large else _JUSTIFIED) * seconds
             passes = int(effort * _PLACED) // max(1, len(problem.tasks))
             first = justified(problem, first, passes, bound=bound, until=until, stop=stop, told=told)
-        is_large = len(problem.tasks) > MOST_TASKS
         if stop.is_set() or is_large or effort <= 0 or problem.makespan(first) <= bound:
-            return _as_it_is(problem, first, bound, is_cut_short=stop.is_set())
+            return _as_it_is(problem, first, bound, is_cut_short=stop.is_set() or (is_large and seconds is not None))
         left = None if seconds is None else max(0.1, seconds - (perf_counter() - begin))
         return _Search(problem, first, bound, warm=warm).run(effort, left, stop, told)
 
@@ -123,13 +123,11 @@ class _Search:
             solver.parameters.max_time_in_seconds = seconds
         status = self._solve(solver, stop, told)
         if status not in ("OPTIMAL", "FEASIBLE"):
-            return _as_it_is(self.problem, self.first, self.bound, is_cut_short=stop.is_set())
+            return _as_it_is(self.problem, self.first, self.bound, is_cut_short=stop.is_set() or seconds is not None)
         starts = tuple(int(solver.value(start)) for start in self.model.starts)
         found = self.problem.makespan(starts)
         starts = starts if found <= self.problem.makespan(self.first) else tuple(self.first)
-        cut = (stop.is_set() and status != "OPTIMAL") or (
-            seconds is not None and solver.wall_time >= seconds and status != "OPTIMAL"
-        )
+        cut = status != "OPTIMAL" and (stop.is_set() or seconds is not None)
         bound = max(self.bound, int(np.ceil(solver.best_objective_bound - 1e-6)))
         return Scheduled(starts, self.problem.makespan(starts), bound, status == "OPTIMAL", cut)
 

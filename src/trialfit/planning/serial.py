@@ -90,6 +90,8 @@ class Insertion:
     def _place(self, number: int, earliest: int, free: Rows) -> int | None:
         """Takes the first place that a task fits; None where there is none."""
         length = self.length[number]
+        if any(units >= len(free[name]) for name, units in self.uses[number]):
+            return None
         fits = self.allowed[self.problem.tasks[number].kind] >> earliest
         for name, units in self.uses[number]:
             fits &= free[name][units] >> earliest
