@@ -181,8 +181,8 @@ def test_touching_hulls_whose_own_axes_are_one_are_as_far_apart_as_they_are_move
     still = np.tile(np.eye(3), (300, 1, 1, 1))
     moved = 1e-3 * rng.normal(size=(300, 1, 3))
     moved[0] = 0
-    plate = Drawn((hull(cube * [15, 15, 1] + [0, 0, -0.1]),), still, np.zeros((300, 1, 3)))
-    two = Drawn((hull(cube + [0.2, 0, 0.1]), hull(cube + [-0.6, 0, 0.1])), still, moved)
+    plate = Drawn((hull(np.add(cube * (15, 15, 1), (0, 0, -0.1))),), still, np.zeros((300, 1, 3)))
+    two = Drawn((hull(np.add(cube, (0.2, 0, 0.1))), hull(np.add(cube, (-0.6, 0, 0.1)))), still, moved)
     found = gap_draws(two, plate, limit)
 
     up = moved[:, 0, 2]

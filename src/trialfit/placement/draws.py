@@ -54,7 +54,9 @@ _NO_DIRECTION = 1e-6
 def gap_draws(one: Drawn, other: Drawn, limit: float | None = None) -> Array:
     """The smallest signed distance of two solids in the same axes for each draw, (draws,), m.
 
-    With a `limit` each draw is on its right side of it, and exact to 0.02 mm where that is in doubt; without one all are.
+    With a `limit` a draw is worked out to 0.02 mm where its side of it is in doubt, by how far the bounds are off in the first
+    draws: of random scenes with a thousand draws each, one in fifty has one to four on the wrong side. Without one all draws are
+    worked out, over the pairs that the first draws do not rule out; solids deep in each other are the worst case for that.
     Where a solid has a surface of triangles, that decides and not its pieces (surfaces.py).
     """
     grown = _grown(one, other)
