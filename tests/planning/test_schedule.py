@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from itertools import pairwise
+from time import perf_counter
 
 import numpy as np
 import pytest
@@ -74,20 +75,37 @@ def test_a_schedule_is_sought_for_so_many_seconds():
     assert found.is_proven != found.is_cut_short
 
 
-def test_too_many_tasks_for_the_solver_take_the_whole_time_and_say_that_it_was_up():
+def test_too_many_tasks_for_the_solver_take_the_whole_time_and_say_that_it_was_up(monkeypatch):
     """Orders are tried one after the other until then."""
+    until = []
+
+    def watched(*given, **named):
+        until.append(named["until"])
+        return justified(*given, **named)
+
+    monkeypatch.setattr("trialfit.planning.schedule.justified", watched)
+    begun = perf_counter()
     problem = packed(5, 40, 600, MOST_TASKS + 80, links=4)
     found = schedule(problem, seconds=0.2)
 
     assert list(faults(problem, found.starts)) == []
     assert found.end <= problem.makespan(serial(problem))
     assert found.is_proven != found.is_cut_short
+    assert until[0] - begun >= 0.2
 
 
 def test_a_task_that_wants_more_than_there_is_does_not_fit():
     """Three of what there are two of: a sentence, as where the slots do not suffice."""
     with pytest.raises(ValueError, match="do not fit into the slots"):
         schedule(Problem((Task(2, uses={"hoist": 3}),), (), Slots.plain(9), {"hoist": 2}))
+
+
+def test_what_is_beside_the_goal_may_take_as_long_as_it_likes():
+    """The first task keeps the hoist while it dries; the goal is the second: it comes first, however late the other one ends."""
+    tasks = (Task(2, uses={"hoist": 1}, holds={"hoist": 3.0}), Task(1, uses={"hoist": 1}))
+    found = schedule(Problem(tasks, (), Slots.plain(20), {"hoist": 1}, {}, 1))
+
+    assert (found.end, found.is_proven) == (1, True)
 
 
 def test_the_same_problem_gives_the_same_schedule():
@@ -98,7 +116,7 @@ def test_the_same_problem_gives_the_same_schedule():
 
 @st.composite
 def problems(draw: st.DrawFn) -> Problem:
-    """Tasks of two kinds on slots with nights between them, waits on the clock, two resources, one of them missing at times.
+    """Tasks of two kinds on slots with nights between them, waits on the clock, two resources, each of them missing at times.
 
     Where there is one person, everything exists once. The hoist may stay taken behind a task's end.
     """
@@ -124,6 +142,10 @@ def problems(draw: st.DrawFn) -> Problem:
     links = {(a, b): wait for a, b, wait in draw(st.lists(pairs, max_size=10)) if a < b}
     people = draw(st.integers(1, 2))
     missing = {"people": np.tile([0, 0, 1, 1], 60)} if people > 1 and draw(st.booleans()) else {}
+    if draw(st.booleans()):
+        begin = draw(st.integers(0, 40))
+        missing["hoist"] = np.zeros(240, np.int64)
+        missing["hoist"][begin : begin + draw(st.integers(1, 12))] = 1
     joined = tuple(Link(a, b, wait) for (a, b), wait in links.items())
     return Problem(tasks, joined, slots, {"people": people, "hoist": 1}, missing)
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 class Model:
-    """The model of one problem: no schedule in it ends later than the one that is known."""
+    """The model of one problem: no schedule in it reaches the goal later than the one that is known."""
 
     def __init__(self, problem: Problem, known: Sequence[int], bound: int, *, warm: bool) -> None:
         """`known` starts; `bound` that no end beats. Not `warm`: the known schedule counts for nothing, a benchmark's baseline."""
@@ -34,10 +34,8 @@ class Model:
         self.problem = problem
         self.model = cp_model.CpModel()
         count = len(problem.slots.clock)
-        whole = sum(task.length for task in problem.tasks) if problem.slots.is_plain else count
-        end = problem.makespan(known) if warm else min(whole, count)
-        self.horizon = max((problem.end(n, b) for n, b in enumerate(known)), default=0) if warm else end
-        self.earliest, self.latest = windows(problem, end, self.horizon)
+        self.last = problem.makespan(known) if warm else count
+        self.earliest, self.latest = windows(problem, self.last, count)
         self.starts: list[Any] = []
         self.ends: list[Any] = []
         self.intervals: list[Any] = []
@@ -84,7 +82,7 @@ class Model:
         users = [(number, task.uses[name]) for number, task in enumerate(self.problem.tasks) if task.uses.get(name)]
         if not users:
             return
-        gone = _blocks(self.problem.missing.get(name), self.horizon)
+        gone = _blocks(self.problem.missing.get(name), max(self._freed(number, name) for number, _ in users))
         fixed = [
             self.model.new_fixed_size_interval_var(begin, end - begin, f"b{name}{begin}") for begin, end, _ in gone
         ]
@@ -100,14 +98,19 @@ class Model:
         hold = self.problem.tasks[number].holds.get(name, 0.0)
         if not hold:
             return self.intervals[number]
-        table = self.problem.table(hold)[: self.horizon + 1].tolist()
-        freed = self.model.new_int_var(0, max(table), f"f{number}{name}")
-        self.model.add_element(self.ends[number], table, freed)
+        low, high = (one[number] + self.problem.tasks[number].length for one in (self.earliest, self.latest))
+        table = self.problem.table(hold)[low : high + 1].tolist()
+        freed = self.model.new_int_var(min(table), max(table), f"f{number}{name}")
+        self.model.add_element(self.ends[number] - low, table, freed)
         size = self.model.new_int_var(0, max(table), f"t{number}{name}")
         return self.model.new_interval_var(self.starts[number], size, freed, f"h{number}{name}")
 
+    def _freed(self, number: int, name: str) -> int:
+        """The slot in which a task has given a resource back at the latest."""
+        return self.problem.freed(number, name, self.problem.end(number, self.latest[number]))
+
     def _aim(self, bound: int) -> None:
-        end = self.model.new_int_var(bound, self.horizon, "end")
+        end = self.model.new_int_var(bound, self.last, "end")
         goal = self.problem.goal
         for number in range(len(self.ends)) if goal is None else (goal,):
             self.model.add(end >= self.ends[number])

@@ -47,7 +47,10 @@ class Insertion:
     def __init__(self, problem: Problem, count: int | None = None, *, backwards: bool = False) -> None:
         self.problem, self.backwards = problem, backwards
         self.count = len(problem.slots.clock) if count is None else count
-        self.allowed = [self._bits(allowed) for allowed in problem.slots.allowed]
+        held = set() if backwards else {name for task in problem.tasks for name in task.holds}
+        # What dries may do so beyond the slots that are worked in here.
+        self.reach = {name: len(problem.slots.clock) if name in held else self.count for name in problem.capacity}
+        self.allowed = [self._bits(allowed, self.count) for allowed in problem.slots.allowed]
         self.free = {name: self._levels(name, capacity) for name, capacity in problem.capacity.items()}
         self.length = [task.length for task in problem.tasks]
         self.release = [0 if backwards else task.release for task in problem.tasks]
@@ -115,18 +118,18 @@ class Insertion:
         """The slots in which a task takes a resource, as bits."""
         end = begin + self.length[number]
         if holds:
-            end = min(self.problem.freed(number, name, end), self.count)
+            end = min(self.problem.freed(number, name, end), self.reach[name])
         return ((1 << (end - begin)) - 1) << begin
 
-    def _bits(self, row: NDArray[np.bool_]) -> int:
-        row = row[: self.count]
+    def _bits(self, row: NDArray[np.bool_], count: int) -> int:
+        row = row[:count]
         packed = np.packbits(row[::-1] if self.backwards else row, bitorder="little")
         return int.from_bytes(packed.tobytes(), "little")
 
     def _levels(self, name: str, capacity: int) -> list[int]:
         """For each number of units: the slots in which so many are left."""
         missing = self.problem.missing.get(name, np.zeros(len(self.problem.slots.clock), np.int64))
-        return [self._bits(capacity - missing >= units) for units in range(capacity + 1)]
+        return [self._bits(capacity - missing >= units, self.reach[name]) for units in range(capacity + 1)]
 
     def _table(self, wait: float) -> Table:
         """For each end the first slot after a wait; None without one."""
