@@ -55,3 +55,5 @@ def test_every_page_that_prints_a_command_prints_that_name(process, tmp_path, st
     assert f"{started_by} kinds KIND shows" in printed("kinds")
     assert f"{started_by} set '{file}' " in printed("measure", str(file), "--draws", "16")
     assert f"Next: {started_by} measure " in printed("demo")
+    assert f"`{started_by} new NAME.book --from" in printed("start", str(file), "PL01")
+    assert f"{started_by} gate: " in printed("gate", str(file), "moon")

@@ -2,6 +2,7 @@
 
 Answers   COMMANDS    all of them
           overview    the text of `trialfit --help`
+          as_started  a text with the name that this program was started by in front of each command that it tells to type
 Not here  the way in (main.py)
 
 This module, started.py and main.py import next to nothing: `trialfit --help` answers as fast as Python starts.
@@ -105,3 +106,13 @@ def overview() -> str:
 def _line(typed: str, says: str, width: int) -> str:
     """One command; what is too long for its column stands on a line of its own."""
     return f"  {typed:{width}}  {says}" if len(typed) <= width else f"  {typed}\n  {'':{width}}  {says}"
+
+
+def as_started(text: str) -> str:
+    """A text for people, in which a command to type stands as they have to type it."""
+    name = started_as()
+    if name == "trialfit" or "trialfit " not in text:
+        return text
+    import re  # here: help does without
+
+    return re.sub(rf"(?<![\w/.-])(?<!-m )trialfit (?=(?:{'|'.join(COMMANDS)})\b)", f"{name} ", text)

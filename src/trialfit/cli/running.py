@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal, get_args, get_origin
 from cyclopts import App, CycloptsError
 from cyclopts.exceptions import CoercionError, MissingArgumentError, UnknownOptionError, UnusedCliTokensError
 
-from trialfit.cli.commands import COMMANDS
+from trialfit.cli.commands import COMMANDS, as_started
 from trialfit.cli.started import started_as
 
 if TYPE_CHECKING:
@@ -90,7 +90,7 @@ def _refuse(typed: Sequence[str], wrong: BadInput) -> int:
         sys.stdout.write(problems_as_json(wrong))
     else:
         for sentence in wrong.sentences():
-            sys.stderr.write(f"{sentence}\n")
+            sys.stderr.write(f"{as_started(sentence)}\n")
     return BAD_INPUT
 
 
@@ -109,6 +109,12 @@ def _sentence(wrong: CycloptsError, command: str) -> str:
     return f"{wrong}: {see}"
 
 
+def _usual(wrong: CoercionError) -> int:
+    """What stands there where nothing is typed, as an example; 2 where that is no number."""
+    default = wrong.argument.field_info.default if wrong.argument else None
+    return default if isinstance(default, int) else 2
+
+
 def _wanted(wrong: CoercionError) -> str:
     """What should stand there: one of a few words, or a number."""
     words = get_args(wrong.target_type) if get_origin(wrong.target_type) is Literal else ()
@@ -117,5 +123,5 @@ def _wanted(wrong: CoercionError) -> str:
     return (
         "a number is wanted, for example 6"
         if wrong.target_type is float
-        else "a whole number is wanted, for example 4096"
+        else f"a whole number is wanted, for example {_usual(wrong)}"
     )

@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING
 from rich.console import Console
 from rich.text import Text
 
+from trialfit.cli.commands import as_started
 from trialfit.cli.marks import MARKS, PLAIN
 from trialfit.facts.showing import interval_text
 
@@ -74,8 +75,8 @@ def mark_of(verdict: Verdict) -> str:
 
 
 def clean(text: str) -> str:
-    """The text without the signs that would steer a terminal: a build may come from anywhere."""
-    return "".join(sign if sign.isprintable() else " " for sign in text)
+    """The text without the signs that would steer a terminal: a build may come from anywhere; commands as they are typed here."""
+    return as_started("".join(sign if sign.isprintable() else " " for sign in text))
 
 
 def line(text: str, style: str = "") -> Text:
