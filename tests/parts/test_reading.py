@@ -201,3 +201,5 @@ def test_nearest_names() -> None:
     """A slip of the finger is answered with the right name, a stranger with all of them."""
     assert nearest("gerabox", ["gearbox", "car"]) == 'did you mean "gearbox"?'
     assert nearest("xyz", ["gearbox", "car"]) == "known are: gearbox, car"
+    assert nearest("sd02", ["SD01", "SD02"]) == 'did you mean "SD02"?'
+    assert nearest("xyz", map(str, range(70))).endswith("58, 59 and 10 more")

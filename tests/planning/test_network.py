@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from trialfit.book.problems import BadInput
+from trialfit.planning.templates import templates
 
 PEDAL = "CH03"
 
@@ -108,6 +109,14 @@ def test_in_a_book_the_youngest_change_decides_which_link_is_named():
         network_of(read_text(text), {("two", "one"): 5, ("one", "two"): 9}, "book")
 
 
+def test_a_usual_job_that_this_build_does_not_have_may_be_skipped_too(site):
+    """A reason beside a job that falls away by itself is no mistake."""
+    bare = site()
+    absent = next(one.id for one in templates() if one.id not in bare.network.jobs and not one.per)
+
+    assert set(site(f'[job.{absent}]\nskip = "there is none"').network.jobs) <= set(bare.network.jobs)
+
+
 @pytest.mark.parametrize(
     ("text", "says"),
     [
@@ -120,6 +129,22 @@ def test_in_a_book_the_youngest_change_decides_which_link_is_named():
         ('[job.a]\npeople = "two"', "a number of people from 1 to 20 is wanted"),
         ('[workshop]\nhours = "evenings"', 'has "evenings": write it as in "Mon-Fri 18:00-21:00"'),
         ('[workshop]\nholidays = "2026-13-01"', "which is no date"),
+        (
+            '[workshop]\nholidays = "2026-08-02 to 2026-07-20"',
+            'has "2026-08-02 to 2026-07-20": the first day comes first',
+        ),
+        (
+            '[workshop]\nhours = "Tue 21:00-18:00"',
+            'has "Tue 21:00-18:00": a time ends after it begins; past midnight write',
+        ),
+        ('[workshop]\nextra = "2026-05-02 17:00-09:00"', "a time ends after it begins"),
+        ('[job.a]\nneeds = ["q:zzz"]', 'job.a.needs has "q:zzz": before a colon stand "p:" part, "f:" finding'),
+        ('[job.PL1]\nskip = "x"', 'job.PL1 is skipped, and is no usual job: did you mean "PL01"'),
+        ('[job.SD09]\nskip = " "', "job.SD09.skip is empty: the reason is wanted"),
+        (
+            '[order.hose]\nordered = "2026-03-02"\narrived = "2026-03-01"',
+            "order.hose.arrived is 2026-03-01, before it was ordered on 2026-03-02",
+        ),
         ('[order.hose]\nprice = "much"', 'is "much": an amount with its currency is wanted'),
         ('[order.hose]\npromised = "soon"', 'is "soon": a date is wanted'),
         ('[order.hose]\nstate = "lost"', 'is "lost": broken, wrong, sent back are known'),

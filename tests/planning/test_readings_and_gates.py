@@ -122,3 +122,23 @@ def test_the_limits_that_count_are_the_makers_where_they_are_written(site):
     assert limits_wanted(build, "bell_runout") == "at most 0.25 mm (common practice, no source)"
     assert limits_wanted(build, "alignment") == ""
     assert limits_wanted(build, "my_own_reading") == ""
+
+
+def test_limits_the_wrong_way_round_are_not_taken(site):
+    """Nothing could ever meet them."""
+    taken = site('[reading]\npickup_gap = "8 mm, calipered"\npickup_gap-limits = "9 to 6 mm"').ground.readings[
+        "pickup_gap"
+    ]
+
+    assert not taken.does
+    assert 'has the limits "9 to 6 mm": the smaller comes first, as in "6 to 9 mm; manual"' in taken.says
+
+
+def test_a_part_that_arrives_later_is_not_there_yet(site):
+    """Seen at a moment before, it is promised for that day."""
+    order = '[order.engine]\nordered = "2026-02-01"\narrived = "{}"\nlies = "on a pallet"'
+    before, after = (site(order.format(day)) for day in ("2026-03-08", "2026-03-07"))
+
+    assert "engine" not in before.ground.arrived
+    assert before.ground.promised["engine"] == "is promised for 2026-03-08 ± 0 days"
+    assert "engine" in after.ground.arrived

@@ -42,13 +42,18 @@ class _Wrong(ValueError):
     """Carries the sentence of one problem from the place where it is found to the part that collects them."""
 
 
+_MOST_NAMED = 60
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
     """A phrase that names the known words nearest to a wrong one, or all of them when none is near."""
     names = list(dict.fromkeys(known))
-    near = get_close_matches(word, names, n=3, cutoff=0.5)
+    alike = [name for name in names if name.casefold() == word.casefold()]
+    near = alike or get_close_matches(word, names, n=3, cutoff=0.5)
     if near:
         return "did you mean " + " or ".join(f'"{name}"' for name in near) + "?"
-    return "known are: " + ", ".join(names)
+    more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
+    return "known are: " + ", ".join(names[:_MOST_NAMED]) + more
 
 
 def not_a_fact(key: str, kind: str, known: Iterable[str]) -> str:

@@ -171,14 +171,22 @@ class _Making:
     def _own(self, jobs: dict[str, Job], ends: dict[str, LooseEnd]) -> None:
         for name, entries in self.build.document.jobs.items():
             if "skip" in entries:
-                if name in jobs:
-                    self.handed_on[name] = jobs.pop(name).needs
+                self._skip(name, str(entries["skip"]), jobs)
                 continue
             jobs[name] = with_own(jobs.get(name), name, entries, self.problems)
             if "leaves" in entries:
                 for gone in [end.id for end in ends.values() if end.job == name]:
                     del ends[gone]
                 ends.update({end.id: end for end in ends_of(name, entries, self.problems)})
+
+    def _skip(self, name: str, reason: str, jobs: dict[str, Job]) -> None:
+        if not reason.strip():
+            says = 'is empty: the reason is wanted, for example "done by the machine shop"'
+            self.problems.append(Located(f"job.{name}.skip", says))
+        if name in jobs:
+            self.handed_on[name] = jobs.pop(name).needs
+        elif name not in self.instances and name.partition("-")[0] not in self.instances:
+            self.problems.append(Located(f"job.{name}", f"is skipped, and is no usual job: {nearest(name, jobs)}"))
 
     def _resolved(self, job: Job, jobs: Mapping[str, Job]) -> Job:
         needs: dict[Need, None] = {}

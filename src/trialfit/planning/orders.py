@@ -12,7 +12,7 @@ Not here  sums of money (money.py); what waits for a part (ready.py)
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -63,6 +63,12 @@ class Order:
         """Whether the part is in the workshop and sound."""
         return self.arrived is not None and not self.state
 
+    def as_on(self, day: date) -> Order:
+        """The order as it stands on a day: what arrives later is expected for that day and is not there yet."""
+        if self.arrived is None or self.arrived <= day:
+            return self
+        return replace(self, arrived=None, promised=self.arrived, promised_spread=0.0, lies="")
+
 
 def orders_of(document: Document, where: str = "") -> dict[str, Order]:
     """The orders by name. Raises BadInput, with everything that cannot be read."""
@@ -75,7 +81,10 @@ def orders_of(document: Document, where: str = "") -> dict[str, Order]:
                 values |= _read(key, text, is_paid="arrived" in entries)
             except ValueError as wrong:
                 problems.append(Located(f"order.{name}.{key}", str(wrong)))
-        found[name] = Order(**values)  # type: ignore[arg-type]
+        order = found[name] = Order(**values)  # type: ignore[arg-type]
+        if order.ordered and order.arrived and order.arrived < order.ordered:
+            says = f"is {order.arrived}, before it was ordered on {order.ordered}: one of the two dates is wrong"
+            problems.append(Located(f"order.{name}.arrived", says))
     if problems:
         raise BadInput(where or document.name or "the build", problems)
     return found

@@ -116,12 +116,10 @@ def _judged(usual: Usual, text: str, own: str) -> tuple[Verdict | None, str, str
         found = _LIMITS.fullmatch(own.strip())
         if not found:
             raise ValueError(f'has the limits "{own}": write them as "6 to 9 mm; manual", or "at most 0.2 mm"')
-        low, high, unit, source = (
-            _float(found["low"] or found["least"]),
-            _float(found["high"] or found["most"]),
-            found["unit"],
-            own,
-        )
+        low, high = _float(found["low"] or found["least"]), _float(found["high"] or found["most"])
+        unit, source = found["unit"], own
+        if low is not None and high is not None and low > high:
+            raise ValueError(f'has the limits "{own}": the smaller comes first, as in "6 to 9 mm; manual"')
     if low is None and high is None:
         return None, "", ""
     scale = find_unit(quantity, unit)

@@ -78,10 +78,9 @@ def site_of(
     network = network_of(build, written, place)
     events = events_of(build.document, place)
     workshop = workshop_of(build.document, place)
-    orders = orders_of(build.document, place)
-    ground = Ground(
-        now or datetime.now().astimezone(), workshop, arrived(orders), _promised(orders), readings_of(build), findings
-    )
+    moment = now or datetime.now().astimezone()
+    orders = {name: order.as_on(moment.date()) for name, order in orders_of(build.document, place).items()}
+    ground = Ground(moment, workshop, arrived(orders), _promised(orders), readings_of(build), findings)
     return Site(build, place, network, events, fold(network, events), workshop, orders, ground)
 
 

@@ -38,11 +38,14 @@ class Template:
 
 
 def needs_of(words: tuple[str, ...] | list[str]) -> tuple[Need, ...]:
-    """Prerequisites as written: "CH02", "p:gasket", "f:torque_path", "m:pickup_gap", "g:first-fire"."""
+    """Prerequisites as written: "CH02", "p:gasket", "f:torque_path", "m:pickup_gap", "g:first-fire". Raises ValueError."""
     needs = []
     for word in words:
         letter, colon, name = word.partition(":")
-        needs.append(Need(LETTERS[letter], name) if colon and letter in LETTERS else Need(NeedKind.job, word))
+        if colon and letter not in LETTERS:
+            known = ", ".join(f'"{one}:" {kind}' for one, kind in LETTERS.items())
+            raise ValueError(f'has "{word}": before a colon stand {known}; a job is named as it is, for example "CH02"')
+        needs.append(Need(LETTERS[letter], name) if colon else Need(NeedKind.job, word))
     return tuple(needs)
 
 

@@ -101,9 +101,10 @@ def _week(texts: tuple[str, ...]) -> tuple[Window, ...]:
         spans = _spans(found[3]) if found else None
         if first not in DAYS or last not in DAYS or not spans:
             raise ValueError(f'has "{text}": write it as in "Mon-Fri 18:00-21:00"')
+        _check_order(text, spans)
         day = DAYS.index(first)
         for number in range((DAYS.index(last) - day) % 7 + 1):
-            windows += [Window((day + number) % 7, begin, end) for begin, end in spans if begin < end]
+            windows += [Window((day + number) % 7, begin, end) for begin, end in spans]
     return tuple(windows)
 
 
@@ -125,7 +126,10 @@ def _holidays(texts: tuple[str, ...]) -> tuple[tuple[date, date], ...]:
         if not found:
             raise ValueError(f'has "{text}": write it as in "2026-12-24 to 2027-01-02"')
         first = _date(found[1])
-        spans.append((first, _date(found[2]) if found[2] else first))
+        last = _date(found[2]) if found[2] else first
+        if last < first:
+            raise ValueError(f'has "{text}": the first day comes first, as in "2026-12-24 to 2027-01-02"')
+        spans.append((first, last))
     return tuple(spans)
 
 
@@ -136,6 +140,7 @@ def _extra(texts: tuple[str, ...]) -> tuple[tuple[date, int, int], ...]:
         inner = _spans(found[2]) if found else None
         if not found or not inner:
             raise ValueError(f'has "{text}": write it as in "2026-05-02 09:00-17:00"')
+        _check_order(text, inner)
         spans += [(_date(found[1]), begin, end) for begin, end in inner]
     return tuple(spans)
 
@@ -175,6 +180,12 @@ def _spans(text: str) -> list[tuple[int, int]] | None:
             return None
         spans.append((begin, end))
     return spans
+
+
+def _check_order(text: str, spans: list[tuple[int, int]]) -> None:
+    if any(begin > end for begin, end in spans):
+        example = '"Tue 21:00-24:00" and "Wed 00:00-02:00"'
+        raise ValueError(f'has "{text}": a time ends after it begins; past midnight write two, such as {example}')
 
 
 def _date(text: str) -> date:
