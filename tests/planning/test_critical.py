@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import networkx as nx
+import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -67,6 +68,18 @@ def test_the_chain_is_a_way_of_full_length_without_float(problem):
 
     assert length == found.end
     assert {found.floats[number] for number in found.chain} == {0}
+
+
+def test_of_two_that_made_it_begin_so_late_the_chain_takes_the_one_without_float():
+    """Nights after 4 slots of an hour: the paint on the first is dry next morning, whether it ends at 3 or at 4; the other ends at 4."""
+    clock = np.array([day * 24.0 + hour for day in range(3) for hour in range(4)])
+    tasks = (Task(3), Task(4), Task(1), Task(4))
+    problem = Problem(tasks, (Link(0, 3, 9.0), Link(1, 3), Link(2, 3)), Slots(clock, 1.0, (np.ones(12, bool),)), {})
+    found = passes(problem)
+
+    assert found.floats[0] == 1
+    assert found.floats[1] == 0
+    assert found.chain == (1, 3)
 
 
 def test_the_textbook_case():

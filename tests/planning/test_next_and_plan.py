@@ -9,9 +9,10 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
+from trialfit.advice.weekend import what_next
 from trialfit.book import read_text
-from trialfit.planning.plans import goal_of
-from trialfit.planning.ready import Stand
+from trialfit.planning.plans import goal_of, plan_of
+from trialfit.planning.ready import Stand, expected_end
 from trialfit.planning.site import Site, site_of
 from trialfit.planning.task_list import put_together
 
@@ -139,3 +140,117 @@ job = "paint"
     if not dry:
         (taken,) = site.standings["weld"].unmet
         assert (taken.says, taken.until) == ("the bay is taken: paint", NOW + timedelta(days=2))
+
+
+PAINTED = """[workshop]
+hours = "Mon-Sun 09:00-17:00"
+[job.paint]
+hours = "1/2/4"
+waits = "paint 2-6 d"
+[job.build_up]
+hours = "1/1/1"
+needs = ["paint"]
+"""
+
+
+def _begins(text: str, now: datetime) -> datetime:
+    (job,) = (job for job in plan_of(site_of(read_text(text), now), goal="build_up").jobs if job.id == "build_up")
+    return job.begins
+
+
+def test_a_plan_keeps_its_dates_when_a_job_is_finished_as_planned():
+    """The wait is reckoned by its middle before it begins and after: 4 days. A builder who says nothing is asked to wait for the longest."""
+    done = '[work.1]\nwhat = "finish"\nwhen = "2026-03-07T11:00:00+01:00"\njob = "paint"'
+    moment = datetime.fromisoformat("2026-03-07T11:00:00+01:00")
+    site = site_of(read_text(PAINTED + done), moment)
+
+    assert _begins(PAINTED, NOW) == _begins(PAINTED + done, moment) == datetime(2026, 3, 11, 11, 0)  # noqa: DTZ001
+    (against,) = site.standings["build_up"].unmet
+    assert against.until == moment + timedelta(days=6)
+
+
+@pytest.mark.parametrize(("days", "later"), [(3, 4), (4.5, 5.5), (5.5, 6)])
+def test_a_wait_that_takes_longer_than_likely_is_expected_to_be_over_tomorrow(days, later):
+    """And at the latest when the longest has passed."""
+    done = f'[work.1]\nwhat = "finish"\nwhen = "{NOW.isoformat()}"\njob = "paint"'
+    site = site_of(read_text(PAINTED + done), NOW + timedelta(days=days))
+
+    ends = expected_end(site.network.jobs["paint"], site.status, site.ground)
+    assert ends is not None
+    assert ends[1] == NOW + timedelta(days=later)
+    assert ends[0] <= ends[1] <= ends[2] == NOW + timedelta(days=6)
+
+
+def test_a_wait_that_runs_still_spreads_the_end():
+    """Two to six days of paint: half of the draws end two days apart or more."""
+    done = f'[work.1]\nwhat = "finish"\nwhen = "{NOW.isoformat()}"\njob = "paint"'
+    report = plan_of(site_of(read_text(PAINTED + done), NOW), goal="build_up")
+
+    assert report.end_early is not None
+    assert report.end_late is not None
+    assert report.end_late - report.end_early > timedelta(days=3)
+    assert [doubt.about for doubt in report.doubts] == ["wait after paint"]
+
+
+@pytest.mark.parametrize(
+    ("text", "goal", "says"),
+    [
+        (
+            'hours = "Sat 10:00-10:15"',
+            "all",
+            "hours are free until .*workshop.hours gives 0.25 hours a week.*write for example",
+        ),
+        (
+            'resources = "hoist 0"',
+            "all",
+            'workshop.resources has "hoist 0", and lift, drop cannot be done without: write "hoist 1"',
+        ),
+        ('people = "1"', "al", '"al" is neither a job nor a gate of this build: did you mean "all"'),
+    ],
+)
+def test_a_plan_that_cannot_be_says_which_entry_keeps_it(text, goal, says):
+    """What was read, and an example."""
+    jobs = "".join(f'[job.{name}]\nhours = "300/400/900"\nuses = ["hoist"]\n' for name in ("lift", "drop"))
+    site = site_of(read_text(f'[workshop]\n{text}\n{jobs}[job.all]\nneeds = ["lift", "drop"]'), NOW)
+
+    with pytest.raises(ValueError, match=says):
+        plan_of(site, goal=goal)
+
+
+def test_what_has_no_room_between_the_helpers_hours_is_said(monkeypatch):
+    """The first plan finds no place: the days and the entries are named, not the machine."""
+    monkeypatch.setattr("trialfit.planning.plans.schedule", _no_room)
+
+    with pytest.raises(
+        ValueError, match="does not fit into the working time until 20.*workshop.hours, holidays, quiet and helper"
+    ):
+        plan_of(site_of(read_text(PAINTED), NOW), goal="build_up")
+
+
+def _no_room(*_given: object, **_named: object) -> None:
+    raise ValueError("no room")
+
+
+def test_the_plan_says_what_it_supposes():
+    """A job that waits for a finding has a date all the same."""
+    text = PAINTED.replace('needs = ["paint"]', 'needs = ["paint", "f:driveline.whirl"]')
+    remarks = plan_of(site_of(read_text(text), NOW), goal="build_up").remarks
+
+    assert any(
+        one.startswith("1 of these jobs also want findings that hold, readings or a gate passed") for one in remarks
+    )
+
+
+def test_a_job_taken_up_again_has_all_its_hours_before_it_in_next_as_in_the_plan():
+    """Two hours were spent the first time; it is done anew."""
+    done = [
+        f'[work.1]\nwhat = "finish"\nwhen = "{NOW.isoformat()}"\njob = "paint"\nhours = "2"',
+        f'[work.2]\nwhat = "take up again"\nwhen = "{NOW.isoformat()}"\njob = "paint"\nbecause = "it ran"',
+    ]
+    site = site_of(read_text("\n".join([PAINTED, *done])), NOW)
+    (job,) = (job for job in what_next(site, 6).jobs if job.id == "paint")
+
+    assert (job.left, job.planned, job.hours_in_words()) == (2, 2, "2 (1 to 4)")
+    (short,) = (job for job in what_next(site, 0.5).jobs if job.id == "paint")
+    assert short.hours_in_words() == "2 (1 to 4); 0.5 h of it fit"
+    assert plan_of(site, goal="paint").hours_left == 2

@@ -20,6 +20,7 @@ from trialfit.planning.job import NeedKind
 from trialfit.planning.look_again import to_look_at_again
 from trialfit.planning.ready import Stand
 from trialfit.planning.reports import EndView, LookAgain, end_view, remarks_on
+from trialfit.planning.task_list import hours_left
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -52,6 +53,7 @@ class NextJob(_Frozen):
     title: str
     is_in_hand: bool
     hours: tuple[float, float, float] = Field(description="low, likely, high")
+    left: float = Field(description="likely hours that are left of it")
     planned: float = Field(description="hours of it that fit into the time there is")
     people: int
     frees: tuple[str, ...] = Field(description="jobs that need nothing but this one")
@@ -65,6 +67,13 @@ class NextJob(_Frozen):
     by_hand: tuple[str, ...] = Field(description="findings it wants that nothing works out for this build")
     leaves: tuple[str, ...] = Field(description="loose ends it usually leaves")
     cautions: str
+
+    def hours_in_words(self) -> str:
+        """Its hours, what is left of them where it was begun, and what fits into the time there is where that is less."""
+        low, likely, high = self.hours
+        rest = f"; {self.left:g} h are left" if self.left < likely else ""
+        part = f"; {self.planned:g} h of it fit" if self.planned < self.left else ""
+        return f"{likely:g} ({low:g} to {high:g}){rest}{part}"
 
 
 class NextList(_Frozen):
@@ -91,7 +100,7 @@ def what_next(site: Site, hours: float, people: int = 1) -> NextList:
     left, listed, over = hours * people, [], []
     for name in able:
         job = site.network.jobs[name]
-        planned = min(left, max(job.hours.likely - site.status.job(name).hours, job.hours.low) * job.people)
+        planned = min(left, hours_left(site, job).likely * job.people)
         if left < _LEAST:
             over.append(name)
             continue
@@ -150,6 +159,7 @@ def _entry(site: Site, job: Job, planned: float, waiting_for: int) -> NextJob:
         title=job.title,
         is_in_hand=site.standings[job.id].stand is Stand.in_hand,
         hours=(job.hours.low, job.hours.likely, job.hours.high),
+        left=hours_left(site, job).likely,
         planned=planned,
         people=job.people,
         frees=tuple(freed),

@@ -51,7 +51,7 @@ def passes(problem: Problem) -> Passes:
     end = problem.makespan(earliest)
     latest = _latest(problem, [end] * len(problem.tasks))
     floats = tuple(late - early for early, late in zip(earliest, latest, strict=True))
-    return Passes(tuple(earliest), tuple(latest), floats, _chain(problem, earliest, end), end)
+    return Passes(tuple(earliest), tuple(latest), floats, _chain(problem, earliest, floats, end), end)
 
 
 def windows(problem: Problem, end: int, last: int) -> tuple[list[int], list[int]]:
@@ -139,22 +139,24 @@ def _latest_end(problem: Problem, link: Link, begin: int) -> int:
     return int(np.searchsorted(problem.table(link.wait), begin, side="right")) - 1
 
 
-def _chain(problem: Problem, earliest: Sequence[int], end: int) -> tuple[int, ...]:
-    """Back from the task that ends last, each time to one that made it begin so late."""
+def _chain(problem: Problem, earliest: Sequence[int], floats: Sequence[int], end: int) -> tuple[int, ...]:
+    """Back from the task that ends last, each time to one that made it begin so late: of several, to that with the least float.
+
+    A task of the chain may still have float: what follows it waits for a morning, or for a helper, whether it ends an hour
+    sooner or later.
+    """
     ends = [problem.end(number, begin) for number, begin in enumerate(earliest)]
     number = problem.goal if problem.goal is not None else ends.index(end) if ends else None
     chain: list[int] = []
     while number is not None:
         chain.append(number)
         task = problem.tasks[number]
-        number = next(
-            (
-                link.before
-                for link in problem.before[number]
-                if problem.slots.first(task.kind, task.length, problem.begin_after(link, ends[link.before]))
-                == earliest[number]
-                and problem.begin_after(link, ends[link.before]) > task.release
-            ),
-            None,
-        )
+        makers = [
+            link.before
+            for link in problem.before[number]
+            if problem.slots.first(task.kind, task.length, problem.begin_after(link, ends[link.before]))
+            == earliest[number]
+            and problem.begin_after(link, ends[link.before]) > task.release
+        ]
+        number = min(makers, key=lambda one: floats[one], default=None)
     return tuple(reversed(chain))

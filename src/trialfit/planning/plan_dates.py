@@ -16,7 +16,15 @@ from trialfit.evaluation.shares import Shares
 from trialfit.planning.dates import Stage, drawn_between, drawn_date, drawn_hours, run
 from trialfit.planning.job import NeedKind
 from trialfit.planning.plan_report import Delivery
-from trialfit.planning.task_list import DAY, DELIVERY, ORDERING, hours_left, kind_of, release_of, waits_for_ordering
+from trialfit.planning.task_list import (
+    DAY,
+    DELIVERY,
+    ORDERING,
+    hours_left,
+    kind_of,
+    running_waits,
+    waits_for_ordering,
+)
 from trialfit.planning.workshop import passing
 
 if TYPE_CHECKING:
@@ -47,7 +55,11 @@ def stages(plan: Plan, held: Problem, draws: int, late: str = "") -> tuple[list[
         job = site.network.jobs[name]
         if name not in drawn:
             drawn[name] = drawn_hours(name, hours_left(site, job), draws) * 60
-        release = np.full(draws, release_of(site, job, plan.calendar, {}))
+        release = np.full(draws, max(0.0, plan.calendar.minute(site.now)))
+        for before, (low, likely, latest) in running_waits(site, job, plan.calendar).items():
+            wait = drawn.setdefault(f"wait after {before}", drawn_between(f"wait after {before}", low, latest, draws))
+            wait[0] = likely
+            release = np.maximum(release, wait)
         for part in job.needed(NeedKind.part):
             if part in comes:
                 release = np.maximum(release, comes[part])

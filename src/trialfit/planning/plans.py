@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.parts.reading import nearest
 from trialfit.planning.critical import held_links, passes
 from trialfit.planning.dates import run
+from trialfit.planning.job import NeedKind
 from trialfit.planning.money import money_of
 from trialfit.planning.plan_dates import deliveries, shares, stages
 from trialfit.planning.plan_report import Doubt, MoneyView, PlannedJob, PlanReport, SumView
@@ -25,6 +27,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from trialfit.planning.critical import Passes
+    from trialfit.planning.job import Job
     from trialfit.planning.money import Sum
     from trialfit.planning.schedule import Scheduled
     from trialfit.planning.site import Site
@@ -58,7 +61,14 @@ def plan_of(
         if told:
             told(plan.calendar.moment(float(horizon.clock[min(end, len(horizon.clock)) - 1]) + QUARTER))
 
-    found = schedule(plan.problem, effort, seconds=seconds, told=better)
+    try:
+        found = schedule(plan.problem, effort, seconds=seconds, told=better)
+    except ValueError:
+        last = plan.calendar.moment(float(horizon.clock[-1]))
+        raise ValueError(
+            f"the work that is left does not fit into the working time until {last:%Y-%m-%d}: workshop.hours, holidays, quiet and "
+            'helper say when it can be done, for example helper = ["Sat 09:00-17:00"]'
+        ) from None
     return _report(site, wanted, plan, found, draws)
 
 
@@ -68,7 +78,8 @@ def goal_of(site: Site, goal: str = "") -> str:
     if wanted in site.network.gates:
         wanted = site.network.gates[wanted].job
     if wanted not in site.network.jobs:
-        raise ValueError(f'"{wanted}" is neither a job nor a gate of this build')
+        near = nearest(wanted, [*site.network.gates, *site.network.jobs])
+        raise ValueError(f'"{wanted}" is neither a job nor a gate of this build: {near}')
     return wanted
 
 
@@ -137,13 +148,25 @@ def _remarks(site: Site, goal: str, plan: Plan, found: Scheduled) -> tuple[str, 
     late = [wait.what for name in plan.names for wait in site.network.jobs[name].waits if wait.temperature is not None
             and cold is not None and cold < wait.temperature]  # fmt: skip
     if late:
-        told.append(f"It is colder than {', '.join(dict.fromkeys(late))} want: the wait is reckoned longer.")
+        these = ", ".join(dict.fromkeys(late))
+        told.append(f"The workshop is colder than these waits want, and they are reckoned longer: {these}.")
     others = [name for name in site.network.jobs if name not in plan.names and not site.status.is_done(name)]
     if others:
         told.append(f"Not before {goal}, and so not in this plan: {', '.join(others)}.")
+    hoping = [name for name in plan.names if _hopes(site.network.jobs[name])]
+    if hoping:
+        told.append(
+            f"{len(hoping)} of these jobs also want findings that hold, readings or a gate passed: the plan supposes that they have "
+            "them in time. trialfit jobs says what stands against them now."
+        )
     if found.is_cut_short:
         told.append("The search was ended before it was done: this is the best plan so far.")
     return tuple(told)
+
+
+def _hopes(job: Job) -> bool:
+    """Whether something must be settled before a job that no date is known of."""
+    return bool(job.needed(NeedKind.finding) or job.needed(NeedKind.reading) or job.needed(NeedKind.gate))
 
 
 def _money(site: Site) -> MoneyView:

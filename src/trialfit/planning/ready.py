@@ -2,8 +2,9 @@
 
 Answers   standings     every job: done, in hand, ready, waiting, and for what until when
           unmet         what stands against one job
-          wait_end      when what was to pass after a job has passed
-          kept_until    how long what dries keeps its place
+          wait_end      when what was to pass after a job has passed at the latest
+          kept_until    how long what dries keeps its place at the latest
+          expected_end  the same for a plan: when it is likely to have passed
           holders       who has each tool and place now
           in_the_way    those of them that a job has to wait for
 Not here  in which order (advice/weekend.py); by which date (schedule.py)
@@ -21,11 +22,11 @@ from trialfit.planning.states import State
 from trialfit.planning.workshop import passing
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Iterable, Mapping
     from datetime import datetime
 
     from trialfit.planning.ground import Ground
-    from trialfit.planning.job import Job, Need
+    from trialfit.planning.job import Job, Need, Wait
     from trialfit.planning.network import Network
     from trialfit.planning.states import Status
 
@@ -82,22 +83,41 @@ def unmet(job: Job, network: Network, status: Status, ground: Ground) -> tuple[U
 
 def wait_end(job: Job, status: Status, ground: Ground) -> datetime | None:
     """When the longest wait after a job is over at the latest; None where none is left."""
-    known = status.job(job.id)
-    if not job.waits or known.is_wait_over or known.since is None or known.state is not State.done:
-        return None
-    longest = max(passing(wait, ground.workshop.temperature)[2] for wait in job.waits)
-    end = known.since + timedelta(days=longest)
-    return end if end > ground.now else None
+    ends = _ends(job, job.waits, status, ground)
+    return ends[-1] if ends else None
 
 
 def kept_until(job: Job, place: str, status: Status, ground: Ground) -> datetime | None:
     """How long what was left to dry by a job that is done keeps a place at the latest; None where it keeps it no more."""
+    ends = _ends(job, [wait for wait in job.waits if wait.place == place], status, ground)
+    return ends[-1] if ends else None
+
+
+def expected_end(
+    job: Job, status: Status, ground: Ground, place: str = ""
+) -> tuple[datetime, datetime, datetime] | None:
+    """When the waits after a job (or those that keep a place) are over: earliest, likely, latest; None where none is left.
+
+    Where the likely moment has passed and nobody has said that they are over, they are expected to be tomorrow, as what is
+    overdue is, or at the latest moment that they can be if that is sooner.
+    """
+    ends = _ends(job, [wait for wait in job.waits if place in ("", wait.place)], status, ground)
+    if ends is None:
+        return None
+    low, likely, latest = ends
+    if likely <= ground.now:
+        likely = min(latest, ground.now + timedelta(days=1))
+    return max(low, ground.now), likely, latest
+
+
+def _ends(job: Job, waits: Iterable[Wait], status: Status, ground: Ground) -> list[datetime] | None:
+    """When waits after a job are over: earliest, likely, latest; None where none is left."""
     known = status.job(job.id)
-    times = [passing(wait, ground.workshop.temperature)[2] for wait in job.waits if wait.place == place]
+    times = [passing(wait, ground.workshop.temperature) for wait in waits]
     if not times or known.is_wait_over or known.since is None or known.state is not State.done:
         return None
-    end = known.since + timedelta(days=max(times))
-    return end if end > ground.now else None
+    ends = [known.since + timedelta(days=max(those)) for those in zip(*times, strict=True)]
+    return ends if ends[-1] > ground.now else None
 
 
 def holders(network: Network, status: Status, ground: Ground) -> dict[str, Holders]:

@@ -22,7 +22,7 @@ import numpy as np
 from trialfit.planning.calendar import Calendar
 from trialfit.planning.job import Hours, NeedKind
 from trialfit.planning.problem import Link, Problem, Slots, Task
-from trialfit.planning.ready import in_the_way, wait_end
+from trialfit.planning.ready import expected_end, in_the_way
 from trialfit.planning.states import State
 from trialfit.planning.workshop import passing
 
@@ -41,6 +41,7 @@ ORDERING = "PL07"
 DELIVERY = (5.0, 40.0)
 """Days from ordering to arrival where nothing is promised: common practice, no source."""
 _LONGEST = 366 * 12
+_NAMED = 6  # jobs in a sentence
 
 
 @dataclass
@@ -63,9 +64,7 @@ def put_together(site: Site, goal: str) -> Plan:
     calendar = Calendar(site.workshop, first, _days_needed(site, hours))
     base = calendar.work_time()
     if base.whole < hours * 60:
-        raise ValueError(
-            "the workshop has too few working hours for the work that is left: workshop.hours says when it is open"
-        )
+        raise ValueError(_too_few(site, calendar, hours))
     making = _Making(site, calendar, names)
     pieces = [(name, piece) for name in names for piece in _pieces(site, site.network.jobs[name], calendar)]
     of = [name for name, _ in pieces]
@@ -74,6 +73,11 @@ def put_together(site: Site, goal: str) -> Plan:
     people = site.workshop.people + bool(site.workshop.helper)
     used = {one for task in tasks for one in task.uses if one != "people"}
     capacity = {"people": people, **{one: site.workshop.capacity(one) for one in sorted(used)}}
+    for tool in [one for one, count in capacity.items() if not count]:
+        takers = [name for name in names if tool in site.network.jobs[name].takes]
+        raise ValueError(
+            f'workshop.resources has "{tool} 0", and {_few(takers)} cannot be done without: write "{tool} 1", or skip them'
+        )
     problem = Problem(tasks, tuple(_links(site, of)), making.slots, capacity, making.missing(), last.get(goal))
     return Plan(site, names, of, calendar, problem, making.arrivals)
 
@@ -108,10 +112,13 @@ class _Making:
         if self.site.workshop.helper:
             windows = self.calendar.work_time(self.site.workshop.people + 1)
             found["people"] = (~self._inside(windows)).astype(np.int64)
-        for tool, those in self.site.holders.items():
-            for until in filter(None, those.values()):
-                row = found.setdefault(tool, np.zeros(len(self.slots.clock), np.int64))
-                row += self.slots.clock < self.calendar.minute(until) - 1e-9
+        site = self.site
+        for tool, those in site.holders.items():
+            for name in [name for name, until in those.items() if until]:
+                ends = expected_end(site.network.jobs[name], site.status, site.ground, tool)
+                if ends:
+                    row = found.setdefault(tool, np.zeros(len(self.slots.clock), np.int64))
+                    row += self.slots.clock < self.calendar.minute(ends[1]) - 1e-9
         return found
 
     def _slots(self) -> Slots:
@@ -187,6 +194,21 @@ def _days_needed(site: Site, hours: float) -> int:
     return min(_LONGEST, 120 + off + ceil(waits) + ceil((3 + rare) * 7 * hours / weekly) if weekly else _LONGEST)
 
 
+def _too_few(site: Site, calendar: Calendar, hours: float) -> str:
+    weekly = sum(window.end - window.begin for window in site.workshop.week) / 60
+    last = calendar.moment(calendar.days * DAY)
+    return (
+        f"{hours:g} hours of work are left, and {calendar.work_time().whole / 60:g} hours are free until {last:%Y-%m-%d}: "
+        f"workshop.hours gives {weekly:g} hours a week, workshop.holidays takes away, workshop.extra adds; "
+        'write for example hours = ["Mon-Fri 18:00-21:00", "Sat 09:00-17:00"]'
+    )
+
+
+def _few(names: list[str]) -> str:
+    more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+    return ", ".join(names[:_NAMED]) + more
+
+
 def kind_of(site: Site, job: Job) -> tuple[int, bool]:
     """The kind of time a job wants: people, and whether it is loud."""
     there = job.people if job.people <= site.workshop.people + bool(site.workshop.helper) else 1
@@ -194,14 +216,22 @@ def kind_of(site: Site, job: Job) -> tuple[int, bool]:
 
 
 def release_of(site: Site, job: Job, calendar: Calendar, arrivals: Mapping[str, tuple[float, float]]) -> float:
-    """The earliest minute: now, when promised parts come, when waits that have begun are over."""
+    """The earliest minute: now, when promised parts come, when waits that have begun are likely to be over."""
     moments = [max(0.0, calendar.minute(site.now))]
     moments += [arrivals[part][0] for part in job.needed(NeedKind.part) if part in arrivals]
-    for name in job.jobs_needed:
-        end = wait_end(site.network.jobs[name], site.status, site.ground)
-        if end:
-            moments.append(calendar.minute(end))
+    moments += [likely for _, likely, _ in running_waits(site, job, calendar).values()]
     return max(moments)
+
+
+def running_waits(site: Site, job: Job, calendar: Calendar) -> dict[str, tuple[float, float, float]]:
+    """The waits that have begun and that a job stands behind, by the job that they follow: minutes, earliest, likely, latest."""
+    found = {}
+    for name in job.jobs_needed:
+        ends = expected_end(site.network.jobs[name], site.status, site.ground)
+        if ends:
+            low, likely, latest = map(calendar.minute, ends)
+            found[name] = (low, likely, latest)
+    return found
 
 
 def _arrivals(site: Site, calendar: Calendar, names: list[str]) -> dict[str, tuple[float, float]]:

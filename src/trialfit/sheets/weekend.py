@@ -72,11 +72,9 @@ def _as_typed(sheet: str) -> str:
 
 def _job(number: int, job: NextJob) -> Iterator[Block]:
     yield Heading(text=f"{number}. {job.title}")
-    low, likely, high = job.hours
-    part = "" if job.planned >= likely else f"; {job.planned:g} h of it fit"
     rows = {
         "job": f"{job.id}{', in hand already' if job.is_in_hand else ''}",
-        "hours": f"{likely:g} ({low:g} to {high:g}){part}",
+        "hours": job.hours_in_words(),
         "people": f"{job.people}" if job.people > 1 else "",
         "beware": job.cautions,
         "readings": ", ".join(job.readings),

@@ -51,7 +51,7 @@ def _jobs(report: PlanReport, *, with_all: bool) -> Iterator[RenderableType]:
         (
             f"{job.begins:{_DAY} %H:%M}",
             f"{'> ' if job.is_on_chain and with_all else ''}{job.id}  {job.title}"
-            + (f"; may slip {job.float_hours:g} h" if with_all and not job.is_on_chain else ""),
+            + (f"; may slip {job.float_hours:g} h" if job.float_hours or (with_all and not job.is_on_chain) else ""),
         )
         for job in report.jobs
         if with_all or job.is_on_chain
