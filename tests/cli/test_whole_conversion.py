@@ -149,6 +149,21 @@ class Garage:
         assert report.code == (0 if report.json["may_pass"] or report.json["is_passed"] else 1)
         return {one["name"] for one in report.json["blocks"]}
 
+    def last_before(self, gate: str) -> str:
+        """A job that must precede a gate and on which, of all that is done, nothing but the gate stands."""
+        done = [job for name, job in self.jobs.items() if self.site().status.is_done(name)]
+        needed = {name for job in done for name in job.jobs_needed}
+        return next(job.id for job in done if job.gate == gate and job.id not in needed)
+
+    def take_back(self, job: str) -> str:
+        """What is said when somebody takes a finish back that may not be."""
+        changes = self.trialfit("journal", self.file, "--json").json["changes"]
+        done = [one for one in changes if isinstance(one["after"], dict) and one["after"].get("what") == "finish"]
+        number = next(one["number"] for one in done if one["after"]["job"] == job)
+        ran = self.trialfit("undo", self.file, number)
+        assert ran.code == 2
+        return " ".join(ran.err.split())
+
     def pass_gate(self, gate: str, *words: str) -> None:
         """A gate passed."""
         assert self.type("gate", gate, "--pass", *words)["what"] == "pass"
@@ -203,6 +218,8 @@ def test_from_strip_down_to_road_with_mistakes_on_purpose(garage):  # noqa: PLR0
     assert "may not be passed" in early
     _work_through(garage, "RU05")
     garage.pass_gate("first-crank")
+    leaf = garage.last_before("first-crank")
+    assert f"pass first-crank, stands on {leaf} being done" in garage.take_back(leaf)
     garage.do("RU05")
 
     # the block is filled through the heater's port, and only the cap goes back on

@@ -58,7 +58,7 @@ def test_next_names_parts_with_their_place(trialfit, garage):
         ),
         (["start", "XX01"], '"XX01" is no job of this build: '),
         (["start", "PL01", "--again", "--because", "x"], "PL01 is not begun: only what was done can be taken up again"),
-        (["start", "PL01", "--put-down"], "PL01 is not begun: it cannot be taken as put down"),
+        (["start", "PL01", "--put-down"], "PL01 is not begun: start or finish it"),
         (["finish", "PL01", "--without", "no_oil"], '"no_oil" is no loose end that PL01 usually leaves'),
         (["finish", "PL01", "--left", "a cap"], '"a cap" is no loose end: write it as in'),
         (["finish", "PL01", "--left", "a cap @ moon"], '"moon" is no gate of this build: known are: first-crank'),
@@ -68,7 +68,10 @@ def test_next_names_parts_with_their_place(trialfit, garage):
         (["gate", "first-roll", "--pass"], "first-roll may not be passed, "),
         (["next", "--hours", "0"], "--hours is 0: a number of hours is wanted, such as 6"),
         (["plan", "--goal", "moon"], '"moon" is neither a job nor a gate of this build'),
-        (["jobs", "--when", "soon"], '"soon" is no date: write it as 2026-03-14'),
+        (
+            ["jobs", "--when", "soon"],
+            '--when is "soon": a date and time from 1970 to 2200 is wanted, for example "2026-03-14 16:30"',
+        ),
     ],
 )
 def test_what_cannot_be_done_is_said_and_changes_nothing(trialfit, garage, words, says):
@@ -146,6 +149,92 @@ def test_taking_back_what_later_work_stands_on_is_refused(trialfit, garage):
     assert trialfit("undo", garage).code == 0
     assert trialfit("undo", garage, number).code == 0
     assert trialfit("jobs", garage, *AT).out.startswith("grey pickup: 130 jobs, 0 done")
+
+
+def test_a_finish_that_later_work_stands_on_is_not_taken_back(trialfit, garage):
+    """Photographs before the strip-down: taking them back would have them taken of parts that are off."""
+    for job in ("PL02", "PL03", "SD01"):
+        assert trialfit("finish", garage, job, *AT).code == 0
+    number = trialfit("journal", garage, "--json").json["changes"][-2]["number"]
+    ran = trialfit("undo", garage, number)
+
+    assert ran.code == 2
+    assert "work.3, finish SD01, stands on PL03 being done. Take that back first" in " ".join(ran.err.split())
+    assert trialfit("undo", garage).code == 0
+    assert trialfit("undo", garage, number).code == 0
+
+
+def test_what_was_done_all_the_same_stands_on_nothing(trialfit, garage):
+    """SD01 was finished although PL03 was not: whether it is now counts for nothing."""
+    trialfit("finish", garage, "PL02", *AT)
+    trialfit("finish", garage, "PL03", *AT)
+    number = trialfit("journal", garage, "--json").json["changes"][-1]["number"]
+    trialfit("finish", garage, "SD01", "--although", "in a hurry", *AT)
+
+    assert trialfit("undo", garage, number).code == 0
+
+
+def test_the_journal_says_what_was_done(trialfit, garage):
+    """Job, moment, hours, reason and what was left; a gate with the reason for which it was passed all the same."""
+    trialfit("finish", garage, "PL01", "--hours", "2.5", *AT)
+    trialfit("gate", garage, "first-crank", "--pass", "--although", "only a test", *AT)
+    told = " ".join(trialfit("journal", garage).out.split())
+
+    assert "is finish PL01; at 2026-03-07 09:00; 2.5 h; left open_questions@road; open questions" in told
+    assert "is pass first-crank; at 2026-03-07 09:00; although only a test" in told
+    assert "was pass first-crank; at 2026-03-07 09:00; although only a test is nothing" in " ".join(
+        trialfit("undo", garage).out.split()
+    )
+
+
+def test_a_gate_passed_all_the_same_shows_what_is_open(trialfit, garage):
+    """As the loose ends do, with the moment and the reason."""
+    trialfit("gate", garage, "first-crank", "--pass", "--although", "only a test", *AT)
+    told = " ".join(trialfit("gate", garage, "first-crank", *AT).out.split())
+    report = trialfit("gate", garage, "first-crank", *AT, "--json").json
+
+    assert "It is passed since 2026-03-07 09:00, and nothing has shut it again." in told
+    assert "It was passed all the same: only a test" in told
+    assert f"Open all the same, {len(report['blocks'])}:" in told
+    assert (report["is_passed"], report["may_pass"], report["although"]) == (True, False, "only a test")
+
+
+@pytest.mark.parametrize("hours", ["-3", "nan", "inf", "1e9"])
+def test_hours_that_nobody_spends_are_refused(trialfit, garage, hours):
+    """With what is wanted; nothing is written."""
+    ran = trialfit("finish", garage, "PL01", "--hours", hours, *AT)
+
+    assert ran.code == 2
+    assert "hours spent on it: a number from 0 to 10000 is wanted, for example 2.5" in " ".join(ran.err.split())
+
+
+def test_what_is_done_is_not_done_before_it_was_begun(trialfit, garage):
+    trialfit("start", garage, "PL01", *AT)
+    ran = trialfit("finish", garage, "PL01", "--when", "2026-03-07 08:00")
+
+    assert ran.code == 2
+    assert "PL01 is in hand since 2026-03-07 09:00: 2026-03-07 08:00 is before that" in " ".join(ran.err.split())
+
+
+@pytest.mark.parametrize("when", ["9999-12-31", "1066-10-14", "31 February", "113"])
+def test_a_moment_that_nobody_plans_for_is_refused(trialfit, pickup, when):
+    ran = trialfit("plan", pickup, "--effort", "0", "--when", when)
+
+    assert ran.code == 2
+    assert f'--when is "{when}": a date and time from 1970 to 2200 is wanted' in " ".join(ran.err.split())
+
+
+def test_a_wait_says_how_it_is_ended(trialfit, garage):
+    """Finished early in the morning, dry in the evening: the builder says so."""
+    trialfit("set", garage, "job.coat.waits", "paint 1-3 d")
+    trialfit("set", garage, "job.fit.needs", "coat")
+    trialfit("finish", garage, "coat", *AT)
+    ran = trialfit("start", garage, "fit", "--when", "2026-03-08 18:00")
+
+    assert "until 2026-03-" in ran.err
+    assert "at the latest (finish coat --wait-over says that it is over)" in " ".join(ran.err.split())
+    assert trialfit("finish", garage, "coat", "--wait-over", "--when", "2026-03-08 18:00").code == 0
+    assert trialfit("start", garage, "fit", "--when", "2026-03-08 18:00").code == 0
 
 
 def test_what_was_done_is_never_set_or_removed_by_hand(trialfit, garage):

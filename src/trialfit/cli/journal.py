@@ -52,7 +52,7 @@ def undo(book: BookFile, number: Number = None, /, *, device: Device = "", json:
     """
     from trialfit.book.checking import both, check_sound
     from trialfit.cli.books import answer_made, open_book
-    from trialfit.planning.doing import check_work
+    from trialfit.planning.taking_back import check_work
 
     with open_book(book) as opened:
         made = opened.undo(number, device_name(device), check=both(check_sound(opened.path), check_work(book)))

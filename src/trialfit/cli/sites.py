@@ -33,6 +33,8 @@ Although = Annotated[
 ]
 Because = Annotated[str, Parameter(show_default=False, help="the reason, which stays in the journal")]
 
+_FIRST_YEAR, _LAST_YEAR = 1970, 2200
+
 
 def moment_given(typed: str) -> datetime:
     """The moment typed, or now; under `as-of` that moment."""
@@ -42,9 +44,12 @@ def moment_given(typed: str) -> datetime:
     if not typed:
         wanted = MOMENT.get()
         return wanted if isinstance(wanted, datetime) else datetime.now().astimezone()
-    moment = read_moment(typed, of_day="begin")
-    if isinstance(moment, int):
-        says = f'is "{typed}": a date and time is wanted, for example "2026-03-14 16:30"'
+    try:
+        moment = read_moment(typed, of_day="begin")
+    except BadInput:
+        moment = 0
+    if isinstance(moment, int) or not _FIRST_YEAR <= moment.year <= _LAST_YEAR:
+        says = f'is "{typed}": a date and time from {_FIRST_YEAR} to {_LAST_YEAR} is wanted, for example "2026-03-14 16:30"'
         raise BadInput("trialfit", [Located("--when", says)])
     return moment
 

@@ -2,8 +2,7 @@
 
 Answers   start, finish, put_down, wait_over, leave, close, pass_gate    the event, or Refused with the reason
           record       puts an event into a book, as one change
-          check_work   a check for the book: a change after which what was done no longer fits the rules is refused
-Not here  what follows from it (states.py)
+Not here  what follows from it (states.py); what may be taken back (taking_back.py)
 """
 
 from __future__ import annotations
@@ -11,9 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from trialfit.book.build import Build
-from trialfit.book.changes import Change, document
-from trialfit.book.problems import BadInput
+from trialfit.book.changes import Change
 from trialfit.book.refusals import Refused, Stale
 from trialfit.parts.reading import nearest
 from trialfit.planning.gates import look_at
@@ -21,8 +18,8 @@ from trialfit.planning.job import NeedKind
 from trialfit.planning.look_again import READING
 from trialfit.planning.own_jobs import read_end
 from trialfit.planning.ready import unmet, wait_end
-from trialfit.planning.site import site_of
 from trialfit.planning.states import MOVES, State
+from trialfit.planning.taking_back import check_work
 from trialfit.planning.work import Do, Event, as_entries
 
 if TYPE_CHECKING:
@@ -30,9 +27,8 @@ if TYPE_CHECKING:
 
     from pydantic import JsonValue
 
+    from trialfit.book.build import Build
     from trialfit.book.changes import Recorded
-    from trialfit.book.changes import State as BookState
-    from trialfit.book.checking import Check
     from trialfit.book.journal import Book
     from trialfit.planning.job import Job, LooseEnd
     from trialfit.planning.ready import Unmet
@@ -40,6 +36,13 @@ if TYPE_CHECKING:
 
 _TRIES = 20
 _MOST_NAMED = 8
+_MOST_HOURS = 10_000.0
+_INSTEAD = {
+    State.not_begun: "start or finish it",
+    State.in_hand: "finish it, or put it down with start --put-down",
+    State.done: "start --again --because REASON takes it up again",
+    State.again: "start or finish it",
+}
 
 
 def start(site: Site, job: str, *, again: bool = False, because: str = "", although: str = "") -> Event:
@@ -51,11 +54,12 @@ def start(site: Site, job: str, *, again: bool = False, because: str = "", altho
             raise Refused(site.where, job, f"is {state}: only what was done can be taken up again")
         if not because:
             raise Refused(site.where, job, "is done: to take it up again a reason is wanted, --because REASON")
+        _check_move(site, job, Do.reopen)
         return _event(site, Do.reopen, job=job, because=because)
     if state is State.done:
         since = site.status.job(job).since
         says = f"is done since {since:%Y-%m-%d}" if since else "is done"
-        raise Refused(site.where, job, f"{says}: to take it up again write --again --because REASON")
+        raise Refused(site.where, job, f"{says}: {_INSTEAD[State.done]}")
     _check_move(site, job, Do.start)
     _check_needs(site, found, unmet(found, site.network, site.status, site.ground), although)
     return _event(site, Do.start, job=job, although=although)
@@ -72,8 +76,11 @@ def finish(
     """A job finished, with the loose ends it left (None: the usual ones). Raises Refused."""
     found = _job(site, job)
     if site.status.is_done(job):
-        raise Refused(site.where, job, "is done already: to take it up again write `trialfit start ... --again`")
+        raise Refused(site.where, job, f"is done already: {_INSTEAD[State.done]}")
     _check_move(site, job, Do.finish)
+    if hours is not None and not 0 <= hours <= _MOST_HOURS:
+        says = f"has {hours:g} hours spent on it: a number from 0 to {_MOST_HOURS:g} is wanted, for example 2.5"
+        raise Refused(site.where, job, says)
     against = [one for one in unmet(found, site.network, site.status, site.ground) if one.kind != "tool"]
     _check_needs(site, found, (*against, *_readings_missing(site, found)), although)
     ends = usual_ends(site, job) if left is None else tuple(left)
@@ -174,27 +181,6 @@ def record(
     raise Refused(book.path, "", "is written to by others all the time: try again")
 
 
-def check_work(where: str) -> Check:
-    """Refuses a change after which what was done no longer fits the rules, or the jobs cannot be read."""
-
-    def check(old: BookState, new: BookState) -> None:
-        was = _problems(old)
-        fresh = [says for says in _problems(new) if says not in was]
-        if fresh:
-            raise Refused(where, "", f"does not fit what was done since: {fresh[0]}")
-
-    return check
-
-
-def _problems(state: BookState) -> list[str]:
-    if not state.get("jobs") and not state.get("work"):
-        return []
-    try:
-        return site_of(Build.from_document(document(state))[0]).status.problems
-    except BadInput as wrong:
-        return [str(problem) for problem in wrong.problems]
-
-
 def _event(site: Site, what: Do, **more: object) -> Event:
     return Event(number=_next(site), what=what, when=site.now, **more)  # type: ignore[arg-type]
 
@@ -217,7 +203,11 @@ def _check_gate(site: Site, gate: str) -> None:
 def _check_move(site: Site, job: str, what: Do) -> None:
     state = site.status.job(job).state
     if (state, what) not in MOVES:
-        raise Refused(site.where, job, f"is {state}: it cannot be taken as {what}")
+        raise Refused(site.where, job, f"is {state}: {_INSTEAD[state]}")
+    since = site.status.job(job).since
+    if since is not None and site.now < since:
+        says = f"is {state} since {since:%Y-%m-%d %H:%M}: {site.now:%Y-%m-%d %H:%M} is before that"
+        raise Refused(site.where, job, says)
 
 
 def _check_needs(site: Site, job: Job, against: Iterable[Unmet], although: str) -> None:
@@ -228,9 +218,14 @@ def _check_needs(site: Site, job: Job, against: Iterable[Unmet], although: str) 
 
 
 def _told(against: tuple[Unmet, ...]) -> str:
-    named = [f"{one.says} until {one.until:%Y-%m-%d %H:%M}" if one.until else _sentence(one) for one in against]
+    named = [_until(one) if one.until else _sentence(one) for one in against]
     more = f"; and {len(named) - _MOST_NAMED} more" if len(named) > _MOST_NAMED else ""
     return "; ".join(named[:_MOST_NAMED]) + more
+
+
+def _until(one: Unmet) -> str:
+    over = f" at the latest (finish {one.name} --wait-over says that it is over)" if one.kind == "wait" else ""
+    return f"{one.says} until {one.until:%Y-%m-%d %H:%M}{over}"
 
 
 def _sentence(one: Unmet) -> str:

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from trialfit.planning.ground import Ground
     from trialfit.planning.job import Gate
     from trialfit.planning.network import Network
-    from trialfit.planning.states import Status
+    from trialfit.planning.states import GateStatus, Status
 
 
 @dataclass(frozen=True)
@@ -33,9 +33,14 @@ class GateLook:
     """A gate: what blocks it, and what to know besides."""
 
     gate: Gate
-    is_passed: bool
+    status: GateStatus
     blocks: tuple[Unmet, ...]
     remarks: tuple[str, ...]
+
+    @property
+    def is_passed(self) -> bool:
+        """Whether it was passed, and nothing has shut it since."""
+        return self.status.is_passed
 
     @property
     def may_pass(self) -> bool:
@@ -67,7 +72,7 @@ def look_at(name: str, network: Network, status: Status, ground: Ground) -> Gate
         words += [f"{word} ({job.id})" for word in ground.by_hand(job) if job.gate in names or job.id == gate.job]
     if words:
         remarks.append(f"nothing works this out for this build, see to it by hand: {', '.join(words)}")
-    return GateLook(gate, status.gates[name].is_passed, tuple(blocks), tuple(remarks))
+    return GateLook(gate, status.gates[name], tuple(blocks), tuple(remarks))
 
 
 def _jobs(names: tuple[str, ...], network: Network, status: Status, ground: Ground) -> Iterable[Unmet]:

@@ -109,7 +109,10 @@ class GateReport(_Frozen):
     gate: str
     title: str
     is_passed: bool
-    may_pass: bool
+    since: datetime | None = Field(description="since when it is passed; null where it is not")
+    although: str = Field(description="why it was passed although something stood against it; empty where nothing did")
+    because: str = Field(description="what shut it again; empty where nothing did")
+    may_pass: bool = Field(description="whether nothing stands against it now")
     blocks: tuple[Against, ...]
     remarks: tuple[str, ...]
 
@@ -256,6 +259,9 @@ def _gate(site: Site, look: GateLook) -> GateReport:
         gate=look.gate.id,
         title=look.gate.title,
         is_passed=look.is_passed,
+        since=look.status.since,
+        although=look.status.although,
+        because=look.status.because,
         may_pass=look.may_pass,
         blocks=against(look.blocks),
         remarks=look.remarks,

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from trialfit.book.changes import Recorded
     from trialfit.book.reports import Carried, JournalPage, Made, Verification
 
+_WORDS = {"leaves": "left", "relied": "relied on"}
+
 
 def made_page(made: Made) -> Iterator[RenderableType]:
     """One change that was written."""
@@ -75,9 +77,30 @@ def in_words(value: JsonValue) -> str:
     if not isinstance(value, dict):
         rows = str(value).strip("\n").split("\n")
         return rows[0] or "empty" if len(rows) == 1 else f"{rows[0]} ... {rows[-1]} ({len(rows)} lines)"
+    return _table_in_words(value)
+
+
+def _table_in_words(value: dict[str, JsonValue]) -> str:
+    """A part, a choice, something that was done, or an attachment."""
     if "entries" in value:
         entries = value["entries"]
         return f"{value['kind'] or 'a part'}, {len(entries) if isinstance(entries, dict) else 0} entries"
     if "options" in value:
         return f"{in_words(value['options'])}; {value['picked'] or 'nothing'} picked"
-    return f"{value.get('file')} of {value.get('about')}, SHA-256 {str(value.get('sha256'))[:12]}"
+    if "what" in value:
+        return _done_in_words(value)
+    if "sha256" in value:
+        return f"{value.get('file')} of {value.get('about')}, SHA-256 {str(value['sha256'])[:12]}"
+    return "; ".join(f"{key} {in_words(entry)}" for key, entry in value.items()) or "an empty table"
+
+
+def _done_in_words(entries: dict[str, JsonValue]) -> str:
+    """Something that was done, with the moment that it is said to be done at, its reasons and what it left."""
+    about = next((str(entries[key]) for key in ("job", "gate", "end") if key in entries), "")
+    told = [f"{entries['what']} {about}".rstrip(), f"at {str(entries.get('when', ''))[:16].replace('T', ' ')}"]
+    told += [f"{entries['hours']} h"] if "hours" in entries else []
+    told += [f"{key} {entries[key]}" for key in ("by", "because", "although") if key in entries]
+    for key in ("leaves", "relied"):
+        if key in entries:
+            told.append(f"{_WORDS[key]} {in_words(entries[key])}")
+    return "; ".join(told)

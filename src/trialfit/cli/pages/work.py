@@ -90,8 +90,16 @@ def loose_page(report: LooseReport) -> Iterator[RenderableType]:
 def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
     """Whether a gate may be passed."""
     yield line(f"{report.gate}, {report.title}", "bold")
+    if report.because:
+        yield line(f"It was passed, and is shut again: {report.because}.")
     if report.is_passed:
-        yield line("It is passed, and nothing has shut it again.")
+        since = f" since {report.since:%Y-%m-%d %H:%M}" if report.since else ""
+        yield line(f"It is passed{since}, and nothing has shut it again.")
+        if report.although:
+            yield line(f"Something stood against it then. It was passed all the same: {report.although}")
+        if report.blocks:
+            yield line(f"Open all the same, {len(report.blocks)}:", "bold")
+            yield _rows((one.kind, _against_text(one)) for one in report.blocks)
     elif report.may_pass:
         yield line("Nothing that was written down stands against it.")
         yield line(f"trialfit gate {file} {report.gate} --pass records that it is passed.")
@@ -140,10 +148,8 @@ def _next(number: int, job: NextJob) -> Table:
     table.add_column(no_wrap=True)
     table.add_column(ratio=1)
     table.add_row(f"{number}.", job.id, line(job.title, "bold"))
-    low, likely, high = job.hours
-    part = "" if job.planned >= likely else f"; {job.planned:g} h of it fit"
     rows = {
-        "hours": f"{likely:g} ({low:g} to {high:g}){part}{', in hand already' if job.is_in_hand else ''}",
+        "hours": f"{job.hours_in_words()}{', in hand already' if job.is_in_hand else ''}",
         "people": f"{job.people}" if job.people > 1 else "",
         "frees": f"{', '.join(job.frees)}; {job.behind} jobs stand behind it"
         if job.frees
