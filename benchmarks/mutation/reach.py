@@ -1,0 +1,190 @@
+"""Which tests reach which lines, measured once per test file and kept.
+
+Answers   Reach.tests      the tests worth running for a mutant, nearest first
+          measure          runs one test file under coverage, in a process of its own
+Not here  what a mutant is (mutants.py)
+
+What was measured holds until the test file or a module that it reaches changes.
+"""
+
+from __future__ import annotations
+
+import ast
+import json
+import time
+import tomllib
+from dataclasses import dataclass, field
+from hashlib import sha256
+from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+if TYPE_CHECKING:
+    from collections.abc import Generator, Iterable, Iterator
+
+    from benchmarks.mutation.mutants import Mutant
+
+ROOT = Path(__file__).parents[2]
+SOURCE = ROOT / "src" / "trialfit"
+KEPT = ROOT / ".setup" / "mutation"
+LEFT_OUT = (
+    "tests/setup", "tests/docs", "tests/fuzz", "tests/sheets", "tests/drawing", "tests/placement",
+    "src/trialfit/book", "src/trialfit/drawing", "src/trialfit/placement",
+)  # fmt: skip
+"""Tests of what lies above the floors or beside them: they start programs of their own or take long."""
+MOST_TESTS, MOST_SECONDS = 600, 60.0
+"""What is run for one mutant at most, in tests and in processor seconds as measured under coverage."""
+
+
+OPTIONS = ("-q", "-p", "no:cacheprovider", "--tb=short", "-Wignore:Module already imported:pytest.PytestAssertRewriteWarning")
+
+
+@dataclass
+class Reach:
+    """What each test file reaches: for each module and line the numbers of its tests; and what each test takes, in s."""
+
+    files: dict[str, dict[str, Any]] = field(default_factory=dict)
+    importers: dict[str, set[str]] = field(default_factory=dict)
+
+    @classmethod
+    def kept(cls) -> Reach:
+        """What was measured before and still holds."""
+        found = cls({}, _importers())
+        for file in test_files():
+            place = _place(file)
+            if place.exists():
+                measured = json.loads(place.read_text())
+                if measured["digest"] == _digest([file, *measured["modules"]]):
+                    found.files[file] = measured
+        return found
+
+    def tests(self, mutant: Mutant, *, whole_files: bool = False) -> list[str]:
+        """The tests that reach a mutant, as pytest names them, file by file, nearest first; or all of the files that do."""
+        found: list[tuple[tuple[int, ...], str, str, float]] = []
+        for file, measured in self.files.items():
+            numbers = self._reaching(mutant, measured)
+            if not numbers:
+                continue
+            names = list(measured["tests"].items())
+            taken = [names[number] for number in sorted(numbers)] if not whole_files else names
+            far = _far(file, mutant)
+            found += [((far, len(taken)), file, name, seconds) for name, seconds in taken]
+        found.sort(key=lambda one: (one[0], one[1]))
+        return list(_within_bounds(found))
+
+    def _reaching(self, mutant: Mutant, measured: dict[str, Any]) -> set[int]:
+        reached = measured["modules"].get(mutant.path, {})
+        if mutant.reached:
+            return {number for line in mutant.reached for number in reached.get(str(line), ())}
+        near = [reached, *(measured["modules"].get(one, {}) for one in self.importers.get(mutant.path, ()))]
+        return {number for lines in near for numbers in lines.values() for number in numbers}
+
+
+def _within_bounds(found: list[tuple[tuple[int, ...], str, str, float]]) -> Iterator[str]:
+    spent, count = 0.0, 0
+    for _, group in groupby(found, key=lambda one: one[1]):
+        for _, _, name, seconds in sorted(group, key=lambda one: one[3]):
+            if count and (spent + seconds > MOST_SECONDS or count >= MOST_TESTS):
+                continue
+            spent, count = spent + seconds, count + 1
+            yield name
+
+
+def _far(file: str, mutant: Mutant) -> int:
+    """How far a test file is: the module itself, its own test, its room, its floor, what is checked against print, the rest."""
+    module = Path(mutant.path).stem
+    if file == f"src/trialfit/{mutant.path}":
+        return 0
+    if Path(file).stem in {f"test_{module}", f"test_{mutant.room}_{module}"} and f"/{mutant.floor}/" in file:
+        return 1
+    if mutant.room and f"/{mutant.floor}/{mutant.room}" in file:
+        return 2
+    if file.startswith(f"tests/{mutant.floor}/"):
+        return 3
+    return 4 if file.startswith("tests/published/") else 5
+
+
+def test_files() -> list[str]:
+    """Every file that pytest collects and that is not left out."""
+    options = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["pytest"]["ini_options"]
+    found = set()
+    for folder in options["testpaths"]:
+        pattern = "test_*.py" if folder == "tests" else "*.py"
+        found |= {str(one.relative_to(ROOT)) for one in (ROOT / folder).rglob(pattern)}
+    return sorted(
+        one for one in found if not one.startswith(LEFT_OUT) and (one.startswith("tests/") or ">>>" in (ROOT / one).read_text())
+    )
+
+
+def measure(file: str) -> None:
+    """Runs a test file and keeps which lines each of its tests reaches. To be called in a process of its own."""
+    import coverage
+
+    watch = coverage.Coverage(data_file=None, source=[str(SOURCE)], config_file=False)
+    timing = _Timing(watch)
+    watch.start()
+    code = pytest.main([*OPTIONS, f"--basetemp={KEPT / 'tmp' / sha256(file.encode()).hexdigest()[:12]}", file], [timing])
+    watch.stop()
+    data = watch.get_data()
+    numbers = {name: number for number, name in enumerate(timing.seconds)}
+    modules = {}
+    for name in sorted(data.measured_files()):
+        lines = {
+            str(line): sorted(numbers[one] for one in contexts if one in numbers)
+            for line, contexts in data.contexts_by_lineno(name).items()
+        }
+        modules[str(Path(name).relative_to(SOURCE))] = {line: reached for line, reached in lines.items() if reached}
+    failed = sorted(timing.failed)
+    result = {"digest": _digest([file, *modules]), "code": int(code), "failed": failed, "tests": timing.seconds}
+    _place(file).parent.mkdir(parents=True, exist_ok=True)
+    part = _place(file).with_suffix(".part")
+    part.write_text(json.dumps({**result, "modules": modules}))
+    part.replace(_place(file))
+
+
+class _Timing:
+    """Names each test to coverage and takes its processor time; failing tests are left out of what is kept."""
+
+    def __init__(self, watch: Any) -> None:  # noqa: ANN401
+        self.watch, self.seconds, self.failed = watch, {}, set()
+
+    @pytest.hookimpl(wrapper=True)
+    def pytest_runtest_protocol(self, item: pytest.Item) -> Generator[None, object, object]:
+        self.watch.switch_context(item.nodeid)
+        begun = time.process_time()
+        result = yield
+        self.watch.switch_context("")
+        if item.nodeid not in self.failed:
+            self.seconds[item.nodeid] = round(time.process_time() - begun, 4)
+        return result
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        if report.failed:
+            self.failed.add(report.nodeid)
+
+
+def _place(file: str) -> Path:
+    return KEPT / "reach" / (file.replace("/", "-") + ".json")
+
+
+def _digest(files: Iterable[str]) -> str:
+    """Of a test file and of modules of the program."""
+    whole = sha256()
+    for file in sorted(set(files)):
+        place = SOURCE / file if not file.startswith(("tests/", "src/")) else ROOT / file
+        whole.update(file.encode() + b"\0" + (place.read_bytes() if place.exists() else b""))
+    return whole.hexdigest()
+
+
+def _importers() -> dict[str, set[str]]:
+    """For each module those that import from it directly."""
+    found: dict[str, set[str]] = {}
+    for file in SOURCE.rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text())):
+            if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("trialfit."):
+                own = Path(*node.module.split(".")[1:])
+                for name in (own.with_suffix(".py"), own / "__init__.py", *(own / f"{one.name}.py" for one in node.names)):
+                    found.setdefault(str(name), set()).add(str(file.relative_to(SOURCE)))
+    return found
