@@ -12,8 +12,8 @@ from trialfit.advice.tightening import BoltPlace
 from trialfit.drawing.bolt_pattern import bolt_pattern
 from trialfit.drawing.labels import meet
 from trialfit.drawing.pen import SMALL, Circle, Text
-from trialfit.handbook.bolt_patterns import circle, grid, rail_pair, rectangle
-from trialfit.handbook.tightening_order import circle_order, outward_order
+from trialfit.handbook.fastening.bolt_patterns import circle, grid, rail_pair, rectangle
+from trialfit.handbook.fastening.tightening_order import circle_order, outward_order
 
 
 def bolts(places, order):

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from trialfit.finite_elements.sections import constants_of_walls
-from trialfit.handbook.sections import box, channel
-from trialfit.handbook.walled_sections import read_walls, thin_walls
+from trialfit.handbook.structure.sections import box, channel
+from trialfit.handbook.structure.walled_sections import read_walls, thin_walls
 
 SQUARE = [(-0.024, -0.024), (0.024, -0.024), (0.024, 0.024), (-0.024, 0.024)]
 ROUND = read_walls("1-2, 2-3, 3-4, 4-1")

@@ -17,8 +17,8 @@ from trialfit.facts.quantity import LENGTH
 from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook.port_ends import Gender
-from trialfit.handbook.thread_identity import PITCH_GAUGE_SPREAD, Reading, identify, pitch_of, told_apart_by
+from trialfit.handbook.ports.port_ends import Gender
+from trialfit.handbook.ports.thread_identity import PITCH_GAUGE_SPREAD, Reading, identify, pitch_of, told_apart_by
 
 LIKELY = 0.05
 """Likelihood from which a candidate is worth telling apart from the first: common practice, no source."""

@@ -15,19 +15,19 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook.fitting_chain import Best, Run, find_run
-from trialfit.handbook.fittings import Fitting as Piece
-from trialfit.handbook.fittings import standard_fittings
-from trialfit.handbook.port_ends import read_end
-from trialfit.handbook.sealing import Fit, join_ends
+from trialfit.handbook.ports.fitting_chain import Best, Run, find_run
+from trialfit.handbook.ports.fittings import Fitting as Piece
+from trialfit.handbook.ports.fittings import standard_fittings
+from trialfit.handbook.ports.port_ends import read_end
+from trialfit.handbook.ports.sealing import Fit, join_ends
 from trialfit.parts import Fitting, Line, Port
 from trialfit.parts.reading import nearest
 from trialfit.subjects.ports.runs import port_end
 
 if TYPE_CHECKING:
     from trialfit.book.build import Build
-    from trialfit.handbook.fitting_chain import Gap
-    from trialfit.handbook.port_ends import End
+    from trialfit.handbook.ports.fitting_chain import Gap
+    from trialfit.handbook.ports.port_ends import End
 
 _ENDS_IN_WORDS = ("male", "female")
 

@@ -31,8 +31,8 @@ from trialfit.facts.showing import show
 from trialfit.facts.showing_spread import half_width_text
 from trialfit.facts.spread import WrittenSpread
 from trialfit.facts.units import from_si, from_si_difference
-from trialfit.handbook.measuring import METHODS
-from trialfit.handbook.readings import Combined, combine, outlier_limit, outlier_statistic, suspect
+from trialfit.handbook.measuring.corrections import METHODS
+from trialfit.handbook.measuring.readings import Combined, combine, outlier_limit, outlier_statistic, suspect
 from trialfit.parts.reading import nearest
 from trialfit.subjects.catalogue import evaluate
 
@@ -42,7 +42,7 @@ if TYPE_CHECKING:
 
     from trialfit.book.changing import Change
     from trialfit.evaluation.finding import Report
-    from trialfit.handbook.measuring import Method
+    from trialfit.handbook.measuring.corrections import Method
 
 _WHERE = "trialfit record"
 _MOST = 200

@@ -21,7 +21,7 @@ from trialfit.evaluation.finding import Figure, Finding, Interval
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.quantity import TORQUE
 from trialfit.facts.units import find_unit, from_si
-from trialfit.handbook.tightening_order import loosening_order, torque_stages
+from trialfit.handbook.fastening.tightening_order import loosening_order, torque_stages
 from trialfit.parts import BoltedJoint
 from trialfit.parts.reading import nearest
 from trialfit.subjects.catalogue import evaluate

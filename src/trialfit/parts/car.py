@@ -5,12 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import AREA, COEFFICIENT, DENSITY, LENGTH, MASS, SHARE, SLOPE, SPEED, TIME
-from trialfit.parts.declaring import Bounds, FactSpec, ListSpec, Part, WordSpec
+from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, ListSpec, Part, WordSpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-POSITIVE = Bounds(above=0)
 _MASS = Bounds(at_least=100, at_most=10_000)  # generous: a slip of the unit is caught, no car is
 
 

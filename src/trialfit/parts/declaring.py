@@ -3,7 +3,7 @@
 Answers   FactSpec, ListSpec, CurveSpec, CodeSpec, WordSpec, RefSpec   what a kind of part takes
           FactRef, CurveRef    one fact of one part: where it stands in the build and what was written, if anything
           Part                 the base of every kind
-Not here  the kinds themselves (car.py, engine.py, transmission.py, shafts.py, axle.py, instruments.py);
+Not here  the kinds themselves (car.py, engine.py and the rooms);
           turning text into parts (reading.py)
 """
 
@@ -40,6 +40,10 @@ class Bounds:
             and (self.at_least is None or value >= self.at_least)
             and (self.at_most is None or value <= self.at_most)
         )
+
+
+POSITIVE = Bounds(above=0)
+NOT_NEGATIVE = Bounds(at_least=0)
 
 
 @dataclass(frozen=True)

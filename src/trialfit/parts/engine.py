@@ -7,12 +7,11 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.numbers import number_text
 from trialfit.facts.quantity import COEFFICIENT, INERTIA, ROTATIONAL_SPEED, TORQUE
-from trialfit.parts.declaring import Bounds, CurveSpec, FactSpec, Part, WordSpec
+from trialfit.parts.declaring import POSITIVE, Bounds, CurveSpec, FactSpec, Part, WordSpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-POSITIVE = Bounds(above=0)
 _REACHED = 0.8  # a curve that ends below this share of the limit was broken off, or one of them is a slip
 
 

@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.shaft_lines import direction as along_drive
-from trialfit.handbook.shaft_lines import heading_of, inclination_of
+from trialfit.handbook.driveline.shaft_lines import direction as along_drive
+from trialfit.handbook.driveline.shaft_lines import heading_of, inclination_of
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray

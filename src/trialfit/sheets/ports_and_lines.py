@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.evaluation.finding import Finding
 from trialfit.evaluation.verdict import Verdict
-from trialfit.handbook.sealing import Fit, join_ends
+from trialfit.handbook.ports.sealing import Fit, join_ends
 from trialfit.parts import Fitting, Port
 from trialfit.parts import Line as Hose
 from trialfit.sheets.amounts import amount, fact_text, limit_text

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook import performance, torque_curve, traction, tyres
+from trialfit.handbook.gearing import performance, torque_curve, traction, tyres
 from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, Tyre
 
 if TYPE_CHECKING:

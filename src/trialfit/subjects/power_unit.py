@@ -17,10 +17,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook import mounts as handbook
 from trialfit.handbook.constants import STANDARD_GRAVITY
-from trialfit.handbook.lifting import centre_of_mass
-from trialfit.handbook.mounts import LoadCase, load_cases
+from trialfit.handbook.lifting.hoisting import centre_of_mass
+from trialfit.handbook.structure import mounts as handbook
+from trialfit.handbook.structure.mounts import LoadCase, load_cases
 from trialfit.parts import Clutch, Gearbox, MassPart, Mount, PowerUnit
 from trialfit.subjects import line
 from trialfit.subjects.placed import mass_centres

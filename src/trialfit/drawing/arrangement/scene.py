@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import Evaluation, MissingFact
-from trialfit.handbook.tyres import read_size
+from trialfit.handbook.gearing.tyres import read_size
 from trialfit.parts import Car, Drivetrain, HalfShaft, MassPart, Mount, Opening, Solid, Tyre
 from trialfit.placement.pose import to_car, to_group
 from trialfit.placement.solids import corners

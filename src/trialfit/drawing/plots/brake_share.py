@@ -20,18 +20,18 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.quantity import COEFFICIENT, SHARE
 from trialfit.facts.showing import interval_text
 from trialfit.facts.units import display_unit
-from trialfit.handbook.brakes import adhesion_utilisation, reach, synchronous_rate
+from trialfit.handbook.braking.brakes import adhesion_utilisation, reach, synchronous_rate
 from trialfit.handbook.constants import STANDARD_GRAVITY
-from trialfit.handbook.traction import GRIP_WET, axle_loads
+from trialfit.handbook.gearing.traction import GRIP_WET, axle_loads
 from trialfit.parts import Car
 from trialfit.subjects import line
-from trialfit.subjects.brakes_fitted import fitted_of
+from trialfit.subjects.braking.brakes_fitted import fitted_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.subjects.brakes_fitted import Fitted
+    from trialfit.subjects.braking.brakes_fitted import Fitted
 
     Array = NDArray[np.float64]
 

@@ -19,9 +19,10 @@ from trialfit.drawing.plots.from_draws import band, numbers, points
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.quantity import POWER, SPEED
 from trialfit.facts.units import display_unit
-from trialfit.handbook.gearing import road_speed
+from trialfit.handbook.gearing.ratios import road_speed
 from trialfit.parts import Engine
-from trialfit.subjects import line, radiator
+from trialfit.subjects import line
+from trialfit.subjects.cooling import radiator
 
 if TYPE_CHECKING:
     from collections.abc import Callable

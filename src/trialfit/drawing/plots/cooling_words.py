@@ -13,7 +13,7 @@ import numpy as np
 from trialfit.facts.quantity import POWER, SPEED, TEMPERATURE, TEMPERATURE_DIFFERENCE
 from trialfit.facts.showing import show, show_with_spread
 from trialfit.facts.units import display_unit
-from trialfit.handbook.cooling import top_hose_temperature
+from trialfit.handbook.cooling.heat_exchange import top_hose_temperature
 from trialfit.parts import Car, Radiator
 
 if TYPE_CHECKING:

@@ -20,7 +20,7 @@ from trialfit.facts.quantity import ACCELERATION, LENGTH
 from trialfit.facts.showing import interval_text, show
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.constants import STANDARD_GRAVITY
-from trialfit.handbook.oil_pan import HARDEST, mouth_gap, slosh_frequency, uncovered_at
+from trialfit.handbook.oil.oil_pan import HARDEST, mouth_gap, slosh_frequency, uncovered_at
 from trialfit.parts import OilPan
 from trialfit.subjects.placed import pan_inclination
 

@@ -17,9 +17,9 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.quantity import FORCE, ROTATIONAL_SPEED, SPEED
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
-from trialfit.handbook.gearing import engine_speed, road_speed, tractive_effort
-from trialfit.handbook.road_load import road_load
-from trialfit.handbook.torque_curve import torque_at
+from trialfit.handbook.gearing.ratios import engine_speed, road_speed, tractive_effort
+from trialfit.handbook.gearing.road_load import road_load
+from trialfit.handbook.gearing.torque_curve import torque_at
 from trialfit.parts import Car, Engine
 from trialfit.subjects import line
 

@@ -18,7 +18,7 @@ from trialfit.evaluation.finding import Finding
 from trialfit.facts.quantity import RESISTANCE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook.senders import resistance_at
+from trialfit.handbook.senders.sender_curves import resistance_at
 from trialfit.subjects.senders import needle
 from trialfit.subjects.senders.media import medium_of, sender_of
 

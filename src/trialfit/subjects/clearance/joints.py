@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.shaft_lines import true_angle
+from trialfit.handbook.driveline.shaft_lines import true_angle
 from trialfit.placement.pose import direction_rearward, inclination_and_heading, turn_of
 from trialfit.placement.problem import Measures
 from trialfit.subjects import placed

@@ -19,7 +19,7 @@ from trialfit.evaluation.draws import draws_of
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.spread import Shape, Spread
 from trialfit.parts import Drivetrain, Solid, TapedPoint
-from trialfit.parts.solids import SHAPES
+from trialfit.parts.clearance.solids import SHAPES
 from trialfit.placement import solids
 from trialfit.placement.drawn import Drawn, carried, turned_by
 from trialfit.placement.pose import pose_of, turn_of

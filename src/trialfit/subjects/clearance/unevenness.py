@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.shaft_lines import residual_angle, torsional_acceleration
+from trialfit.handbook.driveline.shaft_lines import residual_angle, torsional_acceleration
 from trialfit.placement.pose import direction_rearward, turn_of
 from trialfit.placement.problem import Measures
 from trialfit.subjects.clearance.joints import joint_ends, output_of_group

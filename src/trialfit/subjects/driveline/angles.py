@@ -18,8 +18,8 @@ import numpy as np
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import ANGLE
-from trialfit.handbook.joint_angle_limits import angle_for_acceleration, largest_joint_angle
-from trialfit.handbook.shaft_lines import bends, direction_between, true_angle
+from trialfit.handbook.driveline.joint_angle_limits import angle_for_acceleration, largest_joint_angle
+from trialfit.handbook.driveline.shaft_lines import bends, direction_between, true_angle
 from trialfit.subjects.driveline.directions import (
     angle_moved,
     bend_at_ride,

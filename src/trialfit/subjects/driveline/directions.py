@@ -22,8 +22,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook.axle_travel import pinion_joint_moved
-from trialfit.handbook.shaft_lines import (
+from trialfit.handbook.driveline.axle_travel import pinion_joint_moved
+from trialfit.handbook.driveline.shaft_lines import (
     bends,
     direction,
     direction_between,

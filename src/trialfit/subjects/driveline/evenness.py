@@ -17,7 +17,7 @@ import numpy as np
 
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import ANGLE, ROTATIONAL_ACCELERATION
-from trialfit.handbook.shaft_lines import inertia_angles, residual_angle, torsional_acceleration
+from trialfit.handbook.driveline.shaft_lines import inertia_angles, residual_angle, torsional_acceleration
 from trialfit.subjects.driveline.angles import INERTIA_LIMIT, SHAKEN
 from trialfit.subjects.driveline.directions import POSITIONS, directions_at_ride, directions_moved
 from trialfit.subjects.line import highest_shaft_speed

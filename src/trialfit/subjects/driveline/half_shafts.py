@@ -19,8 +19,8 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import ANGLE, LENGTH
-from trialfit.handbook.axle_travel import outward_at, rise_to_level
-from trialfit.handbook.shaft_lines import direction, direction_between, slip_travel, true_angle
+from trialfit.handbook.driveline.axle_travel import outward_at, rise_to_level
+from trialfit.handbook.driveline.shaft_lines import direction, direction_between, slip_travel, true_angle
 from trialfit.parts import Car, HalfShaft
 from trialfit.subjects.driveline.angles import BINDING, maker_or
 from trialfit.subjects.driveline.directions import suspension

@@ -18,8 +18,8 @@ import numpy as np
 
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Stake
 from trialfit.facts.quantity import LENGTH
-from trialfit.handbook.axle_travel import pinion_joint_moved, rise_to_level
-from trialfit.handbook.shaft_lines import length_between, slip_travel
+from trialfit.handbook.driveline.axle_travel import pinion_joint_moved, rise_to_level
+from trialfit.handbook.driveline.shaft_lines import length_between, slip_travel
 from trialfit.parts import PropShaft
 from trialfit.subjects.driveline.directions import (
     axle_positions,

@@ -19,8 +19,8 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtMost, Requirement, Stake
 from trialfit.facts.quantity import ANGLE, LENGTH
-from trialfit.handbook.angle_finder import cancelling_angle, shim_thickness, working_angles
-from trialfit.handbook.shaft_lines import inclination_of
+from trialfit.handbook.driveline.angle_finder import cancelling_angle, shim_thickness, working_angles
+from trialfit.handbook.driveline.shaft_lines import inclination_of
 from trialfit.parts import AngleReadings, PropShaft
 from trialfit.subjects.driveline.angles import EQUAL, EQUAL_WITHIN
 from trialfit.subjects.driveline.directions import ends_written, shaft_direction

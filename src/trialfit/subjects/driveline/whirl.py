@@ -15,7 +15,14 @@ from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source
 from trialfit.facts.quantity import LENGTH, RATIO, ROTATIONAL_SPEED
 from trialfit.facts.showing import show
 from trialfit.facts.units import find_unit
-from trialfit.handbook.whirling import ALUMINIUM, STEEL, USABLE_SHARE, TubeMaterial, critical_speed, longest_shaft
+from trialfit.handbook.driveline.whirling import (
+    ALUMINIUM,
+    STEEL,
+    USABLE_SHARE,
+    TubeMaterial,
+    critical_speed,
+    longest_shaft,
+)
 from trialfit.parts import PropShaft
 from trialfit.subjects.driveline.lengths import shaft_length
 from trialfit.subjects.line import highest_shaft_speed

@@ -15,7 +15,8 @@ import numpy as np
 
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement
 from trialfit.facts.quantity import FORCE, TORQUE
-from trialfit.handbook import bolted_joints, torque_path, wheel_joint
+from trialfit.handbook.fastening import bolted_joints
+from trialfit.handbook.torque_path import along_the_path, wheel_joint
 from trialfit.subjects.fastening import loads, mount_loads, preloads, stiffness
 from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, force, source_of, stake_of, torque, word
 from trialfit.subjects.fastening.pattern import bolt_count, mean_radius
@@ -34,7 +35,7 @@ RESERVE = 1.5
 """Over the load at which faces part or slide: 1.5 to 2 is common practice, no source."""
 
 _FRICTION = (bolted_joints.slip_force, bolted_joints.clamp_force)
-_TORQUE = (wheel_joint.wheel_slip_torque, torque_path.governing)
+_TORQUE = (wheel_joint.wheel_slip_torque, along_the_path.governing)
 
 
 def requirements(joint: BoltedJoint) -> Iterator[Requirement]:

@@ -18,9 +18,9 @@ from trialfit.evaluation.requirement import Source, SourceKind, Stake
 from trialfit.facts.quantity import FORCE, SHARE, TORQUE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
-from trialfit.handbook.fastener_classes import Strength
-from trialfit.handbook.fastener_classes import strength_of as strength_in_table
-from trialfit.handbook.thread_sizes import Thread, read_thread
+from trialfit.handbook.fastening.fastener_classes import Strength
+from trialfit.handbook.fastening.fastener_classes import strength_of as strength_in_table
+from trialfit.handbook.fastening.thread_sizes import Thread, read_thread
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike

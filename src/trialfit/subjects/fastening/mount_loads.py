@@ -25,7 +25,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook.mounts import load_cases, torque_on_mounts, upright_loads
+from trialfit.handbook.structure.mounts import load_cases, torque_on_mounts, upright_loads
 from trialfit.parts import Mount
 from trialfit.subjects import power_unit
 

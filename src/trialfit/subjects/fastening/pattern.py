@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook import bolt_patterns, tightening_order
+from trialfit.handbook.fastening import bolt_patterns, tightening_order
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

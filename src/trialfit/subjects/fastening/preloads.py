@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook import bolted_joints, fasteners
+from trialfit.handbook.fastening import bolted_joints, fasteners
 from trialfit.parts import BoltedJoint, TorqueWrench
 from trialfit.subjects.fastening import stiffness
 from trialfit.subjects.fastening.joints import strength_of, thread_of

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook import bolted_joints
+from trialfit.handbook.fastening import bolted_joints
 from trialfit.subjects.fastening.joints import thread_of
 
 if TYPE_CHECKING:

@@ -12,8 +12,8 @@ import numpy as np
 
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind
 from trialfit.facts.quantity import COUNT, FORCE, LENGTH, STRESS
-from trialfit.handbook import screw_threads
-from trialfit.handbook.fastener_classes import nut_goes_with
+from trialfit.handbook.fastening import screw_threads
+from trialfit.handbook.fastening.fastener_classes import nut_goes_with
 from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, force, stake_of, strength_of, thread_of, word
 
 if TYPE_CHECKING:

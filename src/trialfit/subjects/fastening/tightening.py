@@ -15,9 +15,9 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Between, Requirement, Source, SourceKind
 from trialfit.facts.quantity import ANGLE, FORCE, RATIO, SHARE, TORQUE
-from trialfit.handbook import bolted_joints, fasteners
-from trialfit.handbook.fastener_classes import nut_factor_of, scatter_of, strength_of
-from trialfit.handbook.thread_sizes import read_thread
+from trialfit.handbook.fastening import bolted_joints, fasteners
+from trialfit.handbook.fastening.fastener_classes import nut_factor_of, scatter_of, strength_of
+from trialfit.handbook.fastening.thread_sizes import read_thread
 from trialfit.subjects.fastening import preloads, stiffness
 from trialfit.subjects.fastening.joints import (
     CAUTION,

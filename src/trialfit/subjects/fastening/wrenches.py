@@ -14,7 +14,7 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import Between, Requirement, Source, SourceKind
 from trialfit.facts.quantity import TORQUE
-from trialfit.handbook import fasteners, torque_wrenches
+from trialfit.handbook.fastening import fasteners, torque_wrenches
 from trialfit.parts import BoltedJoint, TorqueWrench
 from trialfit.subjects.fastening import preloads
 from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, stake_of, torque

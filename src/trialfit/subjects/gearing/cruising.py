@@ -14,8 +14,8 @@ import numpy as np
 from trialfit.evaluation.requirement import BUILDER, COMMON_PRACTICE, AtLeast, Between, Requirement, Stake
 from trialfit.facts.quantity import ROTATIONAL_SPEED, SLOPE
 from trialfit.facts.showing import show
-from trialfit.handbook.gearing import engine_speed, tractive_effort
-from trialfit.handbook.road_load import gradeability_by_torque
+from trialfit.handbook.gearing.ratios import engine_speed, tractive_effort
+from trialfit.handbook.gearing.road_load import gradeability_by_torque
 from trialfit.parts import Car, Engine, Gearbox
 from trialfit.subjects import line
 from trialfit.subjects.gearing.gears import called

@@ -14,8 +14,8 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtMost, Requirement
 from trialfit.facts.quantity import RATIO, SPEED
 from trialfit.facts.showing import show
 from trialfit.handbook.constants import KILOMETRE_PER_HOUR
-from trialfit.handbook.gearing import road_speed
-from trialfit.handbook.wheelspin import grip_limited_up_to_speed
+from trialfit.handbook.gearing.ratios import road_speed
+from trialfit.handbook.gearing.wheelspin import grip_limited_up_to_speed
 from trialfit.parts import Engine, Gearbox
 from trialfit.subjects import line
 from trialfit.subjects.gearing.gears import ROAD_SPEED, called, in_gear

@@ -18,7 +18,7 @@ import numpy as np
 from trialfit.facts.quantity import ROTATIONAL_SPEED, SPEED
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.constants import STANDARD_GRAVITY
-from trialfit.handbook.performance import effective_mass_with_engine
+from trialfit.handbook.gearing.performance import effective_mass_with_engine
 from trialfit.parts import Car, Engine, Gearbox
 from trialfit.subjects import line
 

@@ -14,9 +14,9 @@ import numpy as np
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requirement, Stake
 from trialfit.facts.quantity import FORCE, SLOPE, SPEED
 from trialfit.facts.showing import show
-from trialfit.handbook.climbing import SteepestClimb, steepest_climb
-from trialfit.handbook.gearing import tractive_effort
-from trialfit.handbook.wheelspin import grip_limited_up_to_speed
+from trialfit.handbook.gearing.climbing import SteepestClimb, steepest_climb
+from trialfit.handbook.gearing.ratios import tractive_effort
+from trialfit.handbook.gearing.wheelspin import grip_limited_up_to_speed
 from trialfit.parts import Car, Engine, Gearbox
 from trialfit.subjects import line
 from trialfit.subjects.gearing.gears import ROAD_SPEED, called, effective_masses, gear_numbers, grip_share, in_gear

@@ -12,7 +12,13 @@ from typing import TYPE_CHECKING
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Stake
 from trialfit.facts.quantity import SPEED, TIME
 from trialfit.handbook.constants import KILOMETRE_PER_HOUR, MILE_PER_HOUR
-from trialfit.handbook.performance import AccelerationRun, TopSpeedLimit, acceleration_run, effective_mass, top_speed
+from trialfit.handbook.gearing.performance import (
+    AccelerationRun,
+    TopSpeedLimit,
+    acceleration_run,
+    effective_mass,
+    top_speed,
+)
 from trialfit.parts import Car, Engine, Gearbox
 from trialfit.subjects import line
 from trialfit.subjects.gearing.gears import called, effective_masses, gear_numbers, launch_speed

@@ -17,7 +17,7 @@ from trialfit.facts.quantity import RATIO, SPEED
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
 from trialfit.handbook.constants import KILOMETRE_PER_HOUR
-from trialfit.handbook.gearing import speedometer_reading
+from trialfit.handbook.gearing.ratios import speedometer_reading
 from trialfit.parts import Speedometer
 from trialfit.subjects import line
 from trialfit.subjects.gearing.gears import ROAD_SPEED, called

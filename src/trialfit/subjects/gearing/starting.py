@@ -15,9 +15,9 @@ from trialfit.evaluation.requirement import BUILDER, COMMON_PRACTICE, AtLeast, R
 from trialfit.facts.quantity import ENERGY, SLOPE, TEMPERATURE_DIFFERENCE, TIME
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook.clutch_heat import EASY_START, heat_rise, torque_to_pull_away
-from trialfit.handbook.launch import ClutchSlip, HillStart, clutch_slip, steepest_hill_start
-from trialfit.handbook.performance import effective_mass
+from trialfit.handbook.gearing.clutch_heat import EASY_START, heat_rise, torque_to_pull_away
+from trialfit.handbook.gearing.launch import ClutchSlip, HillStart, clutch_slip, steepest_hill_start
+from trialfit.handbook.gearing.performance import effective_mass
 from trialfit.parts import Car, Clutch
 from trialfit.subjects import line
 from trialfit.subjects.gearing.gears import (

@@ -16,8 +16,8 @@ from trialfit.facts.quantity import ROTATIONAL_SPEED, SHARE, SPEED
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
 from trialfit.handbook.constants import REVOLUTION_PER_MINUTE
-from trialfit.handbook.gearing import road_speed, speed_after_shift
-from trialfit.handbook.power_band import band_start, power_share
+from trialfit.handbook.gearing.power_band import band_start, power_share
+from trialfit.handbook.gearing.ratios import road_speed, speed_after_shift
 from trialfit.parts import Engine, Gearbox
 from trialfit.subjects import line
 from trialfit.subjects.gearing.gears import called, gear_numbers, in_gear, steps

@@ -15,7 +15,7 @@ from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source
 from trialfit.facts.quantity import LENGTH, MASS
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook.lifting import boom_rating, centre_of_mass
+from trialfit.handbook.lifting.hoisting import boom_rating, centre_of_mass
 from trialfit.parts import Crane, Lift
 from trialfit.subjects.lifting.hoisting import mass
 from trialfit.subjects.lifting.words import HOISTING

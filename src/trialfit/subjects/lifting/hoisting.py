@@ -17,8 +17,8 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Re
 from trialfit.facts.quantity import ANGLE, LENGTH, MASS
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook import lifting as handbook
 from trialfit.handbook.constants import STANDARD_GRAVITY
+from trialfit.handbook.lifting import hoisting as handbook
 from trialfit.parts import Lift, MassPart, SlingLeg
 from trialfit.subjects.lifting.words import HOISTING
 from trialfit.subjects.placed import mass_centres

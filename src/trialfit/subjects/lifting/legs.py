@@ -17,8 +17,8 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import ANGLE, FORCE
-from trialfit.handbook import lifting as handbook
 from trialfit.handbook.constants import STANDARD_GRAVITY
+from trialfit.handbook.lifting import hoisting as handbook
 from trialfit.parts import Lift, SlingLeg
 from trialfit.subjects.lifting.hoisting import centre, hook, legs_of, weight
 from trialfit.subjects.lifting.words import HOISTING

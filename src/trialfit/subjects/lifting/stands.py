@@ -13,7 +13,7 @@ import numpy as np
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import COUNT, FORCE, MASS
 from trialfit.handbook.constants import STANDARD_GRAVITY
-from trialfit.handbook.lifting import push_to_tip, stand_load
+from trialfit.handbook.lifting.hoisting import push_to_tip, stand_load
 from trialfit.parts import Car, Stands
 from trialfit.subjects.lifting.words import STANDING
 

@@ -14,7 +14,7 @@ from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceK
 from trialfit.facts.quantity import RATIO
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook.readings import normalised_error
+from trialfit.handbook.measuring.readings import normalised_error
 from trialfit.parts import Measurement
 from trialfit.subjects.measuring.serving import fact_ref
 from trialfit.subjects.measuring.taken import quantity_of, taken

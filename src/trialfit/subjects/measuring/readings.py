@@ -16,7 +16,7 @@ from trialfit.facts.quantity import RATIO
 from trialfit.facts.showing import show
 from trialfit.facts.spread import Shape, Spread
 from trialfit.facts.units import display_unit
-from trialfit.handbook.readings import combine, outlier_limit, outlier_statistic, student_factor, suspect
+from trialfit.handbook.measuring.readings import combine, outlier_limit, outlier_statistic, student_factor, suspect
 from trialfit.subjects.measuring.serving import allowed, what_it_serves
 from trialfit.subjects.measuring.taken import quantity_of, reading_refs, taken
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import LENGTH
-from trialfit.handbook.conformance import root_sum_square, worst_case
+from trialfit.handbook.measuring.conformance import root_sum_square, worst_case
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

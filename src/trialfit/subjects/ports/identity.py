@@ -13,9 +13,9 @@ import numpy as np
 
 from trialfit.evaluation.requirement import AtLeast, Requirement, Source, SourceKind
 from trialfit.facts.quantity import SHARE
-from trialfit.handbook.port_ends import Gender
-from trialfit.handbook.port_threads import known_threads
-from trialfit.handbook.thread_identity import PITCH_GAUGE_SPREAD, Reading, identify, likelihoods
+from trialfit.handbook.ports.port_ends import Gender
+from trialfit.handbook.ports.port_threads import known_threads
+from trialfit.handbook.ports.thread_identity import PITCH_GAUGE_SPREAD, Reading, identify, likelihoods
 from trialfit.parts import Port
 from trialfit.subjects.ports.runs import caution_of, port_thread, stake_of
 

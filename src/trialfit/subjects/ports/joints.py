@@ -14,7 +14,7 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import COUNT, LENGTH
-from trialfit.handbook.sealing import Fit, join_ends
+from trialfit.handbook.ports.sealing import Fit, join_ends
 from trialfit.parts import Fitting, Line, Port
 from trialfit.subjects.ports.runs import caution_of, port_end, run_from, stake_of
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.handbook.sealing import Joint
+    from trialfit.handbook.ports.sealing import Joint
     from trialfit.subjects.ports.runs import Offered
 
 PROFILES = Source(

@@ -17,8 +17,8 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Be
 from trialfit.facts.quantity import LENGTH, SHARE, TORQUE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook.port_threads import System
-from trialfit.handbook.tapping import (
+from trialfit.handbook.ports.port_threads import System
+from trialfit.handbook.ports.tapping import (
     LEAST_HEIGHT,
     MOST_HEIGHT,
     hole_depth,

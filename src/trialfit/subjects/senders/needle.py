@@ -20,8 +20,8 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Re
 from trialfit.facts.quantity import SHARE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook.sender_resistors import corrected_resistance, reading_errors
-from trialfit.handbook.senders import is_on_scale, resistance_at, shown_at
+from trialfit.handbook.senders.sender_curves import is_on_scale, resistance_at, shown_at
+from trialfit.handbook.senders.sender_resistors import corrected_resistance, reading_errors
 from trialfit.subjects.senders.media import medium_of, sender_of
 
 if TYPE_CHECKING:

@@ -13,8 +13,8 @@ import numpy as np
 
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtMost, Requirement, Stake
 from trialfit.facts.quantity import POWER, RESISTANCE, SHARE
-from trialfit.handbook.e_series import e_series
-from trialfit.handbook.sender_resistors import Pair, best_pair, corrected_resistance, resistor_powers
+from trialfit.handbook.senders.e_series import e_series
+from trialfit.handbook.senders.sender_resistors import Pair, best_pair, corrected_resistance, resistor_powers
 from trialfit.subjects.senders.media import medium_of, sender_of
 from trialfit.subjects.senders.needle import (
     LARGEST_ERROR,

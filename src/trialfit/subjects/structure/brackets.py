@@ -14,8 +14,8 @@ import numpy as np
 
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import LENGTH, RATIO, STRESS
-from trialfit.handbook import brackets as handbook
-from trialfit.handbook.welds import steel
+from trialfit.handbook.structure import brackets as handbook
+from trialfit.handbook.structure.welds import steel
 from trialfit.parts import Bracket, Mount
 from trialfit.subjects import power_unit
 from trialfit.subjects.structure.words import SAFETY, SAFETY_ON_YIELD, WELDING, in_life, safety

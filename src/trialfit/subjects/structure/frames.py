@@ -19,11 +19,11 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Stake
 from trialfit.facts.quantity import FORCE, LENGTH, RATIO
-from trialfit.handbook.brackets import equivalent_stress
-from trialfit.handbook.frame_work import combine, work_of_members
-from trialfit.handbook.welds import steel
+from trialfit.handbook.structure.brackets import equivalent_stress
+from trialfit.handbook.structure.frame_work import combine, work_of_members
+from trialfit.handbook.structure.welds import steel
 from trialfit.parts import CutMember, Frame, FrameMember, FrameNode, GivenBack
-from trialfit.parts.structure import Sectioned
+from trialfit.parts.structure.structure import Sectioned
 from trialfit.subjects.structure.given_back import (
     AS_MUCH_AS_CUT,
     area,

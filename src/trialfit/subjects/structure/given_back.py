@@ -15,9 +15,9 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import ANGLE, LENGTH, RATIO, STRESS
-from trialfit.handbook import beams, sections
-from trialfit.handbook.brackets import equivalent_stress
-from trialfit.handbook.walled_sections import thin_walls
+from trialfit.handbook.structure import beams, sections
+from trialfit.handbook.structure.brackets import equivalent_stress
+from trialfit.handbook.structure.walled_sections import thin_walls
 from trialfit.parts import CutMember, GivenBack
 from trialfit.subjects.structure.section_of import section_of
 from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, allowed_stress, in_life
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.parts import FactRef
-    from trialfit.parts.structure import Sectioned
+    from trialfit.parts.structure.structure import Sectioned
 
     Array = NDArray[np.float64]
     Stiffness = Callable[[Evaluation, Sectioned], Array]

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import COUNT, FORCE, MASS, RATIO, TORQUE
-from trialfit.handbook.mounts import in_one_line, torque_on_mounts, upright_loads
+from trialfit.handbook.structure.mounts import in_one_line, torque_on_mounts, upright_loads
 from trialfit.parts import MassPart, Mount, PowerUnit
 from trialfit.subjects import power_unit
 from trialfit.subjects.structure.words import HOLDS_AN_ENGINE

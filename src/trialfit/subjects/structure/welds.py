@@ -17,8 +17,8 @@ from trialfit.evaluation.requirement import AtLeast, AtMost, Between, Requiremen
 from trialfit.facts.quantity import ANGLE, LENGTH, STRESS
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook import welds as handbook
-from trialfit.handbook.weld_lines import shared_force, throat_stress, weld_group
+from trialfit.handbook.structure import welds as handbook
+from trialfit.handbook.structure.weld_lines import shared_force, throat_stress, weld_group
 from trialfit.parts import Bracket, Mount, Weld
 from trialfit.subjects import power_unit
 from trialfit.subjects.structure import brackets

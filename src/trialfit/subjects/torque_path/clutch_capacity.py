@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook import clutch as handbook
+from trialfit.handbook.torque_path import clutch as handbook
 from trialfit.parts import Clutch
 
 if TYPE_CHECKING:

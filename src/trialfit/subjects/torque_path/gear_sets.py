@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook import torque_path as handbook
+from trialfit.handbook.torque_path import along_the_path as handbook
 from trialfit.parts import FinalDrive, Gearbox
 from trialfit.subjects import line
 from trialfit.subjects.torque_path import loads, words

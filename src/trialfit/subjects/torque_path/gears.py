@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook import axle_grip as handbook
-from trialfit.handbook import traction
+from trialfit.handbook.gearing import axle_grip as handbook
+from trialfit.handbook.gearing import traction
 from trialfit.parts import Car, FinalDrive, Gearbox
 from trialfit.subjects import line
 

@@ -18,7 +18,7 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requiremen
 from trialfit.facts.quantity import FORCE, LENGTH, RATIO
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
-from trialfit.handbook import wheel_joint
+from trialfit.handbook.torque_path import wheel_joint
 from trialfit.parts import Hub
 from trialfit.subjects.torque_path import loads, words
 from trialfit.subjects.torque_path.behind import torque_formulas

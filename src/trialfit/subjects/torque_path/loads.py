@@ -18,8 +18,8 @@ from typing import TYPE_CHECKING, Concatenate, ParamSpec
 
 import numpy as np
 
-from trialfit.handbook import torque_path as handbook
-from trialfit.handbook import traction
+from trialfit.handbook.gearing import traction
+from trialfit.handbook.torque_path import along_the_path as handbook
 from trialfit.parts import Car, Engine, FinalDrive, Gearbox
 from trialfit.subjects import line
 from trialfit.subjects.torque_path import gears

@@ -17,7 +17,8 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.quantity import LENGTH, STRESS
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
-from trialfit.handbook import torsion, whirling
+from trialfit.handbook.driveline import whirling
+from trialfit.handbook.torque_path import torsion
 from trialfit.subjects.torque_path import words
 
 if TYPE_CHECKING:
