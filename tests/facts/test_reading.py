@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import unicodedata
 
 import pytest
 from hypothesis import given
@@ -84,6 +85,16 @@ def test_every_fraction_of_an_inch_reads_exactly(count: int, parts: int, form: s
 
     assert read_fact(text, LENGTH).value == count / parts
     assert read_fact(text, LENGTH).si == pytest.approx(count / parts * 0.0254, rel=1e-15)
+
+
+@pytest.mark.parametrize("sign", "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞⅐⅑⅒")
+def test_every_sign_for_a_fraction_reads_as_what_it_shows(sign: str) -> None:
+    """Against the table of signs that comes with Python; alone and behind whole inches."""
+    part = unicodedata.numeric(sign)
+
+    assert read_fact(f"{sign} in", LENGTH).value == pytest.approx(part, rel=1e-15)
+    assert read_fact(f"3{sign} in", LENGTH).value == pytest.approx(3 + part, rel=1e-15)
+    assert read_fact(f"3 {sign} in", LENGTH).value == pytest.approx(3 + part, rel=1e-15)
 
 
 @pytest.mark.parametrize(
