@@ -44,21 +44,20 @@ def main() -> int:
         os.execve(sys.executable, [sys.executable, "-m", "benchmarks.mutation", *sys.argv[1:]], os.environ | _FIXED)  # noqa: S606
     from benchmarks.mutation import trying
     from benchmarks.mutation.mutants import sample
-    from benchmarks.mutation.reach import KEPT, SOURCE, Reach, measure, test_files
+    from benchmarks.mutation.reach import KEPT, SOURCE, Reach, in_groups, measure, test_files
 
     (KEPT / "tmp").mkdir(parents=True, exist_ok=True)
     trying.warm()
-    known = Reach.kept().files
-    missing = [file for file in test_files() if file not in known]
-    _say(f"{len(missing)} test files to be measured")
-    work = ((file, partial(measure, file)) for file in missing)
-    for number, (file, code) in enumerate(trying.side_by_side(work, PROCESSES, _MEASURING_SECONDS), 1):
-        _say(f"measured {number}/{len(missing)} {file}" + (f": ended with {code}" if code else ""))
-    reach = Reach.kept()
+    floors = sorted({one.split("/")[0] for one in options.floors}, key=FLOORS.index)
+    known = Reach.kept(floors).files
+    groups = in_groups([file for file in test_files(floors) if file not in known])
+    work = ((group, partial(measure, group)) for group in groups)
+    for number, (group, code) in enumerate(trying.side_by_side(work, PROCESSES, _MEASURING_SECONDS), 1):
+        _say(f"measured {number}/{len(groups)} {group[0]}" + (f": ended with {code}" if code else ""))
+    reach = Reach.kept(floors)
     for file, measured in reach.files.items():
         if measured["failed"]:
             _say(f"fails without any fault, left out: {file}: {', '.join(measured['failed'][:3])}")
-    floors = sorted({one.split("/")[0] for one in options.floors}, key=FLOORS.index)
     mutants = [one for one in sample(SOURCE, floors, options.each, options.seed) if _is_wanted(one, options.floors)]
     results = _Results(KEPT / "results.jsonl", SOURCE, options)
     left = [one for one in mutants if results.of(one) is None]
@@ -76,7 +75,9 @@ def main() -> int:
 
 
 def _options() -> argparse.Namespace:
-    parser = argparse.ArgumentParser("benchmarks.mutation", description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
+    parser = argparse.ArgumentParser(
+        "benchmarks.mutation", description=__doc__, formatter_class=argparse.RawTextHelpFormatter
+    )
     parser.add_argument("floors", nargs="*", default=list(FLOORS))
     parser.add_argument("--each", type=int, default=EACH, help="faults of each floor")
     parser.add_argument("--seed", type=int, default=SEED)
@@ -100,7 +101,8 @@ def _attempts(mutants: list[Mutant], reach: Reach, kept: Path) -> Iterator[tuple
         place = _place(kept, one)
         near = reach.tests(one)
         wider = [name for name in reach.tests(one, whole_files=True) if name not in set(near)]
-        yield one, partial(attempt, one, [near, wider], place)
+        first = [name for name in near if near[0].split("::", 1)[0] == name.split("::", 1)[0]]
+        yield one, partial(attempt, one, [first, near[len(first) :], wider], place)
 
 
 def _place(kept: Path, mutant: Mutant) -> Path:
@@ -159,7 +161,9 @@ def report(mutants: list[Mutant], results: _Results, known: dict[tuple[str, str,
     for (floor, room), count in sorted(counts.items()):
         of_weight = count["caught"] + count["survived"] + count["broken"]
         share = f"{100 * count['caught'] / of_weight:.0f} %" if of_weight else ""
-        rows.append(f"| {floor} | {room} | {of_weight + count['harmless']} | {count['harmless']} | {count['caught']} | {share} |")
+        rows.append(
+            f"| {floor} | {room} | {of_weight + count['harmless']} | {count['harmless']} | {count['caught']} | {share} |"
+        )
     return "\n".join([*rows, "", *survivors, ""])
 
 

@@ -18,6 +18,7 @@ import copy
 from collections import Counter
 from dataclasses import dataclass
 from hashlib import sha256
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ _ARITHMETIC = {
 }  # fmt: skip
 _TOLERANCE = 1e-7
 _SHORTEST, _LONGEST = 16, 160
-_CACHES = {"cache", "lru_cache"}
+_NO_FAULTS_IN = {"cache", "lru_cache", "cast", "TypeVar"}
 
 
 @dataclass(frozen=True)
@@ -110,7 +111,15 @@ def candidates(text: str, path: str) -> Iterator[Mutant]:
             function = ".".join(one.name for one in reversed(chain) if isinstance(one, _NAMED))
             equal[function, was, now] += 1
             yield Mutant(
-                path, function, kind, was, now, node.lineno, _lines(node, chain), (number, variant), equal[function, was, now]
+                path,
+                function,
+                kind,
+                was,
+                now,
+                node.lineno,
+                _lines(node, chain),
+                (number, variant),
+                equal[function, was, now],
             )
 
 
@@ -141,20 +150,27 @@ def _chain(node: ast.AST, above: dict[ast.AST, ast.AST]) -> list[ast.AST]:
 
 
 def _is_left_alone(node: ast.AST, chain: list[ast.AST]) -> bool:
-    if not hasattr(node, "lineno"):
+    return (
+        not hasattr(node, "lineno")
+        or any(_leaves_alone(one, below) for below, one in pairwise(chain))
+        or _is_filler(*chain[:2])
+    )
+
+
+def _leaves_alone(one: ast.AST, below: ast.AST) -> bool:
+    """Whether no fault is made in `below`, which lies in `one`."""
+    if below in (getattr(one, "annotation", None), getattr(one, "returns", None)):
         return True
-    for below, one in zip(chain, chain[1:], strict=False):
-        if below in (getattr(one, "annotation", None), getattr(one, "returns", None)):
-            return True
-        if isinstance(one, ast.If) and "TYPE_CHECKING" in ast.dump(one.test):
-            return True
-        if isinstance(one, ast.Call) and isinstance(one.func, ast.Name) and one.func.id in {*_CACHES, "cast", "TypeVar"}:
-            return True
-        if isinstance(one, ast.FormattedValue) and below is not one.value:
-            return True
-    over = chain[1]
-    if isinstance(over, ast.keyword) and over.arg == "strict":
+    if isinstance(one, ast.If) and "TYPE_CHECKING" in ast.dump(one.test):
         return True
+    if isinstance(one, ast.Call) and isinstance(one.func, ast.Name) and one.func.id in _NO_FAULTS_IN:
+        return True
+    return isinstance(one, ast.FormattedValue) and below is not one.value
+
+
+def _is_filler(node: ast.AST, over: ast.AST) -> bool:
+    if isinstance(over, ast.keyword):
+        return over.arg == "strict"
     return isinstance(over, ast.Call) and ast.unparse(over.func) == "np.where" and ast.unparse(node) == "1.0"
 
 
@@ -196,7 +212,9 @@ def _in_words(node: ast.AST, new: ast.AST, above: dict[ast.AST, ast.AST]) -> tup
 
 def _short(node: ast.AST) -> str:
     lines = ast.unparse(node).splitlines()
-    return lines[0] if hasattr(node, "body") and isinstance(node, ast.stmt) else " ".join(line.strip() for line in lines)
+    return (
+        lines[0] if hasattr(node, "body") and isinstance(node, ast.stmt) else " ".join(line.strip() for line in lines)
+    )
 
 
 def _changes(node: ast.AST, tree: ast.Module) -> list[tuple[str, ast.AST]]:
@@ -212,38 +230,53 @@ def _changes(node: ast.AST, tree: ast.Module) -> list[tuple[str, ast.AST]]:
     if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "abs":
         found.append(("sign", node.args[0]))
     test = getattr(node, "test", None)
-    if isinstance(node, ast.If | ast.While | ast.IfExp) and not isinstance(test, ast.Compare | ast.UnaryOp | ast.Constant):
+    if isinstance(node, ast.If | ast.While | ast.IfExp) and not isinstance(
+        test, ast.Compare | ast.UnaryOp | ast.Constant
+    ):
         found.append(("condition", _with(node, test=ast.UnaryOp(ast.Not(), test))))
     return found
 
 
 def _of_expression(node: ast.AST) -> Iterator[tuple[str, ast.AST]]:
     if isinstance(node, ast.Compare):
-        for table, kind in ((_NEAR, "boundary"), (_REVERSED, "comparison")):
-            for number, sign in enumerate(node.ops):
-                if type(sign) in table:
-                    signs = [*node.ops[:number], table[type(sign)](), *node.ops[number + 1 :]]
-                    yield kind, _with(node, ops=signs)
-    elif isinstance(node, ast.BinOp) and type(node.op) in _ARITHMETIC and not (_is_text(node.left) or _is_text(node.right)):
+        yield from _of_comparison(node)
+    elif (
+        isinstance(node, ast.BinOp)
+        and type(node.op) in _ARITHMETIC
+        and not (_is_text(node.left) or _is_text(node.right))
+    ):
         yield "arithmetic", _with(node, op=_ARITHMETIC[type(node.op)]())
     elif isinstance(node, ast.UnaryOp):
         yield ("sign" if isinstance(node.op, ast.USub) else "dropped not"), node.operand
     elif isinstance(node, ast.BoolOp):
         yield "and or", _with(node, op=ast.Or() if isinstance(node.op, ast.And) else ast.And())
-    elif isinstance(node, ast.Constant) and isinstance(node.value, bool):
-        yield "constant", _with(node, value=not node.value)
-    elif isinstance(node, ast.Constant) and isinstance(node.value, int):
-        yield "constant", _with(node, value=node.value + 1)
-    elif isinstance(node, ast.Constant) and isinstance(node.value, float) and not 0 < abs(node.value) < _TOLERANCE:
-        yield "constant", _with(node, value=node.value * 1.1 if node.value else 1.0)
+    elif isinstance(node, ast.Constant):
+        yield from _of_constant(node)
+
+
+def _of_comparison(node: ast.Compare) -> Iterator[tuple[str, ast.AST]]:
+    for table, kind in ((_NEAR, "boundary"), (_REVERSED, "comparison")):
+        for number, sign in enumerate(node.ops):
+            if type(sign) in table:
+                yield kind, _with(node, ops=[*node.ops[:number], table[type(sign)](), *node.ops[number + 1 :]])
+
+
+def _of_constant(node: ast.Constant) -> Iterator[tuple[str, ast.AST]]:
+    value = node.value
+    if isinstance(value, bool):
+        yield "constant", _with(node, value=not value)
+    elif isinstance(value, int):
+        yield "constant", _with(node, value=value + 1)
+    elif isinstance(value, float) and not 0 < abs(value) < _TOLERANCE:
+        yield "constant", _with(node, value=value * 1.1 if value else 1.0)
 
 
 def _of_statement(node: ast.AST) -> Iterator[tuple[str, ast.AST]]:
     if isinstance(node, ast.Return) and node.value and not isinstance(node.value, ast.Constant):
         yield "returned", _with(node, value=ast.Constant(None))
-    elif isinstance(node, ast.Continue | ast.Break | ast.Raise | ast.AugAssign | ast.Delete):
-        yield "removed", ast.Pass()
-    elif isinstance(node, ast.Expr) and isinstance(node.value, ast.Call):
+    elif isinstance(node, ast.Continue | ast.Break | ast.Raise | ast.AugAssign | ast.Delete) or (
+        isinstance(node, ast.Expr) and isinstance(node.value, ast.Call)
+    ):
         yield "removed", ast.Pass()
     elif isinstance(node, ast.Expr) and isinstance(node.value, ast.Yield | ast.YieldFrom):
         # an empty one keeps the function a generator
@@ -253,7 +286,7 @@ def _of_statement(node: ast.AST) -> Iterator[tuple[str, ast.AST]]:
 
 
 def _with(node: ast.AST, **changed: object) -> ast.AST:
-    fields = {name: value for name, value in ast.iter_fields(node)} | changed
+    fields = dict(ast.iter_fields(node)) | changed
     return ast.copy_location(type(node)(**fields), node)
 
 

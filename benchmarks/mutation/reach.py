@@ -12,7 +12,6 @@ from __future__ import annotations
 import ast
 import json
 import time
-import tomllib
 from dataclasses import dataclass, field
 from hashlib import sha256
 from itertools import groupby
@@ -29,16 +28,17 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).parents[2]
 SOURCE = ROOT / "src" / "trialfit"
 KEPT = ROOT / ".setup" / "mutation"
-LEFT_OUT = (
-    "tests/setup", "tests/docs", "tests/fuzz", "tests/sheets", "tests/drawing", "tests/placement",
-    "src/trialfit/book", "src/trialfit/drawing", "src/trialfit/placement",
-)  # fmt: skip
-"""Tests of what lies above the floors or beside them: they start programs of their own or take long."""
 MOST_TESTS, MOST_SECONDS = 600, 60.0
 """What is run for one mutant at most, in tests and in processor seconds as measured under coverage."""
 
 
-OPTIONS = ("-q", "-p", "no:cacheprovider", "--tb=short", "-Wignore:Module already imported:pytest.PytestAssertRewriteWarning")
+OPTIONS = (
+    "-q",
+    "-p",
+    "no:cacheprovider",
+    "--tb=short",
+    "-Wignore:Module already imported:pytest.PytestAssertRewriteWarning",
+)
 
 
 @dataclass
@@ -49,10 +49,10 @@ class Reach:
     importers: dict[str, set[str]] = field(default_factory=dict)
 
     @classmethod
-    def kept(cls) -> Reach:
-        """What was measured before and still holds."""
+    def kept(cls, floors: Iterable[str]) -> Reach:
+        """What was measured before of these floors' tests and still holds."""
         found = cls({}, _importers())
-        for file in test_files():
+        for file in test_files(floors):
             place = _place(file)
             if place.exists():
                 measured = json.loads(place.read_text())
@@ -64,12 +64,12 @@ class Reach:
         """The tests that reach a mutant, as pytest names them, file by file, nearest first; or all of the files that do."""
         found: list[tuple[tuple[int, ...], str, str, float]] = []
         for file, measured in self.files.items():
-            numbers = self._reaching(mutant, measured)
-            if not numbers:
+            far = _far(file, mutant)
+            numbers = self._reaching(mutant, measured) if far is not None else ()
+            if far is None or not numbers:
                 continue
             names = list(measured["tests"].items())
             taken = [names[number] for number in sorted(numbers)] if not whole_files else names
-            far = _far(file, mutant)
             found += [((far, len(taken)), file, name, seconds) for name, seconds in taken]
         found.sort(key=lambda one: (one[0], one[1]))
         return list(_within_bounds(found))
@@ -92,8 +92,8 @@ def _within_bounds(found: list[tuple[tuple[int, ...], str, str, float]]) -> Iter
             yield name
 
 
-def _far(file: str, mutant: Mutant) -> int:
-    """How far a test file is: the module itself, its own test, its room, its floor, what is checked against print, the rest."""
+def _far(file: str, mutant: Mutant) -> int | None:
+    """How far a test file is: the module itself, its own test, its room, its floor, what is checked against print; no other."""
     module = Path(mutant.path).stem
     if file == f"src/trialfit/{mutant.path}":
         return 0
@@ -103,44 +103,55 @@ def _far(file: str, mutant: Mutant) -> int:
         return 2
     if file.startswith(f"tests/{mutant.floor}/"):
         return 3
-    return 4 if file.startswith("tests/published/") else 5
+    return 4 if file.startswith("tests/published/") else None
 
 
-def test_files() -> list[str]:
-    """Every file that pytest collects and that is not left out."""
-    options = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["pytest"]["ini_options"]
-    found = set()
-    for folder in options["testpaths"]:
-        pattern = "test_*.py" if folder == "tests" else "*.py"
-        found |= {str(one.relative_to(ROOT)) for one in (ROOT / folder).rglob(pattern)}
-    return sorted(
-        one for one in found if not one.startswith(LEFT_OUT) and (one.startswith("tests/") or ">>>" in (ROOT / one).read_text())
-    )
+def test_files(floors: Iterable[str]) -> list[str]:
+    """The tests of these floors, the examples in their modules, and what is checked against print."""
+    places = {f"tests/{floor}" for floor in floors} | {f"tests/published/{floor}" for floor in floors}
+    if {"handbook", "subjects"} & set(floors):  # their rooms are those of the other folders
+        places.add("tests/published")
+    tests = {file for place in places for file in (ROOT / place).rglob("test_*.py")}
+    modules = [file for floor in floors for file in (SOURCE / floor).rglob("*.py") if ">>>" in file.read_text()]
+    return sorted(str(file.relative_to(ROOT)) for file in (*tests, *modules))
 
 
-def measure(file: str) -> None:
-    """Runs a test file and keeps which lines each of its tests reaches. To be called in a process of its own."""
+def in_groups(files: list[str]) -> list[list[str]]:
+    """Files that are measured in one process: each test file for itself, for what one has read in is kept for the next."""
+    modules = [file for file in files if file.startswith("src/")]
+    return [*([modules] if modules else []), *([file] for file in files if not file.startswith("src/"))]
+
+
+def measure(files: list[str]) -> None:
+    """Runs test files and keeps which lines each of their tests reaches. To be called in a process of its own."""
     import coverage
 
     watch = coverage.Coverage(data_file=None, source=[str(SOURCE)], config_file=False)
     timing = _Timing(watch)
     watch.start()
-    code = pytest.main([*OPTIONS, f"--basetemp={KEPT / 'tmp' / sha256(file.encode()).hexdigest()[:12]}", file], [timing])
+    base = KEPT / "tmp" / sha256(files[0].encode()).hexdigest()[:12]
+    pytest.main([*OPTIONS, f"--basetemp={base}", *files], [timing])
     watch.stop()
     data = watch.get_data()
-    numbers = {name: number for number, name in enumerate(timing.seconds)}
-    modules = {}
-    for name in sorted(data.measured_files()):
-        lines = {
-            str(line): sorted(numbers[one] for one in contexts if one in numbers)
-            for line, contexts in data.contexts_by_lineno(name).items()
-        }
-        modules[str(Path(name).relative_to(SOURCE))] = {line: reached for line, reached in lines.items() if reached}
-    failed = sorted(timing.failed)
-    result = {"digest": _digest([file, *modules]), "code": int(code), "failed": failed, "tests": timing.seconds}
+    reached = {
+        str(Path(name).relative_to(SOURCE)): data.contexts_by_lineno(name) for name in sorted(data.measured_files())
+    }
+    for file in files:
+        seconds = {name: spent for name, spent in timing.seconds.items() if name.startswith(f"{file}::")}
+        numbers = {name: number for number, name in enumerate(seconds)}
+        modules = {}
+        for module, lines in reached.items():
+            of_file = {line: sorted(numbers[one] for one in tests if one in numbers) for line, tests in lines.items()}
+            if any(of_file.values()):
+                modules[module] = {str(line): tests for line, tests in of_file.items() if tests}
+        failed = sorted(name for name in timing.failed if name.startswith(f"{file}::"))
+        _keep(file, {"digest": _digest([file, *modules]), "failed": failed, "tests": seconds, "modules": modules})
+
+
+def _keep(file: str, measured: dict[str, Any]) -> None:
     _place(file).parent.mkdir(parents=True, exist_ok=True)
     part = _place(file).with_suffix(".part")
-    part.write_text(json.dumps({**result, "modules": modules}))
+    part.write_text(json.dumps(measured))
     part.replace(_place(file))
 
 
@@ -185,6 +196,10 @@ def _importers() -> dict[str, set[str]]:
         for node in ast.walk(ast.parse(file.read_text())):
             if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("trialfit."):
                 own = Path(*node.module.split(".")[1:])
-                for name in (own.with_suffix(".py"), own / "__init__.py", *(own / f"{one.name}.py" for one in node.names)):
+                for name in (
+                    own.with_suffix(".py"),
+                    own / "__init__.py",
+                    *(own / f"{one.name}.py" for one in node.names),
+                ):
                     found.setdefault(str(name), set()).add(str(file.relative_to(SOURCE)))
     return found

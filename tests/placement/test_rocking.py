@@ -31,12 +31,12 @@ def test_a_point_left_of_the_mounts_comes_up_with_the_left_side_and_one_below_th
     roll, axis = ROLL[draw], np.array([0.0, ACROSS[draw], ABOVE[draw]])
     sin, cos = np.sin(roll), np.cos(roll)
 
-    left = moved("rolled with its left side up", axis + [0, 0.3, 0], draw) - axis
-    below = moved("rolled with its left side up", axis - [0, 0, 0.3], draw) - axis
+    left = moved("rolled with its left side up", axis + np.array([0, 0.3, 0]), draw) - axis
+    below = moved("rolled with its left side up", axis - np.array([0, 0, 0.3]), draw) - axis
 
     assert left == pytest.approx([0, 0.3 * cos, 0.3 * sin])
     assert below == pytest.approx([0, 0.3 * sin, -0.3 * cos])
-    other = moved("rolled with its right side up", axis - [0, 0, 0.3], draw) - axis
+    other = moved("rolled with its right side up", axis - np.array([0, 0, 0.3]), draw) - axis
     assert other == pytest.approx([0, -0.3 * sin, -0.3 * cos])
 
 

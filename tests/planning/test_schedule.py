@@ -101,7 +101,7 @@ def test_a_twentieth_of_the_time_goes_into_pushing_work_to_and_fro_and_all_of_it
     """60 seconds from second 1000 on; without a time it goes by effort."""
     seen = []
 
-    def watched(problem, first, _passes, **named):
+    def watched(_problem, first, _passes, **named):
         seen.append(named["until"])
         return first
 

@@ -17,10 +17,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from numpy.typing import ArrayLike, NDArray
 
     Array = NDArray[np.float64]
