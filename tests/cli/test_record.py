@@ -142,7 +142,7 @@ def test_few_readings_that_scatter_are_known_badly(trialfit, written, slip_gap):
             "at least one reading must be left",
         ),
         (["driveline.slip.gap", "11.6 mm", "--method", "tape", "--because", "x"], "--because stands alone"),
-        (["driveline.slip.gap", "--method", "tape"], "from 1 to 200 readings are wanted"),
+        (["driveline.slip.gap", "--method", "tape"], "expected from 1 to 200 readings"),
         (["driveline.slip.gap", "12 kg, weighed"], 'hangs on no fact that "12 kg, weighed" could be a reading of'),
     ],
 )

@@ -46,7 +46,7 @@ def test_a_phrase_on_the_left_of_the_list_is_nowhere_in_the_program(phrase):
 
 
 def test_nothing_is_no_thing():
-    """"is no command" is a riddle: unknown command, not a number, is missing."""
+    """What is no command is a riddle: an unknown command, not a number, something missing."""
     assert [(place, text) for place, text in TEXTS if IS_NO.search(text)] == []
 
 

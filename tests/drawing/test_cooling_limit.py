@@ -159,7 +159,7 @@ def test_a_rating_that_cannot_be_is_named(build_of):
 
 
 def test_the_typical_share_of_heat_is_for_petrol_alone(build_of):
-    """A diesel or a motor wants its own; the radiator is drawn all the same."""
+    """A diesel or a motor wants its own; the radiator is drawn anyway."""
     text = (CAR + RADIATOR).replace("[engine]", '[engine]\nruns_on = "diesel"')
     without = plot_by(build_of, text.replace('heat_share = "0.8, manual"\n', ""))
 

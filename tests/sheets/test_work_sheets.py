@@ -103,7 +103,7 @@ def test_the_record_names_the_source_of_every_limit(demos, sheet_of, build):
 
 
 def test_the_record_never_says_safe_or_legal(sheet_of):
-    """The word for what is at stake is no such claim; the certifier decides."""
+    """The word for what is at stake is not a such claim; the certifier decides."""
     for build in (*DEMO_NAMES, "empty"):
         told = " ".join(texts_of(sheet_of(build, "build-record")))
 

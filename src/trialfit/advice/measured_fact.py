@@ -88,7 +88,7 @@ def _of_finding(build: Build, result: Finding | Figure, readings: Sequence[str])
     ]
     if len(fitting) == 1:
         return fitting[0]
-    share = {use.path: f" ({percent(use.share)} of the doubt)" for use in result.facts if use.share}
+    share = {use.path: f" ({percent(use.share)} of the uncertainty)" for use in result.facts if use.share}
     named = [f"{place.path}{share.get(place.path, '')}" for place in fitting or missing or read]
     listed = ", ".join(named[:_SHOWN]) + (" ..." if len(named) > _SHOWN else "")
     if not fitting:

@@ -77,7 +77,7 @@ class Measurement(_Frozen):
     instrument: str = Field(description="what to measure with; empty where no instrument gives it")
     spread: str = Field(description="the spread to expect of the instrument")
     cost: int = Field(
-        description="1 in every toolbox, 2 cheap or borrowed, 3 hired or dear, 4 a workshop does it; 0 without instrument"
+        description="1 in every toolbox, 2 cheap or borrowed, 3 rented or expensive, 4 a workshop does it; 0 without instrument"
     )
     source: str = Field(description="where the instrument's spread comes from")
     write: str = Field(

@@ -131,7 +131,7 @@ def record(
     it the file is TOML. Raises BadInput; nothing is written then.
     """
     if not 1 <= len(readings) <= _MOST:
-        raise BadInput(_WHERE, [Located("", f'from 1 to {_MOST} readings are wanted, for example "12.9 mm" "13.1 mm"')])
+        raise BadInput(_WHERE, [Located("", f'expected from 1 to {_MOST} readings, for example "12.9 mm" "13.1 mm"')])
     build = open_build(file)
     before = evaluate(build, draws)
     place = place_of(build, before, fact or wanted, wanted, readings)
@@ -198,7 +198,7 @@ def _read(texts: Sequence[str], place: FactPlace, leave_out: int | None, because
 
 def _check_left_out(number: int, because: str, count: int) -> None:
     if not 1 <= number <= count or count == 1:
-        says = f"is {number}: a number from 1 to {count} is wanted, and at least one reading must be left"
+        says = f"is {number}: expected a number from 1 to {count}, and at least one reading must be left"
         raise BadInput(_WHERE, [Located("--leave-out", says)])
     if not because.strip():
         says = 'needs a reason, which goes into the note: --because "the tape had slipped"'

@@ -54,7 +54,7 @@ def change(
     from trialfit.cli.screen import answer
 
     if (value is None) == (source is None):
-        raise BadInput("trialfit set", [Located("", "either a value or --from FILE is wanted, one of the two")])
+        raise BadInput("trialfit set", [Located("", "expected either a value or --from FILE, one of the two")])
     text = value if value is not None else text_of(Path(source or ""))
     check = _check_of(path)
     remarks: tuple[str, ...] = ()

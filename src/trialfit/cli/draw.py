@@ -78,7 +78,7 @@ def _earlier(build: str, against: str) -> Build:
     try:
         moment = read_moment(against)
     except BadInput:
-        says = f'is "{against}": a file that is there or a moment is wanted, for example old.toml or 2026-03-14'
+        says = f'is "{against}": expected a file that is there or a moment, for example old.toml or 2026-03-14'
         raise BadInput("trialfit draw", [Located("--against", says)]) from None
     return open_build(build, moment)
 

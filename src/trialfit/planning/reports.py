@@ -148,7 +148,7 @@ def jobs_report(site: Site, changed: Mapping[str, int] | None = None) -> JobsRep
 
 
 def loose_report(site: Site, *, closed_too: bool = False) -> LooseReport:
-    """Every loose end that is open, those of the first gate first; the closed ones behind them where they are wanted."""
+    """Every loose end that is open, those of the first gate first; the closed ones behind them where they are asked for."""
     gates = [*site.network.gates, ""]
     ends = [one for one in site.status.ends.values() if one.is_open or closed_too]
     ends.sort(key=lambda one: (not one.is_open, gates.index(one.end.gate) if one.end.gate in gates else len(gates)))

@@ -38,7 +38,7 @@ def page(report: PlanReport, *, with_all: bool) -> Iterator[RenderableType]:
         yield from _jobs(report, with_all=with_all)
     yield from _sections(report)
     yield from map(line, report.remarks)
-    yield line("A date is no reason to pass a gate.")
+    yield line("Pass a gate when the work is done, not because of the date.")
     yield line(CAUTION)
 
 

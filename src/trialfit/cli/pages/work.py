@@ -96,9 +96,9 @@ def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
         since = f" since {report.since:%Y-%m-%d %H:%M}" if report.since else ""
         yield line(f"It is passed{since}, and nothing has shut it again.")
         if report.although:
-            yield line(f"Something stood against it then. It was passed all the same: {report.although}")
+            yield line(f"Something stood against it then. It was passed anyway: {report.although}")
         if report.blocks:
-            yield line(f"Open all the same, {len(report.blocks)}:", "bold")
+            yield line(f"Open anyway, {len(report.blocks)}:", "bold")
             yield _rows((one.kind, _against_text(one)) for one in report.blocks)
     elif report.may_pass:
         yield line("Nothing that was written down stands against it.")

@@ -58,7 +58,7 @@ def read_thread(text: str) -> Thread:
         return _metric(text, metric[1].replace(",", "."), (metric[2] or "").replace(",", "."))
     if unified:
         return _unified(text, unified[1].removeprefix("#"), int(unified[2]), unified[3] or "")
-    raise ValueError(f'"{text}" is no thread that can be read: metric or unified is wanted, {_EXAMPLE}')
+    raise ValueError(f'"{text}" is not a thread that can be read: expected metric or unified, {_EXAMPLE}')
 
 
 def _metric(text: str, size: str, pitch: str) -> Thread:

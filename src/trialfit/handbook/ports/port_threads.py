@@ -159,7 +159,7 @@ def read_thread(text: str) -> Thread:
         raise ValueError(
             f'"{text}" says too little: a size alone is several threads, such as "1/8-27 NPT", "G 1/8" and "R 1/8"'
         )
-    raise ValueError(f'"{text}" is no thread this reads: a designation is wanted, such as {EXAMPLES}')
+    raise ValueError(f'"{text}" is not a thread this reads: expected a designation, such as {EXAMPLES}')
 
 
 def known_threads() -> tuple[Thread, ...]:
@@ -244,11 +244,11 @@ def _unified(match: re.Match[str], text: str) -> Thread:
             r for r in rows("fastening", "unified_threads") if r["size"] == size and r["series"] == match["series"]
         ]
         if not of_size:
-            raise ValueError(f'"{text}" is no size of the table: write its threads per inch too, as in "7/16-20"')
+            raise ValueError(f'"{text}" is not a size of the table: write its threads per inch too, as in "7/16-20"')
         per_inch = of_size[0]["threads per inch"]
     major, pitch = diameter * INCH, INCH / int(per_inch) if int(per_inch) else 0.0
     if not 0 < pitch <= major / 3 or major > _LARGEST:
-        raise ValueError(f'"{text}" gives figures no thread has: size-threads per inch is wanted, as in "7/16-20"')
+        raise ValueError(f'"{text}" gives figures no thread has: expected size-threads per inch, as in "7/16-20"')
     return Thread(
         f"{size}-{per_inch}",
         System.unified,
@@ -263,7 +263,7 @@ def _row_of_size(table: str, size: str, text: str) -> dict[str, str]:
     row = next((row for row in rows("ports", table) if row["size"] == size), None)
     if row is None:
         known = ", ".join(row["size"] for row in rows("ports", table))
-        raise ValueError(f'"{text}" is no pipe size of the table: {known} are known, as in "1/8-27 NPT" and "G 1/8"')
+        raise ValueError(f'"{text}" is not a pipe size of the table: {known} are known, as in "1/8-27 NPT" and "G 1/8"')
     return row
 
 

@@ -94,7 +94,7 @@ class Brake(Part):
         if self.piston_area.written and self.piston_diameter.written:
             yield (
                 "piston_area",
-                f"is {self.piston_area.written}, and {self.name}.piston_diameter is written too: one of them is wanted",
+                f"is {self.piston_area.written}, and {self.name}.piston_diameter is written too: expected one of them",
             )
         if self.valve == "none":
             for ref in (self.valve_pressure, self.valve_slope):

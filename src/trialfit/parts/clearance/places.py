@@ -70,4 +70,4 @@ class TapedPoint(Part):
                 f"{count} of {key}"
                 for count, key in zip(counts, ("from_x", "from_y", "from_z", "distances"), strict=True)
             )
-            yield "distances", f"there are {said}: as many of each are wanted"
+            yield "distances", f"there are {said}: expected as many of each"

@@ -42,7 +42,7 @@ _FEWEST_POINTS = 4
 def _mesh_file(text: str) -> object:
     if not text.lower().endswith(".json"):
         raise ValueError(
-            f'is "{text}": the file that trialfit mesh wrote is wanted, for example "sump.solid.json"; bring a scan in with trialfit mesh first'
+            f'is "{text}": expected the file that trialfit mesh wrote, for example "sump.solid.json"; bring a scan in with trialfit mesh first'
         )
     return text
 
@@ -274,7 +274,7 @@ class Solid(Part):
     )
     gap = FactSpec(
         LENGTH,
-        "gap it wants to any neighbour, in place of the usual one",
+        "required clearance to any neighbour, in place of the usual one",
         bounds=NOT_NEGATIVE,
         is_wish=True,
         example="20 mm",
@@ -295,12 +295,12 @@ class Solid(Part):
         counts = [len(refs) for refs in (self.points_x, self.points_y, self.points_z)]
         if self.shape == "hull" and any(counts) and (len(set(counts)) > 1 or counts[0] < _FEWEST_POINTS):
             said = ", ".join(f"{count} of points_{axis}" for count, axis in zip(counts, "xyz", strict=True))
-            yield "points_x", f"there are {said}: as many of each are wanted, and at least {_FEWEST_POINTS}"
+            yield "points_x", f"there are {said}: expected as many of each, and at least {_FEWEST_POINTS}"
         length, diameter = self.length.written, self.diameter.written
         if self.shape == "capsule" and length and diameter and length.si <= diameter.si:
             yield (
                 "length",
-                f"is {length}, not longer than its diameter ({diameter}): the length over its round ends is wanted",
+                f"is {length}, not longer than its diameter ({diameter}): expected the length over its round ends",
             )
         if self.moves_on_drivetrain():
             yield (

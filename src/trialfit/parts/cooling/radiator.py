@@ -57,7 +57,7 @@ class Radiator(Part):
     )
     air_exponent = FactSpec(
         COEFFICIENT,
-        "power of the speed of the air with which its conductance grows",
+        "exponent of conductance over air speed",
         bounds=Bounds(at_least=0, at_most=1),
         typical="0.5 ± 0.15",
         source="common practice, no source: 0.5 along a smooth plate in laminar flow",

@@ -112,7 +112,7 @@ class PropShaft(Part):
         if wall and outside and wall.si >= outside.si / 2:
             yield (
                 "tube_wall_thickness",
-                f"is {wall}, half of the {outside} tube or more: the wall is wanted, for example 1.65 mm",
+                f"is {wall}, half of the {outside} tube or more: expected the wall, for example 1.65 mm",
             )
 
 

@@ -227,11 +227,11 @@ class BoltedJoint(Part):
         """Counts are whole, and places, order and number of bolts agree."""
         for ref in (self.bolts, self.rows, self.columns):
             if ref.written and ref.written.si != round(ref.written.si):
-                yield _key(ref), f"is {ref.written}: a whole number is wanted, for example 8"
+                yield _key(ref), f"is {ref.written}: expected a whole number, for example 8"
         if self.places_x and self.places_y and len(self.places_x) != len(self.places_y):
             yield (
                 "places_y",
-                f"has {len(self.places_y)} places, places_x has {len(self.places_x)}: one each per bolt is wanted",
+                f"has {len(self.places_y)} places, places_x has {len(self.places_x)}: expected one each per bolt",
             )
         bolts = self.bolts.written
         for name, count in (("places_x", len(self.places_x)), ("order", len(_order(self.order)))):
@@ -240,7 +240,7 @@ class BoltedJoint(Part):
         if self.nut_class and self.threaded_into != "nut":
             yield (
                 "nut_class",
-                f'is written, but the bolt is screwed into {self.threaded_into}: threaded_into = "nut" is wanted',
+                f'is written, but the bolt is screwed into {self.threaded_into}: expected threaded_into = "nut"',
             )
 
 
@@ -256,7 +256,7 @@ class TorqueWrench(Part):
     unit = WordSpec("unit of its scale", "N·m", "lbf·ft", "lbf·in", "kgf·m", default="N·m")
     reading_error = FactSpec(
         SHARE,
-        "how much more than its setting it gives",
+        "wrench error, positive when it over-tightens",
         typical="0 ± 4 %",
         source="from memory: ISO 6789, above 10 N·m",
     )
@@ -268,7 +268,7 @@ class TorqueWrench(Part):
         if low and high and low.si >= high.si:
             yield (
                 "smallest",
-                f"is {low}, not below {self.name}.largest ({high}): a range is wanted, for example 40 to 200 N·m",
+                f"is {low}, not below {self.name}.largest ({high}): expected a range, for example 40 to 200 N·m",
             )
 
 

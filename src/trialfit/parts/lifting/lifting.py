@@ -80,7 +80,7 @@ class Crane(Part):
         if len(self.hole_reaches) != len(self.hole_ratings):
             yield (
                 "hole_ratings",
-                f"holds {len(self.hole_ratings)} values for {len(self.hole_reaches)} holes: one for each hole is wanted",
+                f"holds {len(self.hole_ratings)} values for {len(self.hole_reaches)} holes: expected one for each hole",
             )
         reaches = [ref.written for ref in self.hole_reaches if ref.written]
         ratings = [ref.written for ref in self.hole_ratings if ref.written]

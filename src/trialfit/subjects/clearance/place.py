@@ -42,7 +42,7 @@ if TYPE_CHECKING:
 
 EDGES = ("front", "rear", "left", "right")
 LEVEL_SOURCE = Source(
-    "common practice, no source: the maker's own figure is wanted where there is one", SourceKind.common_practice
+    "common practice, no source: use the maker's own figure where there is one", SourceKind.common_practice
 )
 
 
@@ -76,7 +76,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             "clearance.rear_share",
             drivetrain.name,
-            "the rear axle carries the share of the mass that is wanted",
+            "the rear axle carries its target share of the mass",
             lambda ev: ev.of(rear_load_share),
             SHARE,
             Stake.comfort,

@@ -39,7 +39,7 @@ DISTANCES = (400.0,)
 
 _FAST = (
     "a figure on paper: tyres, shafts, brakes and steering have limits of their own, the makers' manuals come first, "
-    "and a public road is no place to try it"
+    "and never try it on a public road"
 )
 _WHY = {
     TopSpeedLimit.NONE: "the gear pulls at no speed",

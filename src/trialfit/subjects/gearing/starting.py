@@ -136,7 +136,7 @@ def what_sets_the_hill(ev: Evaluation) -> str:
     by_torque, by_grip = np.asarray(starts.by_torque)[0], np.asarray(starts.by_grip)[0]
     grip = f"the tyres' grip would do {show(np.tan(by_grip), display_unit(SLOPE))}"
     if by_torque >= np.pi / 2:
-        return f"the torque would beat any slope, {grip}"
+        return f"torque is enough for any slope, {grip}"
     return f"the torque would do {show(np.tan(by_torque), display_unit(SLOPE))}, {grip}"
 
 

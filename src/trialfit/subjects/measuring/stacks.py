@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 SHIFTED_LOTS = 1.5
 """What root-sum-square is multiplied by where lots may lie off their middle: common practice, no source."""
 
-_WANTED = Source("the gap that is wanted", SourceKind.builder)
+_WANTED = Source("the target gap", SourceKind.builder)
 
 
 def requirements(stack: Stack) -> Iterator[Requirement]:
@@ -62,7 +62,7 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
         yield Requirement(
             f"measuring.{name}.{bound}",
             name,
-            f"by the odds the gap is no {'smaller' if end < 0 else 'larger'} than wanted",
+            f"by the odds the gap is not {'smaller' if end < 0 else 'larger'} than wanted",
             partial(gap, stack=stack),
             LENGTH,
             Stake.durability,
@@ -74,7 +74,7 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
         yield Requirement(
             f"measuring.{name}.{bound}_at_worst",
             name,
-            f"even if every member errs the same way the gap is no {'smaller' if end < 0 else 'larger'} than wanted",
+            f"even if every member errs the same way the gap is not {'smaller' if end < 0 else 'larger'} than wanted",
             partial(gap_at_worst, stack=stack, end=end),
             LENGTH,
             Stake.durability,

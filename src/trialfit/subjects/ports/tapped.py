@@ -62,7 +62,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 f"ports.{port.name}.torque",
                 port.name,
-                "the plug is no tighter than its thread in that material takes; its maker's own figure outranks the table",
+                "the plug torque stays within what its thread takes in that material; its maker's own figure outranks the table",
                 partial(torque, port=port),
                 TORQUE,
                 stake_of(port),

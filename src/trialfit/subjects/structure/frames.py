@@ -175,7 +175,7 @@ def _row(ev: Evaluation, member: FrameMember, numbers: dict[str, int], original:
     values = (section.area, section.upright, section.sideways, section.torsion)
     nominal = [float(np.asarray(value)[0]) for value in (*values, *ev.each(part.youngs_modulus, part.shear_modulus))]
     if not np.all(np.isfinite(nominal)):
-        raise MissingFact({f"{part.name}.wall_thickness": "a section within the range of the formulas is wanted"})
+        raise MissingFact({f"{part.name}.wall_thickness": "expected a section within the range of the formulas"})
     return Member(numbers[member.start or ""], numbers[member.end or ""], *nominal)
 
 

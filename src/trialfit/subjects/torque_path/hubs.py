@@ -64,7 +64,7 @@ def _hub_of(build: Build, axle: str) -> Hub | None:
 
 
 def _written(hub: Hub | None, axle: str) -> Hub:
-    """The hub, or MissingFact that names the axle whose hubs are wanted."""
+    """The hub, or MissingFact that names the axle whose hubs are missing."""
     if hub is None:
         raise MissingFact({Hub.kind: f'no hubs with axle = "{axle}" are written'})
     return hub

@@ -1,4 +1,4 @@
-"""What gives first: the element with the smallest capacity over what it sees.
+"""The weakest element: the one with the smallest capacity over its load.
 
 Answers   requirements   the figure torque_path.weakest
 """
@@ -37,7 +37,7 @@ def requirements(elements: Sequence[Element]) -> Iterator[Requirement]:
     yield Requirement(
         f"{SUBJECT}.weakest",
         "the whole line",
-        "the element that gives first: the smallest capacity, its own reserve taken off, over what the element sees",
+        "weakest element: the smallest capacity after reserve, over load",
         partial(smallest, known=known),
         RATIO,
         Stake.durability,
@@ -63,7 +63,9 @@ def _shows(ev: Evaluation, known: tuple[Element, ...], lacking: tuple[Element, .
     first = order[0]
     share = float(np.mean(reserves.argmin(axis=-1) == first))
     surely = "" if share == 1 else f" (the weakest in {words.share(share)})"
-    sentences = [f"gives first: {known[first].called}, at {words.ratio(reserves[0, first])} of what is asked{surely}"]
+    sentences = [
+        f"weakest element: {known[first].called}, capacity {words.ratio(reserves[0, first])} of demand{surely}"
+    ]
     if following := [f"{known[at].called} at {words.ratio(reserves[0, at])}" for at in order[1:_LISTED]]:
         sentences.append(f"then {', '.join(following)}")
     if lacking:
