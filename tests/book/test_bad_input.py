@@ -68,7 +68,10 @@ def sentences(text: str) -> list[str]:
             '[car]\nwheelbse = "2.4 m"',
             'build.toml, line 2: car.wheelbse is not a fact of a car: did you mean "wheelbase"',
         ),
-        ('[car]\nmass = "-960 kg"', 'build.toml, line 2: car.mass "-960 kg" is out of range: a mass from 100 kg to'),
+        (
+            '[car]\nmass = "-960 kg"',
+            'build.toml, line 2: car.mass "-960 kg" is out of range: expected a mass from 100 kg to',
+        ),
         (
             '[shaft]\nkind = "prop_shaft"\ntube_outside_diameter = "76 mm"\ntube_wall_thickness = "40 mm"',
             "build.toml, line 4: shaft.tube_wall_thickness is 40 mm, half of the 76 mm tube or more",
@@ -91,7 +94,7 @@ def sentences(text: str) -> list[str]:
             '[car]\nmass = "960 kg, weighed"\nrear_axle_mass = "960 kg, weighed"',
             (
                 "build.toml, line 3: car.rear_axle_mass is 960 kg, weighed, not below car.mass (960 kg, weighed): "
-                "what expected the rear wheels carry, about half of the car"
+                "expected what the rear wheels carry, about half of the car"
             ),
         ),
         (
@@ -103,12 +106,15 @@ def sentences(text: str) -> list[str]:
         ),
         (
             '[car]\nmass = "960 t"',
-            'build.toml, line 2: car.mass "960 t" is out of range: a mass from 100 kg to 10000 kg',
+            'build.toml, line 2: car.mass "960 t" is out of range: expected a mass from 100 kg to 10000 kg',
         ),
-        ('[car]\nrear_track = "1.4 mm"', 'build.toml, line 2: car.rear_track "1.4 mm" is out of range: a length from'),
+        (
+            '[car]\nrear_track = "1.4 mm"',
+            'build.toml, line 2: car.rear_track "1.4 mm" is out of range: expected a length from',
+        ),
         (
             '[car]\ncentre_of_mass_height = "0.5 mm"',
-            'build.toml, line 2: car.centre_of_mass_height "0.5 mm" is out of range: a length from 100 mm to 3000 mm',
+            'build.toml, line 2: car.centre_of_mass_height "0.5 mm" is out of range: expected a length from 100 mm to 3000 mm',
         ),
         (
             '[engine]\ntorque_curve = "rpm : N·m | 1000 : 100 | 2000 : -5 | 3000 : -9"',

@@ -97,7 +97,7 @@ def _refuse(typed: Sequence[str], wrong: BadInput) -> int:
 def _sentence(wrong: CycloptsError, command: str) -> str:
     see = f"{started_as()} {command} --help shows what it takes"
     if isinstance(wrong, UnusedCliTokensError) and wrong.unused_tokens:
-        return f'"{wrong.unused_tokens[0]}" is an unexpected argument: {see}'
+        return f'unexpected argument "{wrong.unused_tokens[0]}": {see}'
     if isinstance(wrong, UnknownOptionError):
         option = wrong.token.keyword or wrong.token.value
         known = [name for argument in wrong.argument_collection for name in argument.names]
