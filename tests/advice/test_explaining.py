@@ -49,12 +49,12 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
         (
             {"length": "1190 mm, guess"},
             "bench.reach",
-            "Measure prop_shaft.length better: it is a guess, and it causes 100 % of the uncertainty.",
+            "Measure prop_shaft.length better: it is a guess, and 100 % of the uncertainty comes from it.",
         ),
         (
             {"length": "1190 ± 20 mm, taped"},
             "bench.reach",
-            "Measure prop_shaft.length better: it was taped, and it causes 100 % of the uncertainty.",
+            "Measure prop_shaft.length better: it was taped, and 100 % of the uncertainty comes from it.",
         ),
         (
             {"length": None},

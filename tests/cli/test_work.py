@@ -57,7 +57,10 @@ def test_next_names_parts_with_their_place(trialfit, garage):
             "SD01 waits: PL02 is not begun; PL03 is not begun. To do it anyway, give the reason",
         ),
         (["start", "XX01"], 'unknown job "XX01": '),
-        (["start", "PL01", "--again", "--because", "x"], "PL01 is not begun: only what was done can be taken up again"),
+        (
+            ["start", "PL01", "--again", "--because", "x"],
+            "PL01 is not begun: only a finished job can be taken up again",
+        ),
         (["start", "PL01", "--put-down"], "PL01 is not begun: start or finish it"),
         (["finish", "PL01", "--without", "no_oil"], '"no_oil" is not a loose end that PL01 usually leaves'),
         (["finish", "PL01", "--left", "a cap"], '"a cap" is not a loose end: write it as in'),
@@ -297,10 +300,7 @@ def test_a_plan_is_sought_for_so_many_seconds(trialfit, pickup):
     found = trialfit("plan", pickup, *AT, "--seconds", "1.5", "--draws", "64", "--json").json
 
     assert found["end"] < first["end"]
-    assert (
-        found["is_proven"]
-        or "The search was ended before it was done: this is the best plan so far." in found["remarks"]
-    )
+    assert found["is_proven"] or "The search was stopped early: this is the best plan so far." in found["remarks"]
 
 
 def test_seconds_that_are_none_are_refused(trialfit, pickup):
@@ -338,15 +338,15 @@ def test_what_nothing_works_out_is_named_by_every_command_that_stands_on_it(tria
     listed = trialfit("jobs", garage, *AT)
     (tank,) = [job for job in trialfit("jobs", garage, *AT, "--json").json["jobs"] if job["id"] == "FU01"]
     assert tank["by_hand"] == ["fuel.pump_duty"]
-    assert "nothing works this out for this build: see to it by hand\n" in listed.out
+    assert "the program cannot check this for this build: check it by hand\n" in listed.out
     assert "  fuel.pump_duty          FU01\n" in listed.out
 
     assert "fuel.pump_duty (FU01)" not in " ".join(trialfit("gate", garage, "first-crank", *AT).out.split())
     asked = " ".join(trialfit("gate", garage, "first-fire", *AT).out.split())
-    assert "nothing works this out for this build, see to it by hand: fuel, oil_pan, cooling, " in asked
+    assert "the program cannot check this for this build, see to it by hand: fuel, oil_pan, cooling, " in asked
     assert "electrics.pump_circuit (FU05)" in asked
 
     started = trialfit("start", garage, "FU01", "--although", "the tank is out already", *AT).out
     assert "Nothing works out fuel.pump_duty for this build: see to it by hand." in started
     todo = " ".join(trialfit("next", garage, *AT).out.split())
-    assert "by hand fuel.pump_duty: nothing works this out for this build" in todo
+    assert "by hand fuel.pump_duty: the program cannot check this for this build" in todo

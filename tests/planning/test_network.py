@@ -139,7 +139,7 @@ def test_a_usual_job_that_this_build_does_not_have_may_be_skipped_too(site):
         ),
         ('[workshop]\nextra = "2026-05-02 17:00-09:00"', "a time ends after it begins"),
         ('[job.a]\nneeds = ["q:zzz"]', 'job.a.needs has "q:zzz": before a colon stand "p:" part, "f:" finding'),
-        ('[job.PL1]\nskip = "x"', 'job.PL1 is skipped, and is not a usual job: did you mean "PL01"'),
+        ('[job.PL1]\nskip = "x"', 'job.PL1 is skipped, but is not a usual job: did you mean "PL01"'),
         ('[job.SD09]\nskip = " "', "job.SD09.skip is empty: expected the reason"),
         (
             '[order.hose]\nordered = "2026-03-02"\narrived = "2026-03-01"',

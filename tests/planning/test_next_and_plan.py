@@ -203,7 +203,7 @@ def test_a_wait_that_runs_still_spreads_the_end():
         (
             'resources = "hoist 0"',
             "all",
-            'workshop.resources has "hoist 0", and lift, drop cannot be done without: write "hoist 1"',
+            'workshop.resources has "hoist 0", and lift, drop need it: write "hoist 1"',
         ),
         ('people = "1"', "al", '"al" is neither a job nor a gate of this build: did you mean "all"'),
     ],

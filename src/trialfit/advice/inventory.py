@@ -110,7 +110,7 @@ def _missing_parts(build: Build, asked: _Asked, known: Collection[str]) -> Itera
     taken = {one.claims for one in build.parts.values()}
     for path, says in asked.meaning.items():
         if path in KINDS and (tables := tables_to_add(path, taken)):
-            yield from ((name, f"not written: add a table with {words}") for name, words in tables.items())
+            yield from ((name, f"missing: add a table with {words}") for name, words in tables.items())
         elif path in KINDS or path.partition(".")[0] not in known:
             yield path, says
 

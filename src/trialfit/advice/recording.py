@@ -88,7 +88,7 @@ class Recorded(_Frozen):
     coverage_factor: float = Field(description="Student's t for so many readings; 2 for very many, or one")
     warning: str = Field(description="a reading that is out of line, and what to do; empty where none is")
     findings: tuple[Turn, ...] = Field(
-        description="the findings that stand on the fact; the one that was named comes first"
+        description="the findings that depend on the fact; the one that was named comes first"
     )
 
 
@@ -226,7 +226,7 @@ def _instrument(taken: _Read, way: Method | None) -> float:
     if said:
         return max(said)
     example = f'"{taken.texts[0]}, gauged"'
-    says = f"says nothing of what it was measured with: write {example}, or --method with one of {', '.join(METHODS)}"
+    says = f"does not say what it was measured with: write {example}, or --method with one of {', '.join(METHODS)}"
     raise BadInput(_WHERE, [Located("reading 1", says)])
 
 

@@ -61,7 +61,7 @@ def change(
     if is_book(file):
         done, remarks = _in_book(file, path, text, note, device_name(device), check)
     elif note or device:
-        says = "is a TOML file, which has no journal: --note and --as want a book"
+        says = "is a TOML file, which has no journal: --note and --as need a book"
         raise BadInput(file, [Located("", f"{says} (trialfit new NAME.book --from {file})")])
     else:
         done = change_entry(Path(file), path, text, check)

@@ -79,7 +79,7 @@ def site_at(
         from trialfit.cli.screen import working
         from trialfit.subjects.catalogue import evaluate
 
-        with working("working out the findings that the work stands on"):
+        with working("working out the findings that the work depends on"):
             return evaluate(build, subjects=(subject,) if subject else ())
 
     return site_of(build, moment, findings if with_findings else None, where, ranks)

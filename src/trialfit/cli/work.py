@@ -125,7 +125,7 @@ def loose(
     """Lists every loose end: where it is, since when, what closes it, the gate it blocks.
 
     --add writes one down that no job left; --close closes one: --by names the reading or finding that does it, which must
-    keep its limits; by hand, give the reason. Both want a book.
+    keep its limits; by hand, give the reason. Both need a book.
     """
     from trialfit.book.problems import BadInput, Located
     from trialfit.cli.pages.work import loose_page

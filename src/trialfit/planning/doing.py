@@ -51,7 +51,7 @@ def start(site: Site, job: str, *, again: bool = False, because: str = "", altho
     state = site.status.job(job).state
     if again:
         if state not in (State.done, State.again):
-            raise Refused(site.where, job, f"is {state}: only what was done can be taken up again")
+            raise Refused(site.where, job, f"is {state}: only a finished job can be taken up again")
         if not because:
             raise Refused(site.where, job, "is done: to take it up again, give the reason: --because REASON")
         _check_move(site, job, Do.reopen)
@@ -76,7 +76,7 @@ def finish(
     """A job finished, with the loose ends it left (None: the usual ones). Raises Refused."""
     found = _job(site, job)
     if site.status.is_done(job):
-        raise Refused(site.where, job, f"is done already: {_INSTEAD[State.done]}")
+        raise Refused(site.where, job, f"is already done: {_INSTEAD[State.done]}")
     _check_move(site, job, Do.finish)
     if hours is not None and not 0 <= hours <= _MOST_HOURS:
         says = f"has {hours:g} hours spent on it: expected a number from 0 to {_MOST_HOURS:g}, for example 2.5"
@@ -118,7 +118,7 @@ def wait_over(site: Site, job: str) -> Event:
     found = _job(site, job)
     _check_move(site, job, Do.wait_over)
     if wait_end(found, site.status, site.ground) is None:
-        raise Refused(site.where, job, "has nothing that is waited for")
+        raise Refused(site.where, job, "has no wait to end")
     return _event(site, Do.wait_over, job=job)
 
 
@@ -155,7 +155,7 @@ def pass_gate(site: Site, gate: str, *, although: str = "") -> Event:
     if look.is_passed:
         raise Refused(site.where, gate, "is passed already")
     if look.blocks and not although:
-        says = f"may not be passed, {len(look.blocks)} things stand against it: {_told(look.blocks)}"
+        says = f"may not be passed, {len(look.blocks)} things block it: {_told(look.blocks)}"
         raise Refused(site.where, gate, f"{says}. To pass it anyway, give the reason: --although REASON")
     return _event(site, Do.go, gate=gate, although=although if look.blocks else "")
 
@@ -180,7 +180,7 @@ def record(
             return event, book.write(change, device, check_work(str(book.path)))
         except Stale:
             continue
-    raise Refused(book.path, "", "is written to by others all the time: try again")
+    raise Refused(book.path, "", "is being written to by others: try again")
 
 
 def _event(site: Site, what: Do, **more: object) -> Event:
@@ -253,7 +253,7 @@ def _against_reading(site: Site, name: str) -> str:
         return "" if taken.does else taken.says
     held = site.ground.holding(name)
     if not held.is_known:
-        return f"nothing works out {name} for this build: its readings are not written"
+        return f"{name} cannot be worked out for this build: its readings are missing"
     return held.says
 
 

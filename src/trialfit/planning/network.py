@@ -186,7 +186,7 @@ class _Making:
         if name in jobs:
             self.handed_on[name] = jobs.pop(name).needs
         elif name not in self.instances and name.partition("-")[0] not in self.instances:
-            self.problems.append(Located(f"job.{name}", f"is skipped, and is not a usual job: {nearest(name, jobs)}"))
+            self.problems.append(Located(f"job.{name}", f"is skipped, but is not a usual job: {nearest(name, jobs)}"))
 
     def _resolved(self, job: Job, jobs: Mapping[str, Job]) -> Job:
         needs: dict[Need, None] = {}

@@ -160,7 +160,7 @@ def _remarks(site: Site, goal: str, plan: Plan, found: Scheduled) -> tuple[str, 
             "them in time. trialfit jobs says what stands against them now."
         )
     if found.is_cut_short:
-        told.append("The search was ended before it was done: this is the best plan so far.")
+        told.append("The search was stopped early: this is the best plan so far.")
     return tuple(told)
 
 

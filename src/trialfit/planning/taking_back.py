@@ -72,7 +72,7 @@ def _stands_on(old: State, site: Site) -> str:
                 before = [event for event in site.events if event.number < later.number]
                 if not fold(site.network, before).is_done(finish.job):
                     what = f"{later.what} {later.job or later.gate}"
-                    return f"work.{later.number}, {what}, stands on {finish.job} being done"
+                    return f"work.{later.number}, {what}, depends on {finish.job}"
     return ""
 
 

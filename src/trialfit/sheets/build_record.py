@@ -83,7 +83,7 @@ def _open_points(known: Known) -> Iterator[Block]:
     for gate in known.site.network.gates:
         report = gate_report(known.site, gate)
         if not report.is_passed:
-            rows.append(("gate ahead", gate, "", f"{report.title}: {len(report.blocks)} things stand against it"))
+            rows.append(("gate ahead", gate, "", f"{report.title}: {len(report.blocks)} things block it"))
     if rows:
         columns = (
             Column(title="open"),

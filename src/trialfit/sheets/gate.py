@@ -80,11 +80,11 @@ def _gate(known: Known, report: GateReport, printed: set[tuple[str, str]], *, ne
 
 def _standing(report: GateReport, new: list[Against]) -> str:
     if not report.blocks:
-        return "Nothing that was written down stands against it."
+        return "Nothing that was written down blocks it."
     above = (
         "" if len(new) == len(report.blocks) else f", {len(new)} of them new here and the others on the pages before"
     )
-    return f"It may not be passed: {len(report.blocks)} things stand against it{above}."
+    return f"It may not be passed: {len(report.blocks)} things block it{above}."
 
 
 def _table(known: Known, kind: str, these: list[Against]) -> Table:

@@ -78,9 +78,9 @@ def _job(number: int, job: NextJob) -> Iterator[Block]:
         "people": f"{job.people}" if job.people > 1 else "",
         "beware": job.cautions,
         "readings": ", ".join(job.readings),
-        "frees": f"{', '.join(job.frees)}; {job.behind} jobs stand behind it"
+        "frees": f"{', '.join(job.frees)}; {job.behind} jobs wait for it"
         if job.frees
-        else f"{job.behind} jobs behind it",
+        else f"{job.behind} jobs wait for it",
         "then waits": ", ".join(job.waits),
         "usually leaves": ", ".join(job.leaves),
     }

@@ -41,10 +41,10 @@ def page(done: Recorded) -> Iterator[RenderableType]:
         yield line(done.warning, "bold")
     yield Text()
     if done.findings:
-        yield line("findings that stand on it", "bold")
+        yield line("findings that depend on it", "bold")
         yield _findings(done.findings)
     else:
-        yield line("No finding stands on it yet.")
+        yield line("No finding depends on it yet.")
     yield line(CAUTION)
 
 

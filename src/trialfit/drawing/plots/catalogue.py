@@ -44,7 +44,7 @@ _PLOTS: dict[str, tuple[str, Made]] = {
     "cooling": ("heat rejected, and what the radiator takes, over road speed", cooling),
 }
 _SCHEDULE = ("schedule", "the work that is left, on the calendar, with its waits")
-_DOUBT = ("doubt.FINDING", "which facts cause the doubt in one finding, for example doubt.gearing.top_speed")
+_DOUBT = ("doubt.FINDING", "where the uncertainty in one finding comes from, for example doubt.gearing.top_speed")
 _LISTED_DRAWS = 64
 
 
