@@ -43,7 +43,7 @@ SHEETS = {
         "trialfit.sheets.weekend:weekend_sheet",
     ),
     "gate": (
-        "what stands against each gate ahead: read aloud, ticked, signed",
+        "what blocks each gate ahead: read aloud, ticked, signed",
         "trialfit.sheets.gate:gate_sheet",
     ),
     "wiring-schedule": (

@@ -29,7 +29,7 @@ def page(done: Recorded) -> Iterator[RenderableType]:
         "scatter": done.scatter and f"{done.scatter}, one standard deviation",
         "instrument": done.instrument,
         "together": f"{done.spread}, coverage factor {done.coverage_factor:.2f}",
-        "was": done.before or "not written",
+        "was": done.before or "missing",
         "is": done.after,
     }
     for label, text in rows.items():

@@ -104,7 +104,7 @@ def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
         yield line("Nothing that was written down blocks it.")
         yield line(f"trialfit gate {file} {report.gate} --pass records that it is passed.")
     else:
-        yield line(f"It may not be passed: {len(report.blocks)} things block it.")
+        yield line(f"Not to be passed: {len(report.blocks)} things block it.")
         yield _rows((one.kind, _against_text(one)) for one in report.blocks)
     if report.remarks:
         yield line("Also note:")
@@ -197,7 +197,7 @@ def _against_text(one: Against) -> str:
 
 def _end_text(end: EndView) -> str:
     closers = [*end.closed_by, *([f"the reading {end.closed_by_reading}"] if end.closed_by_reading else [])]
-    told = [f"{end.where or 'place not written'}; since {end.since:%Y-%m-%d}, {end.because}"]
+    told = [f"{end.where or 'place missing'}; since {end.since:%Y-%m-%d}, {end.because}"]
     if end.is_open:
         told.append(f"closed by {' or '.join(closers)}" if closers else "closed by hand, with a reason")
     told.append(f"id {end.id}")

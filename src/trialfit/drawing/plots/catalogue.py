@@ -41,7 +41,7 @@ _PLOTS: dict[str, tuple[str, Made]] = {
     "torque_path": ("load and capacity from the clutch to the studs", torque_ladder),
     "brakes": ("grip that each axle uses while braking, and which locks first", brake_share),
     "oil_pickup": ("how far the oil may lean before the pickup draws air", oil_pickup),
-    "cooling": ("heat rejected, and what the radiator takes, over road speed", cooling),
+    "cooling": ("heat to reject, and radiator capacity, over road speed", cooling),
 }
 _SCHEDULE = ("schedule", "the work that is left, on the calendar, with its waits")
 _DOUBT = ("doubt.FINDING", "where the uncertainty in one finding comes from, for example doubt.gearing.top_speed")

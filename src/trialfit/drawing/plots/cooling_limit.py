@@ -1,4 +1,4 @@
-"""Cooling limit: heat that the engine gives to its coolant, against what the radiator takes, over road speed.
+"""Cooling limit: heat that the engine gives to its coolant, against what the radiator rejects, over road speed.
 
 Answers   cooling
 Not here  the heats (subjects/radiator.py); findings: nothing judges the cooling yet
@@ -64,7 +64,7 @@ def cooling(ev: Evaluation) -> Plot:
     hottest, air_in = (None, None) if takes is None else (ev.of(radiator.hottest_hose), ev.of(radiator.air_temperature))
     words = in_words(ev, Heats(speeds, takes, full, cruising, share, hottest, air_in))
     rows = (
-        ("the radiator takes at most, top hose at its limit", "radiator", takes, Stroke.thick, False),
+        ("radiator capacity, top hose at its limit", "radiator", takes, Stroke.thick, False),
         ("rejected at full throttle, best gear", "full throttle", full, Stroke.thin, True),
         ("rejected on a level road at a steady speed", "level road", cruising, Stroke.hidden, False),
     )

@@ -94,7 +94,7 @@ def _of_side(ev: Evaluation, side: str) -> HalfShaft:
     for one in ev.build.all(HalfShaft):
         if one.side == side:
             return one
-    raise MissingFact({"half_shaft": f'none is written for the {side} side: kind = "half_shaft", side = "{side}"'})
+    raise MissingFact({"half_shaft": f'missing for the {side} side: kind = "half_shaft", side = "{side}"'})
 
 
 def _series(says: str, at: Array, angles: Array, stroke: Stroke, short: str) -> Series:
