@@ -13,11 +13,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
+from trialfit.facts.frozen import Frozen
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import FactSpec, TextSpec
@@ -32,10 +33,6 @@ if TYPE_CHECKING:
     from trialfit.parts.declaring import Part, Spec
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
 class State(StrEnum):
     """Where a fact stands."""
 
@@ -46,7 +43,7 @@ class State(StrEnum):
     open = "open"
 
 
-class FactLine(_Frozen):
+class FactLine(Frozen):
     """One fact of one part."""
 
     path: str
@@ -61,7 +58,7 @@ class FactLine(_Frozen):
     serves: int = Field(description="how many findings and figures read it, or miss it")
 
 
-class PartFacts(_Frozen):
+class PartFacts(Frozen):
     """The facts of one part."""
 
     part: str
@@ -71,7 +68,7 @@ class PartFacts(_Frozen):
     facts: tuple[FactLine, ...]
 
 
-class Inventory(_Frozen):
+class Inventory(Frozen):
     """The facts of a build."""
 
     build: str

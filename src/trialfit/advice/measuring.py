@@ -15,7 +15,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.advice.reach import ways_at
 from trialfit.advice.settling import Plan, Trial, settle
@@ -25,6 +25,7 @@ from trialfit.evaluation.evaluation import DRAWS
 from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.fact import Fact
+from trialfit.facts.frozen import Frozen
 from trialfit.parts import KINDS
 from trialfit.parts.describing import tables_to_add
 from trialfit.subjects.catalogue import evaluate
@@ -40,10 +41,6 @@ if TYPE_CHECKING:
 _STAKES = list(Stake)
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
 class Outcome(StrEnum):
     """What a measurement does for a finding, should its value turn out as it stands now."""
 
@@ -53,7 +50,7 @@ class Outcome(StrEnum):
     can_be_worked_out = "can be worked out"
 
 
-class Settling(_Frozen):
+class Settling(Frozen):
     """One finding that a measurement serves."""
 
     finding: str = Field(description="id of the finding")
@@ -67,7 +64,7 @@ class Settling(_Frozen):
     together_with: tuple[str, ...] = Field(description="facts that must be measured too before this finding is settled")
 
 
-class Measurement(_Frozen):
+class Measurement(Frozen):
     """One fact worth measuring, or worth knowing that it cannot be measured."""
 
     path: str = Field(description='the fact, for example "shaft.length"; or the kind of a part that is missing')
@@ -95,7 +92,7 @@ class Measurement(_Frozen):
         return sum(one.would is not Outcome.still_unsettled for one in self.findings)
 
 
-class MeasuringList(_Frozen):
+class MeasuringList(Frozen):
     """What to measure next, for one build."""
 
     build: str

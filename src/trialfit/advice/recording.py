@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.advice.measured_fact import FactPlace, place_of
 from trialfit.book.changing import change_entry
@@ -25,6 +25,7 @@ from trialfit.evaluation.evaluation import DRAWS
 from trialfit.evaluation.finding import Finding, Interval
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.fact import Fact
+from trialfit.facts.frozen import Frozen
 from trialfit.facts.provenance import Provenance, check_pair
 from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.showing import show
@@ -48,11 +49,7 @@ _WHERE = "trialfit record"
 _MOST = 200
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class ReadingLine(_Frozen):
+class ReadingLine(Frozen):
     """One reading."""
 
     number: int
@@ -61,7 +58,7 @@ class ReadingLine(_Frozen):
     is_out_of_line: bool = Field(description="Grubbs' test at 5 % finds it out of line with the others that count")
 
 
-class Turn(_Frozen):
+class Turn(Frozen):
     """One finding that stands on the fact, before and after."""
 
     finding: str
@@ -72,7 +69,7 @@ class Turn(_Frozen):
     margin_after: Interval | None
 
 
-class Recorded(_Frozen):
+class Recorded(Frozen):
     """What was read, what was written, and what it did."""
 
     file: str

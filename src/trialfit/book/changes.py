@@ -28,10 +28,11 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from pydantic import BaseModel, ConfigDict, JsonValue
+from pydantic import JsonValue
 
 from trialfit.book.document import AttachmentText, ChoiceText, Document, PartText
 from trialfit.book.work_text import GROUPS as WORK_GROUPS
+from trialfit.facts.frozen import Frozen
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import RefSpec
 
@@ -62,11 +63,7 @@ _MEMBERS: dict[str, Any] = {
 }
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Change(_Frozen):
+class Change(Frozen):
     """One change as asked for. `before` is the value it expects to replace, None where it expects nothing."""
 
     path: str

@@ -16,6 +16,7 @@ from cyclopts import App, CycloptsError
 from cyclopts.exceptions import CoercionError, MissingArgumentError, UnknownOptionError, UnusedCliTokensError
 
 from trialfit.cli.commands import COMMANDS, as_started
+from trialfit.cli.exit_codes import BAD_INPUT
 from trialfit.cli.started import started_as
 
 if TYPE_CHECKING:
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 
     from trialfit.book.problems import BadInput
 
-BAD_INPUT = 2
 _HELP = frozenset({"--help", "-h"})
 
 

@@ -20,12 +20,10 @@ from trialfit.parts.declaring import CurveRef, FactRef
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
+    from trialfit.handbook.arrays import Array
     from trialfit.parts.declaring import Part
 
-    Array = NDArray[np.float64]
 
 Args = ParamSpec("Args")
 Result = TypeVar("Result")

@@ -21,7 +21,7 @@ from trialfit.facts.numbers import number_text, scan_number
 from trialfit.facts.plain_text import excerpt, plain
 from trialfit.facts.provenance import Provenance, default_spread
 from trialfit.facts.reading import read_provenance, split_provenance
-from trialfit.facts.spread import Shape, Spread, WrittenSpread
+from trialfit.facts.spread import Shape, Spread, WithSpread, WrittenSpread
 from trialfit.facts.unit_words import unit_of
 from trialfit.facts.units import Unit, display_unit, is_spelling, to_si, to_si_difference
 from trialfit.facts.unreadable import Fault, Unreadable
@@ -38,7 +38,7 @@ _EXACT = Spread(0.0, 0.0, Shape.normal)
 
 
 @dataclass(frozen=True)
-class Curve:
+class Curve(WithSpread):
     """Points that rise in x. `written_x` and `written_y` are as written, in `x_unit` and `y_unit`; at least two."""
 
     x_quantity: Quantity
@@ -61,11 +61,6 @@ class Curve:
     def y(self) -> tuple[float, ...]:
         """The values at the points, SI."""
         return tuple(to_si(value, self.y_unit) for value in self.written_y)
-
-    @property
-    def spread_is_written(self) -> bool:
-        """Whether the spread was written down; else it is the default of the provenance."""
-        return self.written_spread is not None
 
     @cached_property
     def relative_spread(self) -> Spread:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.measure import measure_text
 from trialfit.facts.provenance import Provenance, check_pair, default_spread
-from trialfit.facts.spread import Shape, Spread, WrittenSpread
+from trialfit.facts.spread import Shape, Spread, WithSpread, WrittenSpread
 from trialfit.facts.units import Unit, to_si, to_si_difference
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ _EXACT = Spread(0.0, 0.0, Shape.normal)
 
 
 @dataclass(frozen=True)
-class Fact:
+class Fact(WithSpread):
     """One fact as written. `value` is in `unit`; `written_spread` is None where none was written.
 
     What the builder wishes for or sets himself (`is_set`) is exact unless a spread is written.
@@ -58,11 +58,6 @@ class Fact:
     def si(self) -> float:
         """The value in SI."""
         return to_si(self.value, self.unit)
-
-    @property
-    def spread_is_written(self) -> bool:
-        """Whether the spread was written down; else it is the default of the provenance."""
-        return self.written_spread is not None
 
     @cached_property
     def spread(self) -> Spread:

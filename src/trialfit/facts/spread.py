@@ -1,6 +1,7 @@
 """How uncertain a value is.
 
 Answers   Spread          half-widths in SI, with the shape of the distribution
+          WithSpread      what can be written with one or without
           WrittenSpread   what stands behind the ± of a fact: in its own unit, or a percentage of the value
 Sources   JCGM 100 (GUM): 4.3.7 for limits without a known shape, a/√3; 6.2 for the expanded uncertainty, k = 2 (clauses from memory).
 """
@@ -63,3 +64,14 @@ class WrittenSpread:
     def is_even(self) -> bool:
         """Whether it is the same below and above."""
         return self.minus == self.plus
+
+
+class WithSpread:
+    """What is written with a spread or without one: a fact, a curve."""
+
+    written_spread: WrittenSpread | None
+
+    @property
+    def spread_is_written(self) -> bool:
+        """Whether the spread was written down; else it is the default of the provenance."""
+        return self.written_spread is not None

@@ -21,14 +21,12 @@ from trialfit.placement.solids import corners
 from trialfit.placement.where import where_on
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.margins import Rows
     from trialfit.placement.problem import Problem, Sort
     from trialfit.placement.search import Best
     from trialfit.placement.solids import Movement, Solid
 
-    Array = NDArray[np.float64]
 
 _HALVINGS = 24
 

@@ -25,9 +25,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.solids import Piece
 
-    Array = NDArray[np.float64]
     Indices = NDArray[np.intp]
 
 FARTHEST = 100.0

@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import ArrayLike, NDArray
 
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
+
 
 SUFFIXES = (".stl", ".obj", ".ply", ".glb", ".off", ".step", ".stp")
 MOST_TRIANGLES = 2_000_000

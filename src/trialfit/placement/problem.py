@@ -18,11 +18,9 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from numpy.typing import NDArray
-
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.solids import Solid
 
-    Array = NDArray[np.float64]
 
 LEAST_SIGMA = {"length": 1e-3, "angle": float(np.radians(0.1)), "share": 1e-3}
 """A spread below it is not believed: 1 mm, 0.1°, 0.1 % (choice, no source)."""

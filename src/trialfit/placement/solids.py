@@ -23,9 +23,10 @@ from trialfit.placement.pose import turn_of
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import ArrayLike, NDArray
+    from numpy.typing import ArrayLike
 
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
+
 
 CONE_SIDES = 48
 THINNEST = 1e-5

@@ -20,9 +20,8 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import NDArray
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 BEYOND = 3.29
 _ENOUGH = 3

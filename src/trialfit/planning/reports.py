@@ -9,8 +9,9 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from trialfit.facts.frozen import Frozen
 from trialfit.planning.gates import look_at
 from trialfit.planning.look_again import to_look_at_again
 from trialfit.planning.ready import Stand, unmet
@@ -29,11 +30,7 @@ if TYPE_CHECKING:
 _OF_ORDER = {Stand.in_hand: 0, Stand.ready: 1, Stand.waiting: 2, Stand.done: 3}
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Against(_Frozen):
+class Against(Frozen):
     """One thing that stands against a job or a gate."""
 
     kind: str = Field(description="job, wait, part, finding, reading, gate, tool or loose end")
@@ -42,7 +39,7 @@ class Against(_Frozen):
     until: datetime | None = Field(description="when it is over, where that is known")
 
 
-class JobView(_Frozen):
+class JobView(Frozen):
     """One job as it stands."""
 
     id: str
@@ -59,7 +56,7 @@ class JobView(_Frozen):
     cautions: str
 
 
-class LookAgain(_Frozen):
+class LookAgain(Frozen):
     """A job that is done, and what it relied on that has turned."""
 
     job: str
@@ -68,7 +65,7 @@ class LookAgain(_Frozen):
     facts: tuple[str, ...] = Field(description="the facts of it that were written since")
 
 
-class JobsReport(_Frozen):
+class JobsReport(Frozen):
     """The network of a build as it stands."""
 
     build: str
@@ -78,7 +75,7 @@ class JobsReport(_Frozen):
     remarks: tuple[str, ...]
 
 
-class EndView(_Frozen):
+class EndView(Frozen):
     """One loose end."""
 
     id: str
@@ -93,7 +90,7 @@ class EndView(_Frozen):
     gate: str = Field(description="the gate it must not pass, and so no later one")
 
 
-class LooseReport(_Frozen):
+class LooseReport(Frozen):
     """Every loose end of a build."""
 
     build: str
@@ -101,7 +98,7 @@ class LooseReport(_Frozen):
     ends: tuple[EndView, ...]
 
 
-class GateReport(_Frozen):
+class GateReport(Frozen):
     """A gate: whether it may be passed, and what stands against it."""
 
     build: str
@@ -117,7 +114,7 @@ class GateReport(_Frozen):
     remarks: tuple[str, ...]
 
 
-class Done(_Frozen):
+class Done(Frozen):
     """One thing that was done, as one change of the book, and what followed from it."""
 
     file: str

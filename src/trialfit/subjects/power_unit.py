@@ -27,13 +27,11 @@ from trialfit.subjects.placed import mass_centres
 from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, clutch_capacity, is_rated
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
 
-    Array = NDArray[np.float64]
 
 BROKEN = (
     LoadCase("at rest", 1.0, 0.0, 0.0, 0.0),

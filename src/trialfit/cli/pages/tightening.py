@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from trialfit.cli.pages.pattern_figure import pattern_figure
 from trialfit.cli.screen import CAUTION, clean, interval, line, mark_of
+from trialfit.drawing.bolt_pattern_in_signs import bolt_pattern_in_signs
 from trialfit.facts.showing import interval_text
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def page(sheet: TighteningSheet) -> Iterator[RenderableType]:
 
 def _figure(sheet: TighteningSheet) -> list[str]:
     labels = [f"{place.turn}({place.bolt})" for place in sheet.places]
-    return pattern_figure(labels, [(place.x_mm, place.y_mm) for place in sheet.places], _WIDTH)
+    return bolt_pattern_in_signs(labels, [(place.x_mm, place.y_mm) for place in sheet.places], _WIDTH)
 
 
 def _order(sheet: TighteningSheet) -> Iterator[Text]:

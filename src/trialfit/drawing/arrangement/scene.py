@@ -27,12 +27,10 @@ from trialfit.subjects.shaft_line import the_line
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
 
-    Array = NDArray[np.float64]
 
 Place = tuple[float, float, float]
 _BEYOND = 0.04

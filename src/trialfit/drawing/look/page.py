@@ -30,8 +30,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.drawing.look.scene import Body, Mark, Scene
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 BUNDLE = Path(__file__).parents[4] / ".setup" / "browser" / "look.js"
 WITHOUT = "This page was written without its 3D view, so it shows the side view and the plan."

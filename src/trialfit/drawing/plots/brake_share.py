@@ -28,12 +28,10 @@ from trialfit.subjects import line
 from trialfit.subjects.braking.brakes_fitted import fitted_of
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.subjects.braking.brakes_fitted import Fitted
 
-    Array = NDArray[np.float64]
 
 _HARDEST = 1.0
 _POINTS = 41

@@ -28,11 +28,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Concatenate
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 Args = ParamSpec("Args")
 _POINTS = 61

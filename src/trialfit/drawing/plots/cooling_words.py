@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _SURE = 0.975
 _MIDDLE = (0.025, 0.975)

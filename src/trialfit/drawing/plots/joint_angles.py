@@ -22,12 +22,10 @@ from trialfit.subjects.driveline import directions, half_shafts
 from trialfit.subjects.shaft_line import is_live, joint_places, the_line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.finding import Report
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _POINTS = 25
 _STROKES = (Stroke.thick, Stroke.hidden, Stroke.centre)

@@ -17,11 +17,11 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    Places = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
-def circle(bolts: int, diameter: float) -> Places:
-    """Places on a circle, clockwise from the top.
+def circle(bolts: int, diameter: float) -> Array:
+    """Array on a circle, clockwise from the top.
 
     bolts      number of bolts          ≥ 1
     diameter   of the circle     m      > 0
@@ -38,8 +38,8 @@ def circle(bolts: int, diameter: float) -> Places:
     return diameter / 2 * np.column_stack([np.sin(turn), np.cos(turn)])
 
 
-def rectangle(columns: int, rows: int, length: float, width: float) -> Places:
-    """Places along the edges of a rectangle, clockwise from the top left.
+def rectangle(columns: int, rows: int, length: float, width: float) -> Array:
+    """Array along the edges of a rectangle, clockwise from the top left.
 
     columns    bolts along each long edge, corners counted     ≥ 2
     rows       bolts along each short edge, corners counted    ≥ 2
@@ -61,8 +61,8 @@ def rectangle(columns: int, rows: int, length: float, width: float) -> Places:
     return np.array([*top, *right, *bottom, *left])
 
 
-def rail_pair(bolts_per_rail: int, length: float, width: float) -> Places:
-    """Places on two parallel rails, the upper one first, each from the left.
+def rail_pair(bolts_per_rail: int, length: float, width: float) -> Array:
+    """Array on two parallel rails, the upper one first, each from the left.
 
     bolts_per_rail                            ≥ 1
     length     of a rail, first to last bolt     m    > 0
@@ -77,8 +77,8 @@ def rail_pair(bolts_per_rail: int, length: float, width: float) -> Places:
     return grid(2, bolts_per_rail, length, width)
 
 
-def grid(rows: int, columns: int, length: float, width: float) -> Places:
-    """Places of a grid such as that of a cylinder head, row by row from the top left.
+def grid(rows: int, columns: int, length: float, width: float) -> Array:
+    """Array of a grid such as that of a cylinder head, row by row from the top left.
 
     rows       along the length                 ≥ 1
     columns    across it                        ≥ 1
@@ -96,7 +96,7 @@ def grid(rows: int, columns: int, length: float, width: float) -> Places:
     return np.array([(x, y) for y in across for x in along])
 
 
-def is_straight(places: Places) -> bool:
+def is_straight(places: Array) -> bool:
     """Whether all bolts lie on one line.
 
     places     (bolts, 2)     m

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, LENGTH, MASS, QUANTITIES, SHARE, TEMPERATURE
 from trialfit.handbook.measuring.corrections import EXPANSIONS, METHODS, Method
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, CodeSpec, FactSpec, ListSpec, Part, WordSpec
 
 if TYPE_CHECKING:
@@ -54,7 +55,7 @@ class Measurement(Part):
         "share of its thickness that the bolts take from it; 0 % for a thickness measured crushed",
         bounds=Bounds(at_least=0, at_most=0.9),
         typical="15 ± 10 %",
-        source="common practice, no source: soft gaskets; the maker's figure outranks it",
+        source=f"{NO_SOURCE}: soft gaskets; the maker's figure outranks it",
     )
     floor_slope = FactSpec(
         ANGLE, "reading of the same gauge, the same way round, on the floor or face that counts as level"
@@ -67,7 +68,7 @@ class Measurement(Part):
         "temperature of the tool when it was read",
         bounds=POSITIVE,
         typical="20 ± 10 °C",
-        source="common practice, no source: a garage",
+        source=f"{NO_SOURCE}: a garage",
     )
     wanted_temperature = FactSpec(
         TEMPERATURE,

@@ -25,11 +25,8 @@ from trialfit.parts import Car, Engine, Radiator
 from trialfit.subjects import line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
-
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
 def heat_share(ev: Evaluation) -> Array:

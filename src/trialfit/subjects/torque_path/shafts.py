@@ -27,15 +27,11 @@ from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
     from trialfit.subjects.shaft_line import Joint
-
-    Array = NDArray[np.float64]
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -60,12 +56,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
         )
         if not lacking(*yielding.tube_facts(shaft)):
             yield Requirement(
-                f"{SUBJECT}.worked_out.shaft.{called(build, shaft)}",
-                shaft.name,
-                f"torque the tube of {shaft.name} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
-                partial(yielding.tube_capacity, shaft=shaft),
-                TORQUE,
-                Stake.durability,
+                id=f"{SUBJECT}.worked_out.shaft.{called(build, shaft)}",
+                about=shaft.name,
+                says=f"torque the tube of {shaft.name} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
+                value=partial(yielding.tube_capacity, shaft=shaft),
+                quantity=TORQUE,
+                stake=Stake.durability,
                 formulas=yielding.FORMULAS,
                 turned_by=AtLeast,
                 shows=partial(yielding.tube_shown, shaft=shaft),

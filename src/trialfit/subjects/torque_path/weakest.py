@@ -18,12 +18,10 @@ from trialfit.subjects.torque_path.element import SUBJECT
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.subjects.torque_path.element import Element
 
-    Array = NDArray[np.float64]
 
 _LISTED = 3
 
@@ -35,12 +33,12 @@ def requirements(elements: Sequence[Element]) -> Iterator[Requirement]:
         return
     lacking = tuple(element for element in elements if element.lacks)
     yield Requirement(
-        f"{SUBJECT}.weakest",
-        "the whole line",
-        "weakest element: the smallest capacity after reserve, over load",
-        partial(smallest, known=known),
-        RATIO,
-        Stake.durability,
+        id=f"{SUBJECT}.weakest",
+        about="the whole line",
+        says="weakest element: the smallest capacity after reserve, over load",
+        value=partial(smallest, known=known),
+        quantity=RATIO,
+        stake=Stake.durability,
         turned_by=AtLeast,
         shows=partial(_shows, known=known, lacking=lacking),
         leads=True,
