@@ -1,4 +1,4 @@
-"""Solids: sizes, cones, movements, and what is no solid."""
+"""Solids: sizes, cones, movements, and what is not a solid."""
 
 from __future__ import annotations
 
@@ -38,10 +38,10 @@ def test_a_cone_is_thin_at_its_front():
     ("make", "says"),
     [
         (lambda: box(0.3, 0.2, 0.0), "a box is 0 mm thick: a solid needs a thickness"),
-        (lambda: cylinder(float("nan"), 0.2), "a cylinder has a size that is no number"),
+        (lambda: cylinder(float("nan"), 0.2), "a cylinder has a size that is not a number"),
         (lambda: capsule(0.1, 0.05), "a capsule is -50 mm thick"),
         (lambda: hull([[0, 0, 0], [1, 0, 0], [0, 1, 0], [1, 1, 0]]), "4 points of a hull lie in one plane"),
-        (lambda: hull([[0, 0, 0], [1, 0, 0], [0, float("inf"), 0], [1, 1, 1]]), "a point of a hull is no number"),
+        (lambda: hull([[0, 0, 0], [1, 0, 0], [0, float("inf"), 0], [1, 1, 1]]), "a point of a hull is not a number"),
         (lambda: hull([[0, 0, 0], [1, 0, 0]]), "2 points of a hull lie in one plane: at least 4"),
     ],
 )

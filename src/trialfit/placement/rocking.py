@@ -13,9 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 STATES = ("", "rolled with its left side up", "lifted", "rolled with its right side up", "sunk")
 
