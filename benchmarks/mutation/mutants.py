@@ -7,8 +7,8 @@ Not here  which tests reach a fault (reach.py), running them (trying.py)
 
 A fault keeps its place in the drawing of lots when other code changes: its lot is the hash of the seed and of what it changes.
 No faults are made where they change nothing that counts: in type annotations, docstrings, texts, sizes of caches, numbers
-below 1e-7 (tolerances of arithmetic), `strict=True` (it stops a slip of ours, nothing a builder wrote) and the 1.0 of
-`np.where(sound, x, 1.0)`, which keeps a division going whose result is then nan.
+below 1e-7 (tolerances of arithmetic), `strict=True` (it stops a slip of ours, nothing a builder wrote), the length to which
+a message cuts what it quotes, and the 1.0 of `np.where(sound, x, 1.0)`, which keeps a division going whose result is then nan.
 """
 
 from __future__ import annotations
@@ -152,20 +152,28 @@ def _chain(node: ast.AST, above: dict[ast.AST, ast.AST]) -> list[ast.AST]:
 def _is_left_alone(node: ast.AST, chain: list[ast.AST]) -> bool:
     return (
         not hasattr(node, "lineno")
+        or any(_is_for_types(one) for one in chain)
         or any(_leaves_alone(one, below) for below, one in pairwise(chain))
         or _is_filler(*chain[:2])
     )
+
+
+def _is_for_types(one: ast.AST) -> bool:
+    return isinstance(one, ast.If) and "TYPE_CHECKING" in ast.dump(one.test)
 
 
 def _leaves_alone(one: ast.AST, below: ast.AST) -> bool:
     """Whether no fault is made in `below`, which lies in `one`."""
     if below in (getattr(one, "annotation", None), getattr(one, "returns", None)):
         return True
-    if isinstance(one, ast.If) and "TYPE_CHECKING" in ast.dump(one.test):
-        return True
     if isinstance(one, ast.Call) and isinstance(one.func, ast.Name) and one.func.id in _NO_FAULTS_IN:
         return True
-    return isinstance(one, ast.FormattedValue) and below is not one.value
+    return isinstance(one, ast.FormattedValue) and (below is not one.value or _is_cut(one.value))
+
+
+def _is_cut(shown: ast.AST) -> bool:
+    """Whether it is the beginning of a text, shown in a sentence: text[:40]."""
+    return isinstance(shown, ast.Subscript) and isinstance(shown.slice, ast.Slice) and shown.slice.lower is None
 
 
 def _is_filler(node: ast.AST, over: ast.AST) -> bool:
