@@ -14,6 +14,7 @@ Faults that change nothing a user could notice are listed with the reason in `be
 from __future__ import annotations
 
 import argparse
+import itertools
 import json
 import os
 import sys
@@ -25,10 +26,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-
+    import pytest
     from benchmarks.mutation.mutants import Mutant
-    from benchmarks.mutation.reach import Reach
 
 FLOORS = ("handbook", "subjects", "evaluation", "facts", "planning")
 EACH, SEED, PROCESSES = 150, 1, 2
@@ -44,30 +43,16 @@ def main() -> int:
         os.execve(sys.executable, [sys.executable, "-m", "benchmarks.mutation", *sys.argv[1:]], os.environ | _FIXED)  # noqa: S606
     from benchmarks.mutation import trying
     from benchmarks.mutation.mutants import sample
-    from benchmarks.mutation.reach import KEPT, SOURCE, Reach, in_groups, measure, test_files
+    from benchmarks.mutation.reach import KEPT, SOURCE
 
     (KEPT / "tmp").mkdir(parents=True, exist_ok=True)
     trying.warm()
-    floors = sorted({one.split("/")[0] for one in options.floors}, key=FLOORS.index)
-    known = Reach.kept(floors).files
-    groups = in_groups([file for file in test_files(floors) if file not in known])
-    work = ((group, partial(measure, group)) for group in groups)
-    for number, (group, code) in enumerate(trying.side_by_side(work, PROCESSES, _MEASURING_SECONDS), 1):
-        _say(f"measured {number}/{len(groups)} {group[0]}" + (f": ended with {code}" if code else ""))
-    reach = Reach.kept(floors)
-    for file, measured in reach.files.items():
-        if measured["failed"]:
-            _say(f"fails without any fault, left out: {file}: {', '.join(measured['failed'][:3])}")
-    mutants = [one for one in sample(SOURCE, floors, options.each, options.seed) if _is_wanted(one, options.floors)]
     results = _Results(KEPT / "results.jsonl", SOURCE, options)
-    left = [one for one in mutants if results.of(one) is None]
-    work = _attempts(left, reach, KEPT)
-    for number, (mutant, code) in enumerate(trying.side_by_side(work, PROCESSES), 1):
-        place = _place(KEPT, mutant)
-        outcome = json.loads(place.read_text())
-        place.unlink()
-        results.add(mutant, outcome)
-        _say(f"{number}/{len(left)} {outcome['outcome']}{f' ({code})' if code else ''}: {mutant}")
+    mutants = []
+    for floor in sorted({one.split("/")[0] for one in options.floors}, key=FLOORS.index):
+        drawn = [one for one in sample(SOURCE, [floor], options.each, options.seed) if _is_wanted(one, options.floors)]
+        _try(floor, [one for one in drawn if results.of(one) is None], results)
+        mutants += drawn
     told = report(mutants, results, harmless())
     (KEPT / "survivors.md").write_text(told)
     print(told)
@@ -94,19 +79,55 @@ def _is_wanted(mutant: Mutant, floors: list[str]) -> bool:
     return any(mutant.path == one or mutant.path.startswith(f"{one}/") for one in floors)
 
 
-def _attempts(mutants: list[Mutant], reach: Reach, kept: Path) -> Iterator[tuple[Mutant, Callable[[], None]]]:
-    from benchmarks.mutation.trying import attempt
+def _try(floor: str, mutants: list[Mutant], results: _Results) -> None:
+    """Tries the mutants of a floor: all in the program as it is loaded, then what was not caught with the program loaded anew."""
+    from benchmarks.mutation import trying
+    from benchmarks.mutation.reach import Reach, measure, test_files
 
-    for one in mutants:
-        place = _place(kept, one)
-        near = reach.tests(one)
-        wider = [name for name in reach.tests(one, whole_files=True) if name not in set(near)]
-        first = [name for name in near if near[0].split("::", 1)[0] == name.split("::", 1)[0]]
-        yield one, partial(attempt, one, [first, near[len(first) :], wider], place)
+    if not mutants:
+        return
+    counted = itertools.count(1)
+
+    def in_session(session: pytest.Session) -> None:
+        known = Reach.kept(floor).files
+        missing = [file for file in test_files(floor) if file not in known]
+        work = ((file, partial(measure, session, file)) for file in missing)
+        for number, (file, code) in enumerate(trying.side_by_side(work, PROCESSES, _MEASURING_SECONDS), 1):
+            _say(f"{floor}: measured {number}/{len(missing)} {file}" + (f": ended with {code}" if code else ""))
+        reach = Reach.kept(floor)
+        for file, measured in reach.files.items():
+            if measured["failed"]:
+                _say(f"fails without any fault, left out: {file}: {', '.join(measured['failed'][:3])}")
+        tries = ((one, partial(trying.attempt, session, one, reach.tests(one), _place(one))) for one in mutants)
+        for mutant, _ in trying.side_by_side((one for one in tries if one[0].reached), PROCESSES):
+            outcome = _taken(mutant)
+            if outcome["outcome"] == "caught":
+                results.add(mutant, outcome)
+                _say(f"{floor} {next(counted)}/{len(mutants)} caught: {mutant}")
+
+    trying.collected(test_files(floor), in_session)
+    results.read()
+    reach = Reach.kept(floor)
+    left = [one for one in mutants if results.of(one) is None]
+    counted = itertools.count(len(mutants) - len(left) + 1)
+    work = ((one, partial(trying.attempt_anew, one, reach.steps(one), _place(one))) for one in left)
+    for mutant, _ in trying.side_by_side(work, PROCESSES):
+        outcome = _taken(mutant)
+        results.add(mutant, outcome)
+        _say(f"{floor} {next(counted)}/{len(mutants)} {outcome['outcome']}: {mutant}")
 
 
-def _place(kept: Path, mutant: Mutant) -> Path:
-    return kept / "tmp" / f"{sha256(mutant.key.encode()).hexdigest()[:16]}.json"
+def _place(mutant: Mutant) -> Path:
+    from benchmarks.mutation.reach import KEPT
+
+    return KEPT / "tmp" / f"{sha256(mutant.key.encode()).hexdigest()[:16]}.json"
+
+
+def _taken(mutant: Mutant) -> dict[str, str]:
+    """What the process that tried a mutant wrote down."""
+    outcome: dict[str, str] = json.loads(_place(mutant).read_text())
+    _place(mutant).unlink()
+    return outcome
 
 
 class _Results:
@@ -117,12 +138,16 @@ class _Results:
         self.found: dict[tuple[str, str], dict[str, str]] = {}
         if options.fresh:
             place.unlink(missing_ok=True)
-        if place.exists():
-            for line in place.read_text().splitlines():
-                one = json.loads(line)
-                self.found[one["key"], one["module"]] = one
+        self.read()
         if options.again:
             self.found = {key: one for key, one in self.found.items() if one["outcome"] == "caught"}
+
+    def read(self) -> None:
+        """Takes in what was kept, also by other processes."""
+        if self.place.exists():
+            for line in self.place.read_text().splitlines():
+                one = json.loads(line)
+                self.found[one["key"], one["module"]] = one
 
     def of(self, mutant: Mutant) -> dict[str, str] | None:
         """The result, if it still holds."""

@@ -7,8 +7,8 @@ Not here  which tests reach a fault (reach.py), running them (trying.py)
 
 A fault keeps its place in the drawing of lots when other code changes: its lot is the hash of the seed and of what it changes.
 No faults are made where they change nothing that counts: in type annotations, docstrings, texts, sizes of caches, numbers
-below 1e-7 (tolerances of arithmetic), `strict=True` (it stops a slip of ours, nothing a builder wrote), the length to which
-a message cuts what it quotes, and the 1.0 of `np.where(sound, x, 1.0)`, which keeps a division going whose result is then nan.
+below 1e-7 (tolerances of arithmetic), `strict=True` and `frozen=True` (they stop a slip of ours, nothing a builder wrote), the
+length to which a message cuts what it quotes, and the 1.0 of `np.where(sound, x, 1.0)`, which keeps a division going whose result is then nan.
 """
 
 from __future__ import annotations
@@ -178,7 +178,7 @@ def _is_cut(shown: ast.AST) -> bool:
 
 def _is_filler(node: ast.AST, over: ast.AST) -> bool:
     if isinstance(over, ast.keyword):
-        return over.arg == "strict"
+        return over.arg in {"strict", "frozen"}
     return isinstance(over, ast.Call) and ast.unparse(over.func) == "np.where" and ast.unparse(node) == "1.0"
 
 

@@ -34,6 +34,7 @@ MOST_TESTS, MOST_SECONDS = 600, 60.0
 
 OPTIONS = (
     "-q",
+    "-x",
     "-p",
     "no:cacheprovider",
     "--tb=short",
@@ -49,10 +50,10 @@ class Reach:
     importers: dict[str, set[str]] = field(default_factory=dict)
 
     @classmethod
-    def kept(cls, floors: Iterable[str]) -> Reach:
-        """What was measured before of these floors' tests and still holds."""
+    def kept(cls, floor: str) -> Reach:
+        """What was measured before of a floor's tests and still holds."""
         found = cls({}, _importers())
-        for file in test_files(floors):
+        for file in test_files(floor):
             place = _place(file)
             if place.exists():
                 measured = json.loads(place.read_text())
@@ -62,17 +63,23 @@ class Reach:
 
     def tests(self, mutant: Mutant, *, whole_files: bool = False) -> list[str]:
         """The tests that reach a mutant, as pytest names them, file by file, nearest first; or all of the files that do."""
-        found: list[tuple[tuple[int, ...], str, str, float]] = []
+        found: list[tuple[tuple[int, int], str, str, float]] = []
         for file, measured in self.files.items():
-            far = _far(file, mutant)
-            numbers = self._reaching(mutant, measured) if far is not None else ()
-            if far is None or not numbers:
-                continue
-            names = list(measured["tests"].items())
-            taken = [names[number] for number in sorted(numbers)] if not whole_files else names
-            found += [((far, len(taken)), file, name, seconds) for name, seconds in taken]
-        found.sort(key=lambda one: (one[0], one[1]))
-        return list(_within_bounds(found))
+            numbers = self._reaching(mutant, measured)
+            if numbers:
+                names = list(measured["tests"].items())
+                taken = names if whole_files else [names[number] for number in sorted(numbers)]
+                found += [((_far(file, mutant), len(taken)), file, name, seconds) for name, seconds in taken]
+        return list(_within_bounds(sorted(found, key=lambda one: one[:2])))
+
+    def steps(self, mutant: Mutant) -> list[list[str]]:
+        """The tests of the nearest file, all others that reach it, then what else is in these files: a test that finds what
+        another one read in is not seen to reach it.
+        """
+        near = self.tests(mutant)
+        first = [name for name in near if name.split("::", 1)[0] == near[0].split("::", 1)[0]]
+        wider = [name for name in self.tests(mutant, whole_files=True) if name not in set(near)]
+        return [first, near[len(first) :], wider]
 
     def _reaching(self, mutant: Mutant, measured: dict[str, Any]) -> set[int]:
         reached = measured["modules"].get(mutant.path, {})
@@ -82,7 +89,7 @@ class Reach:
         return {number for lines in near for numbers in lines.values() for number in numbers}
 
 
-def _within_bounds(found: list[tuple[tuple[int, ...], str, str, float]]) -> Iterator[str]:
+def _within_bounds(found: list[tuple[tuple[int, int], str, str, float]]) -> Iterator[str]:
     spent, count = 0.0, 0
     for _, group in groupby(found, key=lambda one: one[1]):
         for _, _, name, seconds in sorted(group, key=lambda one: one[3]):
@@ -92,60 +99,66 @@ def _within_bounds(found: list[tuple[tuple[int, ...], str, str, float]]) -> Iter
             yield name
 
 
-def _far(file: str, mutant: Mutant) -> int | None:
-    """How far a test file is: the module itself, its own test, its room, its floor, what is checked against print; no other."""
+def _far(file: str, mutant: Mutant) -> int:
+    """How far a test file is: the module itself, its own test, its room, its floor, what is checked against print."""
     module = Path(mutant.path).stem
     if file == f"src/trialfit/{mutant.path}":
         return 0
     if Path(file).stem in {f"test_{module}", f"test_{mutant.room}_{module}"} and f"/{mutant.floor}/" in file:
         return 1
-    if mutant.room and f"/{mutant.floor}/{mutant.room}" in file:
+    if mutant.room and f"/{mutant.room}/" in file:
         return 2
-    if file.startswith(f"tests/{mutant.floor}/"):
-        return 3
-    return 4 if file.startswith("tests/published/") else None
+    return 3 if file.startswith(f"tests/{mutant.floor}/") else 4
 
 
-def test_files(floors: Iterable[str]) -> list[str]:
-    """The tests of these floors, the examples in their modules, and what is checked against print."""
-    places = {f"tests/{floor}" for floor in floors} | {f"tests/published/{floor}" for floor in floors}
-    if {"handbook", "subjects"} & set(floors):  # their rooms are those of the other folders
-        places.add("tests/published")
-    tests = {file for place in places for file in (ROOT / place).rglob("test_*.py")}
-    modules = [file for floor in floors for file in (SOURCE / floor).rglob("*.py") if ">>>" in file.read_text()]
+def test_files(floor: str) -> list[str]:
+    """The tests of a floor, the examples in its modules, and what is checked against print."""
+    published = "published" if floor in {"handbook", "subjects"} else f"published/{floor}"
+    tests = {file for place in (floor, published) for file in (ROOT / "tests" / place).rglob("test_*.py")}
+    modules = [file for file in (SOURCE / floor).rglob("*.py") if ">>>" in file.read_text()]
     return sorted(str(file.relative_to(ROOT)) for file in (*tests, *modules))
 
 
-def in_groups(files: list[str]) -> list[list[str]]:
-    """Files that are measured in one process: each test file for itself, for what one has read in is kept for the next."""
-    modules = [file for file in files if file.startswith("src/")]
-    return [*([modules] if modules else []), *([file] for file in files if not file.startswith("src/"))]
-
-
-def measure(files: list[str]) -> None:
-    """Runs test files and keeps which lines each of their tests reaches. To be called in a process of its own."""
+def measure(session: pytest.Session, file: str) -> None:
+    """Runs the collected tests of a file and keeps which lines each of them reaches. To be called in a process of its own."""
     import coverage
 
     watch = coverage.Coverage(data_file=None, source=[str(SOURCE)], config_file=False)
     timing = _Timing(watch)
+    session.config.pluginmanager.register(timing)
+    session.config.option.maxfail = 0
     watch.start()
-    base = KEPT / "tmp" / sha256(files[0].encode()).hexdigest()[:12]
-    pytest.main([*OPTIONS, f"--basetemp={base}", *files], [timing])
+    run(session, [one for one in session.items if one.nodeid.startswith(f"{file}::")])
     watch.stop()
+    numbers = {name: number for number, name in enumerate(timing.seconds)}
     data = watch.get_data()
-    reached = {
-        str(Path(name).relative_to(SOURCE)): data.contexts_by_lineno(name) for name in sorted(data.measured_files())
-    }
-    for file in files:
-        seconds = {name: spent for name, spent in timing.seconds.items() if name.startswith(f"{file}::")}
-        numbers = {name: number for number, name in enumerate(seconds)}
-        modules = {}
-        for module, lines in reached.items():
-            of_file = {line: sorted(numbers[one] for one in tests if one in numbers) for line, tests in lines.items()}
-            if any(of_file.values()):
-                modules[module] = {str(line): tests for line, tests in of_file.items() if tests}
-        failed = sorted(name for name in timing.failed if name.startswith(f"{file}::"))
-        _keep(file, {"digest": _digest([file, *modules]), "failed": failed, "tests": seconds, "modules": modules})
+    modules = {}
+    for name in sorted(data.measured_files()):
+        tests = {
+            line: [numbers[one] for one in names if one in numbers]
+            for line, names in data.contexts_by_lineno(name).items()
+        }
+        modules[str(Path(name).relative_to(SOURCE))] = {
+            str(line): sorted(those) for line, those in tests.items() if those
+        }
+    modules = {module: lines for module, lines in modules.items() if lines}
+    _keep(
+        file,
+        {
+            "digest": _digest([file, *modules]),
+            "failed": sorted(timing.failed),
+            "tests": timing.seconds,
+            "modules": modules,
+        },
+    )
+
+
+def run(session: pytest.Session, items: list[pytest.Item]) -> None:
+    """Runs collected tests in this order, until one fails if so asked."""
+    for item, following in zip(items, [*items[1:], None], strict=True):
+        session.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
+        if session.shouldfail:
+            break
 
 
 def _keep(file: str, measured: dict[str, Any]) -> None:

@@ -87,6 +87,14 @@ def test_every_fraction_of_an_inch_reads_exactly(count: int, parts: int, form: s
     assert read_fact(text, LENGTH).si == pytest.approx(count / parts * 0.0254, rel=1e-15)
 
 
+@pytest.mark.parametrize("text", ["25 ± 2 % mm", "25 ± 2 %mm", "25 mm ± 2 %"])
+def test_percent_in_front_of_the_unit_is_of_the_value(text: str) -> None:
+    """With or without a space between them."""
+    fact = read_fact(text, LENGTH)
+
+    assert (fact.si, fact.spread.plus) == pytest.approx((0.025, 0.0005))
+
+
 @pytest.mark.parametrize("sign", "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞⅐⅑⅒")
 def test_every_sign_for_a_fraction_reads_as_what_it_shows(sign: str) -> None:
     """Against the table of signs that comes with Python; alone and behind whole inches."""
