@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from trialfit.facts.curve import read_curve
 from trialfit.facts.numbers import number_text, scan_number
 from trialfit.facts.quantity import ANGLE, LENGTH, RATIO, ROTATIONAL_SPEED, SHARE, STRESS, TEMPERATURE, TORQUE, Quantity
-from trialfit.facts.curve import read_curve
 from trialfit.facts.reading import read_fact
 from trialfit.facts.showing import interval_text, show, show_with_spread
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
