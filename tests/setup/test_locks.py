@@ -11,7 +11,10 @@ import pytest
 from packaging.requirements import Requirement
 
 ROOT = Path(__file__).parents[2]
-LOCKS = ["requirements.lock", "requirements-test.lock", "setup/installer.lock", "setup/browser/node.lock"]
+LOCKS = [
+    *("requirements.lock", "requirements-step.lock", "requirements-test.lock"),
+    *("setup/installer.lock", "setup/browser/node.lock"),
+]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())
 
 
@@ -37,11 +40,25 @@ def test_no_lock_names_an_address(lock):
     assert not re.search(r"://|--(index|extra-index|find-links|trusted)", (ROOT / lock).read_text())
 
 
-def test_the_tests_lock_holds_the_command_s_as_it_is():
+@pytest.mark.parametrize(("smaller", "larger"), [("", "-step"), ("-step", "-test")])
+def test_a_larger_lock_holds_the_smaller_one_as_it_is(smaller, larger):
     """Both go into one environment: they must not push each other's versions out."""
-    tests = pinned("requirements-test.lock")
+    held, whole = pinned(f"requirements{smaller}.lock"), pinned(f"requirements{larger}.lock")
 
-    assert {line: tests.get(line) for line in pinned("requirements.lock")} == pinned("requirements.lock")
+    assert {line: whole.get(line) for line in held} == held
+
+
+@pytest.mark.parametrize("lock", ["requirements.lock", "requirements-step.lock"])
+def test_what_no_module_of_ours_uses_is_left_out(lock):
+    names = {Requirement(line).name for line in pinned(lock)}
+
+    assert not names & set(PROJECT["tool"]["uv"]["exclude-dependencies"])
+
+
+def test_the_reader_of_step_drawings_is_an_extra():
+    """It weighs a fifth of all else."""
+    assert not any(line.startswith("cascadio") for line in pinned("requirements.lock"))
+    assert any(line.startswith("cascadio") for line in pinned("requirements-step.lock"))
 
 
 @pytest.mark.parametrize(
