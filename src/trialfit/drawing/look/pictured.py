@@ -21,14 +21,11 @@ from trialfit.drawing.text_widths import wrapped
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from numpy.typing import NDArray
-
     from trialfit.drawing.look.scene import Mark as Gap
     from trialfit.drawing.look.scene import Scene
     from trialfit.drawing.look.views import View
     from trialfit.drawing.pen import Box, Mark, Point
-
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 MARKED = 4
 _WIDTH, _EDGE, _TALLEST = 280.0, 14.0, 130.0
