@@ -2,7 +2,7 @@
 
 Answers   solve            for nodes, members and unit loads
           Member, Frame    what goes in and what comes out
-Not here  how far it moves for other stiffnesses, and spreads (handbook/frame_work.py)
+Not here  how far it moves for other stiffnesses, and spreads (handbook/structure/frame_work.py)
 Axes      ISO 8855: x forward, y left, z up. The height of a section stands upright; in a member that itself stands upright it
           lies along the car.
 """

@@ -1,7 +1,7 @@
 """Cross-sections of walls that meet at any angle: what they are worth, by sectionproperties.
 
 Answers   constants_of_walls   area, second moments and torsion constant, with the corners as they are
-Not here  the same for every draw, by thin-wall formulas (handbook/walled_sections.py)
+Not here  the same for every draw, by thin-wall formulas (handbook/structure/walled_sections.py)
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ Answers   critical_speed         of a tube or bar hinged at its joints
           critical_speed_steel   the short rule for steel that shaft makers print: a check of the first
           longest_shaft          how far apart the joints may be for a critical speed that is wanted
           STEEL, ALUMINIUM       what tubes are made of
-Not here  the tube's strength (torsion.py)
+Not here  the tube's strength (torque_path/torsion.py)
 Symbols   ω_c critical speed, L length between the joint centres, D and d outside and inside diameter, E Young's modulus,
           ρ density, A area, I second moment of area
 Sources   [1] bending vibration of a uniform hinged beam: any textbook on vibration

@@ -5,7 +5,7 @@ Answers   facing_radius_run_in, facing_radius_new   where the friction acts on a
           clamp_load_run_in, clamp_load_new   clamp load from the pressure on the facing
           clamp_load_after_wear               what coil springs still press with
           slip_heat                           heat of bringing a body up to speed
-Not here  the heat of a start with the car attached (launch.py), how warm it gets (clutch_heat.py)
+Not here  the heat of a start with the car attached (gearing/launch.py), how warm it gets (gearing/clutch_heat.py)
 Symbols   T torque, n friction faces (one disc has two), μ friction, W clamp load, R mean friction radius, r_o and r_i outer
           and inner radius of the facing, p pressure, k stiffness of one spring, N springs, Δ wear, I moment of inertia
 Sources   [1] Theory of Machines, friction clutches

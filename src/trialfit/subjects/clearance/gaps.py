@@ -2,7 +2,7 @@
 
 Answers   requirements   gap.SOLID.NEIGHBOUR for every pair that is near; ground.SOLID; removal.SOLID
           near_pairs     the pairs that matter at the pose the build has, the nearest first
-Not here  the hoist (hoisting.py); lever, attitude, axle load (place.py); the best pose (placing.py)
+Not here  the hoist (way_out.py); lever, attitude, axle load (place.py); the best pose (placing.py)
 """
 
 from __future__ import annotations
