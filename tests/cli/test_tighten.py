@@ -66,7 +66,7 @@ def test_a_joint_that_is_not_there_is_answered_with_those_that_are(trialfit, wri
     ran = trialfit("tighten", file, "flanch")
 
     assert ran.code == 2
-    assert ran.err.endswith('"flanch" is no bolted joint: did you mean "flange"?\n')
+    assert ran.err.endswith('unknown bolted joint "flanch": did you mean "flange"?\n')
 
 
 def test_a_build_without_joints_says_how_one_begins(trialfit, written):

@@ -66,7 +66,7 @@ def test_a_margin_from_one_exact_bound_has_the_quantiles_of_its_own_draws(side, 
 
 
 def test_figures_that_nobody_asked_for_are_counted_and_not_worked_out() -> None:
-    """One that leads beside the findings is worked out all the same."""
+    """One that leads beside the findings is worked out anyway."""
 
     def never(_: Evaluation) -> float:
         raise AssertionError

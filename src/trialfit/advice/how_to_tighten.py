@@ -141,7 +141,7 @@ def _joint(build: Build, name: str) -> BoltedJoint:
     if isinstance(part, BoltedJoint):
         return part
     joints = [joint.name for joint in build.all(BoltedJoint)]
-    what = f'"{name}" is a {part.kind}, not a bolted joint' if part else f'"{name}" is no bolted joint'
+    what = f'"{name}" is a {part.kind}, not a bolted joint' if part else f'unknown bolted joint "{name}"'
     known = nearest(name, joints) if joints else 'none is written: [my_joint] with kind = "bolted_joint" begins one'
     raise BadInput(build.name or "the build", [Located("", f"{what}: {known}")])
 

@@ -92,7 +92,7 @@ def inventory(build: Build, part: str | None = None) -> Inventory:
     """The facts of all parts, or of the one named. Raises BadInput with the nearest names where there is no such part."""
     everything = {**build.parts, **build.spare}
     if part is not None and part not in everything:
-        raise BadInput(build.name or "the build", [Located("", f'"{part}" is no part: {nearest(part, everything)}')])
+        raise BadInput(build.name or "the build", [Located("", f'unknown part "{part}": {nearest(part, everything)}')])
     asked = _asked(build)
     wanted = [everything[part]] if part else list(everything.values())
     return Inventory(
@@ -103,11 +103,11 @@ def inventory(build: Build, part: str | None = None) -> Inventory:
 
 
 def _missing_parts(build: Build, asked: _Asked, known: Collection[str]) -> Iterator[tuple[str, str]]:
-    """By kind, or by table where several of a kind are wanted: a left and a right half-shaft are two parts."""
+    """By kind, or by table where a car needs several of a kind: a left and a right half-shaft are two parts."""
     taken = {one.claims for one in build.parts.values()}
     for path, says in asked.meaning.items():
         if path in KINDS and (tables := tables_to_add(path, taken)):
-            yield from ((name, f"not written: add a table with {words}") for name, words in tables.items())
+            yield from ((name, f"missing: add a table with {words}") for name, words in tables.items())
         elif path in KINDS or path.partition(".")[0] not in known:
             yield path, says
 

@@ -119,7 +119,7 @@ def end_named(build: Build, name: str) -> End:
     known = [one.name for kind in (Port, Fitting, Line) for one in build.all(kind)]
     hint = nearest(name, known) if known else "the build has none"
     in_words = 'an end in words is understood too, such as "male 1/8-27 NPT"'
-    says = f'"{name}" is no port, fitting or line of this build, {in_words}: {hint}'
+    says = f'"{name}" is not a port, fitting or line of this build, {in_words}: {hint}'
     raise BadInput(build.name or "the build", [Located("", says)])
 
 

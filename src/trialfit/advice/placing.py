@@ -140,7 +140,7 @@ def _combinations(build: Build, tried: Sequence[str]) -> list[dict[str, str]]:
     problems = [
         Located(
             "--try",
-            f'names "{name}", which is no choice of this build: {nearest(name, build.choices) if build.choices else "it has none"}',
+            f'names "{name}", which is not a choice of this build: {nearest(name, build.choices) if build.choices else "it has none"}',
         )
         for name in tried
         if name not in build.choices

@@ -85,7 +85,7 @@ class Recorded(Frozen):
     coverage_factor: float = Field(description="Student's t for so many readings; 2 for very many, or one")
     warning: str = Field(description="a reading that is out of line, and what to do; empty where none is")
     findings: tuple[Turn, ...] = Field(
-        description="the findings that stand on the fact; the one that was named comes first"
+        description="the findings that depend on the fact; the one that was named comes first"
     )
 
 
@@ -128,7 +128,7 @@ def record(
     it the file is TOML. Raises BadInput; nothing is written then.
     """
     if not 1 <= len(readings) <= _MOST:
-        raise BadInput(_WHERE, [Located("", f'from 1 to {_MOST} readings are wanted, for example "12.9 mm" "13.1 mm"')])
+        raise BadInput(_WHERE, [Located("", f'expected from 1 to {_MOST} readings, for example "12.9 mm" "13.1 mm"')])
     build = open_build(file)
     before = evaluate(build, draws)
     place = place_of(build, before, fact or wanted, wanted, readings)
@@ -195,7 +195,7 @@ def _read(texts: Sequence[str], place: FactPlace, leave_out: int | None, because
 
 def _check_left_out(number: int, because: str, count: int) -> None:
     if not 1 <= number <= count or count == 1:
-        says = f"is {number}: a number from 1 to {count} is wanted, and at least one reading must be left"
+        says = f"is {number}: expected a number from 1 to {count}, and at least one reading must be left"
         raise BadInput(_WHERE, [Located("--leave-out", says)])
     if not because.strip():
         says = 'needs a reason, which goes into the note: --because "the tape had slipped"'
@@ -223,7 +223,7 @@ def _instrument(taken: _Read, way: Method | None) -> float:
     if said:
         return max(said)
     example = f'"{taken.texts[0]}, gauged"'
-    says = f"says nothing of what it was measured with: write {example}, or --method with one of {', '.join(METHODS)}"
+    says = f"does not say what it was measured with: write {example}, or --method with one of {', '.join(METHODS)}"
     raise BadInput(_WHERE, [Located("reading 1", says)])
 
 

@@ -61,7 +61,7 @@ class NextJob(Frozen):
     sheets: str
     readings: tuple[str, ...] = Field(description="readings that must be in the book before it is finished")
     waits: tuple[str, ...] = Field(description="what passes after it without work")
-    by_hand: tuple[str, ...] = Field(description="findings it wants that nothing works out for this build")
+    by_hand: tuple[str, ...] = Field(description="findings it needs that cannot be worked out for this build")
     leaves: tuple[str, ...] = Field(description="loose ends it usually leaves")
     cautions: str
 

@@ -67,20 +67,20 @@ class Settling(Frozen):
 class Measurement(Frozen):
     """One fact worth measuring, or worth knowing that it cannot be measured."""
 
-    path: str = Field(description='the fact, for example "shaft.length"; or the kind of a part that is not written yet')
+    path: str = Field(description='the fact, for example "shaft.length"; or the kind of a part that is missing')
     meaning: str
     now: str = Field(description="the fact as it is known now; empty where nothing is")
     spread_now: str = Field(description="its spread now; empty where nothing is known")
     instrument: str = Field(description="what to measure with; empty where no instrument gives it")
     spread: str = Field(description="the spread to expect of the instrument")
     cost: int = Field(
-        description="1 in every toolbox, 2 cheap or borrowed, 3 hired or dear, 4 a workshop does it; 0 without instrument"
+        description="1 in every toolbox, 2 cheap or borrowed, 3 rented or expensive, 4 a workshop does it; 0 without instrument"
     )
     source: str = Field(description="where the instrument's spread comes from")
     write: str = Field(
         description="what to write down afterwards: path and value, for example 'shaft.length \"… mm, taped\"'"
     )
-    is_asked: bool = Field(description="whether nobody can measure it: its maker has to be asked")
+    is_asked: bool = Field(description="whether nobody can measure it: ask its maker")
     helps: str = Field(description="what helps where no instrument gives it, or what else to do")
     caution: str = ""
     stake: Stake = Field(description="the gravest stake among the findings it serves")
@@ -243,7 +243,9 @@ def _helps(build: Build, at: FactAt | None, wish: _Wish) -> str:
     if at is None:
         return _help_without_fact(build, wish.path)
     if wish.instrument and all(one.would is Outcome.still_unsettled for one in wish.findings):
-        return "It narrows the doubt and settles nothing: the limit is nearer than can be measured. Leave more room."
+        return (
+            "It narrows the uncertainty and settles nothing: the limit is nearer than can be measured. Leave more room."
+        )
     return ways_at(build, at).helps
 
 
@@ -251,12 +253,12 @@ def _help_without_fact(build: Build, path: str) -> str:
     if path in KINDS:
         return _help_to_add(build, path)
     name = path.partition(".")[0]
-    return f"Write it down under [{name}]." if name in build.parts else f"No part {name} is written: add it."
+    return f"Write it down under [{name}]." if name in build.parts else f"Part {name} is missing: add it."
 
 
 def _help_to_add(build: Build, kind: str) -> str:
     tables = tables_to_add(kind, {part.claims for part in build.parts.values()})
     if not tables:
-        return f"No {kind} is written: add a table [{kind}] with its facts."
+        return f"A {kind} is missing: add a table [{kind}] with its facts."
     named = " and ".join(f"[{name}] with {words}" for name, words in tables.items())
-    return f"Not every {kind} is written: add {named}, and its facts."
+    return f"A {kind} is missing: add {named}, and its facts."

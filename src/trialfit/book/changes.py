@@ -1,6 +1,6 @@
 """Changes to a build, and what a build is after them: `put` one after the other is the fold. No file, no clock, no database.
 
-Answers   Change      one change as asked for: path, what it expects to replace, what takes its place
+Answers   Change      one change as asked for: path, what it expects to replace, what replaces it
           Recorded    the same with its number, time and device, as it stands in the journal
           value_at    what stands at a path of a state
           put         a state with the value at a path replaced

@@ -33,7 +33,7 @@ class Carried(Frozen):
 
     source: str
     target: str
-    changes: int = Field(description="how many changes it took; 0 where the target is no book")
+    changes: int = Field(description="how many changes it took; 0 where the target is not a book")
     attachments: int = Field(description="how many photos and papers went with it")
     remarks: tuple[str, ...] = Field(default=(), description="what the builder should know besides, one sentence each")
 

@@ -69,7 +69,7 @@ def bolt_pattern(
     Without places the picture says so.
     """
     if not places:
-        says = "where the bolts sit is not written"
+        says = "the places of the bolts are missing"
         return Picture(width, height, (Text((width / 2, height / 2), says, SMALL, Anchor.middle),), title, says)
     spread = np.array([[place.x_mm, -place.y_mm] for place in places])
     layout = _laid_out(spread, tuple(place.turn for place in places), width, height)

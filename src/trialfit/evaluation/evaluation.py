@@ -67,7 +67,7 @@ class Evaluation:
 
     def __init__(self, build: Build, draws: int = DRAWS) -> None:
         if draws < 1:
-            msg = f"{draws} draws: at least 1 is wanted, 4096 are usual"
+            msg = f"{draws} draws: expected at least 1, 4096 are usual"
             raise ValueError(msg)
         self.build = build
         self.draws = draws

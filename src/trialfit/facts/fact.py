@@ -44,10 +44,10 @@ class Fact(WithSpread):
 
     def __post_init__(self) -> None:
         if not math.isfinite(self.value):
-            msg = f"the value is {self.value}: a finite number is wanted"
+            msg = f"the value is {self.value}: expected a finite number"
             raise ValueError(msg)
         if self.unit.quantity != self.quantity.name:
-            msg = f'"{self.unit.canonical}" is a unit of {self.unit.quantity}: {self.quantity.with_article} is wanted'
+            msg = f'"{self.unit.canonical}" is a unit of {self.unit.quantity}: expected {self.quantity.with_article}'
             raise ValueError(msg)
         check_pair(self.quantity, self.provenance)
         if self.provenance is Provenance.typical and self.written_spread is None:

@@ -30,7 +30,7 @@ class Spread:
 
     def __post_init__(self) -> None:
         if not (0 <= self.minus < math.inf and 0 <= self.plus < math.inf):
-            msg = f"the spread is -{self.minus} and +{self.plus}: two finite half-widths of at least 0 are wanted"
+            msg = f"the spread is -{self.minus} and +{self.plus}: expected two finite half-widths of at least 0"
             raise ValueError(msg)
 
     @property

@@ -98,4 +98,4 @@ class Car(Part):
         mass, rear = self.mass.written, self.rear_axle_mass.written
         if mass and rear and rear.si >= mass.si:
             said = f"is {rear}, not below {self.name}.mass ({mass})"
-            yield "rear_axle_mass", f"{said}: what the rear wheels carry is wanted, about half of the car"
+            yield "rear_axle_mass", f"{said}: expected what the rear wheels carry, about half of the car"

@@ -84,7 +84,7 @@ class Engine(Part):
             said = (
                 f"has {number_text(torque)} {curve.y_unit.canonical} at {number_text(place)} {curve.x_unit.canonical}"
             )
-            yield "torque_curve", f"{said}: full-load torque is wanted, which is not negative; leave out overrun"
+            yield "torque_curve", f"{said}: expected full-load torque, which is not negative; leave out overrun"
         if curve and limit and curve.x[-1] < _REACHED * limit.si:
             ends = f"{number_text(curve.written_x[-1])} {curve.x_unit.canonical}"
             yield (

@@ -1,4 +1,4 @@
-"""A placement problem: what moves, what stands, what is wanted between them, and where the group may go.
+"""A placement problem: what moves, what stands, the clearances between them, and where the group may go.
 
 Answers   Gap         a distance wanted between two solids
           Measures    values of the pose with limits: joint angles, a length, an attitude, an axle load
@@ -30,7 +30,7 @@ Sort = Literal["length", "angle", "share"]
 
 @dataclass(frozen=True)
 class Gap:
-    """A distance wanted between a solid of the group and one of the car, m; `sigma` the spread of what is wanted."""
+    """A distance wanted between a solid of the group and one of the car, m; `sigma` the spread of that distance."""
 
     name: str
     moving: str

@@ -49,10 +49,10 @@ class JobView(Frozen):
     since: datetime | None
     hours: tuple[float, float, float] = Field(description="low, likely, high")
     spent: float = Field(description="hours spent so far")
-    against: tuple[Against, ...] = Field(description="what stands against it; empty for what is ready")
+    against: tuple[Against, ...] = Field(description="what blocks it; empty for what is ready")
     because: str = Field(description="why it is to be done again; empty where it is not")
     gate: str = Field(description="the gate it must precede; empty where it is none")
-    by_hand: tuple[str, ...] = Field(description="findings it wants that nothing works out for this build")
+    by_hand: tuple[str, ...] = Field(description="findings it needs that cannot be worked out for this build")
     cautions: str
 
 
@@ -107,9 +107,9 @@ class GateReport(Frozen):
     title: str
     is_passed: bool
     since: datetime | None = Field(description="since when it is passed; null where it is not")
-    although: str = Field(description="why it was passed although something stood against it; empty where nothing did")
+    although: str = Field(description="why it was passed although something blocked it; empty where nothing did")
     because: str = Field(description="what shut it again; empty where nothing did")
-    may_pass: bool = Field(description="whether nothing stands against it now")
+    may_pass: bool = Field(description="whether nothing blocks it now")
     blocks: tuple[Against, ...]
     remarks: tuple[str, ...]
 
@@ -122,11 +122,11 @@ class Done(Frozen):
     what: str
     about: str = Field(description="the job, loose end or gate")
     when: datetime
-    opened: tuple[EndView, ...] = Field(description="loose ends that are open through it")
+    opened: tuple[EndView, ...] = Field(description="loose ends that it leaves open")
     closed: tuple[EndView, ...]
-    again: tuple[str, ...] = Field(description="jobs that are to be done again through it")
-    shut: tuple[str, ...] = Field(description="gates that must be passed again through it")
-    ready: tuple[str, ...] = Field(description="jobs that are ready through it")
+    again: tuple[str, ...] = Field(description="jobs to do again because of it")
+    shut: tuple[str, ...] = Field(description="gates to pass again because of it")
+    ready: tuple[str, ...] = Field(description="jobs that it makes ready")
     cautions: tuple[str, ...]
     remarks: tuple[str, ...] = ()
 
@@ -145,7 +145,7 @@ def jobs_report(site: Site, changed: Mapping[str, int] | None = None) -> JobsRep
 
 
 def loose_report(site: Site, *, closed_too: bool = False) -> LooseReport:
-    """Every loose end that is open, those of the first gate first; the closed ones behind them where they are wanted."""
+    """Every loose end that is open, those of the first gate first; the closed ones behind them where they are asked for."""
     gates = [*site.network.gates, ""]
     ends = [one for one in site.status.ends.values() if one.is_open or closed_too]
     ends.sort(key=lambda one: (not one.is_open, gates.index(one.end.gate) if one.end.gate in gates else len(gates)))
@@ -237,7 +237,7 @@ def _job(site: Site, job: Job) -> JobView:
 
 def _by_hand(site: Site, job: Job) -> tuple[str, ...]:
     names = site.ground.by_hand(job)
-    return (f"Nothing works out {', '.join(names)} for this build: see to it by hand.",) if names else ()
+    return (f"{', '.join(names)} cannot be worked out for this build: check by hand.",) if names else ()
 
 
 def _is_ready(site: Site, name: str) -> bool:

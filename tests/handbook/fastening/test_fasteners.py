@@ -206,7 +206,7 @@ def test_designations_read_as_they_are_written(text, called, pitch_mm) -> None:
         ),
         ("M10×8", '"M10×8" has a pitch of 8 mm, which no thread of that diameter has:'),
         ("M10×3.2", '"M10×3.2" has a pitch of 3.2 mm, which no fastener of that diameter has:'),
-        ("3/8", '"3/8" is no thread that can be read: metric or unified is wanted,'),
+        ("3/8", '"3/8" is not a thread that can be read: expected metric or unified,'),
         ("3/8-20 UNC", '"3/8-20 UNC" contradicts itself: 3/8 UNC has 16 threads per inch, not 20'),
         ("3/8-80", '"3/8-80" has 80 threads per inch: 3/8 has 16 (coarse) or 24 (fine)'),
         ("11/16-12", '"11/16-12" has a size that is not in the table:'),

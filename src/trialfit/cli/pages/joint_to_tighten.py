@@ -87,7 +87,7 @@ def _says(stage: StageLine) -> str:
     if stage.setting is None:
         return stage.says
     said = f"{stage.says}; set {_plain(stage.setting, stage.setting_unit)}"
-    return said if stage.in_range is not False else f"{said}, where this wrench cannot be trusted: take another"
+    return said if stage.in_range is not False else f"{said}, outside this wrench's range: use another"
 
 
 def _plain(value: float, unit: str) -> str:

@@ -112,7 +112,7 @@ def _rest(scene: Scene) -> Iterator[str]:
     if scene.more:
         yield f"<p>and {scene.more} more that hold, with more room</p>"
     if scene.others:
-        yield "<h2>wanted besides gaps</h2>"
+        yield "<h2>other requirements</h2>"
         yield f'<ul class="others">{"".join(f"<li>{escape(one)}</li>" for one in scene.others)}</ul>'
 
 

@@ -133,7 +133,7 @@ def _named(build: Build) -> str:
 
 def _in_a_line(one: PlacedRequirement) -> str:
     unit = one.unit if one.unit == "°" else f" {one.unit}"
-    return f"{one.id}: {one.value:.1f}{unit}, {one.side} {one.limit:.1f}{unit} wanted, {one.word}"
+    return f"{one.id}: {one.value:.1f}{unit}, {one.side} {one.limit:.1f}{unit} required, {one.word}"
 
 
 @dataclass(frozen=True)

@@ -92,7 +92,7 @@ def _of_side(ev: Evaluation, side: str) -> HalfShaft:
     for one in ev.build.all(HalfShaft):
         if one.side == side:
             return one
-    raise MissingFact({"half_shaft": f'none is written for the {side} side: kind = "half_shaft", side = "{side}"'})
+    raise MissingFact({"half_shaft": f'missing for the {side} side: kind = "half_shaft", side = "{side}"'})
 
 
 def _series(says: str, at: Array, angles: Array, stroke: Stroke, short: str) -> Series:
@@ -122,7 +122,7 @@ def _spot(report: Report, identifier: str, place: str) -> list[Spot]:
 
 
 def _limit(report: Report, identifier: str, what: str) -> list[Limit]:
-    """A limit that is a finding's, with its verdict; none where its maker's limit is not written."""
+    """A limit that is a finding's, with its verdict; none where its maker's limit is missing."""
     found = report.result(identifier)
     if not isinstance(found, Finding) or found.limit is None:
         return []

@@ -40,7 +40,7 @@ _SWING = (
     "the surface of a steady acceleration: a sudden one makes the oil swing, up to twice as far where no baffle damps it. "
     "Baffles and trap doors are left out, the lid of the pan is taken as closed; a pressure gauge on the road decides"
 )
-_FRAME = "tinted: 95 % of the draws. Nothing harder than 2 g is looked at: a point there says that it is not reached up to there"
+_FRAME = "tinted: 95 % of the draws. Looked at up to 2 g: a point there means that the limit is not reached up to there"
 
 
 @dataclass(frozen=True)

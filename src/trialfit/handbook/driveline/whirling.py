@@ -1,7 +1,7 @@
 """Whirling: the speed at which a shaft bows out and keeps bowing.
 
 Answers   critical_speed         of a tube or bar hinged at its joints
-          longest_shaft          how far apart the joints may be for a critical speed that is wanted
+          longest_shaft          how far apart the joints may be for a critical speed to be reached
           STEEL, ALUMINIUM       what tubes are made of
 Not here  the tube's strength (torque_path/torsion.py)
 Symbols   ω_c critical speed, L length between the joint centres, D and d outside and inside diameter, E Young's modulus,

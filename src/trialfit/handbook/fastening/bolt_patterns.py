@@ -31,8 +31,8 @@ def circle(bolts: int, diameter: float) -> Array:
     >>> circle(4, 2.0).round(9).tolist()
     [[0.0, 1.0], [1.0, 0.0], [0.0, -1.0], [-1.0, -0.0]]
     """
-    _check(bolts >= 1, f"{bolts} bolts on a circle", "at least 1 is wanted")
-    _check(diameter > 0, f"a circle of {diameter} m", "a diameter above 0 is wanted")
+    _check(bolts >= 1, f"{bolts} bolts on a circle", "expected at least 1")
+    _check(diameter > 0, f"a circle of {diameter} m", "expected a diameter above 0")
     turn = 2 * np.pi * np.arange(bolts) / bolts
     return diameter / 2 * np.column_stack([np.sin(turn), np.cos(turn)])
 
@@ -51,7 +51,7 @@ def rectangle(columns: int, rows: int, length: float, width: float) -> Array:
     >>> rectangle(2, 2, 4.0, 2.0).tolist()
     [[-2.0, 1.0], [2.0, 1.0], [2.0, -1.0], [-2.0, -1.0]]
     """
-    _check(columns >= 2 and rows >= 2, f"a rectangle of {columns} by {rows} bolts", "at least 2 by 2 are wanted")  # noqa: PLR2004 - two corners
+    _check(columns >= 2 and rows >= 2, f"a rectangle of {columns} by {rows} bolts", "expected at least 2 by 2")  # noqa: PLR2004 - two corners
     along, across = _spaced(columns, length), _spaced(rows, width)[::-1]
     top = [(x, width / 2) for x in along]
     right = [(length / 2, y) for y in across[1:]]
@@ -90,13 +90,13 @@ def grid(rows: int, columns: int, length: float, width: float) -> Array:
     >>> grid(2, 2, 4.0, 2.0).tolist()
     [[-2.0, 1.0], [2.0, 1.0], [-2.0, -1.0], [2.0, -1.0]]
     """
-    _check(rows >= 1 and columns >= 1, f"a grid of {rows} by {columns} bolts", "at least 1 by 1 is wanted")
+    _check(rows >= 1 and columns >= 1, f"a grid of {rows} by {columns} bolts", "expected at least 1 by 1")
     along, across = _spaced(columns, length), _spaced(rows, width)[::-1]
     return np.array([(x, y) for y in across for x in along])
 
 
 def _spaced(bolts: int, length: float) -> NDArray[np.float64]:
-    _check(bolts == 1 or length > 0, f"{bolts} bolts on {length} m", "a length above 0 is wanted")
+    _check(bolts == 1 or length > 0, f"{bolts} bolts on {length} m", "expected a length above 0")
     return np.linspace(-length / 2, length / 2, bolts) if bolts > 1 else np.zeros(1)
 
 

@@ -78,7 +78,7 @@ def read_screw_thread(text: str) -> ScrewThread:
         return _metric(metric, text)
     if unified := _UNIFIED.fullmatch(plain):
         return _unified(unified, text)
-    raise ValueError(f'"{text}" is no thread that can be read: metric or unified is wanted, {_EXAMPLE}')
+    raise ValueError(f'"{text}" is not a thread that can be read: expected metric or unified, {_EXAMPLE}')
 
 
 def read_fastener_thread(text: str) -> ScrewThread:
@@ -149,14 +149,14 @@ def _unified(match: re.Match[str], text: str) -> ScrewThread:
     series = match["series"] or match["with"] or ""
     of_series = _threads_per_inch(size).get(series)
     if match["n"] is None and of_series is None:
-        raise ValueError(f'"{text}" is no size of the table: write its threads per inch too, as in "7/16-20"')
+        raise ValueError(f'"{text}" is not a size of the table: write its threads per inch too, as in "7/16-20"')
     per_inch = int(match["n"]) if match["n"] else of_series or 0
     if of_series not in (None, per_inch) and series in ("UNC", "UNF"):
         raise ValueError(
             f'"{text}" contradicts itself: {size} {series} has {of_series} threads per inch, not {per_inch}'
         )
     if not (per_inch and INCH / per_inch <= diameter / 3 and diameter <= _LARGEST):
-        raise ValueError(f'"{text}" gives figures no thread has: size-threads per inch is wanted, as in "7/16-20"')
+        raise ValueError(f'"{text}" gives figures no thread has: expected size-threads per inch, as in "7/16-20"')
     return ScrewThread(f"{size}-{per_inch}", diameter, INCH / per_inch, is_unified=True, size=size)
 
 

@@ -187,7 +187,7 @@ def _check_targets(speeds: Sequence[float], distances: Sequence[float]) -> None:
     for target in (*speeds, *distances):
         if not 0 < target < np.inf:
             raise ValueError(
-                f"A speed or distance to reach is {target}: a positive number is wanted, such as 27.8 m/s or 400 m."
+                f"A speed or distance to reach is {target}: expected a positive number, such as 27.8 m/s or 400 m."
             )
 
 

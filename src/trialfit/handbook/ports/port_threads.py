@@ -160,7 +160,7 @@ def read_thread(text: str) -> Thread:
         raise ValueError(
             f'"{text}" says too little: a size alone is several threads, such as "1/8-27 NPT", "G 1/8" and "R 1/8"'
         )
-    raise ValueError(f'"{text}" is no thread this reads: a designation is wanted, such as {EXAMPLES}')
+    raise ValueError(f'"{text}" is not a thread this reads: expected a designation, such as {EXAMPLES}')
 
 
 def known_threads() -> tuple[Thread, ...]:
@@ -201,7 +201,7 @@ def _row_of_size(table: str, size: str, text: str) -> dict[str, str]:
     row = next((row for row in rows("ports", table) if row["size"] == size), None)
     if row is None:
         known = ", ".join(row["size"] for row in rows("ports", table))
-        raise ValueError(f'"{text}" is no pipe size of the table: {known} are known, as in "1/8-27 NPT" and "G 1/8"')
+        raise ValueError(f'"{text}" is not a pipe size of the table: {known} are known, as in "1/8-27 NPT" and "G 1/8"')
     return row
 
 

@@ -43,7 +43,7 @@ def e_series(name: str, lowest: float, highest: float) -> Array:
     array([ 10.,  15.,  22.,  33.,  47.,  68., 100.])
     """
     if name not in SERIES:
-        raise ValueError(f'"{name}" is no series of preferred numbers: one of {", ".join(SERIES)} is wanted.')
+        raise ValueError(f'"{name}" is not a series of preferred numbers: expected one of {", ".join(SERIES)}.')
     if not 0 < lowest <= highest < np.inf:
         raise ValueError("Preferred numbers lie between two bounds that rise from above 0, such as 1 and 1000.")
     first, last = int(np.floor(np.log10(lowest))), int(np.floor(np.log10(highest)))

@@ -24,7 +24,7 @@ class Opening(Part):
     right_y = FactSpec(LENGTH, "its right edge: to the left of the middle of the car is positive")
     lever_gap = FactSpec(
         LENGTH,
-        "how far the middle of the lever must stay from each edge, its throw included",
+        "required clearance from the middle of the lever to each edge, its throw included",
         bounds=NOT_NEGATIVE,
         typical="25 ± 0 mm",
         source=NO_SOURCE,
@@ -70,4 +70,4 @@ class TapedPoint(Part):
                 f"{count} of {key}"
                 for count, key in zip(counts, ("from_x", "from_y", "from_z", "distances"), strict=True)
             )
-            yield "distances", f"there are {said}: as many of each are wanted"
+            yield "distances", f"there are {said}: expected as many of each"

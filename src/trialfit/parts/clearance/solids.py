@@ -42,7 +42,7 @@ _FEWEST_POINTS = 4
 def _mesh_file(text: str) -> object:
     if not text.lower().endswith(".json"):
         raise ValueError(
-            f'is "{text}": the file that trialfit mesh wrote is wanted, for example "sump.solid.json"; bring a scan in with trialfit mesh first'
+            f'is "{text}": expected the file that trialfit mesh wrote, for example "sump.solid.json"; bring a scan in with trialfit mesh first'
         )
     return text
 
@@ -153,7 +153,7 @@ class Drivetrain(Part):
     lever_z = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: up is positive")
     output_x = FactSpec(
         LENGTH,
-        "centre of the joint on the gearbox output, in the drivetrain's axes: forward is positive; where the gearbox's own are not written",
+        "centre of the joint on the gearbox output, in the drivetrain's axes: forward is positive; used where the gearbox's own is missing",
         example="-640 mm, taped",
     )
     output_y = FactSpec(
@@ -162,7 +162,7 @@ class Drivetrain(Part):
     output_z = FactSpec(LENGTH, "the same: up is positive", example="-20 mm, taped")
     level_inclination = FactSpec(
         ANGLE,
-        "inclination of the crank at which carburettor or sump sit as their maker means them to",
+        "inclination of the crank that the maker of carburettor or sump specifies",
         is_wish=True,
         example="3 deg, manual",
     )
@@ -178,7 +178,7 @@ class Drivetrain(Part):
     mass = FactSpec(MASS, "engine, clutch and gearbox, wet", bounds=POSITIVE)
     rear_share_least = FactSpec(
         SHARE,
-        "least share of the car's mass wanted on the rear axle",
+        "least target share of the car's mass on the rear axle",
         bounds=Bounds(above=0, at_most=1),
         is_wish=True,
         example="50 %",
@@ -203,7 +203,7 @@ class Solid(Part):
     fixed_to = WordSpec("what it moves with, and in whose axes it is measured", "car", "drivetrain", default="car")
     shape = WordSpec("its shape", *SHAPES, default="box")
     neighbour = WordSpec(
-        "what kind of neighbour it is, which decides the gap it wants; access is room for a hand or a spanner",
+        "what kind of neighbour it is, which decides the required clearance; access is room for a hand or a spanner",
         "plain",
         "moving",
         "hot",
@@ -276,12 +276,12 @@ class Solid(Part):
     )
     gap = FactSpec(
         LENGTH,
-        "gap it wants to any neighbour, in place of the usual one",
+        "required clearance to any neighbour, in place of the usual one",
         bounds=NOT_NEGATIVE,
         is_wish=True,
         example="20 mm",
     )
-    touches = RefSpec("the solid it is bolted to or passes through: no gap is asked between the two", "solid")
+    touches = RefSpec("the solid it is bolted to or passes through: no clearance is required between the two", "solid")
     comes_off_down = FactSpec(
         LENGTH,
         "how far it must go straight down to come off with the engine in place: a sump off its pump",
@@ -297,12 +297,12 @@ class Solid(Part):
         counts = [len(refs) for refs in (self.points_x, self.points_y, self.points_z)]
         if self.shape == "hull" and any(counts) and (len(set(counts)) > 1 or counts[0] < _FEWEST_POINTS):
             said = ", ".join(f"{count} of points_{axis}" for count, axis in zip(counts, "xyz", strict=True))
-            yield "points_x", f"there are {said}: as many of each are wanted, and at least {_FEWEST_POINTS}"
+            yield "points_x", f"there are {said}: expected as many of each, and at least {_FEWEST_POINTS}"
         length, diameter = self.length.written, self.diameter.written
         if self.shape == "capsule" and length and diameter and length.si <= diameter.si:
             yield (
                 "length",
-                f"is {length}, not longer than its diameter ({diameter}): the length over its round ends is wanted",
+                f"is {length}, not longer than its diameter ({diameter}): expected the length over its round ends",
             )
         if self.moves_on_drivetrain():
             yield (

@@ -80,11 +80,11 @@ class BoltedJoint(Part):
         "torque over preload times diameter, as the threads are now",
         bounds=POSITIVE,
         typical="0.20 ± 0.05",
-        source="fastener suppliers' nut-factor table, state of the threads not written",
+        source="fastener suppliers' nut-factor table, state of the threads unknown",
     )
     thread_friction = FactSpec(
         COEFFICIENT,
-        "friction of the threads; written together with head_friction it takes the place of the nut factor",
+        "friction of the threads; written together with head_friction it replaces the nut factor",
         bounds=POSITIVE,
         typical="0.14 ± 0.05",
         source="from memory",
@@ -148,10 +148,10 @@ class BoltedJoint(Part):
     gasket_stiffness = FactSpec(STIFFNESS, "stiffness of the gasket that one bolt clamps", bounds=POSITIVE)
 
     holds = WordSpec("what the joint holds against; a torque by the name of where it acts", *LOADS)
-    carries = RefSpec("the mount it carries: its worst load is taken where pull or shear is not written", "mount")
+    carries = RefSpec("the mount it carries: its worst load is taken where pull or shear is missing", "mount")
     bolt_axis = WordSpec(
         "how the bolts stand under the mount it carries: upright with the weight pressing the faces together, upright with "
-        "the weight hung from the bolts, or level; the worst of these where nothing is written",
+        "the weight hung from the bolts, or level; the worst of these where it is missing",
         *AXES,
     )
     pull = FactSpec(FORCE, "pull on the whole joint in line with the bolts", bounds=NOT_NEGATIVE)
@@ -181,7 +181,7 @@ class BoltedJoint(Part):
         source=NO_SOURCE,
     )
     if_it_lets_go = WordSpec(
-        "the worst that follows when the joint lets go",
+        "the worst that follows when the joint fails",
         "somebody is hurt",
         "something breaks",
         "it leaks",
@@ -228,11 +228,11 @@ class BoltedJoint(Part):
         """Counts are whole, and places, order and number of bolts agree."""
         for ref in (self.bolts, self.rows, self.columns):
             if ref.written and ref.written.si != round(ref.written.si):
-                yield _key(ref), f"is {ref.written}: a whole number is wanted, for example 8"
+                yield _key(ref), f"is {ref.written}: expected a whole number, for example 8"
         if self.places_x and self.places_y and len(self.places_x) != len(self.places_y):
             yield (
                 "places_y",
-                f"has {len(self.places_y)} places, places_x has {len(self.places_x)}: one each per bolt is wanted",
+                f"has {len(self.places_y)} places, places_x has {len(self.places_x)}: expected one each per bolt",
             )
         bolts = self.bolts.written
         for name, count in (("places_x", len(self.places_x)), ("order", len(_order(self.order)))):
@@ -241,7 +241,7 @@ class BoltedJoint(Part):
         if self.nut_class and self.threaded_into != "nut":
             yield (
                 "nut_class",
-                f'is written, but the bolt is screwed into {self.threaded_into}: threaded_into = "nut" is wanted',
+                f'is written, but the bolt is screwed into {self.threaded_into}: expected threaded_into = "nut"',
             )
 
 
@@ -257,7 +257,7 @@ class TorqueWrench(Part):
     unit = WordSpec("unit of its scale", "N·m", "lbf·ft", "lbf·in", "kgf·m", default="N·m")
     reading_error = FactSpec(
         SHARE,
-        "how much more than its setting it gives",
+        "wrench error, positive when it over-tightens",
         typical="0 ± 4 %",
         source="from memory: ISO 6789, above 10 N·m",
     )
@@ -269,7 +269,7 @@ class TorqueWrench(Part):
         if low and high and low.si >= high.si:
             yield (
                 "smallest",
-                f"is {low}, not below {self.name}.largest ({high}): a range is wanted, for example 40 to 200 N·m",
+                f"is {low}, not below {self.name}.largest ({high}): expected a range, for example 40 to 200 N·m",
             )
 
 

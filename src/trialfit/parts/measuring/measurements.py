@@ -22,14 +22,14 @@ _PATH = re.compile(r"[^\W\d][\w-]*(\.\w+)+")
 def check_path(text: str) -> None:
     """Raises ValueError where a text is not the path of a fact."""
     if not _PATH.fullmatch(text):
-        raise ValueError(f'is "{text}": the path of a fact is wanted, as in prop_shaft.slip_gap')
+        raise ValueError(f'is "{text}": expected the path of a fact, as in prop_shaft.slip_gap')
 
 
 def check_finding(text: str) -> None:
     """Raises ValueError where a text is not the id of a finding."""
     if "." not in text.strip(".") or any(sign.isspace() for sign in text) or text.startswith("measuring."):
         raise ValueError(
-            f'is "{text}": the id of a finding of another subject is wanted, as in driveline.plunge.left.in'
+            f'is "{text}": expected the id of a finding of another subject, as in driveline.plunge.left.in'
         )
 
 

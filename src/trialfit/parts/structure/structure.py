@@ -76,7 +76,7 @@ class Sectioned(Part):
         if len(self.corner_y) != len(self.corner_z):
             yield (
                 "corner_z",
-                f"holds {len(self.corner_z)} values where corner_y holds {len(self.corner_y)}: one of each is wanted for every corner",
+                f"holds {len(self.corner_z)} values where corner_y holds {len(self.corner_y)}: expected one of each for every corner",
             )
         if self.walls is not None:
             yield from self._wall_faults(self.walls)
@@ -96,7 +96,7 @@ class Sectioned(Part):
         if self.wall_thicknesses and len(self.wall_thicknesses) != len(joins):
             yield (
                 "wall_thicknesses",
-                f"holds {len(self.wall_thicknesses)} values for {len(joins)} walls: one for each wall is wanted",
+                f"holds {len(self.wall_thicknesses)} values for {len(joins)} walls: expected one for each wall",
             )
 
 

@@ -63,7 +63,7 @@ class Clutch(Part):
         outside, inside = self.facing_outside_diameter.written, self.facing_inside_diameter.written
         if outside and inside and inside.si >= outside.si:
             other = f"{self.name}.facing_outside_diameter ({outside})"
-            wanted = "the inside of the ring is wanted, for example 150 mm of 228 mm"
+            wanted = "expected the inside of the ring, for example 150 mm of 228 mm"
             yield "facing_inside_diameter", f"is {inside}, not smaller than {other}: {wanted}"
 
 

@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 
 
 EDGES = ("front", "rear", "left", "right")
-LEVEL_SOURCE = Source(f"{NO_SOURCE}: the maker's own figure is wanted where there is one", SourceKind.common_practice)
+LEVEL_SOURCE = Source(f"{NO_SOURCE}: use the maker's own figure where there is one", SourceKind.common_practice)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
@@ -62,7 +62,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id="clearance.level",
             about=drivetrain.name,
-            says="the crank is as level as carburettor and sump want it",
+            says="the crank is as level as carburettor and sump need it",
             value=_off_level,
             quantity=ANGLE,
             stake=Stake.durability,
@@ -73,7 +73,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id="clearance.rear_share",
             about=drivetrain.name,
-            says="the rear axle carries the share of the mass that is wanted",
+            says="the rear axle carries its target share of the mass",
             value=lambda ev: ev.of(rear_load_share),
             quantity=SHARE,
             stake=Stake.comfort,

@@ -6,7 +6,7 @@ Answers   requirements    hoist
 Not here  gaps at rest (gaps.py); whether the sling holds (lifting)
 Method    Straight up is tried first. Where that does not pass, paths are searched that go forward or back and tilt while they rise
           through the first third and then go straight up: the one with the widest narrowest place at the nominal, sampled, is
-          judged by draws. A path that is not among these may pass all the same; none that is named is a proof of room for hands.
+          judged by draws. A path that is not among these may pass anyway; none that is named is a proof of room for hands.
 """
 
 from __future__ import annotations

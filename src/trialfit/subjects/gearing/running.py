@@ -36,10 +36,10 @@ DISTANCES = (400.0,)
 
 _FAST = (
     "a figure on paper: tyres, shafts, brakes and steering have limits of their own, the makers' manuals come first, "
-    "and a public road is no place to try it"
+    "and never try it on a public road"
 )
 _WHY = {
-    TopSpeedLimit.NONE: "the gear pulls at no speed",
+    TopSpeedLimit.NONE: "the gear has no pull at any speed",
     TopSpeedLimit.PULL: "road load takes all of the pull there",
     TopSpeedLimit.REV_LIMIT: "the engine turns at its limit there",
     TopSpeedLimit.END_OF_CURVE: "the torque curve ends there, short of the engine's limit",

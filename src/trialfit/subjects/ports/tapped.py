@@ -60,7 +60,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"ports.{port.name}.torque",
                 about=port.name,
-                says="the plug is no tighter than its thread in that material takes; its maker's own figure outranks the table",
+                says="the plug torque stays within what its thread takes in that material; its maker's own figure outranks the table",
                 value=partial(torque, port=port),
                 quantity=TORQUE,
                 stake=stake_of(port),
@@ -95,7 +95,7 @@ def _cut(port: Port) -> Iterator[Requirement]:
     )
     yield finding(
         "tapping_depth",
-        "the thread is as long as a plug or fitting wants it in that material",
+        "the thread is as long as a plug or fitting needs it in that material",
         depth,
         port_thread_needed,
         limit=AtLeast(partial(depth_for, port=port)),

@@ -53,7 +53,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"structure.frame_stress.{frame.name}",
             about=frame.name,
-            says=f"the members of {frame.name} bear their loads, which come {in_life(frame.repeats)}, beside their welds",
+            says=f"the members of {frame.name} carry their loads, which come {in_life(frame.repeats)}, beside their welds",
             value=partial(use_of_strength, frame=frame),
             quantity=RATIO,
             stake=Stake.safety,
@@ -173,7 +173,7 @@ def _row(ev: Evaluation, member: FrameMember, numbers: dict[str, int], original:
     values = (section.area, section.upright, section.sideways, section.torsion)
     nominal = [float(np.asarray(value)[0]) for value in (*values, *ev.each(part.youngs_modulus, part.shear_modulus))]
     if not np.all(np.isfinite(nominal)):
-        raise MissingFact({f"{part.name}.wall_thickness": "a section within the range of the formulas is wanted"})
+        raise MissingFact({f"{part.name}.wall_thickness": "expected a section within the range of the formulas"})
     return Member(numbers[member.start or ""], numbers[member.end or ""], *nominal)
 
 
@@ -223,7 +223,7 @@ def use_of_strength(ev: Evaluation, frame: Frame) -> Array:
 
 def _worst_member(ev: Evaluation, frame: Frame) -> str:
     worst = int(np.argmax(ev.of(uses, frame)[0]))
-    return f"{_members(ev.build, frame)[worst].name} is worked hardest; {NOMINAL}"
+    return f"{_members(ev.build, frame)[worst].name} is loaded most; {NOMINAL}"
 
 
 def work(ev: Evaluation, frame: Frame, original: bool = False) -> Array:  # noqa: FBT001, FBT002 - worked out once per value

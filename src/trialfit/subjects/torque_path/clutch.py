@@ -92,7 +92,7 @@ def over_peak(ev: Evaluation) -> Array:
 
 
 def reserve(ev: Evaluation) -> Array:
-    """The same over what is wanted of it: 1 is just at the limit."""
+    """The same over demand: 1 is just at the limit."""
     return ev.of(over_peak) / LEAST_RATIO
 
 

@@ -41,7 +41,7 @@ _CAUTION = (
     "this estimate; clean faces, no paint or spacer between them, nuts tightened again after the first drive; local codes and "
     "licensed practice decide"
 )
-_HUB_CAUTION = "a hub holds the wheel on the car: the maker's word stands above this figure; local codes and licensed practice decide"
+_HUB_CAUTION = "a hub holds the wheel on the car: the maker's manual outranks this figure; local codes and licensed practice decide"
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -63,7 +63,7 @@ def _hub_of(build: Build, axle: str) -> Hub | None:
 
 
 def _written(hub: Hub | None, axle: str) -> Hub:
-    """The hub, or MissingFact that names the axle whose hubs are wanted."""
+    """The hub, or MissingFact that names the axle whose hubs are missing."""
     if hub is None:
         raise MissingFact({Hub.kind: f'no hubs with axle = "{axle}" are written'})
     return hub

@@ -5,7 +5,7 @@ Answers   elements      torque_path.shaft.NAME, torque_path.joint.PLACE
 Not here  angles and speeds of the line (driveline); half-shafts (half_shafts.py)
 
 A shaft that its maker rates is held against full torque; another is worked out from its tube and held against the shock.
-Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is no joint.
+Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is not a joint.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
 
 def elements(build: Build) -> Iterator[Element]:
-    """Every shaft that is written, or the one that is wanted; every joint that the line has or would have."""
+    """Every shaft that is written, or the one that is missing; every joint that the line has or would have."""
     shafts = build.all(PropShaft)
     for shaft in shafts:
         yield _rated_shaft(build, shaft) if shaft.rated_torque.written else _worked_out_shaft(build, shaft)

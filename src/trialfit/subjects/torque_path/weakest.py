@@ -1,4 +1,4 @@
-"""What gives first: the element with the smallest capacity over what it sees.
+"""The weakest element: the one with the smallest capacity over its load.
 
 Answers   requirements   the figure torque_path.weakest
 """
@@ -35,7 +35,7 @@ def requirements(elements: Sequence[Element]) -> Iterator[Requirement]:
     yield Requirement(
         id=f"{SUBJECT}.weakest",
         about="the whole line",
-        says="the element that gives first: the smallest capacity, its own reserve taken off, over what the element sees",
+        says="weakest element: the smallest capacity after reserve, over load",
         value=partial(smallest, known=known),
         quantity=RATIO,
         stake=Stake.durability,
@@ -61,7 +61,7 @@ def _shows(ev: Evaluation, known: tuple[Element, ...], lacking: tuple[Element, .
     first = order[0]
     share = float(np.mean(reserves.argmin(axis=-1) == first))
     surely = "" if share == 1 else f" (the weakest in {sentences.share(share)})"
-    said = [f"gives first: {known[first].called}, at {sentences.ratio(reserves[0, first])} of what is asked{surely}"]
+    said = [f"weakest element: {known[first].called}, capacity {sentences.ratio(reserves[0, first])} of demand{surely}"]
     if following := [f"{known[at].called} at {sentences.ratio(reserves[0, at])}" for at in order[1:_LISTED]]:
         said.append(f"then {', '.join(following)}")
     if lacking:
