@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from trialfit.cli.sites import site_at
-from trialfit.drawing.plots.catalogue import plot_of
+from trialfit.drawing.plots.all_plots import plot_of
 from trialfit.facts.quantity import VOLUME_FLOW
 from trialfit.facts.units import find_unit, to_si
 

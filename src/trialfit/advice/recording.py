@@ -1,11 +1,11 @@
 """Several readings into one fact of a build: written down with a proper spread, and what that does to the findings.
 
 Answers   record      writes the fact; Recorded says what was read, what was written, and the verdicts before and after
-Not here  the statistics (handbook/readings.py); writing an entry (book/changing.py); what to measure next (measuring.py)
+Not here  the statistics (handbook/measuring/readings.py); writing an entry (book/changing.py); what to measure next (what_to_measure.py)
 Method    The mean of the readings, with U = t·√(s²/n + u_instrument²): the spread of the instrument does not shrink with the
           number of readings, and few readings cost a larger factor t. A reading that Grubbs' test finds out of line is
           pointed out and counts; it is left out only where the builder says so, with a reason that goes into the note.
-Sources   JCGM 100, 4.2, 5.1.2, G.4; Grubbs' test as in handbook/readings.py
+Sources   JCGM 100, 4.2, 5.1.2, G.4; Grubbs' test as in handbook/measuring/readings.py
 """
 
 from __future__ import annotations

@@ -5,7 +5,7 @@ Answers   find_line      the line of a build, or the gap that keeps it from bein
           joint_places   the names of the joints on the car, also where the line has a gap
           is_live        whether the pinion rides in a live axle
           called         what a part is called in a finding's id: the choice it was picked from, else its own name
-Not here  angles (directions.py); half-shafts, which stand behind the final drive (half_shafts.py)
+Not here  angles (driveline/directions.py); half-shafts, which stand behind the final drive (driveline/half_shafts.py)
 
 A line is a row of members: gearbox output, shafts, pinion. Between two neighbours stands a joint, or nothing that gives
 (both are one rigid member). A joint between two tubes is written once: the other tube ends "rigid" in its bearing.

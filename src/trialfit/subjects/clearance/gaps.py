@@ -1,9 +1,15 @@
 """Gaps between drivetrain and car at the pose the build has, above the ground, and on a sump's way off.
 
+<<<<<<< HEAD
 Answers   requirements   gap.SOLID.NEIGHBOUR for every pair; place.SOLID; ground.SOLID; removal.SOLID
-Not here  the hoist (hoisting.py); lever, attitude, axle load (place.py); the best pose (placing.py)
+Not here  the hoist (way_out.py); lever, attitude, axle load (place.py); the best pose (placing.py)
 Which pairs there are follows from the parts alone. How far each pair is apart is asked when a build is worked out: those that
 are near are listed, the nearest first, the others are counted. Where a place is not known, place.SOLID stands for the pairs.
+=======
+Answers   requirements   gap.SOLID.NEIGHBOUR for every pair that is near; ground.SOLID; removal.SOLID
+          near_pairs     the pairs that matter at the pose the build has, the nearest first
+Not here  the hoist (way_out.py); lever, attitude, axle load (place.py); the best pose (placing.py)
+>>>>>>> tidy
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 Answers   requirements    lever.EDGE, level, rear_share
           lever_room      how far the lever is from each edge of its opening, at any poses
           rear_share_at   the share of the rear axle, at any poses
-Not here  gaps (gaps.py); joint angles (driveline, and joints.py for the search)
+Not here  gaps (gaps.py); joint angles (driveline, and shaft_joints.py for the search)
 Symbols   poses (k, 6) in SI, of which facts may have k draws or one
 """
 

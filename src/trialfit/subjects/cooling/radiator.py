@@ -3,7 +3,7 @@
 Answers   heat_at_full_throttle, heat_at_steady_speed   rejected, over road speed
           heat_taken                                    by the radiator with its top hose as hot as the boiling margin allows
           heat_share, hottest_hose, air_temperature     what these stand on
-Not here  formulas (handbook/cooling.py, handbook/coolant.py); the plot (drawing/plots/cooling_limit.py)
+Not here  formulas (handbook/cooling/heat_exchange.py, handbook/cooling/coolant.py); the plot (drawing/plots/cooling_limit.py)
 
 The fan counts where it moves more air than the road does; the two are not added.
 """

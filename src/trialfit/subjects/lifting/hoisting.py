@@ -21,7 +21,7 @@ from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting import hoisting as handbook
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts import Lift, MassPart, SlingLeg
-from trialfit.subjects.lifting.words import HOISTING
+from trialfit.subjects.lifting.cautions import HOISTING
 from trialfit.subjects.placed import mass_centres
 
 if TYPE_CHECKING:

@@ -15,7 +15,7 @@ from trialfit.facts.quantity import COUNT, FORCE, MASS
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting.hoisting import push_to_tip, stand_load
 from trialfit.parts import Car, Stands
-from trialfit.subjects.lifting.words import STANDING
+from trialfit.subjects.lifting.cautions import STANDING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

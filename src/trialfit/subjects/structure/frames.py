@@ -31,8 +31,8 @@ from trialfit.subjects.structure.given_back import (
     torsion_stiffness,
     upright_stiffness,
 )
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
 from trialfit.subjects.structure.section_of import section_of
-from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

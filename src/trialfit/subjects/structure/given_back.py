@@ -20,8 +20,8 @@ from trialfit.handbook.structure import beams, sections
 from trialfit.handbook.structure.brackets import equivalent_stress
 from trialfit.handbook.structure.walled_sections import thin_walls
 from trialfit.parts import CutMember, GivenBack
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, allowed_stress, in_life
 from trialfit.subjects.structure.section_of import section_of
-from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, allowed_stress, in_life
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

@@ -23,7 +23,7 @@ from trialfit.handbook.structure.weld_lines import shared_force, throat_stress, 
 from trialfit.parts import Bracket, Mount, Weld
 from trialfit.subjects import power_unit
 from trialfit.subjects.structure import brackets
-from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

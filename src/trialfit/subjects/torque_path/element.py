@@ -23,7 +23,7 @@ from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceK
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import TORQUE
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.subjects.torque_path.words import gear_names, left_out, spoken_together, who_sets_it
+from trialfit.subjects.torque_path.sentences import gear_names, left_out, spoken_together, who_sets_it
 
 if TYPE_CHECKING:
     from collections.abc import Callable

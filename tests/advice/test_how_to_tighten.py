@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from trialfit.advice.tightening import tightening
+from trialfit.advice.how_to_tighten import tightening
 from trialfit.book import read_text
 from trialfit.book.problems import BadInput
 from trialfit.evaluation.verdict import Verdict
