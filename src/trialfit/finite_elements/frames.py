@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-HELD = {"free": 0, "held": 3, "built in": 6}
+HELD = {"free": 0, "pinned": 3, "fixed": 6}
 """How many of the six ways to move a node are held: none, the three shifts, or the three turns as well."""
 
 _MM = 1e3

@@ -69,7 +69,7 @@ class Measurement(Part):
         typical="20 ± 10 °C",
         source="common practice, no source: a garage",
     )
-    wanted_temperature = FactSpec(
+    reference_temperature = FactSpec(
         TEMPERATURE,
         "temperature at which the fact must be known",
         bounds=POSITIVE,

@@ -62,7 +62,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     for solid in group(build):
         if solid.neighbour != "access":
             yield _ground(build, solid)
-        if solid.comes_off_down.written is not None:
+        if solid.removal_drop.written is not None:
             yield _removal(build, solid)
 
 
@@ -155,7 +155,7 @@ def _ground(build: Build, solid: Solid) -> Requirement:
         partial(lowest, solid=solid),
         LENGTH,
         Stake.durability,
-        AtLeast(lambda ev: ev(ev.part(Drivetrain).ground_gap)),
+        AtLeast(lambda ev: ev(ev.part(Drivetrain).ground_clearance)),
         _ground_source(build),
         formulas=(lowest_draws,),
     )
@@ -163,7 +163,7 @@ def _ground(build: Build, solid: Solid) -> Requirement:
 
 def _ground_source(build: Build) -> Source:
     part = build.first(Drivetrain)
-    return BUILDER if part and part.ground_gap.written else COMMON_PRACTICE
+    return BUILDER if part and part.ground_clearance.written else COMMON_PRACTICE
 
 
 def lowest(ev: Evaluation, solid: Solid) -> Array:

@@ -58,8 +58,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
                 partial(_lever_now, number=number),
                 LENGTH,
                 Stake.comfort,
-                AtLeast(lambda ev: ev(ev.part(Opening).lever_gap)),
-                BUILDER if opening.lever_gap.written else COMMON_PRACTICE,
+                AtLeast(lambda ev: ev(ev.part(Opening).lever_clearance)),
+                BUILDER if opening.lever_clearance.written else COMMON_PRACTICE,
             )
     if drivetrain is not None and drivetrain.level_inclination.written is not None:
         yield Requirement(
@@ -69,10 +69,10 @@ def requirements(build: Build) -> Iterator[Requirement]:
             _off_level,
             ANGLE,
             Stake.durability,
-            AtMost(lambda ev: ev(ev.part(Drivetrain).level_within)),
-            BUILDER if drivetrain.level_within.written else LEVEL_SOURCE,
+            AtMost(lambda ev: ev(ev.part(Drivetrain).level_tolerance)),
+            BUILDER if drivetrain.level_tolerance.written else LEVEL_SOURCE,
         )
-    if drivetrain is not None and drivetrain.rear_share_least.written is not None:
+    if drivetrain is not None and drivetrain.minimum_rear_share.written is not None:
         yield Requirement(
             "clearance.rear_share",
             drivetrain.name,
@@ -80,7 +80,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             lambda ev: ev.of(rear_load_share),
             SHARE,
             Stake.comfort,
-            AtLeast(lambda ev: ev(ev.part(Drivetrain).rear_share_least)),
+            AtLeast(lambda ev: ev(ev.part(Drivetrain).minimum_rear_share)),
             BUILDER,
         )
 

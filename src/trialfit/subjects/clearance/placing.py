@@ -158,15 +158,15 @@ def _gaps(
                     f"clearance.ground.{called(build, one)}",
                     one.name,
                     GROUND,
-                    float(ev(ev.part(Drivetrain).ground_gap)[0]),
+                    float(ev(ev.part(Drivetrain).ground_clearance)[0]),
                 )
             )
-        if one.comes_off_down.written is None:
+        if one.removal_drop.written is None:
             continue
         try:
             way = _solid(f"{one.name} on its way off", ev.of(way_off, one))
         except MissingFact as missing:
-            left_out[f"{one.name}.comes_off_down"] = ", ".join(missing.wanted)
+            left_out[f"{one.name}.removal_drop"] = ", ".join(missing.wanted)
             continue
         ways.append(way)
         gaps += [Gap(f"clearance.removal.{called(build, one)}", way.name, other.name, WAY_OFF) for other in others]
@@ -205,7 +205,7 @@ def _lever(ev: Evaluation) -> Measures | None:
     lever, edges = ev.of(lever_facts)
     pose = np.repeat(ev.of(pose_now)[:1], ev.draws, axis=0)
     sigmas = lever_room(pose, lever, edges)[1:].std(axis=0)
-    wanted_gap = float(ev(ev.part(Opening).lever_gap)[0])
+    wanted_gap = float(ev(ev.part(Opening).lever_clearance)[0])
     names = tuple(f"clearance.lever.{edge}" for edge in EDGES)
     return Measures(
         names,
@@ -221,7 +221,7 @@ def _level(ev: Evaluation) -> Measures | None:
     part = ev.part(Drivetrain)
     if part.level_inclination.written is None:
         return None
-    level, within = float(ev(part.level_inclination)[0]), float(ev(part.level_within)[0])
+    level, within = float(ev(part.level_inclination)[0]), float(ev(part.level_tolerance)[0])
     sigma = float(ev(part.inclination)[1:].std())
     return Measures(
         ("clearance.level", "clearance.level"),
@@ -235,11 +235,11 @@ def _level(ev: Evaluation) -> Measures | None:
 
 def _rear_share(ev: Evaluation) -> Measures | None:
     part = ev.part(Drivetrain)
-    if part.rear_share_least.written is None:
+    if part.minimum_rear_share.written is None:
         return None
     facts = ev.of(share_facts)
     nominal = tuple(fact[:1] for fact in facts)
-    least = float(ev(part.rear_share_least)[0])
+    least = float(ev(part.minimum_rear_share)[0])
     return Measures(
         ("clearance.rear_share",),
         lambda poses: rear_share_at(poses, *nominal)[:, None],

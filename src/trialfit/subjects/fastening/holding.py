@@ -111,7 +111,7 @@ def _twist(joint: BoltedJoint) -> Requirement:
     return Requirement(
         f"{SUBJECT}.{joint.name}.slip",
         joint.name,
-        f"clamped by its bolts, the joint takes {RESERVE} times the largest {joint.holds} before its faces turn on each other",
+        f"clamped by its bolts, the joint takes {RESERVE} times the largest {joint.load_type} before its faces turn on each other",
         partial(slip_torque, joint=joint),
         TORQUE,
         stake_of(joint),
@@ -126,7 +126,7 @@ def _twist(joint: BoltedJoint) -> Requirement:
 def separation_load(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Pull on the whole joint at which its faces part, N. Raises MissingFact where nobody wrote what it holds."""
     if mount_loads.held(joint) is None:
-        word(joint, "holds")
+        word(joint, "load_type")
     one = bolted_joints.separation_load(ev.of(preloads.settled_preload, joint), ev.of(stiffness.load_share, joint))
     return np.asarray(one * ev.of(bolt_count, joint))
 
@@ -152,7 +152,7 @@ def clamp_left(ev: Evaluation, joint: BoltedJoint) -> Array:
 def slip_force(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Force across the bolts at which the faces slide, N. Raises MissingFact where nobody wrote what it holds."""
     if mount_loads.held(joint) is None:
-        word(joint, "holds")
+        word(joint, "load_type")
     friction, faces = ev.each(joint.face_friction, joint.sliding_faces)
     return np.asarray(bolted_joints.slip_force(ev.of(bolt_count, joint), ev.of(clamp_left, joint), friction, faces))
 

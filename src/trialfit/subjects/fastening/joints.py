@@ -75,7 +75,7 @@ def strength_is_known(joint: BoltedJoint) -> bool:
 
 def stake_of(joint: BoltedJoint) -> Stake:
     """What is at stake, by the worst that follows when it lets go."""
-    return _STAKES[joint.if_it_lets_go or "somebody is hurt"]
+    return _STAKES[joint.failure_consequence or "somebody is hurt"]
 
 
 def source_of(text: str) -> Source:

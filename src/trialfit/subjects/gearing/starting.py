@@ -185,4 +185,4 @@ def _heat_of(ev: Evaluation, start: Start) -> Array:
 
 
 def _rise_of(ev: Evaluation, start: Start) -> Array:
-    return np.asarray(heat_rise(ev.of(start).heat, ev(ev.part(Clutch).heated_mass)))
+    return np.asarray(heat_rise(ev.of(start).heat, ev(ev.part(Clutch).thermal_mass)))

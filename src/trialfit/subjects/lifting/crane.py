@@ -41,7 +41,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             f"lifting.boom.{lift.name}",
             lift.name,
             f"the crane may lift the load of {lift.name}, with a jerk, at the reach of the boom",
-            lambda ev, one=lift: ev.of(mass, one) * ev(one.jerk_factor),  # type: ignore[misc]
+            lambda ev, one=lift: ev.of(mass, one) * ev(one.dynamic_factor),  # type: ignore[misc]
             MASS,
             Stake.safety,
             AtMost(partial(allowed, lift=lift)),
@@ -50,7 +50,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             shows=partial(_other_holes, lift=lift),
             caution=HOISTING,
         )
-        if lift.reach_needed.written:
+        if lift.required_reach.written:
             yield Requirement(
                 f"lifting.reach.{lift.name}",
                 lift.name,
@@ -58,7 +58,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
                 partial(reach, lift=lift),
                 LENGTH,
                 Stake.durability,
-                AtLeast(lambda ev, one=lift: ev(one.reach_needed)),  # type: ignore[misc]
+                AtLeast(lambda ev, one=lift: ev(one.required_reach)),  # type: ignore[misc]
                 OVER_THE_PLACE,
                 caution=HOISTING,
             )
