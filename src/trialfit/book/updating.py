@@ -10,13 +10,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.book.carrying import write_whole
 from trialfit.book.opening import is_book
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.renaming import document_now
 from trialfit.book.toml_text import document_of, read_text, text_of
+from trialfit.facts.frozen import Frozen
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -25,20 +26,16 @@ if TYPE_CHECKING:
     from trialfit.book.renaming import Renamed
 
 
-class NewName(BaseModel):
+class NewName(Frozen):
     """One name that was rewritten."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     path: str = Field(description="where it stood, as it was written there")
     old: str
     new: str
 
 
-class Updated(BaseModel):
+class Updated(Frozen):
     """What was rewritten in a file; nothing where all its names are those of today."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     file: str
     names: tuple[NewName, ...]

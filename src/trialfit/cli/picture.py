@@ -30,7 +30,7 @@ def picture_file(file: str) -> Path:
     path = Path(file)
     if path.suffix.lower() != ".png":
         raise BadInput(
-            "trialfit place", [Located("--picture", f'is "{file}": a PNG file is wanted, for example bay.png')]
+            "trialfit place", [Located("--picture", f'is "{file}": expected a PNG file, for example bay.png')]
         )
     if not path.parent.is_dir():
         raise BadInput("trialfit place", [Located("--picture", f'is "{file}": the folder {path.parent} is not there')])
@@ -81,6 +81,6 @@ def _draw(axes: Any, scene: Scene, view: View) -> None:  # noqa: ANN401 - the li
             bbox=_HALO,
             arrowprops={"arrowstyle": "-", "linewidth": 0.8},
         )
-    axes.set_title(f"{view.called}: forward →, {_UP[view.name]}", loc="left")
+    axes.set_title(f"{view.title}: forward →, {_UP[view.name]}", loc="left")
     axes.set_aspect("equal")
     axes.set_xlabel("mm")

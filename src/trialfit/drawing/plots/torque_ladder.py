@@ -38,12 +38,12 @@ def torque_ladder(ev: Evaluation) -> Plot:
     for element in elements:
         found = report.result(element.requirement.id)
         missing |= found.missing if found else {}
-        rows.append(element.called.removeprefix("the "))
+        rows.append(element.title.removeprefix("the "))
         bar = _bar(ev, element, found, len(rows) - 1)
         if bar is not None:
             bars.append(bar)
     if not bars:
-        raise MissingFact(missing or {"gearbox": "no part of the line of drive is written"})
+        raise MissingFact(missing or {"gearbox": "no part of the driveline is in the build"})
     unit = display_unit(SHARE)
     (whole,), _, _ = band(np.ones((1, 1)), unit)
     return Plot(

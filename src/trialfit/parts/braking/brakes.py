@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import AREA, COEFFICIENT, COUNT, LENGTH, PRESSURE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, Part, WordSpec
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ class Brake(Part):
         "friction between pads and disc",
         bounds=POSITIVE,
         typical="0.38 ± 0.05",
-        source="common practice, no source: road pads, warm; the maker's figure outranks it",
+        source=f"{NO_SOURCE}: road pads, warm; the maker's figure outranks it",
         example="0.38 ± 0.05, guess",
     )
     brake_factor = FactSpec(
@@ -59,7 +60,7 @@ class Brake(Part):
         "friction at the drum over the force of one piston of its wheel cylinder; for a drum",
         bounds=POSITIVE,
         typical="2.0 ± 0.5",
-        source="common practice, no source: one leading and one trailing shoe; two leading shoes give more",
+        source=f"{NO_SOURCE}: one leading and one trailing shoe; two leading shoes give more",
         example="2.0 ± 0.5, guess",
     )
     valve = WordSpec(
@@ -94,7 +95,7 @@ class Brake(Part):
         if self.piston_area.written and self.piston_diameter.written:
             yield (
                 "piston_area",
-                f"is {self.piston_area.written}, and {self.name}.piston_diameter is written too: one of them is wanted",
+                f"is {self.piston_area.written}, and {self.name}.piston_diameter is written too: expected one of them",
             )
         if self.valve == "none":
             for ref in (self.valve_pressure, self.valve_slope):

@@ -17,12 +17,12 @@ from trialfit.facts.quantity import (
     TEMPERATURE_DIFFERENCE,
     VOLUME_FLOW,
 )
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, Part
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-PRACTICE = "common practice, no source"
 _RATING = ("rated_heat", "rated_temperature_difference", "rated_coolant_flow")
 
 
@@ -57,10 +57,10 @@ class Radiator(Part):
     )
     air_exponent = FactSpec(
         COEFFICIENT,
-        "power of the speed of the air with which its conductance grows",
+        "exponent of conductance over air speed",
         bounds=Bounds(at_least=0, at_most=1),
         typical="0.5 ± 0.15",
-        source="common practice, no source: 0.5 along a smooth plate in laminar flow",
+        source=f"{NO_SOURCE}: 0.5 along a smooth plate in laminar flow",
     )
     face_area = FactSpec(AREA, "area of its finned face", bounds=POSITIVE, example="0.25 m², taped")
     air_speed_ratio = FactSpec(
@@ -68,7 +68,7 @@ class Radiator(Part):
         "speed of the air in front of its face over road speed, behind the grille",
         bounds=Bounds(at_least=0, at_most=1),
         typical="20 ± 10 %",
-        source=PRACTICE,
+        source=NO_SOURCE,
     )
     fan_flow = FactSpec(
         VOLUME_FLOW,
@@ -94,7 +94,7 @@ class Radiator(Part):
         "share of glycol in the coolant, by volume",
         bounds=Bounds(at_least=0, at_most=0.55),
         typical="50 ± 3 %",
-        source=PRACTICE,
+        source=NO_SOURCE,
     )
     heat_rejection_ratio = FactSpec(
         COEFFICIENT,
@@ -109,7 +109,7 @@ class Radiator(Part):
         "by how much a condenser or oil cooler in front of it warms the air: 5 to 15 K with one",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 K",
-        source=f"{PRACTICE}: nothing in front of it",
+        source=f"{NO_SOURCE}: nothing in front of it",
         example="10 ± 5 K, guess",
     )
     ambient_temperature = FactSpec(
@@ -117,7 +117,7 @@ class Radiator(Part):
         "temperature of the air on the hottest day it must do",
         bounds=POSITIVE,
         typical="35 ± 0 °C",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="38 °C",
     )
@@ -126,7 +126,7 @@ class Radiator(Part):
         "height above the sea at which it must still do",
         bounds=Bounds(at_least=-500, at_most=5000),
         typical="0 ± 0 m",
-        source=f"{PRACTICE}: sea level",
+        source=f"{NO_SOURCE}: sea level",
         is_wish=True,
         example="1500 m",
     )
@@ -135,7 +135,7 @@ class Radiator(Part):
         "how far below boiling the coolant in the top hose must stay",
         bounds=NOT_NEGATIVE,
         typical="10 ± 0 K",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="12 K",
     )

@@ -27,18 +27,16 @@ from trialfit.subjects.clearance.shapes import drawn_solid, group, state_names, 
 from trialfit.subjects.clearance.unevenness import residual_measure
 from trialfit.subjects.clearance.wanted import wanted
 from trialfit.subjects.placed import pose_now
-from trialfit.subjects.shaft_line import called
+from trialfit.subjects.shaft_line import name_in_ids
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Solid as SolidPart
     from trialfit.placement.draws import Drawn
 
-    Array = NDArray[np.float64]
 
 DRAWS = 257
 COORDINATES = ("x", "y", "z", "roll", "inclination", "heading")
@@ -132,7 +130,7 @@ def _solid(name: str, drawn: Drawn, states: tuple[str, ...] = ()) -> solids.Soli
         np.cov(small.T),
         place[0],
         grown,
-        tuple(solids.Movement(drawn.turns[0, n], drawn.shifts[0, n], called=word) for n, word in enumerate(words)),
+        tuple(solids.Movement(drawn.turns[0, n], drawn.shifts[0, n], words=word) for n, word in enumerate(words)),
     )
 
 
@@ -148,14 +146,14 @@ def _gaps(
         others = [other for other, _ in fixed.values() if not are_joined(build, one, other)]
         for other in others:
             want = wanted(one, other)
-            name = f"clearance.gap.{called(build, one)}.{called(build, other)}"
+            name = f"clearance.gap.{name_in_ids(build, one)}.{name_in_ids(build, other)}"
             gaps.append(
                 Gap(name, one.name, other.name, want.gap, float(np.std(ev(want.written)[1:])) if want.written else 0.0)
             )
         if one.neighbour != "access":
             gaps.append(
                 Gap(
-                    f"clearance.ground.{called(build, one)}",
+                    f"clearance.ground.{name_in_ids(build, one)}",
                     one.name,
                     GROUND,
                     float(ev(ev.part(Drivetrain).ground_clearance)[0]),
@@ -169,7 +167,7 @@ def _gaps(
             left_out[f"{one.name}.removal_drop"] = ", ".join(missing.wanted)
             continue
         ways.append(way)
-        gaps += [Gap(f"clearance.removal.{called(build, one)}", way.name, other.name, WAY_OFF) for other in others]
+        gaps += [Gap(f"clearance.removal.{name_in_ids(build, one)}", way.name, other.name, WAY_OFF) for other in others]
     return tuple(gaps), ways
 
 

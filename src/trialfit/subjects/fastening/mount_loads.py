@@ -32,12 +32,10 @@ from trialfit.subjects import power_unit
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint, FactRef
 
-    Array = NDArray[np.float64]
 
 _AS_PULL = {
     "upright": "its upright load pulled up",

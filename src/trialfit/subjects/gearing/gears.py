@@ -1,6 +1,6 @@
 """What the topics of gearing share: how gears and parts are called, and values of each gear.
 
-Answers   gear_numbers, steps, called           names for ids and sentences
+Answers   gear_numbers, steps, name_or_kind         names for ids and sentences
           in_gear                               one gear of a value that has all of them
           total_ratios, effective_masses        (draws, gears)
           launch_speed, launch_torque           what the engine does while the clutch takes up
@@ -25,20 +25,18 @@ from trialfit.subjects import line
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.facts.units import Unit
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Part
 
-    Array = NDArray[np.float64]
 
 RPM: Unit = find_unit(ROTATIONAL_SPEED, "rpm")
 ROAD_SPEED: Unit = display_unit(SPEED)
 
 
-def called(build: Build, kind: type[Part]) -> str:
+def name_or_kind(build: Build, kind: type[Part]) -> str:
     """The name of the part of a kind, or the kind itself while the build has none."""
     part = build.first(kind)
     return part.name if part else kind.kind

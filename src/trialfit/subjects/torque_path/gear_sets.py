@@ -27,14 +27,11 @@ from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.requirement import Requirement
+    from trialfit.handbook.arrays import Array
     from trialfit.subjects.torque_path.behind import Formulas
-
-    Array = NDArray[np.float64]
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -44,7 +41,7 @@ def elements(build: Build) -> Iterator[Element]:
         build,
         _GEARBOX,
         about=gearbox.name if gearbox else Gearbox.kind,
-        called="the gearbox",
+        title="the gearbox",
         says="full torque at the gearbox's input stays within what the gearbox is rated for, in every gear",
         source=rating_source(gearbox.rated_torque if gearbox else None),
         formulas=_at_gearbox(build, Load.steady),
@@ -54,7 +51,7 @@ def elements(build: Build) -> Iterator[Element]:
         build,
         _FINAL_DRIVE,
         about=final_drive.name if final_drive else FinalDrive.kind,
-        called="the final drive",
+        title="the final drive",
         says="full torque at the pinion stays within what the final drive is rated for, in every gear",
         source=rating_source(final_drive.rated_torque if final_drive else None),
         formulas=_at_final_drive(build, Load.steady),

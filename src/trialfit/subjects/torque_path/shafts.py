@@ -5,7 +5,7 @@ Answers   elements      torque_path.shaft.NAME, torque_path.joint.PLACE
 Not here  angles and speeds of the line (driveline); half-shafts (half_shafts.py)
 
 A shaft that its maker rates is held against full torque; another is worked out from its tube and held against the shock.
-Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is no joint.
+Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is not a joint.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
 from trialfit.parts import PropShaft
-from trialfit.subjects.shaft_line import Gap, called, find_line, joint_places, the_line
+from trialfit.subjects.shaft_line import Gap, find_line, joint_places, name_in_ids, the_line
 from trialfit.subjects.torque_path import loads, words, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
@@ -27,19 +27,15 @@ from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
     from trialfit.subjects.shaft_line import Joint
 
-    Array = NDArray[np.float64]
-
 
 def elements(build: Build) -> Iterator[Element]:
-    """Every shaft that is written, or the one that is wanted; every joint that the line has or would have."""
+    """Every shaft that is written, or the one that is missing; every joint that the line has or would have."""
     shafts = build.all(PropShaft)
     for shaft in shafts:
         yield _rated_shaft(build, shaft) if shaft.rated_torque.written else _worked_out_shaft(build, shaft)
@@ -60,12 +56,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
         )
         if not lacking(*yielding.tube_facts(shaft)):
             yield Requirement(
-                f"{SUBJECT}.worked_out.shaft.{called(build, shaft)}",
-                shaft.name,
-                f"torque the tube of {shaft.name} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
-                partial(yielding.tube_capacity, shaft=shaft),
-                TORQUE,
-                Stake.durability,
+                id=f"{SUBJECT}.worked_out.shaft.{name_in_ids(build, shaft)}",
+                about=shaft.name,
+                says=f"torque the tube of {shaft.name} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
+                value=partial(yielding.tube_capacity, shaft=shaft),
+                quantity=TORQUE,
+                stake=Stake.durability,
                 formulas=yielding.FORMULAS,
                 turned_by=AtLeast,
                 shows=partial(yielding.tube_shown, shaft=shaft),
@@ -84,7 +80,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 
 def _held_to_rating(build: Build, shaft: PropShaft) -> Held:
-    name = f"shaft.{called(build, shaft)}"
+    name = f"shaft.{name_in_ids(build, shaft)}"
 
     def rating(ev: Evaluation) -> Array:
         return ev(shaft.rated_torque)[:, None]
@@ -100,7 +96,7 @@ def _rated_shaft(build: Build, shaft: PropShaft) -> Element:
         build,
         _held_to_rating(build, shaft),
         about=shaft.name,
-        called=shaft.name,
+        title=shaft.name,
         says=f"full torque stays within what {shaft.name} is rated for, in every gear",
         source=rating_source(shaft.rated_torque),
         formulas=torque_formulas(build, Load.steady),
@@ -117,9 +113,9 @@ def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
     aluminium = shaft.material == "aluminium" and shaft.yield_strength.written is None
     return element_of(
         build,
-        Held(f"shaft.{called(build, shaft)}", at(loads.pinion, Load.shock), carried, how),
+        Held(f"shaft.{name_in_ids(build, shaft)}", at(loads.pinion, Load.shock), carried, how),
         about=shaft.name,
-        called=shaft.name,
+        title=shaft.name,
         says=f"a shock leaves the tube of {shaft.name} its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
@@ -138,7 +134,7 @@ def _shaft_to_write(build: Build) -> Element:
         build,
         held,
         about=PropShaft.kind,
-        called="the prop shaft",
+        title="the prop shaft",
         says="a shock leaves the tube of the prop shaft its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
@@ -152,7 +148,7 @@ def _joint(build: Build, place: str) -> Element:
         build,
         _held_joint(place),
         about=_joint_about(build, place),
-        called=_joint_called(place),
+        title=_joint_called(place),
         says=f"full torque stays within what {_joint_called(place)} is rated for, in every gear",
         source=rating_source(rated),
         formulas=torque_formulas(build, Load.steady),
