@@ -48,7 +48,7 @@ height = "120 mm, taped"
 [rack]
 kind = "solid"
 shape = "cylinder"
-along = "y"
+axis = "y"
 x = "100 mm, taped"
 z = "200 mm, taped"
 length = "900 mm, taped"

@@ -9,7 +9,7 @@ import pytest
 
 MOUNT = '[m]\nkind = "mount"\nx = "0 m"\ny = "0 m"\nz = "0 m"\n'
 WALLS = """[m]
-kind = "given_back"
+kind = "reinforcement"
 shape = "walls"
 corner_y = ["0 mm", "40 mm", "0 mm"]
 corner_z = ["0 mm", "0 mm", "40 mm"]

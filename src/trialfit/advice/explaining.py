@@ -16,6 +16,7 @@ from trialfit.evaluation.evaluation import DRAWS, Evaluation
 from trialfit.evaluation.finding import Figure, Finding
 from trialfit.evaluation.verdict import Verdict
 from trialfit.evaluation.working import work_out
+from trialfit.parts.old_names import finding_now
 from trialfit.parts.reading import nearest
 from trialfit.subjects.catalogue import requirements
 from trialfit.subjects.own_limits import refuse_unreadable
@@ -58,6 +59,7 @@ class Explanation(BaseModel):
 
 def explain(build: Build, identifier: str, draws: int = DRAWS) -> Explanation:
     """The finding or figure of that id, worked out alone. Raises BadInput with the nearest ids where there is none."""
+    identifier = finding_now(identifier)
     stated = requirements(build)
     refuse_unreadable(build, stated)
     wanted = [requirement for requirement in stated if requirement.id == identifier]

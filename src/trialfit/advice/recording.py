@@ -21,6 +21,7 @@ from trialfit.advice.measured_fact import FactPlace, place_of
 from trialfit.book.changing import change_entry
 from trialfit.book.opening import open_build
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.renaming import kinds_of, path_now
 from trialfit.evaluation.evaluation import DRAWS
 from trialfit.evaluation.finding import Finding, Interval
 from trialfit.evaluation.verdict import Verdict
@@ -34,6 +35,7 @@ from trialfit.facts.spread import WrittenSpread
 from trialfit.facts.units import from_si, from_si_difference
 from trialfit.handbook.measuring.corrections import METHODS
 from trialfit.handbook.measuring.readings import Combined, combine, outlier_limit, outlier_statistic, suspect
+from trialfit.parts.old_names import finding_now
 from trialfit.parts.reading import nearest
 from trialfit.subjects.catalogue import evaluate
 
@@ -41,6 +43,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from pathlib import Path
 
+    from trialfit.book.build import Build
     from trialfit.book.changing import Change
     from trialfit.evaluation.finding import Report
     from trialfit.handbook.measuring.corrections import Method
@@ -130,6 +133,7 @@ def record(
     if not 1 <= len(readings) <= _MOST:
         raise BadInput(_WHERE, [Located("", f'expected from 1 to {_MOST} readings, for example "12.9 mm" "13.1 mm"')])
     build = open_build(file)
+    wanted, fact = (_named_now(build, text) for text in (wanted, fact or ""))
     before = evaluate(build, draws)
     place = place_of(build, before, fact or wanted, wanted, readings)
     way = _method(method, place)
@@ -159,6 +163,11 @@ def record(
         warning=_warning(taken, out_of_line, instrument),
         findings=_turns(wanted, place.path, before, after),
     )
+
+
+def _named_now(build: Build, text: str) -> str:
+    """The id of a finding or the path of a fact as typed, by its name of today."""
+    return finding_now(path_now(kinds_of(build.document), text))
 
 
 def _method(word: str | None, place: FactPlace) -> Method | None:

@@ -40,6 +40,7 @@ SHAPES = {
     "clearances": ("trialfit.advice.placement_shapes:Clearances", "clearances --json"),
     "mesh": ("trialfit.advice.placement_shapes:MeshBrought", "mesh --json"),
     "change": ("trialfit.book.changing:Change", "set --json"),
+    "updated": ("trialfit.book.updating:Updated", "update-names --json"),
     "made": ("trialfit.book.reports:Made", "undo, remove, move, attach, forget-attachment --json"),
     "journal": ("trialfit.book.reports:JournalPage", "journal --json"),
     "carried": ("trialfit.book.reports:Carried", "new, write-out, read-in, keep-copy --json"),

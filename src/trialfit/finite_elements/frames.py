@@ -2,18 +2,12 @@
 
 Answers   solve            for nodes, members and unit loads
           Member, Frame    what goes in and what comes out
-<<<<<<< HEAD
 Not here  how far it moves for other stiffnesses, and spreads (handbook/structure/frame_work.py)
 Axes      ISO 8855: x forward, y left, z up. Along a member run its own: from start to end; upright, which is the height of the
           section; sideways, square to both. In a member that itself stands upright the height lies along the car.
 Method    direct stiffness, dense: slender members that bend without shear, small movements. Six ways to move a node, three
           shifts and three turns.
 Sources   [1] W. McGuire, R. H. Gallagher, R. D. Ziemian, Matrix Structural Analysis, 2nd ed., ch. 4 and 5 (from memory)
-=======
-Not here  how far it moves for other stiffnesses, and spreads (handbook/structure/frame_work.py)
-Axes      ISO 8855: x forward, y left, z up. The height of a section stands upright; in a member that itself stands upright it
-          lies along the car.
->>>>>>> tidy
 """
 
 from __future__ import annotations
@@ -32,7 +26,7 @@ if TYPE_CHECKING:
     from trialfit.handbook.arrays import Array
 
 
-HELD = {"free": 0, "held": 3, "built in": 6}
+HELD = {"free": 0, "pinned": 3, "fixed": 6}
 """How many of the six ways to move a node are held: none, the three shifts, or the three turns as well."""
 
 _WAYS = 6

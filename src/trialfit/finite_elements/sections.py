@@ -1,13 +1,9 @@
 """Cross-sections of walls that meet at any angle: what they are worth, by finite elements (scikit-fem).
 
 Answers   constants_of_walls   area, second moments and torsion constant, with the corners as they are
-<<<<<<< HEAD
 Not here  the same for every draw, by thin-wall formulas (handbook/structure/walled_sections.py)
 Symbols   y across, z upright, from the centre of the area; ω warping, how far a point comes out of its plane for a twist of 1 rad/m
 Sources   [1] S. P. Timoshenko, J. N. Goodier, Theory of Elasticity, 3rd ed., torsion of straight bars (from memory)
-=======
-Not here  the same for every draw, by thin-wall formulas (handbook/structure/walled_sections.py)
->>>>>>> tidy
 """
 
 from __future__ import annotations

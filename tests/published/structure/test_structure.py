@@ -183,7 +183,7 @@ def test_a_space_frame_of_three_members() -> None:
     # the book's second axis is up, ours the third: its X, Y, Z are our x, z, −y
     places = np.array([[0.0, 0, 0], [-100, 0, 0], [0, 100, 0], [0, 0, -100]]) * INCH
     members = [Member(0, far, *section, young, shear) for far in (1, 2, 3)]
-    frame = solve(places, ["free", *["built in"] * 3], members, [(0, "z"), (0, "about x")])
+    frame = solve(places, ["free", *["fixed"] * 3], members, [(0, "z"), (0, "about x")])
     loads = np.array([-50 * KIP, -1000 * KIP * INCH])
     moved, turned = loads @ frame.moved[:, 0] / INCH, loads @ frame.turned[:, 0]
 

@@ -58,7 +58,7 @@ def cooling(ev: Evaluation) -> Plot:
     cruising = _known(ev, missing, radiator.heat_at_steady_speed, speeds)
     if reach is None or (takes is None and full is None and cruising is None):
         raise MissingFact(missing)
-    share = _known(ev, missing, radiator.heat_share)
+    share = _known(ev, missing, radiator.heat_rejection_ratio)
     hottest, air_in = (None, None) if takes is None else (ev.of(radiator.hottest_hose), ev.of(radiator.air_temperature))
     words = in_words(ev, Heats(speeds, takes, full, cruising, share, hottest, air_in))
     rows = (

@@ -51,7 +51,7 @@ def in_words(ev: Evaluation, heats: Heats) -> tuple[str, ...]:
     radiator = ev.part(Radiator)
     kelvin, celsius = display_unit(TEMPERATURE_DIFFERENCE), display_unit(TEMPERATURE)
     margin = show(float(ev(radiator.boiling_margin)[0]), kelvin)
-    ambient = show(float(ev(radiator.ambient)[0]), celsius)
+    ambient = show(float(ev(radiator.ambient_temperature)[0]), celsius)
     hottest = show_with_spread(*_middle(heats.hottest), celsius)
     notes = [f"limit: top hose at {hottest}, {margin} below boiling, with {ambient} outside"]
     for says, heat in (("on a level road at a steady speed", heats.cruising), ("at full throttle", heats.full)):

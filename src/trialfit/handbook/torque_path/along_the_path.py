@@ -43,14 +43,14 @@ class Torques:
     """At both wheels together."""
 
 
-def torque_into_gearbox(engine_torque: Numbers, clutch_capacity: Numbers, shock_factor: Numbers = 1.0) -> Numbers:
+def torque_into_gearbox(engine_torque: Numbers, clutch_capacity: Numbers, application_factor: Numbers = 1.0) -> Numbers:
     """The most that comes through the clutch.
 
         T_c = max(T_e, k_s·T_e, S_c·T_e),   S_c·T_e the clutch capacity
 
     engine_torque     T_e, peak                    N·m    ≥ 0
     clutch_capacity   before it slips              N·m    ≥ 0; 0 without a clutch
-    shock_factor      k_s                          1      > 0; even load 1, petrol engine 1.25 to 2 from memory
+    application_factor      k_s                          1      > 0; even load 1, petrol engine 1.25 to 2 from memory
     returns           T_c                          N·m    nan outside that range
 
     A dropped clutch delivers up to its capacity whatever the engine makes: the flywheel pays. On the safe side where the
@@ -60,7 +60,7 @@ def torque_into_gearbox(engine_torque: Numbers, clutch_capacity: Numbers, shock_
     >>> f"{torque_into_gearbox(265.0, 380.0, 1.2):.0f} N·m: 1.2·265 is less"
     '380 N·m: 1.2·265 is less'
     """
-    torque, capacity, shock = as_floats(engine_torque, clutch_capacity, shock_factor)
+    torque, capacity, shock = as_floats(engine_torque, clutch_capacity, application_factor)
     sound = (torque >= 0) & (capacity >= 0) & (shock > 0)
     return where(sound, np.maximum(torque * np.maximum(shock, 1.0), capacity))
 

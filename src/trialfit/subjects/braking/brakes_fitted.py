@@ -81,7 +81,7 @@ def _tyre_radius(ev: Evaluation, axle: str, lacking: dict[str, str]) -> Array:
     tyre = found.get(axle) or next(iter(found.values()))
     if tyre.circumference.written is not None:
         return ev(tyre.circumference) / (2 * np.pi)
-    return line.circumference_by_size(tyre.size, tyre.name) * ev(tyre.circumference_rule) / (2 * np.pi)
+    return line.circumference_by_size(tyre.size, tyre.name) * ev(tyre.circumference_factor) / (2 * np.pi)
 
 
 def _valve(ev: Evaluation, gains: list[Array]) -> Fitted | None:

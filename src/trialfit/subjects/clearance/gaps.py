@@ -1,15 +1,9 @@
 """Gaps between drivetrain and car at the pose the build has, above the ground, and on a sump's way off.
 
-<<<<<<< HEAD
 Answers   requirements   gap.SOLID.NEIGHBOUR for every pair; place.SOLID; ground.SOLID; removal.SOLID
 Not here  the hoist (way_out.py); lever, attitude, axle load (place.py); the best pose (placing.py)
 Which pairs there are follows from the parts alone. How far each pair is apart is asked when a build is worked out: those that
 are near are listed, the nearest first, the others are counted. Where a place is not known, place.SOLID stands for the pairs.
-=======
-Answers   requirements   gap.SOLID.NEIGHBOUR for every pair that is near; ground.SOLID; removal.SOLID
-          near_pairs     the pairs that matter at the pose the build has, the nearest first
-Not here  the hoist (way_out.py); lever, attitude, axle load (place.py); the best pose (placing.py)
->>>>>>> tidy
 """
 
 from __future__ import annotations
@@ -34,7 +28,7 @@ from trialfit.subjects.clearance.shapes import (
 )
 from trialfit.subjects.clearance.wanted import wanted
 from trialfit.subjects.placed import pose_now
-from trialfit.subjects.shaft_line import called
+from trialfit.subjects.shaft_line import name_in_ids
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -69,7 +63,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     for solid in group(build):
         if solid.neighbour != "access":
             yield _ground(build, solid)
-        if solid.comes_off_down.written is not None:
+        if solid.removal_drop.written is not None:
             yield _removal(build, solid)
 
 
@@ -133,7 +127,7 @@ def _gap(build: Build, one: Solid, other: Solid) -> Requirement:
     want = wanted(one, other)
     why = f": {want.why}" if want.why else ""
     return Requirement(
-        id=f"clearance.gap.{called(build, one)}.{called(build, other)}",
+        id=f"clearance.gap.{name_in_ids(build, one)}.{name_in_ids(build, other)}",
         about=one.name,
         says=f"{in_words(one.name)} keeps its distance from {in_words(other.name)}, with the drivetrain rocking on its mounts{why}",
         value=partial(gap_between, one=one, other=other),
@@ -154,7 +148,7 @@ def _own_gap(ev: Evaluation, one: Solid, other: Solid) -> Array | float:
 
 def _not_known(build: Build, solid: Solid) -> Requirement:
     return Requirement(
-        id=f"clearance.place.{called(build, solid)}",
+        id=f"clearance.place.{name_in_ids(build, solid)}",
         about=solid.name,
         says=f"{in_words(solid.name)} keeps its distance from its neighbours",
         value=partial(_place_of, solid=solid),
@@ -174,13 +168,13 @@ def _place_of(ev: Evaluation, solid: Solid) -> Array:
 
 def _ground(build: Build, solid: Solid) -> Requirement:
     return Requirement(
-        id=f"clearance.ground.{called(build, solid)}",
+        id=f"clearance.ground.{name_in_ids(build, solid)}",
         about=solid.name,
         says=f"the lowest point of {in_words(solid.name)} stays clear of the ground, as driven",
         value=partial(lowest, solid=solid),
         quantity=LENGTH,
         stake=Stake.durability,
-        limit=AtLeast(lambda ev: ev(ev.part(Drivetrain).ground_gap)),
+        limit=AtLeast(lambda ev: ev(ev.part(Drivetrain).ground_clearance)),
         source=_ground_source(build),
         formulas=(lowest_draws,),
     )
@@ -188,7 +182,7 @@ def _ground(build: Build, solid: Solid) -> Requirement:
 
 def _ground_source(build: Build) -> Source:
     part = build.first(Drivetrain)
-    return BUILDER if part and part.ground_gap.written else COMMON_PRACTICE
+    return BUILDER if part and part.ground_clearance.written else COMMON_PRACTICE
 
 
 def lowest(ev: Evaluation, solid: Solid) -> Array:
@@ -198,7 +192,7 @@ def lowest(ev: Evaluation, solid: Solid) -> Array:
 
 def _removal(build: Build, solid: Solid) -> Requirement:
     return Requirement(
-        id=f"clearance.removal.{called(build, solid)}",
+        id=f"clearance.removal.{name_in_ids(build, solid)}",
         about=solid.name,
         says=f"{in_words(solid.name)} comes off straight down with the engine in place: the narrowest place on its way, sampled every 10 mm",
         value=partial(narrowest, solid=solid),

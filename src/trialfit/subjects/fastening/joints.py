@@ -58,10 +58,10 @@ def strength_of(joint: BoltedJoint) -> Strength:
     lacking = {path: says for path, says in lacking.items() if getattr(joint, path.rpartition(".")[2]) is None}
     if lacking:
         raise MissingFact(lacking)
-    thread, called = thread_of(joint), word(joint, "strength_class")
-    strength = strength_in_table(called, thread.diameter)
+    thread, grade = thread_of(joint), word(joint, "strength_class")
+    strength = strength_in_table(grade, thread.diameter)
     if strength is None:
-        says = f"a class that is made as {thread.called}: {called} is not"
+        says = f"a class that is made as {thread.designation}: {grade} is not"
         raise MissingFact({f"{joint.name}.strength_class": says})
     return strength
 
@@ -75,7 +75,7 @@ def strength_is_known(joint: BoltedJoint) -> bool:
 
 def stake_of(joint: BoltedJoint) -> Stake:
     """What is at stake, by the worst that follows when it lets go."""
-    return _STAKES[joint.if_it_lets_go or "somebody is hurt"]
+    return _STAKES[joint.failure_consequence or "somebody is hurt"]
 
 
 def source_of(text: str) -> Source:

@@ -155,4 +155,4 @@ def yield_preload(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 def settled_preload(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Preload of one bolt once paint, gasket and faces have bedded in, N."""
-    return np.asarray(ev.of(preload, joint) * (1 - ev(joint.settling)))
+    return np.asarray(ev.of(preload, joint) * (1 - ev(joint.embedment_loss)))

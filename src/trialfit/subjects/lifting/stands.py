@@ -87,7 +87,7 @@ def _rated(ev: Evaluation, stands: Stands) -> Array:
 
 
 def _push(ev: Evaluation, stands: Stands) -> Array:
-    spread, height = ev.each(stands.spread, stands.push_height)
+    spread, height = ev.each(stands.spacing, stands.push_height)
     return np.asarray(push_to_tip(_axle_mass(ev, stands) * STANDARD_GRAVITY, spread, height))
 
 

@@ -95,7 +95,7 @@ def corrected(reading: float, measurement: Measurement, facts: Mapping[str, floa
                 corrections.expansion(measurement.material or ""),
                 facts["tool_temperature"],
                 corrections.expansion(measurement.tool_material or "steel"),
-                facts["wanted_temperature"],
+                facts["reference_temperature"],
             )
         )
     if "gasket_thickness" in facts:
@@ -111,7 +111,7 @@ def _corrections(measurement: Measurement) -> dict[str, FactRef]:
         wanted.append(measurement.floor_slope)
     if measurement.part_temperature.written or measurement.material:
         _need(measurement, "material")
-        wanted += [measurement.part_temperature, measurement.tool_temperature, measurement.wanted_temperature]
+        wanted += [measurement.part_temperature, measurement.tool_temperature, measurement.reference_temperature]
     if measurement.gasket_thickness.written or measurement.gasket:
         _need(measurement, "gasket")
         wanted += [measurement.gasket_thickness, measurement.gasket_crush]

@@ -61,7 +61,7 @@ class Element:
     """
 
     requirement: Requirement
-    called: str
+    title: str
     reserve: Callable[[Evaluation], Array]
     lacks: tuple[str, ...] = ()
 
@@ -89,7 +89,7 @@ def element_of(
     one: Held,
     *,
     about: str,
-    called: str,
+    title: str,
     says: str,
     source: Source,
     formulas: tuple[Callable[..., Any], ...],
@@ -114,7 +114,7 @@ def element_of(
         caution=caution,
         cure=CURE,
     )
-    return Element(requirement, called, partial(reserve, one=one), lacks)
+    return Element(requirement, title, partial(reserve, one=one), lacks)
 
 
 def reserve(ev: Evaluation, one: Held) -> Array:

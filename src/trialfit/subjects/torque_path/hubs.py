@@ -80,7 +80,7 @@ def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
         build,
         Held(f"hub.{axle}", at(loads.wheel, Load.steady, axle), carried, how),
         about=hub.name if hub else Hub.kind,
-        called=f"the {axle} hubs",
+        title=f"the {axle} hubs",
         says=f"full torque at one wheel stays within what the {axle} hubs are rated for, in every gear",
         source=rating_source(hub.rated_torque if hub else None),
         formulas=torque_formulas(build, Load.steady, axle, at_wheel=True),
@@ -145,14 +145,14 @@ def _studs_shown(ev: Evaluation, hub: Hub | None, axle: str) -> str:
     hub = _written(hub, axle)
     sides = ev.of(loads.wheel, Load.shock, axle)
     gear = int(np.argmax(sides.seen[0]))
-    called = sentences.spoken(sentences.gear_names(ev.build)[gear])
+    gear_name = sentences.spoken(sentences.gear_names(ev.build)[gear])
     count, circle, friction = (ev(ref)[0] for ref in _stud_facts(hub)[:3])
     clamp = show(float(ev.of(preload, hub)[0]), display_unit(FORCE))
     radius = show(float(circle / 2), find_unit(LENGTH, "mm"))
     return "; ".join(
         [
             f"{sentences.ratio(count)} studs × {clamp} × {sentences.ratio(friction)} × {radius} = {sentences.torque(ev.of(slip_torque, hub))}",
-            f"over {sentences.torque(sides.seen[0, gear])} at one wheel in {called}, where {sentences.who_sets_it(sides, gear)}",
+            f"over {sentences.torque(sides.seen[0, gear])} at one wheel in {gear_name}, where {sentences.who_sets_it(sides, gear)}",
             *sentences.left_out(ev.build),
         ]
     )

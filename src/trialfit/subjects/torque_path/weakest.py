@@ -61,9 +61,9 @@ def _shows(ev: Evaluation, known: tuple[Element, ...], lacking: tuple[Element, .
     first = order[0]
     share = float(np.mean(reserves.argmin(axis=-1) == first))
     surely = "" if share == 1 else f" (the weakest in {sentences.share(share)})"
-    said = [f"weakest element: {known[first].called}, capacity {sentences.ratio(reserves[0, first])} of demand{surely}"]
-    if following := [f"{known[at].called} at {sentences.ratio(reserves[0, at])}" for at in order[1:_LISTED]]:
+    said = [f"weakest element: {known[first].title}, capacity {sentences.ratio(reserves[0, first])} of demand{surely}"]
+    if following := [f"{known[at].title} at {sentences.ratio(reserves[0, at])}" for at in order[1:_LISTED]]:
         said.append(f"then {', '.join(following)}")
     if lacking:
-        said.append("not known: " + ", ".join(f"{element.called} ({element.lacks[0]})" for element in lacking))
+        said.append("not known: " + ", ".join(f"{element.title} ({element.lacks[0]})" for element in lacking))
     return "; ".join(said)
