@@ -42,7 +42,7 @@ def test_a_cone_is_thin_at_its_front():
         (lambda: capsule(0.1, 0.05), "a capsule is -50 mm thick"),
         (lambda: hull([[0, 0, 0], [1, 0, 0], [0, 1, 0], [1, 1, 0]]), "4 points of a hull lie in one plane"),
         (lambda: hull([[0, 0, 0], [1, 0, 0], [0, float("inf"), 0], [1, 1, 1]]), "a point of a hull is not a number"),
-        (lambda: hull([[0, 0, 0], [1, 0, 0]]), "2 points of a hull lie in one plane: at least 4"),
+        (lambda: hull([[0, 0, 0], [1, 0, 0]]), "2 points of a hull lie in one plane: expected at least 4"),
     ],
 )
 def test_what_is_no_solid_is_refused_with_a_sentence(make, says):

@@ -73,12 +73,12 @@ class Piece:
 
 @dataclass(frozen=True, eq=False)
 class Movement:
-    """One state that a solid moves into: turned by `turn` about `about`, then shifted; `called` in words."""
+    """One state that a solid moves into: turned by `turn` about `about`, then shifted; `words` say it."""
 
     turn: Array = field(default_factory=_straight)
     shift: Array = field(default_factory=_nowhere)
     about: Array = field(default_factory=_nowhere)
-    called: str = ""
+    words: str = ""
 
     def applied(self, piece: Piece) -> Piece:
         """The piece in this state."""
@@ -208,6 +208,4 @@ def corners(piece: Piece) -> Array:
 def path_down(drop: float, step: float = 0.01) -> tuple[Movement, ...]:
     """The states of a part on its way straight down, sampled every `step`, m: a sump on its way off."""
     count = max(int(np.ceil(drop / step)), 1)
-    return tuple(
-        Movement(shift=np.array([0, 0, -drop * n / count]), called="on its way down") for n in range(count + 1)
-    )
+    return tuple(Movement(shift=np.array([0, 0, -drop * n / count]), words="on its way down") for n in range(count + 1))

@@ -19,9 +19,9 @@ DEMOS = Path(__file__).parents[3] / "demos"
 def test_a_placed_solid_is_the_solid_of_the_drivetrain_at_its_pose(demo):
     """Every solid of the demo, the first of which also travels by itself, with the facts it stands on."""
     text = (DEMOS / f"{demo}.toml").read_text(encoding="utf-8")
-    build = read_text(text.replace('fixed_to = "drivetrain"', 'fixed_to = "drivetrain"\nmoves_x = "4 mm, taped"', 1))
+    build = read_text(text.replace('fixed_to = "drivetrain"', 'fixed_to = "drivetrain"\ntravel_x = "4 mm, taped"', 1))
     ev = Evaluation(build, 40)
-    assert ev(group(build)[0].moves_x).any()
+    assert ev(group(build)[0].travel_x).any()
     for solid in group(build):
         with ev.recording() as short_way:
             placed = ev.of(placed_solid, solid)
@@ -34,13 +34,15 @@ def test_a_placed_solid_is_the_solid_of_the_drivetrain_at_its_pose(demo):
         assert list(short_way) == list(long_way)
 
 
-@pytest.mark.parametrize(("mount_y", "mount_z"), [("0 ± 0 mm", "0 ± 0 mm"), ("40 ± 0 mm", "150 ± 0 mm")])
-def test_a_sump_swings_about_the_axis_of_the_mounts(build, mount_y, mount_z):
+@pytest.mark.parametrize(("axis_y", "axis_z"), [("0 ± 0 mm", "0 ± 0 mm"), ("40 ± 0 mm", "150 ± 0 mm")])
+def test_a_sump_swings_about_the_axis_of_the_mounts(build, axis_y, axis_z):
     """The lower it hangs below the mounts, the further it goes to each side; the crank is not the axis."""
-    made = build(drivetrain={"rock": "2 ± 0 deg", "heave": "5 ± 0 mm", "mount_y": mount_y, "mount_z": mount_z})
+    made = build(drivetrain={"rock": "2 ± 0 deg", "heave": "5 ± 0 mm", "roll_axis_y": axis_y, "roll_axis_z": axis_z})
     sump = made.parts["sump"]
     ev = Evaluation(made, 1)
-    across, above = (float(ev(ref)[0]) for ref in (made.parts["drivetrain"].mount_y, made.parts["drivetrain"].mount_z))
+    across, above = (
+        float(ev(ref)[0]) for ref in (made.parts["drivetrain"].roll_axis_y, made.parts["drivetrain"].roll_axis_z)
+    )
 
     places = dict(zip(state_names(ev, sump), ev.of(drawn_solid, sump).shifts[0], strict=True))
 
@@ -55,7 +57,7 @@ def test_a_sump_swings_about_the_axis_of_the_mounts(build, mount_y, mount_z):
 
 
 def test_a_rack_goes_both_ways_along_each_axis_and_each_way_has_its_name(build):
-    made = build(rack={"moves_y": "70 ± 0 mm", "moves_right": "60 ± 0 mm", "moves_z": "5 ± 0 mm"})
+    made = build(rack={"travel_y": "70 ± 0 mm", "travel_right": "60 ± 0 mm", "travel_z": "5 ± 0 mm"})
     rack = made.parts["rack"]
     ev = Evaluation(made, 1)
 
