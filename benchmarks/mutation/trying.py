@@ -45,7 +45,7 @@ if TYPE_CHECKING:
 
 LIBRARIES = (
     "numpy", "scipy.optimize", "scipy.spatial", "scipy.integrate", "pint", "pydantic", "tomlkit", "rich.table", "shapely",
-    "trimesh", "fcl", "uncertainties", "hypothesis.extra.numpy", "ortools.sat.python.cp_model",
+    "trimesh", "fcl", "uncertainties", "hypothesis.extra.numpy",
 )  # fmt: skip
 PROCESSOR_SECONDS, WALL_SECONDS, MEMORY = 240, 1500, 10 * 2**30
 """Bounds of one attempt: a mutant that runs on is caught, and so is one that takes all the memory."""

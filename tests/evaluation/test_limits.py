@@ -147,6 +147,14 @@ def test_what_is_known_of_a_value_that_cannot_be_worked_out_has_no_share() -> No
     assert [(one.path, one.share) for one in finding.facts] == [("car.wheelbase", 0.0)]
 
 
+def test_a_build_can_be_worked_out_by_its_nominal_values_alone() -> None:
+    """One draw: its margin is the margin, its verdict plain."""
+    finding = found(STATED, draws=1)
+
+    assert finding.verdict is Verdict.holds
+    assert (finding.margin.low, finding.margin.nominal, finding.margin.high) == pytest.approx((100, 100, 100))
+
+
 def test_the_spread_of_a_bound_is_a_spread_of_the_margin() -> None:
     """An exact track of 1.4 m against a bound that is the taped wheelbase less a metre."""
     finding = found(
@@ -219,8 +227,9 @@ def test_a_limit_of_the_builders_own_is_listed_however_far_it_is() -> None:
     ]
     report = work_out(Evaluation(build, 16), stated)
 
-    assert [one.id for one in report.findings][0] == "a.near"
-    assert {one.id for one in report.findings} == {"a.near", "a.far", "a.elsewhere"}
+    first, *others = (one.id for one in report.findings)
+    assert first == "a.near"
+    assert set(others) == {"a.far", "a.elsewhere"}
     assert report.findings_left_out == 0
 
 
