@@ -155,7 +155,9 @@ def test_a_rating_that_cannot_be_is_named(build_of):
     )
     plot = plot_by(build_of, CAR + RADIATOR.replace('conductance = "1884.3 W/K, manual"', rating))
 
-    assert plot.missing == {"radiator.rated_heat": "more than air and coolant at the rating can carry: look again"}
+    assert plot.missing == {
+        "radiator.rated_heat": "more than air and coolant at the rating can carry: check the rating"
+    }
 
 
 def test_the_typical_share_of_heat_is_for_petrol_alone(build_of):

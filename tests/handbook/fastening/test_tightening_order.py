@@ -137,7 +137,7 @@ def test_patterns_lie_round_their_middle(places) -> None:
     ],
 )
 def test_patterns_that_cannot_be_are_refused(make, says) -> None:
-    with pytest.raises(ValueError, match="wanted") as caught:
+    with pytest.raises(ValueError, match="expected") as caught:
         make()
 
     assert str(caught.value) == says

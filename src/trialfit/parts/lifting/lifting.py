@@ -39,7 +39,7 @@ class Lift(Part):
     )
     jerk_factor = FactSpec(
         COEFFICIENT,
-        "how many times the weight comes on crane and slings when it is lifted with a jerk",
+        "dynamic factor: load on crane and slings over the weight when the lift starts or stops with a jerk",
         bounds=Bounds(at_least=1),
         typical="1.25 ± 0",
         source=NO_SOURCE,
@@ -95,7 +95,7 @@ class Crane(Part):
             if further.si > nearer.si:
                 yield (
                     f"hole_ratings.{number}",
-                    f"is {further}, more than at the shorter hole before it ({nearer}): a crane bears less further out",
+                    f"is {further}, more than at the shorter hole before it ({nearer}): a crane carries less further out",
                 )
 
 
@@ -123,7 +123,7 @@ class Stands(Part):
     )
     push = FactSpec(
         FORCE,
-        "push from the side that the car must stand",
+        "push from the side that the car must withstand",
         bounds=POSITIVE,
         typical="1000 ± 0 N",
         source=f"{NO_SOURCE}: two people heaving on a tight bolt",

@@ -62,7 +62,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id="clearance.level",
             about=drivetrain.name,
-            says="the crank is as level as carburettor and sump want it",
+            says="the crank is as level as carburettor and sump need it",
             value=_off_level,
             quantity=ANGLE,
             stake=Stake.durability,

@@ -110,7 +110,9 @@ def _conductance(ev: Evaluation) -> Array:
     air = heat.capacity_rate(AIR_DENSITY, speed * area, heat.AIR_HEAT_CAPACITY)
     found = np.asarray(heat.conductance_of_rating(taken, difference, air, _coolant_rate(ev, flow)))
     if np.isnan(found[0]):
-        raise MissingFact({radiator.rated_heat.path: "more than air and coolant at the rating can carry: look again"})
+        raise MissingFact(
+            {radiator.rated_heat.path: "more than air and coolant at the rating can carry: check the rating"}
+        )
     return found
 
 

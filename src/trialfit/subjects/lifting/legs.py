@@ -56,7 +56,7 @@ def _tension(lift: Lift, leg: SlingLeg | None) -> Requirement:
     return Requirement(
         id=f"lifting.leg_tension.{name}",
         about=name,
-        says=f"{name} bears its share of the load of {lift.name}, lifted with a jerk, as the load hangs",
+        says=f"{name} carries its share of the load of {lift.name}, lifted with a jerk, as the load hangs",
         value=partial(_tension_of, lift=lift, leg=leg),
         quantity=FORCE,
         stake=Stake.safety,

@@ -35,7 +35,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         for what, says, value, quantity, limit, source in (
             (
                 "stand_load",
-                f"one of {stands.name} bears its share of the {stands.under} end, as the car drives",
+                f"one of {stands.name} carries its share of the {stands.under} end, as the car drives",
                 partial(_load, stands=stands),
                 MASS,
                 AtMost(partial(_rated, stands=stands)),

@@ -71,7 +71,7 @@ def _requirement(
         source=_E_N,
         formulas=(normalised_error,),
         shows=shows,
-        cure="One of the two is wrong by more than it says: measure a third way before anything is built on either.",
+        cure="One of the two is off by more than its spread: measure a third way before relying on either.",
     )
 
 

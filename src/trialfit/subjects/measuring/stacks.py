@@ -69,7 +69,7 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
         yield Requirement(
             id=f"measuring.{name}.{bound}",
             about=name,
-            says=f"by the odds the gap is not {'smaller' if end < 0 else 'larger'} than wanted",
+            says=f"by the odds the gap is not {'smaller' if end < 0 else 'larger'} than its target",
             value=partial(gap, stack=stack),
             quantity=LENGTH,
             stake=Stake.durability,
@@ -81,7 +81,7 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
         yield Requirement(
             id=f"measuring.{name}.{bound}_at_worst",
             about=name,
-            says=f"even if every member errs the same way the gap is not {'smaller' if end < 0 else 'larger'} than wanted",
+            says=f"even if every member errs the same way the gap is not {'smaller' if end < 0 else 'larger'} than its target",
             value=partial(gap_at_worst, stack=stack, end=end),
             quantity=LENGTH,
             stake=Stake.durability,

@@ -53,7 +53,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"structure.frame_stress.{frame.name}",
             about=frame.name,
-            says=f"the members of {frame.name} bear their loads, which come {in_life(frame.repeats)}, beside their welds",
+            says=f"the members of {frame.name} carry their loads, which come {in_life(frame.repeats)}, beside their welds",
             value=partial(use_of_strength, frame=frame),
             quantity=RATIO,
             stake=Stake.safety,
@@ -223,7 +223,7 @@ def use_of_strength(ev: Evaluation, frame: Frame) -> Array:
 
 def _worst_member(ev: Evaluation, frame: Frame) -> str:
     worst = int(np.argmax(ev.of(uses, frame)[0]))
-    return f"{_members(ev.build, frame)[worst].name} is worked hardest; {NOMINAL}"
+    return f"{_members(ev.build, frame)[worst].name} is loaded most; {NOMINAL}"
 
 
 def work(ev: Evaluation, frame: Frame, original: bool = False) -> Array:  # noqa: FBT001, FBT002 - worked out once per value

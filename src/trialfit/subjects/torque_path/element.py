@@ -45,7 +45,7 @@ YIELD = Source(
     SourceKind.common_practice,
 )
 
-CURE = "Fit a stronger part, or send it less: a taller first gear or final drive, a clutch that holds less, less torque low down."
+CURE = "Fit a stronger part, or send it less torque: a taller first gear or final drive, a clutch of lower capacity, less torque low down."
 
 _ALIKE = 1e-9  # gears that differ by less than this share are named together
 

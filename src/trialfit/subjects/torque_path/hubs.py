@@ -41,7 +41,7 @@ _CAUTION = (
     "this estimate; clean faces, no paint or spacer between them, nuts tightened again after the first drive; local codes and "
     "licensed practice decide"
 )
-_HUB_CAUTION = "a hub holds the wheel on the car: the maker's word stands above this figure; local codes and licensed practice decide"
+_HUB_CAUTION = "a hub holds the wheel on the car: the maker's manual outranks this figure; local codes and licensed practice decide"
 
 
 def elements(build: Build) -> Iterator[Element]:
