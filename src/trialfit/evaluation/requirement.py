@@ -138,7 +138,7 @@ class Requirement:
     value: Worked
     quantity: Quantity
     stake: Stake
-    limit: Limit | None = None
+    limit: Side | None = None
     source: Source | None = None
     formulas: tuple[Callable[..., Any], ...] = ()
     unit: str = ""
