@@ -44,7 +44,7 @@ def test_a_limit_that_names_nothing_or_cannot_be_read_is_not_written(trialfit, w
     unreadable = trialfit("set", file, "limit.gearing.time.0_100_kmh", "8 kg")
 
     assert (unknown.code, unreadable.code) == (2, 2)
-    assert 'is no finding of this build: did you mean "gearing.time.0_100_kmh"' in unknown.err
+    assert 'is not a finding of this build: did you mean "gearing.time.0_100_kmh"' in unknown.err
     assert "limit.gearing.time.0_100_kmh" in unreadable.err
     assert file.read_text(encoding="utf-8") == STALE
 

@@ -13,17 +13,14 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.evaluation.requirement import SourceKind, Stake
 from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.frozen import Frozen
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Interval(_Frozen):
+class Interval(Frozen):
     """A value with the interval that holds 95 % of its draws, in `unit`."""
 
     nominal: float
@@ -32,7 +29,7 @@ class Interval(_Frozen):
     unit: str
 
 
-class FactUse(_Frozen):
+class FactUse(Frozen):
     """One fact that a finding stands on."""
 
     path: str
@@ -41,7 +38,7 @@ class FactUse(_Frozen):
     share: float = Field(description="share of the margin's variance that this fact causes, 0 to 1")
 
 
-class LimitUse(_Frozen):
+class LimitUse(Frozen):
     """One limit that a finding was held against."""
 
     id: str = Field(
@@ -62,7 +59,7 @@ class LimitUse(_Frozen):
     )
 
 
-class Formula(_Frozen):
+class Formula(Frozen):
     """A handbook formula behind a value."""
 
     name: str
@@ -70,7 +67,7 @@ class Formula(_Frozen):
     source: str
 
 
-class _Result(_Frozen):
+class _Result(Frozen):
     id: str
     subject: str
     about: str = Field(description="the part it is about")
@@ -120,14 +117,14 @@ class Figure(_Result):
     )
 
 
-class Remark(_Frozen):
+class Remark(Frozen):
     """What the builder should know of the build as written; nothing stops on it."""
 
     path: str = Field(description="where it is written")
     says: str
 
 
-class Report(_Frozen):
+class Report(Frozen):
     """All findings and figures of a build."""
 
     build: str

@@ -17,12 +17,9 @@ from trialfit.evaluation.requirement import AtMost, Between
 from trialfit.facts.units import from_si, from_si_difference
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.requirement import Side
     from trialfit.facts.units import Unit
-
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
 @dataclass(frozen=True)

@@ -25,13 +25,12 @@ from trialfit.facts.reading import read_fact
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from numpy.typing import ArrayLike, NDArray
+    from numpy.typing import ArrayLike
 
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.requirement import Requirement, Side
+    from trialfit.handbook.arrays import Array
     from trialfit.parts.declaring import CurveRef, FactRef
-
-    Array = NDArray[np.float64]
 
 _VERDICTS = list(Verdict)
 

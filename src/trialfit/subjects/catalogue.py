@@ -72,7 +72,7 @@ def requirements(build: Build, subjects: Iterable[str] = ()) -> list[Requirement
     wanted = tuple(subjects) or known
     for name in wanted:
         if name not in known:
-            raise BadInput("subject", [Located("", f'"{name}" is no subject: {nearest(name, known)}')])
+            raise BadInput("subject", [Located("", f'unknown subject "{name}": {nearest(name, known)}')])
     return [requirement for name in wanted for requirement in _module(name).requirements(build)]
 
 

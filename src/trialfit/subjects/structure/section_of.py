@@ -18,13 +18,9 @@ from trialfit.handbook.structure import sections
 from trialfit.handbook.structure.walled_sections import read_walls, thin_walls
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.structure.sections import Section
     from trialfit.parts.structure.structure import Sectioned
-
-    Array = NDArray[np.float64]
 
 
 def section_of(ev: Evaluation, part: Sectioned) -> Section:
