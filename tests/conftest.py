@@ -8,7 +8,7 @@ from pathlib import Path
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command does, and before numpy is loaded
 
-from hypothesis import settings  # noqa: E402
+from hypothesis import settings
 
 sys.path.append(str(Path(__file__).parent))  # thorough.py stands beside the folders of tests
 
