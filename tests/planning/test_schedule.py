@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.planning.critical import held_links, least_end, passes, windows
 from trialfit.planning.justifying import justified
@@ -158,7 +159,7 @@ def test_the_first_schedule_is_sound_and_no_shorter_than_the_links_allow(problem
     assert problem.makespan(starts) >= least_end(problem) >= passes(problem).end
 
 
-@settings(max_examples=20)
+@settings(max_examples=some(20))
 @given(problems())
 def test_the_solver_is_sound_too_and_never_worse(problem):
     found = schedule(problem, effort=0.5)
