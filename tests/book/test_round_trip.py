@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.book import BadInput
 from trialfit.book.carrying import folder_of, read_in, write_out, write_out_any
@@ -112,7 +113,7 @@ FACTS = st.fixed_dictionaries(
 
 
 @given(st.dictionaries(NAMES.filter(lambda name: name not in KINDS), FACTS, max_size=6), TEXTS)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=some(25))
 def test_a_generated_build_is_the_same_after_a_book(parts, story):
     """Builds that the parts understand, through a book and its TOML file into another book."""
     document = Document(
