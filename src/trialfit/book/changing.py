@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.book.problems import BadInput, Located
-from trialfit.book.toml_text import change_file, document_of, text_of
+from trialfit.book.toml_text import change_file, document_of
 from trialfit.book.work_text import GROUPS, entry_keys
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
@@ -57,10 +57,16 @@ def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None
     `check` may raise BadInput to refuse the changed build before it is written.
     """
     where = str(file)
-    document, _ = document_of(text_of(file), where)
-    target, entry = target_of(document, path, text.strip("\r\n"), where)
-    before = _entry_at(document, target)
-    build = change_file(file, target, entry, check)
+    seen: list[tuple[str, Entry | None]] = []
+
+    def change(written: str) -> tuple[str, Entry]:
+        document, _ = document_of(written, where)
+        target, entry = target_of(document, path, text.strip("\r\n"), where)
+        seen.append((target, _entry_at(document, target)))
+        return target, entry
+
+    build = change_file(file, change, check)
+    target, before = seen[-1]
     return Change(
         file=where,
         path=path,

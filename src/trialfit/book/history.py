@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Self
 from trialfit.book.build import Build
 from trialfit.book.changes import NoSuchPlace, document, empty, put, value_at
 from trialfit.book.refusals import Unusable
+from trialfit.book.saving import check_free
 from trialfit.book.store.connection import SALVAGE
 
 if TYPE_CHECKING:
@@ -103,6 +104,7 @@ class History:
 
     def keep_copy(self, target: Path) -> None:
         """A consistent copy while the book is in use. Raises Unusable."""
+        check_free(target)
         self._store.copy_to(target)
 
     # --- inside ---

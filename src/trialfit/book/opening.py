@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from trialfit.book.build import Build
+from trialfit.book.disk import open_ordinary
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.toml_text import read
 
@@ -32,7 +33,7 @@ _LONGEST_NUMBER = 7  # more digits are a date without dashes
 def is_book(path: str | os.PathLike[str]) -> bool:
     """Whether a file is a book, sound or damaged: it begins as one, or with bytes that no text has."""
     try:
-        with Path(path).open("rb") as file:
+        with open_ordinary(path) as file:
             head = file.read(_BEGINNING)
     except (OSError, ValueError):
         return False

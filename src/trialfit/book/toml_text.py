@@ -13,9 +13,7 @@ Layout    format, name and story stand first. Each table is a part, named as the
 
 from __future__ import annotations
 
-import os
 import re
-import tempfile
 import tomllib
 from pathlib import Path
 from textwrap import shorten
@@ -23,6 +21,7 @@ from typing import TYPE_CHECKING, Any
 
 from trialfit.book.attachment_text import attachments_in
 from trialfit.book.build import Build
+from trialfit.book.disk import open_ordinary, turn, write_whole
 from trialfit.book.document import FORMAT, ChoiceText, Document, PartText
 from trialfit.book.lines import line_of
 from trialfit.book.problems import BadInput, Located
@@ -30,9 +29,11 @@ from trialfit.book.work_text import GROUPS, work_in
 from trialfit.parts import KINDS
 
 if TYPE_CHECKING:
+    import os
     from collections.abc import Callable, Mapping, MutableMapping
 
 LARGEST_FILE = 4_000_000
+_MOST_TRIES = 20
 _PLACE = re.compile(r"line (\d+), column (\d+)")
 _HEAD = {"format", "name", "story"}
 _NUMBER_HINT = 'put it in quotes with its unit, for example "38 N·m"'
@@ -57,11 +58,12 @@ def read_text(text: str, where: str = "the text") -> Build:
 def text_of(file: Path) -> str:
     """The text of a file as it stands, line ends kept. Raises BadInput where it cannot be read as a text."""
     try:
-        if file.stat().st_size > LARGEST_FILE:
+        with open_ordinary(file) as opened:
+            raw = opened.read(LARGEST_FILE + 1)
+        if len(raw) > LARGEST_FILE:
             raise BadInput(
                 str(file), [Located("", f"is larger than {LARGEST_FILE // 1_000_000} MB: a build in TOML is wanted")]
             )
-        raw = file.read_bytes()
     except FileNotFoundError:
         raise BadInput(str(file), [Located("", "there is no such file: the TOML file of a build is wanted")]) from None
     except OSError as wrong:
@@ -146,36 +148,29 @@ def _replace(table: MutableMapping[str, Any], key: str, value: str | list[str]) 
 
 
 def change_file(
-    file: Path, path: str, entry: str | tuple[str, ...], check: Callable[[Build], None] | None = None
+    file: Path, change: Callable[[str], tuple[str, str | tuple[str, ...]]], check: Callable[[Build], None] | None = None
 ) -> Build:
     """One entry changed in a TOML file. The build is read anew first: the file changes only if it is sound with the change.
 
+    `change` is given the text as it stands and says the path and the entry. It may be asked again: the file is written only
+    if it still is what was read, and several that write at once take turns, so that what each has written stays.
     `check` may raise BadInput to refuse the changed build for reasons that only a higher floor knows.
     """
-    text = text_of(file)
-    changed = with_entry(text, path, entry, str(file))
-    build = read_text(changed, str(file))
-    if check:
-        check(build)
+    text_of(file)  # says what cannot be read
     try:
-        _write_whole(file.resolve(), changed)
+        with turn(file):
+            for _ in range(_MOST_TRIES):
+                text = text_of(file)
+                changed = with_entry(text, *change(text), str(file))
+                build = read_text(changed, str(file))
+                if check:
+                    check(build)
+                if text_of(file) == text:
+                    write_whole(file, changed.encode())
+                    return build
     except OSError as wrong:
         raise BadInput(str(file), [Located("", f"cannot be written ({wrong.strerror}); nothing was changed")]) from None
-    return build
-
-
-def _write_whole(file: Path, text: str) -> None:
-    handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.")
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(text.encode("utf-8"))
-            out.flush()
-            os.fsync(out.fileno())
-        Path(name).chmod(file.stat().st_mode & 0o7777)
-        Path(name).replace(file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+    raise BadInput(str(file), [Located("", "is being written by another program all the time; nothing was changed")])
 
 
 def _parse(text: str, where: str) -> dict[str, Any]:

@@ -7,10 +7,12 @@ Not here  what is in it (drawing/look/scene.py); a page to turn round (look.py)
 
 from __future__ import annotations
 
+from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.saving import PICTURE, check_output, save
 from trialfit.drawing.look.scene import said_of_scans, scene_of_placement
 from trialfit.drawing.look.views import VIEWS, outline, pair
 
@@ -34,6 +36,7 @@ def picture_file(file: str) -> Path:
         )
     if not path.parent.is_dir():
         raise BadInput("trialfit place", [Located("--picture", f'is "{file}": the folder {path.parent} is not there')])
+    check_output(path, PICTURE)
     return path
 
 
@@ -48,10 +51,9 @@ def write_picture(build: Build, found: Placement, file: Path) -> None:
     for axes, view in zip(figure.subplots(2, 1), VIEWS, strict=True):
         _draw(axes, scene, view)
     figure.supxlabel("\n".join((_told(scene), *said_of_scans(build))), x=0.01, ha="left", fontsize=10, parse_math=False)
-    try:
-        figure.savefig(file)
-    except OSError as wrong:
-        raise BadInput("trialfit place", [Located("--picture", f"cannot be written: {wrong.strerror}")]) from None
+    drawn = BytesIO()
+    figure.savefig(drawn, format="png")
+    save(drawn.getvalue(), file, PICTURE)
 
 
 def _told(scene: Scene) -> str:

@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from trialfit.book.disk import open_ordinary
 from trialfit.book.refusals import Unusable
 from trialfit.book.store.connection import SALVAGE, said
 from trialfit.book.store.rows import COLUMNS, Unreadable, change_of, is_sealed, unpack
@@ -114,7 +115,7 @@ def _cut_off(path: Path) -> Iterator[Damage]:
     waiting = path.with_name(f"{path.name}-wal")
     if waiting.exists() and waiting.stat().st_size:
         return
-    with path.open("rb") as file:
+    with open_ordinary(path) as file:
         head = file.read(32)
     page = int.from_bytes(head[_PAGE_SIZE], "big")
     wanted = int.from_bytes(head[_PAGE_COUNT], "big") * (65536 if page == 1 else page)
