@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from trialfit.book.document import ChoiceText, Document
 
+MOST_PARTS = 5000
 SomePart = TypeVar("SomePart", bound=Part)
 _NAME = re.compile(r"^[^\W\d][\w-]*$")
 _NO_WORD = re.compile(r"\W+")
@@ -83,6 +84,9 @@ class Build:
     @classmethod
     def from_document(cls, document: Document) -> tuple[Build, list[Located]]:
         """The build of a document, and everything that is wrong with it, each in one sentence."""
+        if len(document.parts) > MOST_PARTS:
+            says = f"has {len(document.parts)} parts: at most {MOST_PARTS} are read; write as parts what a finding is about"
+            return cls(document, {}, {}), [Located("", says)]
         parts: dict[str, Part] = {}
         problems: list[Located] = []
         for name, text in document.parts.items():

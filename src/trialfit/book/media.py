@@ -56,7 +56,9 @@ def _is_text(data: bytes) -> bool:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         return False
-    return all(sign.isprintable() or sign in "\t\r\n\f" for sign in text)
+    for sign in "\t\r\n\f":
+        text = text.replace(sign, "")
+    return text.isprintable()
 
 
 def _says(*starts: bytes) -> Callable[[bytes], bool]:

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trialfit.book.journal import Book
-from trialfit.book.opening import is_book
+from trialfit.book.opening import is_book, local
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.reports import Made
 from trialfit.cli.pages.book import made_page
@@ -43,7 +43,7 @@ def remarks_on(book: Book, made: Recorded) -> tuple[str, ...]:
     if made.time - datetime.now(UTC) > _TOLERATED:
         remarks.append(
             "The clock of this computer stands before the last change in the journal: this one was written under the time "
-            f"of that, {made.time.astimezone():%Y-%m-%d %H:%M}, so that the order stays. Look at the clock."
+            f"of that, {local(made.time):%Y-%m-%d %H:%M}, so that the order stays. Look at the clock."
         )
     return tuple(remarks)
 
