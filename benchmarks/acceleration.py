@@ -2,7 +2,7 @@
 
     python benchmarks/acceleration.py [CARS] [CARS_WITH_SOLVER]
 
-One run draws CARS cars (10,000), works all of them out with trialfit.handbook.performance.acceleration_run, and the
+One run draws CARS cars (10,000), works all of them out with trialfit.handbook.gearing.performance.acceleration_run, and the
 first CARS_WITH_SOLVER of them (100) one by one with scipy's solve_ivp, whose events stop at the shifts and note the
 targets. It prints the time for one car each way, their ratio, and the largest difference of the three times
 (0-100 km/h, 0-60 mph, standing 400 m).
@@ -28,8 +28,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from scipy.integrate import solve_ivp
 
-from trialfit.handbook.performance import acceleration_run, effective_mass
-from trialfit.handbook.traction import grip_rear_drive
+from trialfit.handbook.gearing.performance import acceleration_run, effective_mass
+from trialfit.handbook.gearing.traction import grip_rear_drive
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -16,9 +16,10 @@ if TYPE_CHECKING:
 
 
 def modules() -> list[ModuleType]:
-    """The modules of formulas, by name."""
-    names = sorted(found.name for found in pkgutil.iter_modules(handbook.__path__) if not found.name.startswith("_"))
-    return [import_module(f"{handbook.__name__}.{name}") for name in names]
+    """The modules of formulas: those at the door, which every room uses, then room by room."""
+    names = sorted(found.name for found in pkgutil.iter_modules(handbook.__path__) if not found.ispkg)
+    at_the_door = [import_module(f"{handbook.__name__}.{name}") for name in names]
+    return at_the_door + [module for room in handbook.rooms() for module in handbook.modules(room)]
 
 
 def formulas(module: ModuleType) -> Iterator[tuple[str, Callable[..., object]]]:
@@ -34,20 +35,36 @@ def formulas(module: ModuleType) -> Iterator[tuple[str, Callable[..., object]]]:
 
 
 def handbook_pages() -> dict[str, str]:
-    """The pages by path."""
-    pages = {f"handbook/{_short(module)}.md": _page(module) for module in modules()}
+    """The pages by path: a folder for each room, like the handbook itself."""
+    pages = {f"handbook/{short_path(module)}.md": _page(module) for module in modules()}
     index = "\n".join(
         [
             "# Handbook: the formulas",
             "",
-            "Each page is made from the docstrings of one module. All values are SI. Formulas take floats or numpy arrays and",
-            "give the same; outside its range a formula gives nan. They can be used alone:",
-            "`from trialfit.handbook import gearing`.",
+            "Each page is made from the docstrings of one module, room by room. All values are SI. Formulas take floats or numpy",
+            "arrays and give the same; outside its range a formula gives nan. They can be used alone:",
+            "`from trialfit.handbook import cardan`.",
             "",
-            contents(_short(module) for module in modules()),
+            contents([*(path for path in map(short_path, modules()) if "/" not in path), *_indexes()]),
         ]
     )
-    return {"handbook/index.md": index, **pages}
+    rooms = {f"handbook/{room}/index.md": _room(room) for room in handbook.rooms()}
+    return {"handbook/index.md": index, **rooms, **pages}
+
+
+def _indexes() -> list[str]:
+    return [f"{room}/index" for room in handbook.rooms()]
+
+
+def _room(room: str) -> str:
+    says = inspect.getdoc(import_module(f"{handbook.__name__}.{room}")) or ""
+    listed = contents(_short(module) for module in handbook.modules(room))
+    return f"# {room}\n\n{sentence(says)}\n\n{listed}"
+
+
+def short_path(module: ModuleType) -> str:
+    """Where a module stands in the handbook: "driveline/cardan"."""
+    return module.__name__.removeprefix(f"{handbook.__name__}.").replace(".", "/")
 
 
 def _short(module: ModuleType) -> str:

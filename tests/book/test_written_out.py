@@ -101,7 +101,7 @@ def _another_folder(out: Path) -> None:
         (_a_link_in_the_way, "plan.pdf: was not written out as it is"),
         (_file_is_a_link, "is a link, a pipe or a device"),
         (_link_to_nowhere, "is a link, a pipe or a device"),
-        (_folder_is_a_link, "is no folder that was written out"),
+        (_folder_is_a_link, "is not a folder that was written out"),
         (_another_folder, "plan.pdf: was not written out as it is"),
     ],
 )

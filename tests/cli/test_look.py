@@ -29,7 +29,7 @@ def test_the_page_of_a_build_without_solids_says_what_is_missing(trialfit, writt
 @pytest.mark.parametrize(
     ("file", "says"),
     [
-        ("bay.png", 'is "bay.png": an HTML file is wanted, for example bay.html'),
+        ("bay.png", 'is "bay.png": expected an HTML file, for example bay.html'),
         ("nowhere/bay.html", "the folder nowhere is not there"),
     ],
 )
@@ -47,7 +47,7 @@ def test_a_file_that_cannot_be_written_is_named(trialfit, pickup, tmp_path):
     ran = trialfit("clearances", pickup, "--draws", "16", "--look", tmp_path / "bay.html")
 
     assert ran.code == 2
-    assert "bay.html: is a folder: a name for the file is wanted, for example bay.html" in ran.err
+    assert "bay.html: is a folder: expected a name for the file, for example bay.html" in ran.err
 
 
 def test_where_the_view_was_never_built_one_sentence_says_so(trialfit, pickup, tmp_path, monkeypatch):

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from generating import all_pages, write_pages
-from generating.handbook import formulas, modules
+from generating.handbook import formulas, modules, short_path
 
 from trialfit.cli.commands import COMMANDS
 from trialfit.cli.shapes import SHAPES
@@ -51,7 +51,7 @@ def test_every_shape_has_a_page_with_its_schema(pages, name):
 @pytest.mark.parametrize("module", modules(), ids=lambda module: module.__name__)
 def test_every_formula_has_a_page_that_holds_its_docstring_as_it_stands(pages, module):
     name = module.__name__.rpartition(".")[2]
-    page = pages[f"handbook/{name}.md"]
+    page = pages[f"handbook/{short_path(module)}.md"]
 
     for formula, thing in formulas(module):
         assert f"## {name}.{formula}\n" in page

@@ -20,8 +20,8 @@ from trialfit.drawing.pen import Fill, Stroke
 from trialfit.drawing.plot import Axis, Bar, Limit, Plot, Series, Spot
 from trialfit.drawing.plot_picture import picture_of
 from trialfit.evaluation.verdict import Verdict
-from trialfit.handbook.bolt_patterns import circle
-from trialfit.handbook.tightening_order import circle_order
+from trialfit.handbook.fastening.bolt_patterns import circle
+from trialfit.handbook.fastening.tightening_order import circle_order
 
 FOLDER = Path(__file__).parent / "golden"
 CAR = """

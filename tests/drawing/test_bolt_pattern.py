@@ -12,8 +12,8 @@ from trialfit.advice.tightening import BoltPlace
 from trialfit.drawing.bolt_pattern import bolt_pattern
 from trialfit.drawing.labels import meet
 from trialfit.drawing.pen import SMALL, Circle, Text
-from trialfit.handbook.bolt_patterns import circle, grid, rail_pair, rectangle
-from trialfit.handbook.tightening_order import circle_order, outward_order
+from trialfit.handbook.fastening.bolt_patterns import circle, grid, rail_pair, rectangle
+from trialfit.handbook.fastening.tightening_order import circle_order, outward_order
 
 
 def bolts(places, order):
@@ -98,7 +98,7 @@ def test_the_bolt_to_begin_with_stands_out():
 
 
 def test_without_places_it_says_so():
-    assert read(bolt_pattern([]).svg()).texts == ("where the bolts sit is not written",)
+    assert read(bolt_pattern([]).svg()).texts == ("the places of the bolts are missing",)
 
 
 @settings(max_examples=30, deadline=None)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from trialfit.finite_elements.frames import Member, solve
-from trialfit.handbook.frame_work import work_of_members
+from trialfit.handbook.structure.frame_work import work_of_members
 
 YOUNG, SHEAR = 200e9, 77e9
 AREA, UPRIGHT, SIDEWAYS, TORSION = 384e-6, 150e-9, 90e-9, 220e-9

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from trialfit.finite_elements.sections import constants_of_walls
-from trialfit.handbook.sections import box, channel
-from trialfit.handbook.walled_sections import read_walls, thin_walls
+from trialfit.handbook.structure.sections import box, channel
+from trialfit.handbook.structure.walled_sections import read_walls, thin_walls
 
 SQUARE = [(-0.024, -0.024), (0.024, -0.024), (0.024, 0.024), (-0.024, 0.024)]
 ROUND = read_walls("1-2, 2-3, 3-4, 4-1")
@@ -44,6 +44,6 @@ def test_two_cells_agree_with_the_flow_round_each() -> None:
 
 
 def test_walls_that_do_not_meet_are_refused_in_one_sentence() -> None:
-    """Two sheets side by side are no section."""
+    """Two sheets side by side are not a section."""
     with pytest.raises(ValueError, match="do not hang together"):
         constants_of_walls([(0, 0), (0.05, 0), (0, 0.03), (0.05, 0.03)], read_walls("1-2, 3-4"), [0.001, 0.001])

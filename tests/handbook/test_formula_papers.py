@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import importlib
 import inspect
-import pkgutil
 import re
 from collections.abc import Callable
 from typing import Any
@@ -12,23 +10,22 @@ from typing import Any
 import pytest
 
 from trialfit import handbook
+from trialfit.handbook import constants, tables
 
-NO_FORMULAS = {"arrays", "run_cars", "run_targets", "run_through_gears", "stretches", "shifting"}
+NO_FORMULAS = {"run_cars", "run_targets", "run_through_gears", "stretches", "shifting"}
 """Modules that hold the inner workings of a run: their docstrings say what they do."""
 
 
 def formulas() -> list[Any]:
-    """Every public function of the handbook, by module."""
-    found = []
-    for module in sorted(module.name for module in pkgutil.iter_modules(handbook.__path__)):
-        if module not in NO_FORMULAS:
-            names = vars(importlib.import_module(f"trialfit.handbook.{module}")).items()
-            found += [
-                pytest.param(value, id=f"{module}.{name}")
-                for name, value in names
-                if inspect.isfunction(value) and not name.startswith("_") and value.__module__.endswith(f".{module}")
-            ]
-    return found
+    """Every public function of the handbook, by room and module."""
+    modules = [module for room in handbook.rooms() for module in handbook.modules(room)]
+    return [
+        pytest.param(value, id=f"{module.__name__.removeprefix('trialfit.handbook.')}.{name}")
+        for module in [*modules, constants, tables]
+        if module.__name__.rpartition(".")[2] not in NO_FORMULAS
+        for name, value in vars(module).items()
+        if inspect.isfunction(value) and not name.startswith("_") and value.__module__ == module.__name__
+    ]
 
 
 @pytest.mark.parametrize("formula", formulas())

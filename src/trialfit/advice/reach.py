@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.advice.instruments import Ways, ways_to_get
 from trialfit.parts import AngleReadings
-from trialfit.parts.instruments import STAGES
+from trialfit.parts.driveline.angle_readings import STAGES
 
 if TYPE_CHECKING:
     from trialfit.advice.supposing import FactAt

@@ -53,7 +53,7 @@ def write_out(
     not to be replaced, where the disk cannot be written, and where the bytes of an attachment are missing.
     """
     if not file.name:
-        raise _refused(file, "is a folder: the name of a TOML file is wanted")
+        raise _refused(file, "is a folder: expected the name of a TOML file")
     text = sealed(text_of_document(document, remarks))
     if len(text) > LARGEST_FILE:
         raise _refused(
@@ -71,7 +71,7 @@ def write_out(
         write_whole(file, text)
         clear_away(folder, {name: digest for name, digest in own.items() if name not in papers})
     except OSError as wrong:
-        raise _refused(file, f"cannot be written ({wrong.strerror}): a folder that can be written is wanted") from None
+        raise _refused(file, f"cannot be written ({wrong.strerror}): expected a folder that can be written") from None
     return folder if papers else None
 
 
@@ -126,7 +126,7 @@ def read_in(file: Path, is_kept: Callable[[str], bool] = lambda _: False) -> tup
         try:
             whole = read_bytes(place)
         except OSError:
-            problems.append(Located(f"attachment.{name}", f"is not beside the build: {place} is wanted"))
+            problems.append(Located(f"attachment.{name}", f"is not beside the build: expected {place}"))
             continue
         paper = paper_of(card, whole)
         if paper is None:

@@ -61,7 +61,7 @@ class Book(History):
                         book.take_in(start, device, papers=papers)
                 give_name(folder / "unfinished.book", path)
         except OSError as wrong:
-            raise Unusable(path, f"cannot be made ({wrong.strerror}): a folder that can be written is wanted") from None
+            raise Unusable(path, f"cannot be made ({wrong.strerror}): expected a folder that can be written") from None
         except Unusable as wrong:
             raise Unusable(path, wrong.problems[0].says) from wrong
         except BadInput as wrong:

@@ -62,9 +62,9 @@ def check_output(file: Path, *kinds: Output, reads: Iterable[str | os.PathLike[s
     except (OSError, ValueError):
         return  # nothing is there; whether it can be written shows when it is
     if stat.S_ISDIR(mode):
-        raise _refused(file, f"is a folder: a name for the file is wanted, for example {kind.example}")
+        raise _refused(file, f"is a folder: expected a name for the file, for example {kind.example}")
     if not stat.S_ISREG(mode):
-        raise _refused(file, f"is a pipe or a device: a name for the file is wanted, for example {kind.example}")
+        raise _refused(file, f"is a pipe or a device: expected a name for the file, for example {kind.example}")
     for read in reads:
         with suppress(OSError, ValueError):
             if file.samefile(read):
@@ -86,7 +86,7 @@ def _kind_of(file: Path, kinds: tuple[Output, ...]) -> Output:
     found = kinds[0] if not ending else next((kind for kind in kinds if ending in kind.endings), None)
     if found is None:
         wanted = " or ".join(f"{kind.says} (such as {kind.example})" for kind in kinds)
-        raise _refused(file, f'ends in "{file.suffix}": {wanted} is written; choose another name; nothing was touched')
+        raise _refused(file, f'ends in "{file.suffix}": expected {wanted}; choose another name; nothing was touched')
     return found
 
 
@@ -105,7 +105,7 @@ def _check_content(file: Path, kind: Output) -> None:
 def check_free(path: Path) -> None:
     """Raises Unusable where a new book cannot have this name."""
     if "\0" in str(path):
-        raise Unusable(repr(str(path)), "is no name that a file can have")
+        raise Unusable(repr(str(path)), "is not a name that a file can have")
     if path.suffix.lower() in _OF_ANOTHER_KIND:
         raise Unusable(path, f'ends in "{path.suffix}", as another kind of file does: name a book NAME.book')
     with suppress(OSError):
@@ -120,7 +120,7 @@ def make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except FileExistsError:
-        raise _refused(folder, "is a file: a folder is wanted, for example sheets") from None
+        raise _refused(folder, "is a file: expected a folder, for example sheets") from None
     except (OSError, ValueError) as wrong:
         raise _refused(folder, f"cannot be made: {_reason(wrong)}") from None
 

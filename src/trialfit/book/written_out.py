@@ -69,7 +69,7 @@ def check_place(file: Path, folder: Path, papers: Mapping[str, bytes], *, replac
     own = _own(file)
     mode = _mode(folder)
     if mode is not None and not stat.S_ISDIR(mode):
-        raise _refused(folder, f"is no folder that was written out: {_UNTOUCHED}")
+        raise _refused(folder, f"is not a folder that was written out: {_UNTOUCHED}")
     for name, whole in papers.items():
         place = folder / name
         if _mode(place) is not None and _digest(place) not in (own.get(name), sha256(whole).hexdigest()):
@@ -95,7 +95,7 @@ def _own(file: Path) -> dict[str, str]:
         return {}
     if not stat.S_ISREG(mode):
         what = "is a folder" if stat.S_ISDIR(mode) else "is a link, a pipe or a device"
-        raise _refused(file, f"{what}: the name of a TOML file is wanted; nothing was touched")
+        raise _refused(file, f"{what}: expected the name of a TOML file; nothing was touched")
     data = read_bytes(file)
     found = _SEAL.match(data)
     if not found or sha256(data[found.end() :]).hexdigest().encode() != found[1]:
@@ -119,7 +119,7 @@ def _mode(path: Path) -> int | None:
     except FileNotFoundError:
         return None
     except ValueError:
-        raise BadInput(repr(str(path)), [Located("", "is no name that a file can have")]) from None
+        raise BadInput(repr(str(path)), [Located("", "is not a name that a file can have")]) from None
 
 
 def _refused(file: Path, says: str) -> BadInput:

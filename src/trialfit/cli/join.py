@@ -35,7 +35,7 @@ def join(
     from trialfit.advice.joining import join as plan_of
     from trialfit.cli.pages.joining import page
     from trialfit.cli.screen import answer
-    from trialfit.handbook.fitting_chain import Best
+    from trialfit.handbook.ports.fitting_chain import Best
 
     least_bore, most_length = _length("--bore", bore, 0.0), _length("--length", length, inf)
     plan = plan_of(read_build(build), port, other, Best(by), least_bore, most_length)

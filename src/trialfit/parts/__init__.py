@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
-from trialfit.parts.axle import FinalDrive, Hub, Tyre
-from trialfit.parts.brakes import Brake
+from trialfit.parts.braking.brakes import Brake
 from trialfit.parts.car import Car
-from trialfit.parts.circuits import Circuit
-from trialfit.parts.cooling import Radiator
+from trialfit.parts.clearance.places import Opening, TapedPoint
+from trialfit.parts.clearance.solids import Drivetrain, Solid
+from trialfit.parts.cooling.radiator import Radiator
 from trialfit.parts.declaring import CurveRef, FactRef, Part
+from trialfit.parts.driveline.angle_readings import AngleReadings
+from trialfit.parts.driveline.shafts import HalfShaft, PropShaft
+from trialfit.parts.electrics.circuits import Circuit
 from trialfit.parts.engine import Engine
-from trialfit.parts.fastening import BoltedJoint, TorqueWrench
-from trialfit.parts.instruments import AngleReadings, Speedometer
-from trialfit.parts.lifting import Crane, Lift, SlingLeg, Stands
-from trialfit.parts.measuring import Measurement, Stack
-from trialfit.parts.oil_pan import OilPan
-from trialfit.parts.places import Opening, TapedPoint
-from trialfit.parts.ports import Fitting, Line, Port
-from trialfit.parts.senders import Gauge, Sender
-from trialfit.parts.shafts import HalfShaft, PropShaft
-from trialfit.parts.solids import Drivetrain, Solid
-from trialfit.parts.structure import (
+from trialfit.parts.fastening.fasteners import BoltedJoint, TorqueWrench
+from trialfit.parts.gearing.speedometer import Speedometer
+from trialfit.parts.gearing.tyre import Tyre
+from trialfit.parts.lifting.lifting import Crane, Lift, SlingLeg, Stands
+from trialfit.parts.measuring.measuring import Measurement, Stack
+from trialfit.parts.oil.oil_pan import OilPan
+from trialfit.parts.ports.ports import Fitting, Line, Port
+from trialfit.parts.senders.senders import Gauge, Sender
+from trialfit.parts.structure.structure import (
     Bracket,
     CutMember,
     Frame,
@@ -31,7 +32,8 @@ from trialfit.parts.structure import (
     PowerUnit,
     Weld,
 )
-from trialfit.parts.transmission import Clutch, Gearbox
+from trialfit.parts.torque_path.axle import FinalDrive, Hub
+from trialfit.parts.torque_path.transmission import Clutch, Gearbox
 
 KINDS: dict[str, type[Part]] = {
     kind.kind: kind

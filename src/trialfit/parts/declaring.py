@@ -3,7 +3,7 @@
 Answers   FactSpec, ListSpec, CurveSpec, CodeSpec, WordSpec, RefSpec   what a kind of part takes
           FactRef, CurveRef    one fact of one part: where it stands in the build and what was written, if anything
           Part                 the base of every kind
-Not here  the kinds themselves (car.py, engine.py, transmission.py, shafts.py, axle.py, instruments.py);
+Not here  the kinds themselves (car.py, engine.py and the rooms);
           turning text into parts (reading.py)
 """
 
@@ -40,6 +40,10 @@ class Bounds:
             and (self.at_least is None or value >= self.at_least)
             and (self.at_most is None or value <= self.at_most)
         )
+
+
+POSITIVE = Bounds(above=0)
+NOT_NEGATIVE = Bounds(at_least=0)
 
 
 @dataclass(frozen=True)
@@ -87,7 +91,7 @@ class FactSpec(Spec):
     `unless` says when there is no such fact, as the end of a refusal. `example` is how a builder would write it; without one
     the typical value is shown, else the quantity's own example.
 
-    What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
+    What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: a target value is taken as exact.
     """
 
     def __init__(

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from trialfit.facts.frozen import Frozen
 from trialfit.facts.units import display_unit
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import CodeSpec, CurveSpec, FactSpec, ListSpec, RefSpec, TextSpec, WordSpec
@@ -23,11 +24,7 @@ if TYPE_CHECKING:
     from trialfit.parts.declaring import Spec
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class FactPage(_Frozen):
+class FactPage(Frozen):
     """One fact that a kind of part takes."""
 
     name: str = Field(description="the word written in a build")
@@ -43,7 +40,7 @@ class FactPage(_Frozen):
     example: str = Field(description="how it is written")
 
 
-class KindPage(_Frozen):
+class KindPage(Frozen):
     """One kind of part."""
 
     kind: str
@@ -53,7 +50,7 @@ class KindPage(_Frozen):
     facts: tuple[FactPage, ...]
 
 
-class KindList(_Frozen):
+class KindList(Frozen):
     """Kinds of part."""
 
     kinds: tuple[KindPage, ...]

@@ -87,7 +87,7 @@ def read_value(spec: Spec, entry: Entry) -> Value:
     if isinstance(spec, ListSpec):
         return _read_list(spec, entry)
     if not isinstance(entry, str):
-        raise _Wrong(f"is a list of {len(entry)}: one value is wanted, {_example(spec)}")
+        raise _Wrong(f"is a list of {len(entry)}: expected one value, {_example(spec)}")
     if isinstance(spec, FactSpec):
         return _read_bounded(entry, spec)
     if isinstance(spec, CurveSpec):
@@ -104,11 +104,11 @@ def read_value(spec: Spec, entry: Entry) -> Value:
 
 def _read_list(spec: ListSpec, entry: Entry) -> tuple[Fact, ...]:
     if isinstance(entry, str):
-        raise _Wrong(f'is "{entry}": a list is wanted, {_example(spec)}')
+        raise _Wrong(f'is "{entry}": expected a list, {_example(spec)}')
     if len(entry) < spec.least:
-        raise _Wrong(f"holds {len(entry)} values: at least {spec.least} is wanted, {_example(spec)}")
+        raise _Wrong(f"holds {len(entry)} values: expected at least {spec.least}, {_example(spec)}")
     if len(entry) > MOST_VALUES:
-        raise _Wrong(f"holds {len(entry)} values: at most {MOST_VALUES} are read, {_example(spec)}")
+        raise _Wrong(f"holds {len(entry)} values: expected at most {MOST_VALUES}, {_example(spec)}")
     facts = []
     for number, text in enumerate(entry, 1):
         try:
@@ -123,7 +123,7 @@ def _read_bounded(text: str, spec: FactSpec) -> Fact:
     fact = read_fact(text, quantity, spec.example)
     if not spec.bounds.admit(fact.si):
         wanted, unless = bounds_in_words(spec.bounds, quantity), f"; {spec.unless}" if spec.unless else ""
-        raise _Wrong(f'"{text}" is out of range: {quantity.with_article} {wanted} is wanted, {_example(spec)}{unless}')
+        raise _Wrong(f'"{text}" is out of range: expected {quantity.with_article} {wanted}, {_example(spec)}{unless}')
     if spec.is_wish and fact.provenance is Provenance.unstated and not fact.spread_is_written:
         return replace(fact, is_set=True)
     return fact

@@ -25,11 +25,8 @@ from trialfit.placement.solids import BadSolid, hull
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import NDArray
-
     from trialfit.placement.solids import Piece
 
-    Array = NDArray[np.float64]
 
 _SEAM = 1e-3  # what lies nearer to another piece is the seam of the two, inside the body
 

@@ -103,7 +103,7 @@ def _read(key: str, text: str, *, is_paid: bool) -> dict[str, object]:
     if key == "promised":
         found = _PROMISED.fullmatch(text.strip())
         if not found:
-            raise ValueError(f'is "{text}": a date is wanted, for example "2026-03-20 ± 5 d"')
+            raise ValueError(f'is "{text}": expected a date, for example "2026-03-20 ± 5 d"')
         return {"promised": _date(found[1]), "promised_spread": _float(found[2]) if found[2] else LATE}
     if key == "state" and text not in STATES:
         raise ValueError(f'is "{text}": {", ".join(STATES[1:])} are known; leave it out where all is well')
@@ -113,7 +113,7 @@ def _read(key: str, text: str, *, is_paid: bool) -> dict[str, object]:
 def _price(text: str, *, is_paid: bool) -> Price:
     found = _PRICE.fullmatch(text.strip())
     if not found:
-        raise ValueError(f'is "{text}": an amount with its currency is wanted, for example "85 ± 5 EUR"')
+        raise ValueError(f'is "{text}": expected an amount with its currency, for example "85 ± 5 EUR"')
     amount = _float(found[1])
     half = 0.0 if is_paid else DEFAULT_SPREAD * amount
     if found[2]:
@@ -125,7 +125,7 @@ def _date(text: str) -> date:
     try:
         return date.fromisoformat(text.partition(";")[0].strip())
     except ValueError:
-        raise ValueError(f'is "{text}": a date is wanted, for example 2026-03-20') from None
+        raise ValueError(f'is "{text}": expected a date, for example 2026-03-20') from None
 
 
 def _float(text: str) -> float:

@@ -58,7 +58,7 @@ def hours_of(text: str) -> Hours:
     found = _HOURS.fullmatch(text.strip())
     low, likely, high = (float(one.replace(",", ".")) for one in found.groups()) if found else (0.0, 0.0, 0.0)
     if not 0 < low <= likely <= high:
-        raise ValueError(f'is "{text}": hours as low/likely/high are wanted, for example 2/4/9')
+        raise ValueError(f'is "{text}": expected hours as low/likely/high, for example 2/4/9')
     return Hours(low, likely, high)
 
 

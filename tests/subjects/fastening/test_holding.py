@@ -7,7 +7,7 @@ import pytest
 from trialfit.evaluation.requirement import SourceKind
 from trialfit.evaluation.verdict import Verdict
 
-SHARE = 482.3 / (482.3 + 1927)  # by quadrature of the cone of 30°, see tests/published/test_fasteners.py
+SHARE = 482.3 / (482.3 + 1927)  # by quadrature of the cone of 30°, see tests/published/fastening/test_fasteners.py
 
 
 def test_separation_bolt_load_and_slip_by_hand(base, fastening) -> None:

@@ -146,4 +146,4 @@ def test_a_restraint_has_no_load_to_give(base, fastening) -> None:
     strap = '[strap]\nkind = "mount"\nrole = "restraint"\nx = "0 m"\ny = "0 m"\nz = "0 m"\n'
     finding = fastening(base + UNIT + strap, (PULL, 'carries = "strap"\n'), (SHEAR, ""))["fastening.bracket.slip"]
 
-    assert finding.missing == {"strap.role": "a mount that always carries is wanted: no load case comes on a restraint"}
+    assert finding.missing == {"strap.role": "expected a mount that always carries: no load case comes on a restraint"}

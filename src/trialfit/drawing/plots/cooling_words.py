@@ -13,7 +13,7 @@ import numpy as np
 from trialfit.facts.quantity import POWER, SPEED, TEMPERATURE, TEMPERATURE_DIFFERENCE
 from trialfit.facts.showing import show, show_with_spread
 from trialfit.facts.units import display_unit
-from trialfit.handbook.cooling import top_hose_temperature
+from trialfit.handbook.cooling.heat_exchange import top_hose_temperature
 from trialfit.parts import Car, Radiator
 
 if TYPE_CHECKING:
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _SURE = 0.975
 _MIDDLE = (0.025, 0.975)
@@ -45,7 +45,7 @@ class Heats(NamedTuple):
 
 
 def in_words(ev: Evaluation, heats: Heats) -> tuple[str, ...]:
-    """The notes; none where what the radiator takes is not known."""
+    """The notes; none where what the radiator rejects is not known."""
     if heats.takes is None or heats.hottest is None or heats.air_in is None:
         return ()
     radiator = ev.part(Radiator)
@@ -59,7 +59,7 @@ def in_words(ev: Evaluation, heats: Heats) -> tuple[str, ...]:
             notes.append(f"{says} it keeps below the limit {_where(heats.speeds, heats.takes >= heat)}")
     notes += _at_cruise(ev, heats)
     if radiator.fan_flow.written is None:
-        notes.append("no fan is written, so none is counted")
+        notes.append("no fan in the build, so none is counted")
     return tuple(notes)
 
 

@@ -17,19 +17,17 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.quantity import FORCE, ROTATIONAL_SPEED, SPEED
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
-from trialfit.handbook.gearing import engine_speed, road_speed, tractive_effort
-from trialfit.handbook.road_load import road_load
-from trialfit.handbook.torque_curve import torque_at
+from trialfit.handbook.gearing.ratios import engine_speed, road_speed, tractive_effort
+from trialfit.handbook.gearing.road_load import road_load
+from trialfit.handbook.gearing.torque_curve import torque_at
 from trialfit.parts import Car, Engine
 from trialfit.subjects import line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.finding import Report
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _POINTS = 49
 _JUST_INSIDE = 1e-9

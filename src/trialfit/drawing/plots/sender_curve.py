@@ -18,18 +18,15 @@ from trialfit.evaluation.finding import Finding
 from trialfit.facts.quantity import RESISTANCE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook.senders import resistance_at
+from trialfit.handbook.senders.sender_curves import resistance_at
 from trialfit.subjects.senders import needle
 from trialfit.subjects.senders.media import medium_of, sender_of
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.parts import Gauge
     from trialfit.subjects.senders.media import Medium
 
-    Array = NDArray[np.float64]
 
 _POINTS = 49
 

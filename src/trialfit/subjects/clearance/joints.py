@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.shaft_lines import true_angle
+from trialfit.handbook.driveline.shaft_lines import true_angle
 from trialfit.placement.pose import direction_rearward, inclination_and_heading, turn_of
 from trialfit.placement.problem import Measures
 from trialfit.subjects import placed
@@ -25,13 +25,10 @@ from trialfit.subjects.placed import pose_now
 from trialfit.subjects.shaft_line import called, the_line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FinalDrive, PropShaft
     from trialfit.placement.problem import Sort
-
-    Array = NDArray[np.float64]
 
 
 def output_of_group(ev: Evaluation) -> tuple[Array, Array]:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.shaft_lines import residual_angle, torsional_acceleration
+from trialfit.handbook.driveline.shaft_lines import residual_angle, torsional_acceleration
 from trialfit.placement.pose import direction_rearward, turn_of
 from trialfit.placement.problem import Measures
 from trialfit.subjects.clearance.joints import joint_ends, output_of_group
@@ -24,11 +24,9 @@ from trialfit.subjects.placed import pose_now
 from trialfit.subjects.shaft_line import the_line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _TO_DRIVE_AXES = np.array([-1.0, -1.0, 1.0])
 

@@ -15,7 +15,8 @@ import numpy as np
 
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement
 from trialfit.facts.quantity import FORCE, TORQUE
-from trialfit.handbook import bolted_joints, torque_path, wheel_joint
+from trialfit.handbook.fastening import bolted_joints
+from trialfit.handbook.torque_path import along_the_path, wheel_joint
 from trialfit.subjects.fastening import loads, mount_loads, preloads, stiffness
 from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, force, source_of, stake_of, torque, word
 from trialfit.subjects.fastening.pattern import bolt_count, mean_radius
@@ -23,18 +24,16 @@ from trialfit.subjects.fastening.pattern import bolt_count, mean_radius
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint
 
-    Array = NDArray[np.float64]
 
 RESERVE = 1.5
 """Over the load at which faces part or slide: 1.5 to 2 is common practice, no source."""
 
 _FRICTION = (bolted_joints.slip_force, bolted_joints.clamp_force)
-_TORQUE = (wheel_joint.wheel_slip_torque, torque_path.governing)
+_TORQUE = (wheel_joint.wheel_slip_torque, along_the_path.governing)
 
 
 def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
@@ -52,14 +51,14 @@ def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
 
 def _separation(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.separation",
-        joint.name,
-        f"the clamped faces stay together under {RESERVE} times the pull on the joint",
-        partial(separation_load, joint=joint),
-        FORCE,
-        stake_of(joint),
-        AtLeast(lambda ev: RESERVE * ev.of(mount_loads.pull_on, joint)),
-        COMMON_PRACTICE,
+        id=f"{SUBJECT}.{joint.name}.separation",
+        about=joint.name,
+        says=f"the clamped faces stay together under {RESERVE} times the pull on the joint",
+        value=partial(separation_load, joint=joint),
+        quantity=FORCE,
+        stake=stake_of(joint),
+        limit=AtLeast(lambda ev: RESERVE * ev.of(mount_loads.pull_on, joint)),
+        source=COMMON_PRACTICE,
         formulas=(bolted_joints.separation_load, bolted_joints.load_share, *mount_loads.formulas(joint, joint.pull)),
         unit="kN",
         shows=partial(_parting, joint=joint),
@@ -69,14 +68,14 @@ def _separation(joint: BoltedJoint) -> Requirement:
 
 def _bolt_load(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.bolt_load",
-        joint.name,
-        "preload and its share of the pull together stay below the proof load of a bolt",
-        partial(bolt_load, joint=joint),
-        FORCE,
-        stake_of(joint),
-        AtMost(lambda _: preloads.proof_load(joint)),
-        source_of("proof load: ISO 898-1, SAE J429"),
+        id=f"{SUBJECT}.{joint.name}.bolt_load",
+        about=joint.name,
+        says="preload and its share of the pull together stay below the proof load of a bolt",
+        value=partial(bolt_load, joint=joint),
+        quantity=FORCE,
+        stake=stake_of(joint),
+        limit=AtMost(lambda _: preloads.proof_load(joint)),
+        source=source_of("proof load: ISO 898-1, SAE J429"),
         formulas=(
             bolted_joints.bolt_force,
             bolted_joints.load_share,
@@ -91,14 +90,14 @@ def _bolt_load(joint: BoltedJoint) -> Requirement:
 
 def _slip(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.slip",
-        joint.name,
-        f"clamped by its bolts, the joint takes {RESERVE} times the force across them before its faces slide",
-        partial(slip_force, joint=joint),
-        FORCE,
-        stake_of(joint),
-        AtLeast(lambda ev: RESERVE * ev.of(mount_loads.shear_on, joint)),
-        COMMON_PRACTICE,
+        id=f"{SUBJECT}.{joint.name}.slip",
+        about=joint.name,
+        says=f"clamped by its bolts, the joint takes {RESERVE} times the force across them before its faces slide",
+        value=partial(slip_force, joint=joint),
+        quantity=FORCE,
+        stake=stake_of(joint),
+        limit=AtLeast(lambda ev: RESERVE * ev.of(mount_loads.shear_on, joint)),
+        source=COMMON_PRACTICE,
         formulas=(*_FRICTION, *mount_loads.formulas(joint, joint.shear)),
         unit="kN",
         shows=partial(_clamped, joint=joint),
@@ -108,14 +107,14 @@ def _slip(joint: BoltedJoint) -> Requirement:
 
 def _twist(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.slip",
-        joint.name,
-        f"clamped by its bolts, the joint takes {RESERVE} times the largest {joint.holds} before its faces turn on each other",
-        partial(slip_torque, joint=joint),
-        TORQUE,
-        stake_of(joint),
-        AtLeast(lambda ev: RESERVE * ev.of(loads.torque_on, joint)),
-        COMMON_PRACTICE,
+        id=f"{SUBJECT}.{joint.name}.slip",
+        about=joint.name,
+        says=f"clamped by its bolts, the joint takes {RESERVE} times the largest {joint.holds} before its faces turn on each other",
+        value=partial(slip_torque, joint=joint),
+        quantity=TORQUE,
+        stake=stake_of(joint),
+        limit=AtLeast(lambda ev: RESERVE * ev.of(loads.torque_on, joint)),
+        source=COMMON_PRACTICE,
         formulas=_TORQUE,
         shows=partial(_twisted, joint=joint),
         caution=CAUTION,

@@ -25,19 +25,17 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook.mounts import load_cases, torque_on_mounts, upright_loads
+from trialfit.handbook.structure.mounts import load_cases, torque_on_mounts, upright_loads
 from trialfit.parts import Mount
 from trialfit.subjects import power_unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint, FactRef
 
-    Array = NDArray[np.float64]
 
 _AS_PULL = {
     "upright": "its upright load pulled up",

@@ -17,18 +17,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook import bolted_joints, fasteners
+from trialfit.handbook.fastening import bolted_joints, fasteners
 from trialfit.parts import BoltedJoint, TorqueWrench
 from trialfit.subjects.fastening import stiffness
 from trialfit.subjects.fastening.joints import strength_of, thread_of
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
-
-    Array = NDArray[np.float64]
 
 
 class Figure(StrEnum):

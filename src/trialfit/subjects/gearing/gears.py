@@ -18,21 +18,19 @@ import numpy as np
 from trialfit.facts.quantity import ROTATIONAL_SPEED, SPEED
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.constants import STANDARD_GRAVITY
-from trialfit.handbook.performance import effective_mass_with_engine
+from trialfit.handbook.gearing.performance import effective_mass_with_engine
 from trialfit.parts import Car, Engine, Gearbox
 from trialfit.subjects import line
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.facts.units import Unit
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Part
 
-    Array = NDArray[np.float64]
 
 RPM: Unit = find_unit(ROTATIONAL_SPEED, "rpm")
 ROAD_SPEED: Unit = display_unit(SPEED)

@@ -13,19 +13,17 @@ import numpy as np
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import COUNT, FORCE, MASS
 from trialfit.handbook.constants import STANDARD_GRAVITY
-from trialfit.handbook.lifting import push_to_tip, stand_load
+from trialfit.handbook.lifting.hoisting import push_to_tip, stand_load
 from trialfit.parts import Car, Stands
 from trialfit.subjects.lifting.words import STANDING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 PLATE = Source("the plate on the stand, for one stand, as written", SourceKind.manual)
 PAIRS = Source("workshop textbook, page on stands: used in pairs", SourceKind.published)
@@ -61,14 +59,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
             ),
         ):
             yield Requirement(
-                f"lifting.{what}.{stands.name}",
-                stands.name,
-                says,
-                value,
-                quantity,
-                Stake.safety,
-                limit,
-                source,
+                id=f"lifting.{what}.{stands.name}",
+                about=stands.name,
+                says=says,
+                value=value,
+                quantity=quantity,
+                stake=Stake.safety,
+                limit=limit,
+                source=source,
                 formulas=(stand_load, push_to_tip) if what != "pair" else (),
                 caution=STANDING,
             )

@@ -14,7 +14,7 @@ from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceK
 from trialfit.facts.quantity import RATIO
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook.readings import normalised_error
+from trialfit.handbook.measuring.readings import normalised_error
 from trialfit.parts import Measurement
 from trialfit.subjects.measuring.serving import fact_ref
 from trialfit.subjects.measuring.taken import quantity_of, taken
@@ -61,14 +61,14 @@ def _requirement(
     measurement: Measurement, other: str, says: str, value: partial[float], shows: partial[str]
 ) -> Requirement:
     return Requirement(
-        f"measuring.{measurement.name}.agrees.{other}",
-        measurement.name,
-        says,
-        value,
-        RATIO,
-        Stake.durability,
-        AtMost(1.0),
-        _E_N,
+        id=f"measuring.{measurement.name}.agrees.{other}",
+        about=measurement.name,
+        says=says,
+        value=value,
+        quantity=RATIO,
+        stake=Stake.durability,
+        limit=AtMost(1.0),
+        source=_E_N,
         formulas=(normalised_error,),
         shows=shows,
         cure="One of the two is wrong by more than it says: measure a third way before anything is built on either.",

@@ -3,7 +3,7 @@
 Answers   Taken, taken        mean, scatter and expanded uncertainty, corrections included
           reading_refs        the readings as facts
           quantity_of         what the method reads
-Not here  the statistics (handbook/readings.py), the corrections (handbook/measuring.py)
+Not here  the statistics (handbook/readings.py), the corrections (handbook/corrections.py)
 Sources   JCGM 100, 5.1.2: variances add; the sensitivity of each correction by moving it by its own standard uncertainty
 """
 
@@ -17,15 +17,15 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import QUANTITIES, Quantity
-from trialfit.handbook import measuring
-from trialfit.handbook.readings import Combined, combine
-from trialfit.parts.measuring import LISTS
+from trialfit.handbook.measuring import corrections
+from trialfit.handbook.measuring.readings import Combined, combine
+from trialfit.parts.measuring.measuring import LISTS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.handbook.measuring import Method
+    from trialfit.handbook.measuring.corrections import Method
     from trialfit.parts import FactRef, Measurement
 
 
@@ -86,21 +86,21 @@ def corrected(reading: float, measurement: Measurement, facts: Mapping[str, floa
     """One reading with the corrections that are written, `facts` in SI by their name."""
     value = reading
     if "floor_slope" in facts:
-        value = float(measuring.from_datum(value, facts["floor_slope"]))
+        value = float(corrections.from_datum(value, facts["floor_slope"]))
     if "part_temperature" in facts:
         value = float(
-            measuring.at_temperature(
+            corrections.at_temperature(
                 value,
                 facts["part_temperature"],
-                measuring.expansion(measurement.material or ""),
+                corrections.expansion(measurement.material or ""),
                 facts["tool_temperature"],
-                measuring.expansion(measurement.tool_material or "steel"),
+                corrections.expansion(measurement.tool_material or "steel"),
                 facts["wanted_temperature"],
             )
         )
     if "gasket_thickness" in facts:
-        thickness = measuring.crushed_thickness(facts["gasket_thickness"], facts["gasket_crush"])
-        value = float(measuring.through_gasket(value, thickness, 1 if measurement.gasket == "opens it" else -1))
+        thickness = corrections.crushed_thickness(facts["gasket_thickness"], facts["gasket_crush"])
+        value = float(corrections.through_gasket(value, thickness, 1 if measurement.gasket == "opens it" else -1))
     return value
 
 

@@ -16,12 +16,12 @@ from typing import TYPE_CHECKING
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import Stake
-from trialfit.handbook.port_ends import End, Gender, Seal, make_end, read_end
+from trialfit.handbook.ports.port_ends import End, Gender, Seal, make_end, read_end
 from trialfit.parts import Fitting, Line, Port, Sender
 
 if TYPE_CHECKING:
     from trialfit.book.build import Build
-    from trialfit.handbook.port_threads import Thread
+    from trialfit.handbook.ports.port_threads import Thread
     from trialfit.parts import Part
 
 _SAFETY = ("fuel", "fuel vapour", "brake fluid", "steering fluid")

@@ -14,17 +14,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook import sections
-from trialfit.handbook.walled_sections import read_walls, thin_walls
+from trialfit.handbook.structure import sections
+from trialfit.handbook.structure.walled_sections import read_walls, thin_walls
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.handbook.sections import Section
-    from trialfit.parts.structure import Sectioned
-
-    Array = NDArray[np.float64]
+    from trialfit.handbook.structure.sections import Section
+    from trialfit.parts.structure.structure import Sectioned
 
 
 def section_of(ev: Evaluation, part: Sectioned) -> Section:

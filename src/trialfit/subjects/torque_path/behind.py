@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from trialfit.handbook import axle_grip, traction
-from trialfit.handbook import clutch as clutches
-from trialfit.handbook import torque_path as handbook
+from trialfit.handbook.gearing import axle_grip, traction
+from trialfit.handbook.torque_path import along_the_path as handbook
+from trialfit.handbook.torque_path import clutch as clutches
 from trialfit.parts import Car, Clutch, FinalDrive
 from trialfit.subjects import line
 from trialfit.subjects.torque_path.clutch_capacity import is_rated

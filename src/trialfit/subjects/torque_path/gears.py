@@ -15,20 +15,18 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook import axle_grip as handbook
-from trialfit.handbook import traction
+from trialfit.handbook.gearing import axle_grip as handbook
+from trialfit.handbook.gearing import traction
 from trialfit.parts import Car, FinalDrive, Gearbox
 from trialfit.subjects import line
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 REVERSE = "reverse"
 

@@ -18,8 +18,8 @@ from typing import TYPE_CHECKING, Concatenate, ParamSpec
 
 import numpy as np
 
-from trialfit.handbook import torque_path as handbook
-from trialfit.handbook import traction
+from trialfit.handbook.gearing import traction
+from trialfit.handbook.torque_path import along_the_path as handbook
 from trialfit.parts import Car, Engine, FinalDrive, Gearbox
 from trialfit.subjects import line
 from trialfit.subjects.torque_path import gears
@@ -31,9 +31,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.handbook.arrays import Numbers
+    from trialfit.handbook.arrays import Array, Numbers
 
-    Array = NDArray[np.float64]
 
 Args = ParamSpec("Args")
 

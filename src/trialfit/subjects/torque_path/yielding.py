@@ -17,16 +17,15 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.quantity import LENGTH, STRESS
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
-from trialfit.handbook import torsion, whirling
+from trialfit.handbook.driveline import whirling
+from trialfit.handbook.torque_path import torsion
 from trialfit.subjects.torque_path import words
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef, HalfShaft, PropShaft
 
-    Array = NDArray[np.float64]
 
 FORMULAS = (torsion.torque_capacity, torsion.tube_buckling_torque)
 

@@ -1,0 +1,229 @@
+"""Cutting a thread into a boss: drill, depth, wall left round it, and how tight a plug may be.
+
+Answers   tap_drill        drill for a wanted thread height
+          thread_height    the height that a drill leaves
+          pipe_tap_drill   the printed drill of G, Rc and NPT
+          thread_needed    how much thread a material wants
+          port_thread_needed   the same for a plug or fitting in a port
+          hole_depth       how deep a blind hole is drilled for it
+          wall_left        what stands round the thread
+          wall_wanted      how much should
+          plug_torque      torque of a plug with a washer
+Not here  stripping strength and bolt preload (fasteners); which thread (port_threads.py)
+Symbols   d major diameter, P pitch, h share of the full thread height
+Sources   [1] ISO 2306, from memory: drill = d − P   [2] tap-drill article for 55° pipe threads; pipe-thread tables
+          [3] engine maker's service notes: engagement   [4] engine maker's manual: plug torques
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.handbook.arrays import Numbers, as_floats, where
+from trialfit.handbook.ports.port_threads import System
+from trialfit.handbook.tables import rows
+
+if TYPE_CHECKING:
+    from trialfit.handbook.ports.port_threads import Thread
+
+SHARP_HEIGHT = 1.299038
+"""Twice the height of the 60° profile over its pitch, √3·¾: full thread height h = (d − drill)/(1.299·P)."""
+
+USUAL_HEIGHT = 0.77
+"""Thread height of the drill d − P [1]."""
+
+LEAST_HEIGHT, MOST_HEIGHT = 0.60, 0.83
+"""Below it the thread strips, above it the tap breaks: common practice, no source."""
+
+ENGAGEMENT = {"steel": 1.25, "iron": 1.25, "aluminium": 2.0}
+"""Thread over major diameter [3]; 1 and 1.5 are common practice."""
+
+PORT_ENGAGEMENT = {"steel": 0.8, "iron": 0.8, "aluminium": 1.0}
+"""The same for a plug or fitting, which holds back pressure alone: common practice, no source."""
+
+MAKE_UP_TURNS = 3.0
+"""Turns by wrench beyond hand-tight of a tapered thread, the most of the printed 2½ to 3: pipe-thread tables."""
+
+WALL = {"steel": 0.3, "iron": 0.4, "aluminium": 0.5}
+"""Wall round a thread over its major diameter: common practice, no source."""
+
+TAPERED_WALL = 1.5
+"""How much more wall a tapered thread wants, which wedges its boss open: common practice, no source."""
+
+TAP_LEAD = 4.0
+"""Pitches that a plug tap cuts short of the bottom of a blind hole: common practice, no source."""
+
+
+def tap_drill(major_diameter: Numbers, pitch: Numbers, height: Numbers = USUAL_HEIGHT) -> Numbers:
+    """Drill for a parallel 60° thread.
+
+        drill = d − 1.299·h·P
+
+    major_diameter  d                      m    > 0
+    pitch           P                      m    > 0
+    height          h, share of the full thread height, 0 < h ≤ 1; 0.77 is the usual d − P
+    returns         drill                  m    nan outside that range
+
+    Source: geometry of ISO 68-1; ISO 2306 (from memory) for d − P.
+
+    >>> f"{tap_drill(10e-3, 1.5e-3) * 1e3:.2f} mm"
+    '8.50 mm'
+    """
+    major_diameter, pitch, height = as_floats(major_diameter, pitch, height)
+    sound = (major_diameter > 0) & (pitch > 0) & (height > 0) & (height <= 1)
+    return where(sound, major_diameter - SHARP_HEIGHT * height * pitch)
+
+
+def thread_height(major_diameter: Numbers, pitch: Numbers, drill: Numbers) -> Numbers:
+    """Share of the full thread height that a drill leaves.
+
+        h = 0.7698·(d − drill)/P
+
+    major_diameter  d                      m    > 0
+    pitch           P                      m    > 0
+    drill                                  m    0 < drill < d
+    returns         h                      1    nan outside that range
+
+    Parallel 60° threads. Source: geometry of ISO 68-1.
+
+    >>> f"{thread_height(10e-3, 1.5e-3, 8.5e-3):.1%}"
+    '77.0%'
+    """
+    major_diameter, pitch, drill = as_floats(major_diameter, pitch, drill)
+    sound = (pitch > 0) & (drill > 0) & (drill < major_diameter)
+    return where(sound, (major_diameter - drill) / (SHARP_HEIGHT * np.where(pitch > 0, pitch, 1)))
+
+
+def pipe_tap_drill(thread: Thread) -> float:
+    """Printed drill of a pipe thread; the formula's where the thread is metric or unified.
+
+    thread    Thread; R and Rc are one thread here
+    returns   drill, m; nan for a pipe thread that the table does not have
+
+    Source: tap-drill article for 55° pipe threads; pipe-thread tables with tap drills.
+
+    >>> from trialfit.handbook.ports.port_threads import read_thread
+    >>> round(pipe_tap_drill(read_thread("G 1/4")) * 1e3, 2)
+    11.8
+    """
+    if thread.system in (System.metric, System.unified):
+        return float(tap_drill(thread.major_diameter, thread.pitch))
+    name = thread.designation.replace("NPTF", "NPT")
+    if thread.system in (System.taper, System.parallel):
+        name = f"{'Rc' if thread.system is System.taper else 'G'} {name.split()[1]}"
+    return next(
+        (float(row["drill [mm]"]) * 1e-3 for row in rows("ports", "tap_drills") if row["thread"] == name), np.nan
+    )
+
+
+def thread_needed(major_diameter: Numbers, material: str) -> Numbers:
+    """How much thread a screw wants in a material.
+
+        1.25·d in steel and iron, 2·d in aluminium
+
+    major_diameter  d                      m    > 0
+    material        "steel", "iron" or "aluminium"
+    returns         length of thread       m    nan outside that range
+
+    For a thread that carries load; a plug that only closes holds on less. Source: engine maker's service notes.
+
+    >>> f"{thread_needed(10e-3, 'aluminium') * 1e3:.0f} mm"
+    '20 mm'
+    """
+    (major_diameter,) = as_floats(major_diameter)
+    return where(major_diameter > 0, ENGAGEMENT[material] * major_diameter)
+
+
+def port_thread_needed(thread: Thread, material: str) -> float:
+    """How much thread a plug or fitting wants in a port.
+
+        0.8·d in steel and iron, 1·d in aluminium; tapered: L₁ + 3·P
+
+    thread    Thread
+    material  "steel", "iron" or "aluminium"
+    returns   length of thread, m
+
+    Source: common practice, no source; hand-tight length of ASME B1.20.1 and 3 turns by wrench (pipe-thread tables).
+
+    >>> from trialfit.handbook.ports.port_threads import read_thread
+    >>> f"{port_thread_needed(read_thread('1/8-27 NPT'), 'steel') * 1e3:.1f} mm"
+    '6.9 mm'
+    """
+    if thread.is_tapered:
+        return thread.gauge_length + MAKE_UP_TURNS * thread.pitch
+    return PORT_ENGAGEMENT[material] * thread.major_diameter
+
+
+def hole_depth(thread_depth: Numbers, pitch: Numbers) -> Numbers:
+    """How deep a blind hole is drilled for a depth of whole thread.
+
+        depth = thread + 4·P
+
+    thread_depth  whole thread             m    > 0
+    pitch         P                        m    > 0
+    returns       depth                    m    nan outside that range
+
+    Source: common practice, no source.
+
+    >>> f"{hole_depth(20e-3, 1.5e-3) * 1e3:.0f} mm"
+    '26 mm'
+    """
+    thread_depth, pitch = as_floats(thread_depth, pitch)
+    return where((thread_depth > 0) & (pitch > 0), thread_depth + TAP_LEAD * pitch)
+
+
+def wall_left(edge_distance: Numbers, major_diameter: Numbers) -> Numbers:
+    """What stands between a thread and the nearest edge of its boss.
+
+        wall = e − d/2
+
+    edge_distance   e, from the middle of the hole to the nearest edge, m    ≥ 0
+    major_diameter  d                                                  m     > 0
+    returns         wall                                               m     negative: the hole breaks out; nan outside
+
+    Source: geometry.
+
+    >>> f"{wall_left(11e-3, 10e-3) * 1e3:.0f} mm"
+    '6 mm'
+    """
+    edge_distance, major_diameter = as_floats(edge_distance, major_diameter)
+    return where((edge_distance >= 0) & (major_diameter > 0), edge_distance - major_diameter / 2)
+
+
+def wall_wanted(thread: Thread, material: str) -> float:
+    """How much wall a thread wants round it.
+
+        0.3·d steel, 0.4·d iron, 0.5·d aluminium; half as much again for a tapered thread
+
+    thread    Thread
+    material  "steel", "iron" or "aluminium"
+    returns   wall, m
+
+    Source: common practice, no source.
+
+    >>> from trialfit.handbook.ports.port_threads import read_thread
+    >>> f"{wall_wanted(read_thread('M10×1'), 'aluminium') * 1e3:.1f} mm"
+    '5.0 mm'
+    """
+    return WALL[material] * thread.major_diameter * (TAPERED_WALL if thread.is_tapered else 1.0)
+
+
+def plug_torque(thread: Thread, material: str) -> float:
+    """Torque of a plug with a new washer.
+
+    thread    Thread
+    material  of the hole: "steel", "iron" or "aluminium"
+    returns   torque, N·m; nan for a thread that the table does not have
+
+    The maker's own figure outranks it. Source: engine maker's manual.
+
+    >>> from trialfit.handbook.ports.port_threads import read_thread
+    >>> float(plug_torque(read_thread("M14×1.5"), "aluminium"))
+    15.0
+    """
+    column = "in aluminium [N·m]" if material == "aluminium" else "in steel or iron [N·m]"
+    return next(
+        (float(row[column]) for row in rows("ports", "plug_torques") if row["thread"] == thread.designation), np.nan
+    )

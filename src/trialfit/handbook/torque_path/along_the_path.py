@@ -1,0 +1,269 @@
+"""The torque each element between clutch and wheels can see: what the engine sends, or what the tyres hold against it.
+
+Answers   torque_into_gearbox     the most that comes through the clutch
+          from_engine             torque at each place, engine side
+          from_grip               torque at each place when the tyres slip
+          governing               the smaller of both, and which it is
+          half_shaft_share        what one half-shaft gets of its axle
+          rating_at_input         a maker's rating, carried to the gearbox input
+          convert_rating          the same from any place to any other
+Not here  grip of an axle (traction.py, axle_grip.py), what a shaft or clutch bears (torsion.py, clutch.py)
+Symbols   T_e peak engine torque, k_s shock factor, S_c clutch capacity over T_e, i_g and i_f ratios, η_g and η_f efficiencies
+          of gearbox and final drive, F grip force, r_d rolling radius, B bias ratio
+Sources   [1] power balance   [2] cardan-shaft maker, dimensioning: shock factor 1 for an electric motor; petrol 1.25 to 2,
+          from memory
+
+An element sees the smaller of the two: the engine cannot send more, the tyres do not hold more. Look at reverse too: its
+ratio is often the lowest in the box. Losses are counted as when driving; on the overrun they work the other way.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.handbook.arrays import Numbers, as_floats, plain, where
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+
+class Place(StrEnum):
+    """Where along the drive a torque is stated."""
+
+    gearbox_input = "gearbox input"
+    pinion = "pinion"
+    axle = "axle"
+    wheel = "wheel"
+
+
+@dataclass(frozen=True)
+class Torques:
+    """Torque along the drive [N·m]."""
+
+    gearbox_input: Numbers
+    """At clutch and gearbox input."""
+    gearbox_output: Numbers
+    """At gearbox output and prop shaft."""
+    pinion: Numbers
+    """At the pinion of the final drive: the same as the gearbox output."""
+    axle: Numbers
+    """At both wheels together."""
+
+
+def torque_into_gearbox(engine_torque: Numbers, clutch_capacity: Numbers, shock_factor: Numbers = 1.0) -> Numbers:
+    """The most that comes through the clutch.
+
+        T_c = max(T_e, k_s·T_e, S_c·T_e),   S_c·T_e the clutch capacity
+
+    engine_torque     T_e, peak                    N·m    ≥ 0
+    clutch_capacity   before it slips              N·m    ≥ 0; 0 without a clutch
+    shock_factor      k_s                          1      > 0; even load 1, petrol engine 1.25 to 2 from memory
+    returns           T_c                          N·m    nan outside that range
+
+    A dropped clutch delivers up to its capacity whatever the engine makes: the flywheel pays. On the safe side where the
+    clutch would slip under the engine's pulses. A factor below 1, such as the tail of one that is not well known, takes
+    nothing off the engine's own torque. Source: power balance; cardan-shaft maker, dimensioning.
+
+    >>> f"{torque_into_gearbox(265.0, 380.0, 1.2):.0f} N·m: 1.2·265 is less"
+    '380 N·m: 1.2·265 is less'
+    """
+    torque, capacity, shock = as_floats(engine_torque, clutch_capacity, shock_factor)
+    sound = (torque >= 0) & (capacity >= 0) & (shock > 0)
+    return where(sound, np.maximum(torque * np.maximum(shock, 1.0), capacity))
+
+
+def from_engine(
+    into_gearbox: Numbers,
+    gearbox_ratio: Numbers,
+    final_ratio: Numbers,
+    gearbox_efficiency: Numbers = 1.0,
+    final_efficiency: Numbers = 1.0,
+) -> Torques:
+    """Torque at each place for what enters the gearbox.
+
+        T·i_g·η_g at gearbox output and pinion,   T·i_g·η_g·i_f·η_f at the axle
+
+    into_gearbox        T       N·m    ≥ 0
+    gearbox_ratio       i_g     1      > 0
+    final_ratio         i_f     1      > 0
+    gearbox_efficiency  η_g     1      0 < η_g ≤ 1
+    final_efficiency    η_f     1      0 < η_f ≤ 1
+    returns             T       N·m    nan outside that range
+
+    Steady: what the inertias take up or give back is left out. Source: power balance.
+
+    >>> torques = from_engine(400.0, 3.2, 3.7, 0.96, 0.97)
+    >>> f"{torques.pinion:.1f} N·m, {torques.axle:.0f} N·m: 400·3.2·0.96, ·3.7·0.97"
+    '1228.8 N·m, 4410 N·m: 400·3.2·0.96, ·3.7·0.97'
+    """
+    torque, *drive = as_floats(into_gearbox, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency)
+    gear, final, box, axle = drive
+    sound = (torque >= 0) & _sound_drive(*drive)
+    output = torque * gear * box
+    pinion = where(sound, output)
+    return Torques(where(sound, torque), pinion, pinion, where(sound, output * final * axle))
+
+
+def from_grip(
+    grip_force: Numbers,
+    rolling_radius: Numbers,
+    gearbox_ratio: Numbers,
+    final_ratio: Numbers,
+    gearbox_efficiency: Numbers = 1.0,
+    final_efficiency: Numbers = 1.0,
+) -> Torques:
+    """Torque at each place at which the driven tyres slip.
+
+        F·r_d at the axle,   F·r_d/(i_f·η_f) at the pinion,   F·r_d/(i_g·η_g·i_f·η_f) at the gearbox input
+
+    grip_force          F, of the driven tyres     N      ≥ 0
+    rolling_radius      r_d                        m      > 0
+    gearbox_ratio       i_g                        1      > 0
+    final_ratio         i_f                        1      > 0
+    gearbox_efficiency  η_g                        1      0 < η_g ≤ 1
+    final_efficiency    η_f                        1      0 < η_f ≤ 1
+    returns             T                          N·m    nan outside that range
+
+    Steady slip: what the wheels' inertia takes up before is left out. Source: power balance.
+
+    >>> torques = from_grip(7296.0, 0.31, 3.2, 3.7, 0.96, 0.97)
+    >>> f"{torques.axle:.1f} N·m, {torques.pinion:.1f} N·m: 7296·0.31, /(3.7·0.97)"
+    '2261.8 N·m, 630.2 N·m: 7296·0.31, /(3.7·0.97)'
+    """
+    force, radius, *drive = as_floats(
+        grip_force, rolling_radius, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency
+    )
+    gear, final, box, axle = drive
+    sound = (force >= 0) & (radius > 0) & _sound_drive(*drive)
+    wheels = force * radius
+    at_pinion = wheels / np.where(sound, final * axle, 1.0)
+    pinion = where(sound, at_pinion)
+    return Torques(where(sound, at_pinion / np.where(sound, gear * box, 1.0)), pinion, pinion, where(sound, wheels))
+
+
+def governing(engine_side: Numbers, grip_side: Numbers) -> tuple[Numbers, NDArray[np.bool_]]:
+    """The torque an element sees, and whether the tyres' grip sets it.
+
+        T = min(engine side, grip side)
+
+    engine_side   N·m    any
+    grip_side     N·m    any
+    returns       N·m, and True where the grip is the smaller; nan where either is nan
+
+    Source: power balance.
+
+    >>> torque, by_grip = governing(1228.8, 630.2)
+    >>> f"{torque:.1f} N·m, by grip: {by_grip}"
+    '630.2 N·m, by grip: True'
+    """
+    engine_side, grip_side = as_floats(engine_side, grip_side)
+    return plain(np.minimum(engine_side, grip_side)), np.asarray(grip_side < engine_side)
+
+
+def half_shaft_share(differential: str, bias_ratio: Numbers = 1.0) -> Numbers:
+    """Share of the axle's torque that one half-shaft can get.
+
+        open 1/2;   limited slip max(B, 1)/(1 + B);   locked 1
+
+    differential   "open", "limited slip" or "locked"         –
+    bias_ratio     B, gripping over slipping wheel            1     > 0; read for limited slip only
+    returns        share                                      1     nan outside that range
+
+    The wheel that gets the more: a B below 1, such as the tail of one that is not well known, favours the other wheel.
+    Locked: one wheel may hold everything while the other is in the air; what it can hold is traction.best_wheel_share.
+    Errors: ValueError for another word. Source: power balance.
+
+    >>> f"{half_shaft_share('open'):.2f}, {half_shaft_share('limited slip', 3.0):.2f}, {half_shaft_share('locked'):.2f}"
+    '0.50, 0.75, 1.00'
+    """
+    if differential == "open":
+        return 0.5
+    if differential == "locked":
+        return 1.0
+    if differential != "limited slip":
+        raise ValueError(f'"{differential}" is an unknown differential: expected open, limited slip or locked')
+    (bias,) = as_floats(bias_ratio)
+    sound = bias > 0
+    return where(sound, np.maximum(bias, 1.0) / np.where(sound, 1 + bias, 1.0))
+
+
+def rating_at_input(
+    rating: Numbers,
+    gearbox_ratio: Numbers = 1.0,
+    final_ratio: Numbers = 1.0,
+    gearbox_efficiency: Numbers = 1.0,
+    final_efficiency: Numbers = 1.0,
+) -> Numbers:
+    """A maker's rating for a place further along, as the torque at the gearbox input that reaches it.
+
+        T = rating/(i_g·η_g·i_f·η_f)
+
+    rating              at its place                         N·m    ≥ 0
+    gearbox_ratio       i_g, 1 where the rating is before    1      > 0
+    final_ratio         i_f, 1 where the rating is before    1      > 0
+    gearbox_efficiency  η_g                                  1      0 < η_g ≤ 1
+    final_efficiency    η_f                                  1      0 < η_f ≤ 1
+    returns             T                                    N·m    nan outside that range
+
+    Source: power balance.
+
+    >>> f"{rating_at_input(1250.0, gearbox_ratio=3.6, gearbox_efficiency=0.965):.0f} N·m: 1250/(3.6·0.965)"
+    '360 N·m: 1250/(3.6·0.965)'
+    """
+    rating, *drive = as_floats(rating, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency)
+    sound = (rating >= 0) & _sound_drive(*drive)
+    return where(sound, rating / np.where(sound, np.prod(np.broadcast_arrays(*drive), axis=0), 1.0))
+
+
+def convert_rating(
+    rating: Numbers,
+    given_at: Place,
+    wanted_at: Place,
+    gearbox_ratio: Numbers,
+    final_ratio: Numbers,
+    gearbox_efficiency: Numbers = 1.0,
+    final_efficiency: Numbers = 1.0,
+    wheel_share: Numbers = 0.5,
+) -> Numbers:
+    """A maker's rating stated at one place, as the torque at another that goes with it.
+
+        T = rating·k(wanted)/k(given),   k = 1, i_g·η_g, i_g·η_g·i_f·η_f, i_g·η_g·i_f·η_f·share from input to wheel
+
+    rating              at given_at                                       N·m    ≥ 0
+    given_at            gearbox input, pinion (also gearbox output), axle
+                        (both wheels together) or wheel (one half-shaft)  –
+    wanted_at           the same                                          –
+    gearbox_ratio       i_g                                               1      > 0
+    final_ratio         i_f                                               1      > 0
+    gearbox_efficiency  η_g                                               1      0 < η_g ≤ 1
+    final_efficiency    η_f                                               1      0 < η_f ≤ 1
+    wheel_share         of one half-shaft: half_shaft_share               1      0 < share ≤ 1
+    returns             T                                                 N·m    nan outside that range
+
+    A rating "at the wheels" mostly means both: axle. Source: power balance.
+
+    >>> f"{convert_rating(4410.0, Place.axle, Place.gearbox_input, 3.2, 3.7, 0.96, 0.97):.0f} N·m"
+    '400 N·m'
+    """
+    rating, share = as_floats(rating, wheel_share)
+    unit = from_engine(1.0, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency)
+    sound = (rating >= 0) & (share > 0) & (share <= 1)
+    factors = {
+        Place.gearbox_input: unit.gearbox_input,
+        Place.pinion: unit.pinion,
+        Place.axle: unit.axle,
+        Place.wheel: unit.axle * share,
+    }
+    given = np.asarray(factors[Place(given_at)])
+    return where(sound, rating * factors[Place(wanted_at)] / np.where(given > 0, given, np.nan))
+
+
+def _sound_drive(
+    gear: NDArray[np.float64], final: NDArray[np.float64], box: NDArray[np.float64], axle: NDArray[np.float64]
+) -> NDArray[np.bool_]:
+    """Whether ratios and efficiencies can belong to a drive."""
+    return np.asarray((gear > 0) & (final > 0) & (box > 0) & (box <= 1) & (axle > 0) & (axle <= 1))

@@ -1,0 +1,1 @@
+"""Brakes of an axle."""

@@ -1,0 +1,103 @@
+"""The brakes of one axle."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import AREA, COEFFICIENT, COUNT, LENGTH, PRESSURE
+from trialfit.handbook.sources import NO_SOURCE
+from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, Part, WordSpec
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+class Brake(Part):
+    """The service brakes of one axle: both sides alike.
+
+    One line pressure for both axles is taken, but for the valve. Whoever has two master cylinders and a balance bar writes
+    piston areas that are corrected for them.
+    """
+
+    kind = "brake"
+
+    axle = WordSpec("the axle it is on", "front", "rear", default="rear")
+    design = WordSpec("what the wheel is braked by", "disc", "drum", default="disc")
+    piston_diameter = FactSpec(
+        LENGTH,
+        "diameter of one piston of the caliper, or of the wheel cylinder of a drum",
+        bounds=Bounds(above=0.005, at_most=0.2),
+        example="48 mm, calipered",
+    )
+    piston_count = FactSpec(
+        COUNT,
+        "pistons of that diameter on one side of one disc: mostly 1 for a sliding caliper, 2 for four opposed pistons",
+        bounds=POSITIVE,
+        example="1",
+    )
+    piston_area = FactSpec(
+        AREA,
+        "area of the pistons on one side of one disc, where they are of several sizes; in place of diameter and count",
+        bounds=POSITIVE,
+        example="18.1 cm², computed",
+    )
+    effective_radius = FactSpec(
+        LENGTH,
+        "middle of the hub to the middle of the pads; of a drum half its inside diameter",
+        bounds=Bounds(above=0.03, at_most=0.5),
+        example="104 mm, taped",
+    )
+    pad_friction = FactSpec(
+        COEFFICIENT,
+        "friction between pads and disc",
+        bounds=POSITIVE,
+        typical="0.38 ± 0.05",
+        source=f"{NO_SOURCE}: road pads, warm; the maker's figure outranks it",
+        example="0.38 ± 0.05, guess",
+    )
+    brake_factor = FactSpec(
+        COEFFICIENT,
+        "friction at the drum over the force of one piston of its wheel cylinder; for a drum",
+        bounds=POSITIVE,
+        typical="2.0 ± 0.5",
+        source=f"{NO_SOURCE}: one leading and one trailing shoe; two leading shoes give more",
+        example="2.0 ± 0.5, guess",
+    )
+    valve = WordSpec(
+        "what holds the pressure of the rear brakes back: a limiting valve lets it rise no further, a reducing one less",
+        "none",
+        "limiting",
+        "reducing",
+    )
+    valve_pressure = FactSpec(
+        PRESSURE,
+        "line pressure at which the valve begins to hold back, as the car is loaded",
+        bounds=POSITIVE,
+        example="35 ± 3 bar, manual",
+    )
+    valve_slope = FactSpec(
+        COEFFICIENT,
+        "rise of the rear pressure over that of the front beyond it; for a reducing valve",
+        bounds=Bounds(at_least=0, at_most=1),
+        example="0.35 ± 0.05, manual",
+    )
+
+    @property
+    def claims(self) -> str | None:
+        """One pair of brakes per axle."""
+        return f"{self.axle} brakes"
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """A valve holds back the rear brakes, and only where there is one."""
+        for name in ("valve", "valve_pressure", "valve_slope"):
+            if self.axle == "front" and self.values.get(name) not in (None, "none"):
+                yield name, "stands on the front brakes: it holds the rear ones back and is written on them"
+        if self.piston_area.written and self.piston_diameter.written:
+            yield (
+                "piston_area",
+                f"is {self.piston_area.written}, and {self.name}.piston_diameter is written too: expected one of them",
+            )
+        if self.valve == "none":
+            for ref in (self.valve_pressure, self.valve_slope):
+                if ref.written:
+                    yield ref.spec.name, f'is {ref.written}, but {self.name}.valve is "none"'

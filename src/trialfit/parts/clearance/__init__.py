@@ -1,0 +1,1 @@
+"""Solids of the drivetrain and of what is around it, and places measured on the car."""

@@ -1,0 +1,148 @@
+"""What gets rid of the engine's heat: the radiator, its air, its coolant and its cap."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import (
+    AREA,
+    COEFFICIENT,
+    HEAT_CONDUCTANCE,
+    LENGTH,
+    POWER,
+    PRESSURE,
+    SHARE,
+    SPEED,
+    TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
+    VOLUME_FLOW,
+)
+from trialfit.handbook.sources import NO_SOURCE
+from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, Part
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+_RATING = ("rated_heat", "rated_difference", "rated_coolant_flow")
+
+
+class Radiator(Part):
+    """The radiator that cools the engine, with its fan, its coolant and its cap.
+
+    Write what its data sheet rates it at: heat, temperature difference, air and coolant; or its conductance. A hot system
+    stands under pressure: never open it before it is cold.
+    """
+
+    kind = "radiator"
+    place = "radiator"
+
+    rated_heat = FactSpec(POWER, "heat it takes at its rating", bounds=POSITIVE, example="60 kW, catalogue")
+    rated_difference = FactSpec(
+        TEMPERATURE_DIFFERENCE,
+        "at its rating: temperature of the coolant that comes in, above that of the air that comes in",
+        bounds=POSITIVE,
+        example="60 K, catalogue",
+    )
+    rated_air_speed = FactSpec(
+        SPEED, "at its rating: speed of the air in front of its face", bounds=POSITIVE, example="6 m/s, catalogue"
+    )
+    rated_coolant_flow = FactSpec(
+        VOLUME_FLOW, "at its rating: flow of the coolant", bounds=POSITIVE, example="100 l/min, catalogue"
+    )
+    conductance = FactSpec(
+        HEAT_CONDUCTANCE,
+        "its heat conductance at rated_air_speed, in place of rated_heat, rated_difference and rated_coolant_flow",
+        bounds=POSITIVE,
+        example="1.9 kW/K ± 10 %, catalogue",
+    )
+    air_exponent = FactSpec(
+        COEFFICIENT,
+        "exponent of conductance over air speed",
+        bounds=Bounds(at_least=0, at_most=1),
+        typical="0.5 ± 0.15",
+        source=f"{NO_SOURCE}: 0.5 along a smooth plate in laminar flow",
+    )
+    face_area = FactSpec(AREA, "area of its finned face", bounds=POSITIVE, example="0.25 m², taped")
+    air_share = FactSpec(
+        SHARE,
+        "speed of the air in front of its face over road speed, behind the grille",
+        bounds=Bounds(at_least=0, at_most=1),
+        typical="20 ± 10 %",
+        source=NO_SOURCE,
+    )
+    fan_flow = FactSpec(
+        VOLUME_FLOW,
+        "flow of air that the fan pulls through it at standstill, shroud fitted",
+        bounds=POSITIVE,
+        example="2000 m³/h ± 20 %, catalogue",
+        unless="leave it out where there is no fan",
+    )
+    coolant_flow = FactSpec(
+        VOLUME_FLOW,
+        "smallest flow of coolant through it while driving, thermostat open",
+        bounds=POSITIVE,
+        example="70 ± 20 l/min, guess",
+    )
+    cap_pressure = FactSpec(
+        PRESSURE,
+        "pressure at which its cap opens, above that of the air",
+        bounds=NOT_NEGATIVE,
+        example="0.9 bar, manual",
+    )
+    glycol_share = FactSpec(
+        SHARE,
+        "share of glycol in the coolant, by volume",
+        bounds=Bounds(at_least=0, at_most=0.55),
+        typical="50 ± 3 %",
+        source=NO_SOURCE,
+    )
+    heat_share = FactSpec(
+        COEFFICIENT,
+        "heat that goes into the coolant over the power at the flywheel; for a diesel 0.45 to 1.0",
+        bounds=POSITIVE,
+        typical="0.80 ± 0.20",
+        source="from memory: Internal Combustion Engine Fundamentals, table 12.1, full load, spark ignition: "
+        "coolant 17 to 26 % of the fuel, brake 25 to 28 %",
+    )
+    preheat = FactSpec(
+        TEMPERATURE_DIFFERENCE,
+        "by how much a condenser or oil cooler in front of it warms the air: 5 to 15 K with one",
+        bounds=NOT_NEGATIVE,
+        typical="0 ± 0 K",
+        source=f"{NO_SOURCE}: nothing in front of it",
+        example="10 ± 5 K, guess",
+    )
+    ambient = FactSpec(
+        TEMPERATURE,
+        "temperature of the air on the hottest day it must do",
+        bounds=POSITIVE,
+        typical="35 ± 0 °C",
+        source=NO_SOURCE,
+        is_wish=True,
+        example="38 °C",
+    )
+    altitude = FactSpec(
+        LENGTH,
+        "height above the sea at which it must still do",
+        bounds=Bounds(at_least=-500, at_most=5000),
+        typical="0 ± 0 m",
+        source=f"{NO_SOURCE}: sea level",
+        is_wish=True,
+        example="1500 m",
+    )
+    boiling_margin = FactSpec(
+        TEMPERATURE_DIFFERENCE,
+        "how far below boiling the coolant in the top hose must stay",
+        bounds=NOT_NEGATIVE,
+        typical="10 ± 0 K",
+        source=NO_SOURCE,
+        is_wish=True,
+        example="12 K",
+    )
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """Its conductance is written once: as such, or as a rating."""
+        if self.conductance.written:
+            for name in _RATING:
+                if name in self.values:
+                    yield name, f"stands beside {self.name}.conductance, which replaces it: write one of the two"

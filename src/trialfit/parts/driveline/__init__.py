@@ -1,0 +1,1 @@
+"""Shafts of the driveline, and what was gauged along it."""

@@ -1,0 +1,222 @@
+"""Prop shafts and half-shafts, with the joints on their ends.
+
+Positions are in the car's axes (ISO 8855): x forward from the front axle, y to the left, z up from the ground.
+An inclination is positive where the line drops towards the rear.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, LENGTH, STRESS, TORQUE
+from trialfit.handbook.sources import NO_SOURCE
+from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, Part, RefSpec, WordSpec
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+SHAFT_JOINTS = ("cardan", "constant velocity", "rigid")
+
+
+class PropShaft(Part):
+    """One tube of the line between gearbox and final drive, with the joints at its ends.
+
+    Of two tubes the first ends rigidly in the stub of a centre bearing: `rear_joint = "rigid"`, and
+    `rear_x`, `rear_y`, `rear_z` say where the joint behind the bearing sits.
+    """
+
+    kind = "prop_shaft"
+
+    after = RefSpec("what drives it", "gearbox", "prop_shaft")
+    length = FactSpec(
+        LENGTH,
+        "between the joint centres, or from joint centre to bearing joint",
+        bounds=POSITIVE,
+        example="1186 mm, taped",
+    )
+    tube_outside_diameter = FactSpec(LENGTH, "outside diameter of the tube", bounds=POSITIVE)
+    tube_wall_thickness = FactSpec(LENGTH, "wall of the tube", bounds=POSITIVE, example="1.65 ± 0.08 mm, calipered")
+    material = WordSpec("what the tube is made of", "steel", "aluminium", default="steel")
+    yield_strength = FactSpec(
+        STRESS,
+        "yield strength of the tube",
+        bounds=POSITIVE,
+        typical="300 ± 60 MPa",
+        source="from memory, drawn mild steel tube",
+    )
+    notch_factor = FactSpec(
+        COEFFICIENT,
+        "how much more stress the worst notch, weld or spline sees than the plain tube",
+        bounds=Bounds(at_least=1),
+        typical="2 ± 0.5",
+        source="from memory: 1.5 to 3",
+        example="2 ± 0.5, guess",
+    )
+    rated_torque = FactSpec(
+        TORQUE, "torque the tube with its welds and spline is rated for", bounds=POSITIVE, example="2000 N·m, catalogue"
+    )
+    front_joint = WordSpec("joint at its front end", *SHAFT_JOINTS, default="cardan")
+    rear_joint = WordSpec(
+        "joint at its rear end; rigid where it ends in a centre bearing", *SHAFT_JOINTS, default="cardan"
+    )
+    front_joint_rated_torque = FactSpec(
+        TORQUE, "torque the front joint is rated for", bounds=POSITIVE, example="1450 N·m, catalogue"
+    )
+    rear_joint_rated_torque = FactSpec(
+        TORQUE, "torque the rear joint is rated for", bounds=POSITIVE, example="1450 N·m, catalogue"
+    )
+    front_joint_angle_limit = FactSpec(
+        ANGLE, "largest angle of the front joint, as its maker states it", bounds=POSITIVE, example="20°, manual"
+    )
+    rear_joint_angle_limit = FactSpec(
+        ANGLE, "largest angle of the rear joint, as its maker states it", bounds=POSITIVE, example="20°, manual"
+    )
+    yoke_twist = FactSpec(
+        ANGLE,
+        "how far its rear yoke is turned from its front yoke, right-handed looking rearward; in phase is zero",
+        typical="0 ± 1 deg",
+        source=NO_SOURCE,
+        example="0 ± 1°, guess",
+    )
+    inclination = FactSpec(ANGLE, "how far the tube drops towards the rear, where it was gauged")
+    heading = FactSpec(
+        ANGLE,
+        "how far the tube points to the left, looking rearward along it, where it was measured",
+        example="0 ± 0.4°, taped",
+    )
+    rear_x = FactSpec(
+        LENGTH,
+        "centre of the joint behind its centre bearing: forward of the front axle is positive",
+        example="-1729 mm, taped",
+    )
+    rear_y = FactSpec(
+        LENGTH,
+        "centre of the joint behind its centre bearing: to the left of the middle of the car is positive",
+        example="0 mm, taped",
+    )
+    rear_z = FactSpec(
+        LENGTH, "centre of the joint behind its centre bearing: above the ground", example="492 mm, taped"
+    )
+    spline_diameter = FactSpec(
+        LENGTH, "outside diameter of the sliding spline", bounds=POSITIVE, example="32 mm, calipered"
+    )
+    spline_overlap = FactSpec(
+        LENGTH, "how deep the sliding spline sits at ride height", bounds=NOT_NEGATIVE, example="92 mm, taped"
+    )
+    slip_gap = FactSpec(
+        LENGTH, "how far the slip joint can still close at ride height", bounds=NOT_NEGATIVE, example="30 mm, taped"
+    )
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """A tube has a hole in it."""
+        wall, outside = self.tube_wall_thickness.written, self.tube_outside_diameter.written
+        if wall and outside and wall.si >= outside.si / 2:
+            yield (
+                "tube_wall_thickness",
+                f"is {wall}, half of the {outside} tube or more: expected the wall, for example 1.65 mm",
+            )
+
+
+class HalfShaft(Part):
+    """The shaft from the final drive out to one wheel: a joint at each end, or a bare bar inside a live axle."""
+
+    kind = "half_shaft"
+
+    side = WordSpec("which wheel it drives", "left", "right")
+    inner_x = FactSpec(
+        LENGTH, "centre of the inner joint: forward of the front axle is positive", example="-2402 mm, taped"
+    )
+    inner_y = FactSpec(
+        LENGTH, "centre of the inner joint: to the left of the middle of the car is positive", example="118 mm, taped"
+    )
+    inner_z = FactSpec(LENGTH, "centre of the inner joint: above the ground", example="300 mm, taped")
+    outer_x = FactSpec(
+        LENGTH,
+        "centre of the outer joint at ride height: forward of the front axle is positive",
+        example="-2402 mm, taped",
+    )
+    outer_y = FactSpec(
+        LENGTH,
+        "centre of the outer joint at ride height: to the left of the middle of the car is positive",
+        example="598 mm, taped",
+    )
+    outer_z = FactSpec(LENGTH, "centre of the outer joint at ride height: above the ground", example="281 mm, taped")
+    bump_travel = FactSpec(
+        LENGTH, "how far the wheel rises from ride height to the stop", bounds=NOT_NEGATIVE, example="62 mm, taped"
+    )
+    droop_travel = FactSpec(
+        LENGTH, "how far the wheel drops from ride height to the stop", bounds=NOT_NEGATIVE, example="75 mm, taped"
+    )
+    outward_at_bump = FactSpec(
+        LENGTH,
+        "how far the outer joint moves outward at full bump",
+        typical="0 ± 6 mm",
+        source=NO_SOURCE,
+        example="0 ± 6 mm, guess",
+    )
+    outward_at_droop = FactSpec(
+        LENGTH,
+        "how far the outer joint moves outward at full droop",
+        typical="0 ± 6 mm",
+        source=NO_SOURCE,
+        example="0 ± 6 mm, guess",
+    )
+    plunge_in = FactSpec(
+        LENGTH, "how far the plunging joint can still close at ride height", bounds=NOT_NEGATIVE, example="14 mm, taped"
+    )
+    plunge_out = FactSpec(
+        LENGTH, "how far it can still open at ride height", bounds=NOT_NEGATIVE, example="13 mm, taped"
+    )
+    inner_joint_angle_limit = FactSpec(
+        ANGLE,
+        "largest angle of the inner, plunging joint",
+        bounds=POSITIVE,
+        typical="21.5 ± 1.5 deg",
+        source="from memory: 20 to 23 deg",
+        example="21.5 ± 1.5°, catalogue",
+    )
+    outer_joint_angle_limit = FactSpec(
+        ANGLE,
+        "largest angle of the outer, fixed joint",
+        bounds=POSITIVE,
+        typical="45 ± 2 deg",
+        source="from memory",
+        example="45 ± 2°, catalogue",
+    )
+    rated_torque = FactSpec(
+        TORQUE, "torque the shaft and its joints are rated for", bounds=POSITIVE, example="1500 N·m, catalogue"
+    )
+    bar_diameter = FactSpec(LENGTH, "smallest diameter of the solid bar", bounds=POSITIVE, example="25.5 mm, calipered")
+    yield_strength = FactSpec(
+        STRESS,
+        "yield strength of the bar",
+        bounds=POSITIVE,
+        typical="850 ± 150 MPa",
+        source="from memory, hardened alloy steel",
+        example="850 ± 150 MPa, guess",
+    )
+    notch_factor = FactSpec(
+        COEFFICIENT,
+        "how much more stress the worst spline or groove sees than the plain bar",
+        bounds=Bounds(at_least=1),
+        typical="2 ± 0.5",
+        source="from memory: 1.5 to 3",
+        example="2 ± 0.5, guess",
+    )
+
+    @property
+    def claims(self) -> str | None:
+        """One half-shaft per side."""
+        side = self.side
+        return f"{side} half-shaft" if side else None
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """The outer joint stands further out than the inner one, and the right of the car is negative."""
+        inner, outer = self.values.get("inner_y"), self.values.get("outer_y")
+        leftward = {"left": 1.0, "right": -1.0}.get(self.side or "")
+        if inner and outer and leftward and (outer.si - inner.si) * leftward <= 0:  # type: ignore[union-attr]
+            where = "left of" if self.side == "left" else "right of (more negative than)"
+            yield (
+                "outer_y",
+                f"is {outer}, not {where} {self.name}.inner_y ({inner}): y counts from the middle to the left",
+            )

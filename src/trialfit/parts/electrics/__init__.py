@@ -1,0 +1,1 @@
+"""Circuits of the loom."""

@@ -1,0 +1,1 @@
+"""Lifts, slings, cranes and stands."""

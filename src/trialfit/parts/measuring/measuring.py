@@ -1,0 +1,112 @@
+"""Readings as they were taken at the bench, and chains of tolerances."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import ANGLE, LENGTH, MASS, QUANTITIES, SHARE, TEMPERATURE
+from trialfit.handbook.measuring.corrections import EXPANSIONS, METHODS, Method
+from trialfit.handbook.sources import NO_SOURCE
+from trialfit.parts.declaring import POSITIVE, Bounds, CodeSpec, FactSpec, ListSpec, Part, WordSpec
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+LISTS = {"length": "lengths", "angle": "angles", "mass": "masses"}
+"""The list that takes the readings of each quantity."""
+
+_PATH = re.compile(r"[^\W\d][\w-]*(\.\w+)+")
+
+
+def check_path(text: str) -> None:
+    """Raises ValueError where a text is not the path of a fact."""
+    if not _PATH.fullmatch(text):
+        raise ValueError(f'is "{text}": expected the path of a fact, as in prop_shaft.slip_gap')
+
+
+def check_finding(text: str) -> None:
+    """Raises ValueError where a text is not the id of a finding."""
+    if "." not in text.strip(".") or any(sign.isspace() for sign in text) or text.startswith("measuring."):
+        raise ValueError(
+            f'is "{text}": expected the id of a finding of another subject, as in driveline.plunge.left.in'
+        )
+
+
+class Measurement(Part):
+    """Readings of one thing by one method, as they were read, before anything was done to them.
+
+    What was read goes into the list of its quantity. Nothing is ever struck out of a list: a reading that is out of line
+    is pointed out. To leave one out, take it out yourself and say in the note why.
+    """
+
+    kind = "measurement"
+
+    method = WordSpec("what it was measured with; else a tape, an angle gauge or scales, by what was read", *METHODS)
+    of = CodeSpec("the fact it measures, as part.fact", check=check_path, example="prop_shaft.slip_gap")
+    serves = CodeSpec("the finding it is to settle", check=check_finding, example="driveline.plunge.left.in")
+    lengths = ListSpec(LENGTH, "readings of a length")
+    angles = ListSpec(ANGLE, "readings of an angle")
+    masses = ListSpec(MASS, "readings of a mass", bounds=Bounds(at_least=0))
+    gasket = WordSpec("what the gasket that was left out will do to the gap", "opens it", "closes it")
+    gasket_thickness = FactSpec(LENGTH, "thickness of that gasket", bounds=POSITIVE)
+    gasket_crush = FactSpec(
+        SHARE,
+        "share of its thickness that the bolts take from it; 0 % for a thickness measured crushed",
+        bounds=Bounds(at_least=0, at_most=0.9),
+        typical="15 ± 10 %",
+        source=f"{NO_SOURCE}: soft gaskets; the maker's figure outranks it",
+    )
+    floor_slope = FactSpec(
+        ANGLE, "reading of the same gauge, the same way round, on the floor or face that counts as level"
+    )
+    material = WordSpec("what the part is made of, where its temperature matters", *EXPANSIONS)
+    part_temperature = FactSpec(TEMPERATURE, "temperature of the part when it was read", bounds=POSITIVE)
+    tool_material = WordSpec("what the tool is made of", *EXPANSIONS, default="steel")
+    tool_temperature = FactSpec(
+        TEMPERATURE,
+        "temperature of the tool when it was read",
+        bounds=POSITIVE,
+        typical="20 ± 10 °C",
+        source=f"{NO_SOURCE}: a garage",
+    )
+    wanted_temperature = FactSpec(
+        TEMPERATURE,
+        "temperature at which the fact must be known",
+        bounds=POSITIVE,
+        typical="20 ± 0 °C",
+        source="ISO 1",
+        is_wish=True,
+    )
+
+    @property
+    def way(self) -> Method:
+        """The method as written, else the plainest for the list that is written."""
+        if self.method is not None:
+            return METHODS[self.method]
+        quantity = next((quantity for quantity, name in LISTS.items() if name in self.values), "length")
+        return next(method for method in METHODS.values() if method.quantity == quantity)
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """A method reads one quantity, and a correction belongs to one too."""
+        method = self.way
+        quantity = method.quantity
+        for other, name in LISTS.items():
+            if name in self.values and other != quantity:
+                yield (
+                    name,
+                    f'are not read with "{method.name}", which reads a {quantity}: write {LISTS[quantity]} = [...]',
+                )
+        for name, belongs in (("gasket_thickness", "length"), ("part_temperature", "length"), ("floor_slope", "angle")):
+            if name in self.values and belongs != quantity:
+                yield name, f'corrects {QUANTITIES[belongs].with_article}, and "{method.name}" reads a {quantity}'
+
+
+class Stack(Part):
+    """A chain of lengths whose sum is a gap or an overlap: forwards plus, backwards minus, each with its tolerance."""
+
+    kind = "stack"
+
+    members = ListSpec(LENGTH, "the lengths in a chain, with a minus where the way goes back", least=2)
+    smallest = FactSpec(LENGTH, "the smallest gap that will do", is_wish=True)
+    largest = FactSpec(LENGTH, "the largest gap that will do", is_wish=True)

@@ -1,0 +1,98 @@
+"""The oil pan and the pickup in it, as far as the oil's surface decides whether the pickup draws air.
+
+Lengths are inside, in the pan's own axes: x forward and y to the left from the middle of its floor, z up from the floor.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import ANGLE, LENGTH, SHARE, VOLUME
+from trialfit.handbook.oil.oil_pan import STEEPEST
+from trialfit.handbook.sources import NO_SOURCE
+from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, Part
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+class OilPan(Part):
+    """The oil pan with its pickup: the room for the oil as a plain box, how much is in it, where the mouth is.
+
+    Of a pan with a step write the deep part alone, and of the oil only what is in there. Baffles and trap doors are left out.
+    """
+
+    kind = "oil_pan"
+    place = "oil pan"
+
+    length = FactSpec(LENGTH, "inside, forward", bounds=POSITIVE, example="350 mm, taped")
+    width = FactSpec(LENGTH, "inside, across", bounds=POSITIVE, example="230 mm, taped")
+    depth = FactSpec(
+        LENGTH,
+        "inside, from the floor up to what holds the oil down: a windage tray, else the rail of the pan",
+        bounds=POSITIVE,
+        example="130 mm, taped",
+    )
+    oil_fill = FactSpec(
+        VOLUME,
+        "oil in pan and engine at the lower mark, without filter and cooler",
+        bounds=POSITIVE,
+        example="4.2 l, manual",
+    )
+    oil_up = FactSpec(
+        SHARE,
+        "share of it that is up in the engine at speed",
+        bounds=Bounds(at_least=0, at_most=0.9),
+        typical="17 ± 8 %",
+        source=NO_SOURCE,
+        example="20 ± 8 %, guess",
+    )
+    pickup_x = FactSpec(
+        LENGTH, "middle of the pickup's mouth: forward of the middle of the floor is positive", example="-70 mm, taped"
+    )
+    pickup_y = FactSpec(LENGTH, "the same: to the left of the middle is positive", example="15 mm, taped")
+    pickup_height = FactSpec(
+        LENGTH, "rim of the mouth over the floor", bounds=NOT_NEGATIVE, typical="8 ± 2 mm", source=NO_SOURCE
+    )
+    pickup_diameter = FactSpec(LENGTH, "outside diameter of the mouth", bounds=POSITIVE, example="55 mm, calipered")
+    suction_bore = FactSpec(
+        LENGTH, "bore of the suction pipe, for the gap under the mouth", bounds=POSITIVE, example="19 mm, calipered"
+    )
+    cover_kept = FactSpec(
+        LENGTH,
+        "oil over the rim below which the pickup is taken to draw air",
+        bounds=NOT_NEGATIVE,
+        typical="10 ± 0 mm",
+        source=NO_SOURCE,
+        is_wish=True,
+        example="10 mm",
+    )
+    inclination = FactSpec(
+        ANGLE,
+        "how far its floor drops towards the rear as installed; not written: as the crank of a placed drivetrain",
+        bounds=Bounds(at_least=-float(STEEPEST), at_most=float(STEEPEST)),
+        typical="0 ± 2 deg",
+        source=NO_SOURCE,
+        example="3 deg, gauged",
+    )
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """The mouth is inside of the pan, and the oil has room in it."""
+        for key, size in (("pickup_x", self.length.written), ("pickup_y", self.width.written)):
+            place = getattr(self, key).written
+            if place and size and abs(place.si) > size.si / 2:
+                yield key, f"is {place}, outside of the pan ({size}): it counts from the middle of the floor"
+        height, depth = self.pickup_height.known, self.depth.written
+        if height and depth and height.si >= depth.si:
+            yield "pickup_height", f"is {height}, not lower than {self.name}.depth ({depth})"
+        yield from self._too_full()
+
+    def _too_full(self) -> Iterator[tuple[str, str]]:
+        sides = [ref.written for ref in (self.length, self.width, self.depth)]
+        fill, up = self.oil_fill.written, self.oil_up.known
+        if fill and up and all(sides):
+            room = math.prod(side.si for side in sides if side)
+            if fill.si * (1 - up.si) >= room:
+                said = f"{room * 1000:.3g} l"
+                yield "oil_fill", f"is {fill}, more than goes into {self.name} ({said}): check length, width and depth"

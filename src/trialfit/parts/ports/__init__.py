@@ -1,0 +1,1 @@
+"""Ports, fittings and lines."""

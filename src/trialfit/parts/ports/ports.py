@@ -1,0 +1,108 @@
+"""Ports, fittings and lines: every hole with a thread, what is screwed into it, and what runs from there.
+
+A run starts at a port: `fitted` names what is screwed into it, that piece's own `fitted` the next one, and so on to a
+plug, a sender or a line that ends at another port.
+"""
+
+from __future__ import annotations
+
+from trialfit.facts.quantity import COEFFICIENT, LENGTH, PRESSURE, TEMPERATURE, TORQUE
+from trialfit.handbook.ports.port_ends import END_EXAMPLES, Seal, check_size, read_end
+from trialfit.parts.declaring import POSITIVE, Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
+
+MEDIA = (
+    "oil",
+    "coolant",
+    "fuel",
+    "fuel vapour",
+    "brake fluid",
+    "clutch fluid",
+    "steering fluid",
+    "gearbox oil",
+    "air",
+    "vacuum",
+    "none",
+)
+SEALANTS = ("none", "tape", "paste")
+SCREWED_IN = ("fitting", "line", "sender")
+_SEALANT_SAYS = "what was put on the thread of what is screwed in here"
+_PLUG_SAYS = f"the plug that closes it, as an end: {END_EXAMPLES.partition(', ')[0]} ..."
+
+
+class Port(Part):
+    """One hole or spigot with a thread on engine, gearbox, radiator, tank, cylinder or car.
+
+    Write down every one, also those that nobody needs: an open one is found before the first start. The thread comes
+    with its standard's designation; where nobody knows it, caliper it and hold a pitch gauge to it.
+    """
+
+    kind = "port"
+
+    thread = CodeSpec("thread by its standard, or a dash or tube size", check=check_size, example="M14×1.5")
+    gender = WordSpec("which side of the thread it is", "female", "male", default="female")
+    sealing = WordSpec(
+        "how it seals; left out for NPT, R, Rc, Rp (in the thread) and G (washer)", *(seal.value for seal in Seal)
+    )
+    medium = WordSpec("what is behind it", *MEDIA)
+    pressure = FactSpec(PRESSURE, "highest pressure behind it, above that of the air")
+    temperature = FactSpec(TEMPERATURE, "highest temperature there")
+    material = WordSpec("what the thread is cut into", "aluminium", "iron", "steel")
+    fitted = RefSpec("what is screwed into it", *SCREWED_IN)
+    fitted_end = CodeSpec(
+        "end of what is screwed in, where that part does not say so", check=read_end, example="male 1/8-27 NPT"
+    )
+    plug = CodeSpec(_PLUG_SAYS, check=read_end, example="male M14×1.5, washer")
+    cover = WordSpec(
+        "what keeps dirt out for the time being; closes nothing", "nothing", "cap", "tape", default="nothing"
+    )
+    sealant = WordSpec(_SEALANT_SAYS, *SEALANTS)
+    torque = FactSpec(TORQUE, "torque of the plug or fitting in it", bounds=POSITIVE)
+    crest_diameter = FactSpec(
+        LENGTH, "caliper over the crests of a male thread, between those of a female one", bounds=POSITIVE
+    )
+    pitch = FactSpec(
+        LENGTH, "pitch off a pitch gauge, or over several threads divided by their number", bounds=POSITIVE
+    )
+    cut_by = WordSpec("who cut the thread", "maker", "builder", default="maker")
+    drill = FactSpec(LENGTH, "drill before tapping", bounds=POSITIVE)
+    thread_depth = FactSpec(LENGTH, "length of whole thread", bounds=POSITIVE)
+    edge_distance = FactSpec(
+        LENGTH, "from the middle of the hole to the nearest edge of its boss", bounds=Bounds(at_least=0)
+    )
+
+
+class Fitting(Part):
+    """An adapter, union, hose end or banjo: one piece with two ends. On the shelf until something names it as fitted."""
+
+    kind = "fitting"
+
+    end = CodeSpec("the end towards the port", check=read_end, example="male M10×1, washer")
+    other_end = CodeSpec("the end away from the port", check=read_end, example="female 1/8-27 NPT")
+    length = FactSpec(LENGTH, "length it adds between the two", bounds=POSITIVE)
+    bore = FactSpec(LENGTH, "narrowest bore through it", bounds=POSITIVE)
+    price = FactSpec(
+        COEFFICIENT, "price, in the builder's own money", bounds=Bounds(at_least=0), example="11.50", is_wish=True
+    )
+    rated_pressure = FactSpec(PRESSURE, "working pressure it is rated for", bounds=POSITIVE)
+    rated_temperature = FactSpec(TEMPERATURE, "temperature it is rated for")
+    fitted = RefSpec("what is screwed onto its other end", *SCREWED_IN)
+    fitted_end = CodeSpec(
+        "end of what is screwed on, where that part does not say so", check=read_end, example="male 1/8-27 NPT"
+    )
+    plug = CodeSpec(_PLUG_SAYS, check=read_end, example="male 1/8-27 NPT")
+    sealant = WordSpec(_SEALANT_SAYS, *SEALANTS)
+
+
+class Line(Part):
+    """A hose or tube with an end on each side."""
+
+    kind = "line"
+
+    end = CodeSpec("the end at the port that names this line", check=read_end, example="female -6 37° flare")
+    other_end = CodeSpec("the end away from it", check=read_end, example="female -6 37° flare")
+    far_port = RefSpec("the port at its other end", "port")
+    length = FactSpec(LENGTH, "length along it", bounds=POSITIVE)
+    bore = FactSpec(LENGTH, "bore", bounds=POSITIVE)
+    rated_pressure = FactSpec(PRESSURE, "working pressure it is rated for", bounds=POSITIVE)
+    rated_temperature = FactSpec(TEMPERATURE, "temperature it is rated for")
+    sealant = WordSpec("what was put on the thread at the far port", *SEALANTS)

@@ -1,0 +1,1 @@
+"""Cut members, reinforcement, frames, brackets, welds and mounts."""

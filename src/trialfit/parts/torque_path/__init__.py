@@ -1,0 +1,1 @@
+"""Clutch, gearbox, final drive and hubs."""

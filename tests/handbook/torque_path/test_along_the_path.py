@@ -1,0 +1,131 @@
+"""Torque along the drive: both sides against each other, conversions, differentials, limits of validity."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from trialfit.handbook.torque_path import along_the_path
+from trialfit.handbook.torque_path.along_the_path import Place, convert_rating
+
+TORQUE, RATIO, EFFICIENCY = st.floats(1, 3000), st.floats(0.5, 6.0), st.floats(0.85, 1.0)
+
+
+@given(TORQUE, RATIO, RATIO, EFFICIENCY, EFFICIENCY, st.floats(0.2, 0.5))
+def test_engine_side_and_grip_side_are_each_others_inverse(torque, gear, final, box, axle, radius) -> None:
+    """The grip that the engine's torque just reaches sends the same torque back to the gearbox."""
+    forward = along_the_path.from_engine(torque, gear, final, box, axle)
+    back = along_the_path.from_grip(forward.axle / radius, radius, gear, final, box, axle)
+
+    assert back.gearbox_input == pytest.approx(torque)
+    assert back.pinion == pytest.approx(forward.pinion)
+    assert back.gearbox_output == back.pinion
+
+
+@given(TORQUE, RATIO, RATIO, EFFICIENCY, EFFICIENCY, st.floats(0.3, 1.0))
+def test_a_rating_carried_there_and_back_is_the_same(torque, gear, final, box, axle, share) -> None:
+    """Between any two places."""
+    drive = (gear, final, box, axle, share)
+
+    for one, other in product(Place, Place):
+        there = convert_rating(torque, one, other, *drive)
+        assert convert_rating(there, other, one, *drive) == pytest.approx(torque)
+
+
+def test_a_rating_at_the_input_is_the_general_conversion() -> None:
+    """From the axle and from the pinion."""
+    drive = {"gearbox_ratio": 3.2, "final_ratio": 3.7, "gearbox_efficiency": 0.96, "final_efficiency": 0.97}
+
+    assert along_the_path.rating_at_input(4410.0, **drive) == pytest.approx(
+        convert_rating(4410.0, Place.axle, Place.gearbox_input, **drive)
+    )
+    assert along_the_path.rating_at_input(1229.0, 3.2, gearbox_efficiency=0.96) == pytest.approx(
+        convert_rating(1229.0, Place.pinion, Place.gearbox_input, **drive)
+    )
+
+
+def test_half_the_axle_is_one_wheel_unless_the_differential_says_otherwise() -> None:
+    """A rating of one half-shaft, at the axle: twice behind an open differential, once behind a locked one."""
+    assert convert_rating(1000.0, Place.wheel, Place.axle, 3.2, 3.7) == pytest.approx(2000.0)
+    assert convert_rating(1000.0, Place.wheel, Place.axle, 3.2, 3.7, wheel_share=1.0) == pytest.approx(1000.0)
+
+
+def test_words_name_a_place_too() -> None:
+    """And a word that names none is refused."""
+    assert convert_rating(100.0, "pinion", "axle", 3.2, 3.7) == pytest.approx(370.0)
+    with pytest.raises(ValueError, match="'hub' is not a valid Place"):
+        convert_rating(100.0, "hub", "axle", 3.2, 3.7)
+
+
+def test_a_dropped_clutch_delivers_its_capacity() -> None:
+    """A strong clutch passes on more than the engine makes, a weak one does not lower the pulses."""
+    assert along_the_path.torque_into_gearbox(200.0, 500.0, 1.5) == 500.0
+    assert along_the_path.torque_into_gearbox(200.0, 250.0, 1.5) == 300.0
+
+
+def test_a_shock_factor_below_one_takes_nothing_off_the_engine() -> None:
+    """The tail of a badly known factor must not make a shock smaller than the torque itself."""
+    assert along_the_path.torque_into_gearbox(300.0, 0.0, 0.9) == pytest.approx(300.0)
+    assert along_the_path.torque_into_gearbox(300.0, 320.0, 0.9) == pytest.approx(320.0)
+
+
+def test_a_bias_below_one_favours_the_other_wheel() -> None:
+    """2 and 1/2 share alike: one wheel gets two thirds."""
+    assert along_the_path.half_shaft_share("limited slip", np.array([2.0, 0.5, 1.0])) == pytest.approx(
+        [2 / 3, 2 / 3, 0.5]
+    )
+
+
+def test_a_locked_differential_loads_one_half_shaft_most() -> None:
+    """Open, limited slip, locked, in this order; a bias of one is an open differential."""
+    shares = [along_the_path.half_shaft_share(kind, 2.5) for kind in ("open", "limited slip", "locked")]
+
+    assert shares == sorted(shares)
+    assert along_the_path.half_shaft_share("limited slip", 1.0) == along_the_path.half_shaft_share("open")
+    with pytest.raises(
+        ValueError, match='"welded" is no way a differential works: expected open, limited slip or locked'
+    ):
+        along_the_path.half_shaft_share("welded")
+
+
+@given(st.floats(0, 5000), st.floats(0, 5000))
+def test_the_smaller_side_governs(engine: float, grip: float) -> None:
+    """And it is named."""
+    torque, by_grip = along_the_path.governing(engine, grip)
+
+    assert torque == min(engine, grip)
+    assert bool(by_grip) is (grip < engine)
+
+
+def test_gears_and_draws_broadcast() -> None:
+    """Draws down, gears across; one bad draw spoils no other."""
+    torque = np.array([[300.0], [-1.0]])
+    found = along_the_path.from_engine(torque, np.array([3.2, 2.0, 1.0]), 3.7, 0.96, 0.97)
+
+    assert np.shape(found.axle) == (2, 3)
+    assert np.isfinite(found.axle).all(axis=1).tolist() == [True, False]
+    assert (np.diff(found.pinion[0]) < 0).all()
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        along_the_path.torque_into_gearbox(-1.0, 100.0),
+        along_the_path.torque_into_gearbox(100.0, 100.0, 0.0),
+        along_the_path.from_engine(100.0, 3.0, 3.5, 1.2).axle,
+        along_the_path.from_engine(100.0, 0.0, 3.5).axle,
+        along_the_path.from_grip(1000.0, 0.0, 3.0, 3.5).pinion,
+        along_the_path.governing(np.nan, 100.0)[0],
+        along_the_path.half_shaft_share("limited slip", -1.0),
+        along_the_path.rating_at_input(-1.0),
+        convert_rating(100.0, Place.wheel, Place.axle, 3.0, 3.5, wheel_share=0.0),
+        convert_rating(100.0, Place.axle, Place.wheel, -3.0, 3.5),
+    ],
+)
+def test_outside_its_range_a_formula_says_nothing(value: float) -> None:
+    """Nothing that looks like a number."""
+    assert np.isnan(value)
