@@ -80,7 +80,7 @@ def write_out_any(
 ) -> Written:
     """Writes out the build in a book or a TOML file; with `salvage` what can be read of a damaged book. Raises BadInput."""
     check_output(file, TOML, reads=[source])
-    if salvage:
+    if salvage and not _is_sound(source):
         from trialfit.book.salvage import salvage as brought_out
 
         saved = brought_out(str(source))
@@ -96,7 +96,18 @@ def write_out_any(
 
     with Book.open(source, read_only=True) as book:
         document = book.document if moment is None else book.document_after(number_at(book, moment))
-        return _written(document, file, book.file, (), replace=replace)
+        sound = (f"{source} is sound: nothing in it had to be salvaged.",) if salvage else ()
+        return _written(document, file, book.file, (), replace=replace, also=sound)
+
+
+def _is_sound(source: Path) -> bool:
+    """Whether a file is a book in which everything is as it was written."""
+    from trialfit.book.salvage import verification
+
+    try:
+        return not verification(str(source)).damages
+    except BadInput:
+        return False
 
 
 def _written(
@@ -106,9 +117,10 @@ def _written(
     remarks: tuple[str, ...],
     *,
     replace: bool,
+    also: tuple[str, ...] = (),
 ) -> Written:
     folder = write_out(document, file, bytes_of, remarks=remarks, replace=replace)
-    also = (f"The photos and papers stand in {folder}.",) if folder else ()
+    also += (f"The photos and papers stand in {folder}.",) if folder else ()
     return Written(len(document.attachments), (*remarks, *also))
 
 

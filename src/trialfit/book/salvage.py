@@ -22,6 +22,7 @@ from pydantic import ValidationError
 
 from trialfit.book.changes import NoSuchPlace, document, empty, put
 from trialfit.book.checking import adapter_of
+from trialfit.book.disk import read_bytes
 from trialfit.book.refusals import Unusable
 from trialfit.book.reports import Verification
 from trialfit.book.store import Damage, Store
@@ -110,7 +111,11 @@ def verification(file: str) -> Verification:
 
 
 def _unopened(path: Path, wrong: Unusable) -> Verification:
-    if not path.is_file():
+    try:
+        is_file = path.is_file()
+    except (OSError, ValueError):  # a name that no file can have
+        is_file = False
+    if not is_file:
         raise wrong
     changes, attachments = _counted(_find(path))
     if not changes:
@@ -128,9 +133,10 @@ def _counted(found: _Found) -> tuple[int, int]:
 def _find(path: Path) -> _Found:
     """Rows from a copy of the book: asked of SQLite as far as it gets, and read from the pages themselves."""
     found = _Found()
-    waiting = path.with_name(f"{path.name}-wal")
     try:
-        book, wal = path.read_bytes(), waiting.read_bytes() if waiting.exists() else b""
+        book = read_bytes(path)
+        waiting = path.with_name(f"{path.name}-wal")
+        wal = read_bytes(waiting) if waiting.exists() else b""
         with TemporaryDirectory() as folder:
             copy = Path(folder) / "copy.book"
             copyfile(path, copy)
@@ -139,6 +145,8 @@ def _find(path: Path) -> _Found:
             _take(found, rows_by_asking(copy))
     except OSError as wrong:
         raise Unusable(path, f"cannot be read ({wrong.strerror}): expected a book") from None
+    except ValueError:
+        raise Unusable(repr(str(path)), "is not a file name: expected a path to a book") from None
     _take(found, rows_in(book, wal))
     return found
 

@@ -30,10 +30,11 @@ from trialfit.parts import KINDS
 
 if TYPE_CHECKING:
     import os
-    from collections.abc import Callable, Mapping, MutableMapping
+    from collections.abc import Callable, Iterable, Mapping, MutableMapping
 
 LARGEST_FILE = 4_000_000
 _MOST_TRIES = 20
+_DEEPEST = 20
 _PLACE = re.compile(r"line (\d+), column (\d+)")
 _HEAD = {"format", "name", "story"}
 _NUMBER_HINT = 'put it in quotes with its unit, for example "38 N·m"'
@@ -175,11 +176,28 @@ def change_file(
 
 def _parse(text: str, where: str) -> dict[str, Any]:
     try:
-        return tomllib.loads(text)
+        data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as wrong:
         raise BadInput(where, [_syntax(text, str(wrong))]) from None
     except (RecursionError, ValueError):  # nested without end; a number of more digits than Python reads
         raise BadInput(where, [Located("", "not sound TOML: nested too deep, or a number too long")]) from None
+    if _is_deep(data):
+        raise BadInput(where, [Located("", f"is nested more than {_DEEPEST} deep: expected [part], then fact = value")])
+    return data
+
+
+def _is_deep(data: object) -> bool:
+    """Whether tables and lists are nested deeper than any build is; without recursion, which would be too deep itself."""
+    level = [data]
+    for _ in range(_DEEPEST):
+        level = [inner for outer in level for inner in _inside(outer)]
+        if not level:
+            return False
+    return True
+
+
+def _inside(outer: object) -> Iterable[object]:
+    return outer.values() if isinstance(outer, dict) else outer if isinstance(outer, list) else ()
 
 
 def _syntax(text: str, said: str) -> Located:

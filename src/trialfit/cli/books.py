@@ -28,10 +28,18 @@ _TOLERATED = timedelta(seconds=2)
 def open_book(file: str, *, read_only: bool = False) -> Book:
     """The book in a file. Raises BadInput, for a TOML file with how to make a book of it."""
     path = Path(file)
-    if not is_book(file) and path.is_file() and path.stat().st_size:
+    if not is_book(file) and _holds_something(path):
         says = f"is not a book: `trialfit new NAME.book --from {file}` makes one of a TOML file"
         raise BadInput(file, [Located("", says)])
     return Book.open(path, read_only=read_only)
+
+
+def _holds_something(path: Path) -> bool:
+    """Whether there is an ordinary file that is not empty."""
+    try:
+        return path.is_file() and path.stat().st_size > 0
+    except (OSError, ValueError):  # a name that no file can have
+        return False
 
 
 def remarks_on(book: Book, made: Recorded) -> tuple[str, ...]:

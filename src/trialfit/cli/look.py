@@ -7,11 +7,12 @@ Not here  the page itself (drawing/look)
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
+
+from trialfit.cli.streams import say
 
 if TYPE_CHECKING:
     from trialfit.drawing.look.scene import Scene
@@ -49,5 +50,5 @@ def write_look(scene: Scene, path: Path) -> None:
 
     script = bundle()
     if script is None:
-        sys.stderr.write(f"{_NOT_BUILT}\n")
+        say(_NOT_BUILT)
     save(look_page(scene, script).encode(), path, PAGE)
