@@ -208,3 +208,14 @@ def test_debian_s_missing_part_of_python_is_installed_for_root(machine):
     assert done.stdout == "[demo]"
     assert f"Installing python3.11-venv, which {machine.programs}/python3 lacks." in done.stderr
     assert machine.asked() == ["apt-get update", "apt-get install -y --no-install-recommends python3.11-venv", *FIRST]
+
+
+def test_an_environment_from_which_a_package_has_gone_is_made_anew(machine):
+    machine.start("run", "demo")
+    machine.asked()
+    (machine.made / "venv/site/trialfit.pth").unlink()
+
+    assert machine.start("run", "demo").stdout == "[demo]"
+    assert machine.asked() == FIRST
+    assert machine.start("run", "demo").stderr == ""
+    assert machine.asked() == []

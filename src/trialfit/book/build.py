@@ -85,7 +85,7 @@ class Build:
     def from_document(cls, document: Document) -> tuple[Build, list[Located]]:
         """The build of a document, and everything that is wrong with it, each in one sentence."""
         if len(document.parts) > MOST_PARTS:
-            says = f"has {len(document.parts)} parts: at most {MOST_PARTS} are read; write as parts what a finding is about"
+            says = f"has {len(document.parts)} parts: expected at most {MOST_PARTS}; write as parts what a finding is about"
             return cls(document, {}, {}), [Located("", says)]
         parts: dict[str, Part] = {}
         problems: list[Located] = []

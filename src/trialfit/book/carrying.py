@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from trialfit.book.disk import read_bytes, unfinished, write_whole
+from trialfit.book.disk import is_file, is_folder, read_bytes, unfinished, write_whole
 from trialfit.book.media import paper_of
 from trialfit.book.opening import is_book, number_at, open_build
 from trialfit.book.problems import BadInput, Located
@@ -133,7 +133,7 @@ def read_in(file: Path, is_kept: Callable[[str], bool] = lambda _: False) -> tup
         if is_kept(card.sha256):
             continue
         place = folder_of(file) / file_name(name, card)
-        if not place.is_file():
+        if not is_file(place):
             place = older_place(folder_of(file), name, card)
         try:
             whole = read_bytes(place)
@@ -154,7 +154,7 @@ def read_in(file: Path, is_kept: Callable[[str], bool] = lambda _: False) -> tup
 
 def _write_files(papers: dict[str, bytes], folder: Path) -> None:
     """The files into the folder: a new folder gets its name when all are in it, in one that is there each is put in whole."""
-    if folder.is_dir():
+    if is_folder(folder):
         for name, whole in papers.items():
             write_whole(folder / name, whole)
         return

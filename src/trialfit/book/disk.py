@@ -1,6 +1,7 @@
 """Files on the disk: only ordinary ones are read or replaced, and what is written is there whole or not at all.
 
-Answers   open_ordinary, read_bytes   an ordinary file: no folder, no pipe that would keep us waiting, no device
+Answers   mode_of, is_file, is_folder   what is under a name, whatever the name is
+          open_ordinary, read_bytes   an ordinary file: no folder, no pipe that would keep us waiting, no device
           write_whole    bytes under a name; what was there before stays until the new file is whole; a link stays a link
           unfinished     a folder beside a file in which something comes about before it gets its name
           turn           one writer of a file at a time
@@ -35,6 +36,24 @@ BUSY_SECONDS = 10.0
 PREFIX = ".trialfit-"
 _HOW = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOCTTY", 0) | getattr(os, "O_BINARY", 0)
 _BETWEEN_TRIES = 0.01
+
+
+def mode_of(file: str | os.PathLike[str]) -> int:
+    """What is under a name, as `stat` tells; 0 where nothing is, where nobody may look, and for what no file can be called."""
+    try:
+        return Path(file).stat().st_mode
+    except (OSError, ValueError):
+        return 0
+
+
+def is_file(file: str | os.PathLike[str]) -> bool:
+    """Whether an ordinary file is there."""
+    return stat.S_ISREG(mode_of(file))
+
+
+def is_folder(file: str | os.PathLike[str]) -> bool:
+    """Whether a folder is there."""
+    return stat.S_ISDIR(mode_of(file))
 
 
 def open_ordinary(file: str | os.PathLike[str]) -> BinaryIO:

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from trialfit.book.build import Build
-from trialfit.book.disk import open_ordinary
+from trialfit.book.disk import mode_of, open_ordinary
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.toml_text import read
 
@@ -44,7 +44,7 @@ def is_book(path: str | os.PathLike[str]) -> bool:
 def open_build(path: str | os.PathLike[str], moment: Moment | None = None) -> Build:
     """The build in a book or a TOML file; as it was at a moment, which only a book knows. Raises BadInput."""
     if not is_book(path):
-        if moment is not None and Path(path).exists():
+        if moment is not None and mode_of(path):
             says = f"is a TOML file, which has no history: expected a book (`trialfit new NAME.book --from {path}` makes one)"
             raise BadInput(str(path), [Located("", says)])
         return replace(read(path), folder=Path(path).absolute().parent)

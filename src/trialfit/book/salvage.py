@@ -22,7 +22,7 @@ from pydantic import ValidationError
 
 from trialfit.book.changes import NoSuchPlace, document, empty, put
 from trialfit.book.checking import adapter_of
-from trialfit.book.disk import read_bytes
+from trialfit.book.disk import is_file, read_bytes
 from trialfit.book.refusals import Unusable
 from trialfit.book.reports import Verification
 from trialfit.book.store import Damage, Store
@@ -111,11 +111,7 @@ def verification(file: str) -> Verification:
 
 
 def _unopened(path: Path, wrong: Unusable) -> Verification:
-    try:
-        is_file = path.is_file()
-    except (OSError, ValueError):  # a name that no file can have
-        is_file = False
-    if not is_file:
+    if not is_file(path):
         raise wrong
     changes, attachments = _counted(_find(path))
     if not changes:

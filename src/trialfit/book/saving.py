@@ -18,7 +18,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from trialfit.book.disk import open_ordinary, write_whole
+from trialfit.book.disk import is_folder, open_ordinary, write_whole
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.refusals import Unusable
 
@@ -111,7 +111,7 @@ def check_free(path: Path) -> None:
     with suppress(OSError):
         path.lstat()
         raise Unusable(path, "is there already: choose another name; nothing was touched")
-    if not path.absolute().parent.is_dir():
+    if not is_folder(path.absolute().parent):
         raise Unusable(path, f"has no place: there is no folder {path.parent}")
 
 

@@ -20,7 +20,7 @@ from contextlib import suppress
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from trialfit.book.disk import read_bytes
+from trialfit.book.disk import is_file, read_bytes
 from trialfit.book.media import extension_of
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.toml_text import document_of
@@ -48,7 +48,7 @@ def file_name(name: str, card: AttachmentText) -> str:
 def older_place(folder: Path, name: str, card: AttachmentText) -> Path:
     """Where an attachment stands that an older program wrote out: all texts ended in .txt."""
     older = folder / f"{name}{extension_of(card.media_type)}"
-    return older if older.is_file() else folder / file_name(name, card)
+    return older if is_file(older) else folder / file_name(name, card)
 
 
 def sealed(text: str) -> bytes:

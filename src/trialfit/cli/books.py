@@ -12,6 +12,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from trialfit.book.disk import is_file
 from trialfit.book.journal import Book
 from trialfit.book.opening import is_book, local
 from trialfit.book.problems import BadInput, Located
@@ -28,18 +29,10 @@ _TOLERATED = timedelta(seconds=2)
 def open_book(file: str, *, read_only: bool = False) -> Book:
     """The book in a file. Raises BadInput, for a TOML file with how to make a book of it."""
     path = Path(file)
-    if not is_book(file) and _holds_something(path):
+    if not is_book(file) and is_file(path) and path.stat().st_size:
         says = f"is not a book: `trialfit new NAME.book --from {file}` makes one of a TOML file"
         raise BadInput(file, [Located("", says)])
     return Book.open(path, read_only=read_only)
-
-
-def _holds_something(path: Path) -> bool:
-    """Whether there is an ordinary file that is not empty."""
-    try:
-        return path.is_file() and path.stat().st_size > 0
-    except (OSError, ValueError):  # a name that no file can have
-        return False
 
 
 def remarks_on(book: Book, made: Recorded) -> tuple[str, ...]:

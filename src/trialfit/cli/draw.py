@@ -74,10 +74,11 @@ def draw(
 
 def _earlier(build: str, against: str) -> Build:
     """The build drawn against: in another file, or in this one at an earlier moment. Raises BadInput."""
+    from trialfit.book.disk import mode_of
     from trialfit.book.opening import open_build, read_moment
     from trialfit.book.problems import BadInput, Located
 
-    if Path(against).exists():
+    if mode_of(against):
         return open_build(against)
     try:
         moment = read_moment(against)

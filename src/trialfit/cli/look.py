@@ -31,13 +31,14 @@ _NOT_BUILT = (
 
 def look_file(command: str, file: str) -> Path:
     """Where the page goes. Raises BadInput, before anything long is worked out, where no page can go there."""
+    from trialfit.book.disk import is_folder
     from trialfit.book.problems import BadInput, Located
     from trialfit.book.saving import PAGE, check_output
 
     path = Path(file)
     if path.suffix.lower() not in {".html", ".htm"}:
         raise BadInput(command, [Located("--look", f'is "{file}": expected an HTML file, for example bay.html')])
-    if not path.parent.is_dir():
+    if not is_folder(path.parent):
         raise BadInput(command, [Located("--look", f'is "{file}": the folder {path.parent} is not there')])
     check_output(path, PAGE)
     return path

@@ -38,7 +38,7 @@ def new(book: NewFile, /, *, source: From = None, empty: Empty = False, device: 
     path = Path(book)
     check_free(path)
     papers: list[Paper] = []
-    if source:
+    if source is not None:
         build, papers = read_in(Path(source))
         document = build.document
     else:

@@ -11,6 +11,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from trialfit.book.disk import is_folder
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.saving import PICTURE, check_output, save
 from trialfit.drawing.look.scene import said_of_scans, scene_of_placement
@@ -34,7 +35,7 @@ def picture_file(file: str) -> Path:
         raise BadInput(
             "trialfit place", [Located("--picture", f'is "{file}": expected a PNG file, for example bay.png')]
         )
-    if not path.parent.is_dir():
+    if not is_folder(path.parent):
         raise BadInput("trialfit place", [Located("--picture", f'is "{file}": the folder {path.parent} is not there')])
     check_output(path, PICTURE)
     return path
