@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.renaming import as_written, document_now, entry_now, kinds_of, path_now
 from trialfit.book.toml_text import change_file, document_of
 from trialfit.book.work_text import GROUPS, entry_keys
 from trialfit.facts.curve import Curve
@@ -57,16 +58,19 @@ def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None
     `check` may raise BadInput to refuse the changed build before it is written.
     """
     where = str(file)
-    seen: list[tuple[str, Entry | None]] = []
+    seen: list[tuple[str, str, Entry | None]] = []
 
-    def change(written: str) -> tuple[str, Entry]:
-        document, _ = document_of(written, where)
-        target, entry = target_of(document, path, text.strip("\r\n"), where)
-        seen.append((target, _entry_at(document, target)))
-        return target, entry
+    def change(as_it_stands: str) -> tuple[str, Entry]:
+        written, _ = document_of(as_it_stands, where)
+        document, _ = document_now(written)
+        kind_of = kinds_of(document)
+        now = path_now(kind_of, path)
+        target, entry = target_of(document, now, text.strip("\r\n"), where)
+        seen.append((now, target, _entry_at(document, target)))
+        return as_written(written, target), entry_now(kind_of, target, entry)
 
     build = change_file(file, change, check)
-    target, before = seen[-1]
+    path, target, before = seen[-1]
     return Change(
         file=where,
         path=path,

@@ -4,6 +4,7 @@ Answers   read, read_text   a file or a text into a Build; BadInput names everyt
           document_of       a text into a Document
           with_entry        the text with one entry changed
           change_file       the same in a file, which is replaced whole or not at all
+          rewrite           a file replaced by what is made of its text; several that write at once take turns
 Not here  what an entry means (build.py, parts/reading.py)
 
 Layout    format, name and story stand first. Each table is a part, named as the builder likes, with its `kind` (left out
@@ -25,8 +26,10 @@ from trialfit.book.disk import open_ordinary, turn, write_whole
 from trialfit.book.document import FORMAT, ChoiceText, Document, PartText
 from trialfit.book.lines import line_of
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.renaming import as_written
 from trialfit.book.work_text import GROUPS, work_in
 from trialfit.parts import KINDS
+from trialfit.parts.old_names import kind_now
 
 if TYPE_CHECKING:
     import os
@@ -52,7 +55,7 @@ def read_text(text: str, where: str = "the text") -> Build:
     build, more = Build.from_document(document)
     problems += more
     if problems:
-        raise BadInput(where, [_located(text, problem) for problem in problems])
+        raise BadInput(where, [_located(text, document, problem) for problem in problems])
     return build
 
 
@@ -153,22 +156,38 @@ def change_file(
 ) -> Build:
     """One entry changed in a TOML file. The build is read anew first: the file changes only if it is sound with the change.
 
-    `change` is given the text as it stands and says the path and the entry. It may be asked again: the file is written only
-    if it still is what was read, and several that write at once take turns, so that what each has written stays.
-    `check` may raise BadInput to refuse the changed build for reasons that only a higher floor knows.
+    `change` is given the text as it stands and says the path and the entry. `check` may raise BadInput to refuse the changed
+    build for reasons that only a higher floor knows.
+    """
+    built: list[Build] = []
+
+    def made(text: str) -> str:
+        changed = with_entry(text, *change(text), str(file))
+        built.append(read_text(changed, str(file)))
+        if check:
+            check(built[-1])
+        return changed
+
+    rewrite(file, made)
+    return built[-1]
+
+
+def rewrite(file: Path, made: Callable[[str], str]) -> None:
+    """A TOML file replaced by what is made of its text. Raises BadInput, and what `made` raises; nothing is changed then.
+
+    Several that write at once take turns. `made` may be asked again: the file is written only if it still is what was read,
+    so that what an editor saves meanwhile stays, too.
     """
     text_of(file)  # says what cannot be read
     try:
         with turn(file):
             for _ in range(_MOST_TRIES):
                 text = text_of(file)
-                changed = with_entry(text, *change(text), str(file))
-                build = read_text(changed, str(file))
-                if check:
-                    check(build)
+                changed = made(text)
                 if text_of(file) == text:
-                    write_whole(file, changed.encode())
-                    return build
+                    if changed != text:
+                        write_whole(file, changed.encode())
+                    return
     except OSError as wrong:
         raise BadInput(str(file), [Located("", f"cannot be written ({wrong.strerror}); nothing was changed")]) from None
     raise BadInput(str(file), [Located("", "is being written by another program all the time; nothing was changed")])
@@ -210,7 +229,7 @@ def _syntax(text: str, said: str) -> Located:
 
 
 def _part(name: str, table: Mapping[str, Any], problems: list[Located]) -> PartText:
-    kind = table.get("kind", name if name in KINDS else "")
+    kind = table.get("kind", name if kind_now(name) in KINDS else "")
     note = table.get("note", "")
     for key, text in (("kind", kind), ("note", note)):
         if not isinstance(text, str):
@@ -281,5 +300,6 @@ def _short(value: object) -> str:
     return shorten(text, 40, placeholder="...") if " " in text else text[:40]
 
 
-def _located(text: str, problem: Located) -> Located:
-    return Located(problem.path, problem.says, problem.line or line_of(text, problem.path))
+def _located(text: str, document: Document, problem: Located) -> Located:
+    line = problem.line or line_of(text, as_written(document, problem.path))
+    return Located(problem.path, problem.says, line)

@@ -94,7 +94,7 @@ def _print_one(known: Known, page: Paper, name: str, out: str | None, *, as_json
     from trialfit.book.saving import PDF, save
     from trialfit.cli.pages.sheets import list_page
     from trialfit.cli.screen import answer, working
-    from trialfit.sheets.catalogue import SHEETS, make
+    from trialfit.sheets.all_sheets import SHEETS, make
     from trialfit.sheets.listing import SheetLine, SheetList
     from trialfit.sheets.press import press
 
@@ -115,7 +115,7 @@ def _print_one(known: Known, page: Paper, name: str, out: str | None, *, as_json
 def _print_all(known: Known, page: Paper, folder: Path) -> list[SheetLine]:
     from trialfit.book.saving import PDF, check_output, make_folder, save
     from trialfit.cli.screen import working
-    from trialfit.sheets.catalogue import SHEETS, make
+    from trialfit.sheets.all_sheets import SHEETS, make
     from trialfit.sheets.listing import SheetLine
     from trialfit.sheets.press import press
 

@@ -1,4 +1,4 @@
-"""What gets rid of the engine's heat: the radiator, its air, its coolant and its cap."""
+"""What rejects the engine's heat: the radiator, its air, its coolant and its cap."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, P
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-_RATING = ("rated_heat", "rated_difference", "rated_coolant_flow")
+_RATING = ("rated_heat", "rated_temperature_difference", "rated_coolant_flow")
 
 
 class Radiator(Part):
@@ -36,8 +36,8 @@ class Radiator(Part):
     kind = "radiator"
     place = "radiator"
 
-    rated_heat = FactSpec(POWER, "heat it takes at its rating", bounds=POSITIVE, example="60 kW, catalogue")
-    rated_difference = FactSpec(
+    rated_heat = FactSpec(POWER, "heat rejected at its rating", bounds=POSITIVE, example="60 kW, catalogue")
+    rated_temperature_difference = FactSpec(
         TEMPERATURE_DIFFERENCE,
         "at its rating: temperature of the coolant that comes in, above that of the air that comes in",
         bounds=POSITIVE,
@@ -51,7 +51,7 @@ class Radiator(Part):
     )
     conductance = FactSpec(
         HEAT_CONDUCTANCE,
-        "its heat conductance at rated_air_speed, in place of rated_heat, rated_difference and rated_coolant_flow",
+        "its heat conductance at rated_air_speed, in place of rated_heat, rated_temperature_difference and rated_coolant_flow",
         bounds=POSITIVE,
         example="1.9 kW/K ± 10 %, catalogue",
     )
@@ -63,7 +63,7 @@ class Radiator(Part):
         source=f"{NO_SOURCE}: 0.5 along a smooth plate in laminar flow",
     )
     face_area = FactSpec(AREA, "area of its finned face", bounds=POSITIVE, example="0.25 m², taped")
-    air_share = FactSpec(
+    air_speed_ratio = FactSpec(
         SHARE,
         "speed of the air in front of its face over road speed, behind the grille",
         bounds=Bounds(at_least=0, at_most=1),
@@ -96,7 +96,7 @@ class Radiator(Part):
         typical="50 ± 3 %",
         source=NO_SOURCE,
     )
-    heat_share = FactSpec(
+    heat_rejection_ratio = FactSpec(
         COEFFICIENT,
         "heat that goes into the coolant over the power at the flywheel; for a diesel 0.45 to 1.0",
         bounds=POSITIVE,
@@ -112,9 +112,9 @@ class Radiator(Part):
         source=f"{NO_SOURCE}: nothing in front of it",
         example="10 ± 5 K, guess",
     )
-    ambient = FactSpec(
+    ambient_temperature = FactSpec(
         TEMPERATURE,
-        "temperature of the air on the hottest day it must do",
+        "design air temperature, that of the hottest day",
         bounds=POSITIVE,
         typical="35 ± 0 °C",
         source=NO_SOURCE,
@@ -123,7 +123,7 @@ class Radiator(Part):
     )
     altitude = FactSpec(
         LENGTH,
-        "height above the sea at which it must still do",
+        "design altitude",
         bounds=Bounds(at_least=-500, at_most=5000),
         typical="0 ± 0 m",
         source=f"{NO_SOURCE}: sea level",
@@ -132,7 +132,7 @@ class Radiator(Part):
     )
     boiling_margin = FactSpec(
         TEMPERATURE_DIFFERENCE,
-        "how far below boiling the coolant in the top hose must stay",
+        "required margin of the coolant in the top hose below boiling",
         bounds=NOT_NEGATIVE,
         typical="10 ± 0 K",
         source=NO_SOURCE,
@@ -145,4 +145,4 @@ class Radiator(Part):
         if self.conductance.written:
             for name in _RATING:
                 if name in self.values:
-                    yield name, f"stands beside {self.name}.conductance, which replaces it: write one of the two"
+                    yield name, f"conflicts with {self.name}.conductance: write one of the two"

@@ -26,7 +26,7 @@ from trialfit.handbook.driveline.whirling import (
 from trialfit.parts import PropShaft
 from trialfit.subjects.driveline.lengths import shaft_length
 from trialfit.subjects.line import highest_shaft_speed
-from trialfit.subjects.shaft_line import called, find_line
+from trialfit.subjects.shaft_line import find_line, name_in_ids
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 
 SUPPLIER = Source("cardan-shaft supplier, critical speeds: 0.7 in cars, 0.65 in industry", SourceKind.published)
 LETS_GO = (
-    "A shaft that lets go at speed comes through the floor: never run it on stands with anyone beside it, have it balanced by "
+    "A shaft that fails at speed comes through the floor: never run it on stands with anyone beside it, have it balanced by "
     "a driveline shop, fit a hoop. Its maker's figure outranks this one."
 )
 
@@ -55,7 +55,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if not shafts and find_line(build) is None:
         return
     for shaft in shafts:
-        name = called(build, shaft)
+        name = name_in_ids(build, shaft)
         yield Requirement(
             id=f"driveline.whirl.{name}",
             about=shaft.name,

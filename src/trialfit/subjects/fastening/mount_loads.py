@@ -41,19 +41,19 @@ _AS_PULL = {
     "upright": "its upright load pulled up",
     "hung": "its upright load pressed down, hung from the bolts",
     "level": "its level load, in line with the level bolts",
-    None: "the larger of its upright and level load, as bolt_axis is not written",
+    None: "the larger of its upright and level load, as bolt_axis is missing",
 }
 _AS_SHEAR = {
     "upright": "its level load",
     "hung": "its level load",
     "level": "its upright and level load together",
-    None: "its upright and level load together, as bolt_axis is not written",
+    None: "its upright and level load together, as bolt_axis is missing",
 }
 
 
 def held(joint: BoltedJoint) -> str | None:
     """What the joint holds against: as written; pull and shear where it carries a mount; None where nobody knows."""
-    return joint.holds or ("pull and shear" if joint.carries else None)
+    return joint.load_type or ("pull and shear" if joint.carries else None)
 
 
 def is_taken(joint: BoltedJoint, ref: FactRef) -> bool:

@@ -21,10 +21,10 @@ from trialfit.handbook.gearing.performance import effective_mass
 from trialfit.parts import Car, Clutch
 from trialfit.subjects import line
 from trialfit.subjects.gearing.gears import (
-    called,
     grip_share,
     launch_speed,
     launch_torque,
+    name_or_kind,
     total_ratios,
 )
 
@@ -37,9 +37,7 @@ if TYPE_CHECKING:
 
     Start = Callable[[Evaluation], ClutchSlip]
 
-_HOT = (
-    "a slipping clutch gets hot enough to burn and to smoke: one try, then let it cool; the maker's manual comes first"
-)
+_HOT = "a slipping clutch gets hot enough to burn and to smoke: one try, then let it cool; the maker's manual outranks this"
 _ROLLS = "on paper only: on a real slope the brake holds the car, and nobody stands behind it"
 
 
@@ -47,7 +45,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """A finding for the hill the builder names, and the heat of two starts where there is a clutch."""
     yield Requirement(
         id="gearing.hill_start.grade",
-        about=called(build, Car),
+        about=name_or_kind(build, Car),
         says="the car pulls away on the steepest hill it must start on",
         value=steepest_start,
         quantity=SLOPE,
@@ -63,7 +61,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         return
     yield Requirement(
         id="gearing.launch.time",
-        about=called(build, Clutch),
+        about=name_or_kind(build, Clutch),
         says="how long the clutch slips in a start on the level with all the torque it gets at launch speed",
         value=lambda ev: np.asarray(ev.of(hard_start).time),
         quantity=TIME,
@@ -82,7 +80,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
 def _heat(build: Build, which: str, start: Start, words: str) -> Iterator[Requirement]:
     yield Requirement(
         id=f"gearing.{which}.heat",
-        about=called(build, Clutch),
+        about=name_or_kind(build, Clutch),
         says=f"heat that goes into the clutch in {words}",
         value=partial(_heat_of, start=start),
         quantity=ENERGY,
@@ -92,7 +90,7 @@ def _heat(build: Build, which: str, start: Start, words: str) -> Iterator[Requir
     )
     yield Requirement(
         id=f"gearing.{which}.heat_rise",
-        about=called(build, Clutch),
+        about=name_or_kind(build, Clutch),
         says=f"how much warmer flywheel and pressure plate get in {words}",
         value=partial(_rise_of, start=start),
         quantity=TEMPERATURE_DIFFERENCE,
@@ -132,10 +130,10 @@ def what_sets_the_hill(ev: Evaluation) -> str:
     """The slopes by torque and by grip."""
     starts = ev.of(hill_starts)
     by_torque, by_grip = np.asarray(starts.by_torque)[0], np.asarray(starts.by_grip)[0]
-    grip = f"the tyres' grip would do {show(np.tan(by_grip), display_unit(SLOPE))}"
+    grip = f"grip is enough for {show(np.tan(by_grip), display_unit(SLOPE))}"
     if by_torque >= np.pi / 2:
         return f"torque is enough for any slope, {grip}"
-    return f"the torque would do {show(np.tan(by_torque), display_unit(SLOPE))}, {grip}"
+    return f"torque is enough for {show(np.tan(by_torque), display_unit(SLOPE))}, {grip}"
 
 
 def hard_start(ev: Evaluation) -> ClutchSlip:
@@ -183,4 +181,4 @@ def _heat_of(ev: Evaluation, start: Start) -> Array:
 
 
 def _rise_of(ev: Evaluation, start: Start) -> Array:
-    return np.asarray(heat_rise(ev.of(start).heat, ev(ev.part(Clutch).heated_mass)))
+    return np.asarray(heat_rise(ev.of(start).heat, ev(ev.part(Clutch).thermal_mass)))

@@ -1,6 +1,6 @@
 """Welds: throat under direct load, bending and twist; least and largest leg, length of run, and room to weld.
 
-Answers   requirements   weld_throat, weld_yield, weld_leg, weld_edge, weld_run, weld_angle, weld_room, each with the name, and
+Answers   requirements   weld_throat, weld_yield, weld_leg, weld_edge, weld_run, weld_angle, torch_access, each with the name, and
                          the figure weld_leg_needed
 Not here  the bracket it holds (brackets.py)
 """
@@ -23,7 +23,7 @@ from trialfit.handbook.structure.weld_lines import shared_force, throat_stress, 
 from trialfit.parts import Bracket, Mount, Weld
 from trialfit.subjects import power_unit
 from trialfit.subjects.structure import brackets
-from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -57,7 +57,7 @@ def _strength(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.weld_throat.{weld.name}",
         about=weld.name,
-        says=f"the throat of {weld.name} bears its worst load: shear over what the weld metal may carry",
+        says=f"the throat of {weld.name} carries its worst load: shear over the allowable of the weld metal",
         value=partial(stress, weld=weld),
         quantity=STRESS,
         stake=Stake.safety,
@@ -70,7 +70,7 @@ def _strength(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.weld_yield.{weld.name}",
         about=weld.name,
-        says=f"the steel at {weld.name} bears its load, which comes {in_life(repeats(weld))}, as soft as welding leaves it",
+        says=f"the steel at {weld.name} carries its load, which comes {in_life(repeats(weld))}, as soft as welding leaves it",
         value=lambda ev: np.sqrt(3.0) * stress(ev, weld),
         quantity=STRESS,
         stake=Stake.safety,
@@ -82,7 +82,7 @@ def _strength(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.weld_leg_needed.{weld.name}",
         about=weld.name,
-        says=f"leg at which {weld.name} would just bear its load, by the weld metal and by the steel as welded",
+        says=f"leg at which {weld.name} would just carry its load, by the weld metal and by the steel as welded",
         value=partial(leg_needed, weld=weld),
         quantity=LENGTH,
         stake=Stake.safety,
@@ -145,10 +145,10 @@ def _access(weld: Weld) -> Iterator[Requirement]:
         caution=WELDING,
     )
     yield Requirement(
-        id=f"structure.weld_room.{weld.name}",
+        id=f"structure.torch_access.{weld.name}",
         about=weld.name,
         says=f"there is room in front of {weld.name} for the torch and to see the pool",
-        value=lambda ev: ev(weld.torch_room),
+        value=lambda ev: ev(weld.torch_access),
         quantity=LENGTH,
         stake=Stake.durability,
         limit=AtLeast(TORCH_ROOM),
@@ -207,7 +207,7 @@ def force_per_length(ev: Evaluation, weld: Weld) -> Array:
 
 def stress(ev: Evaluation, weld: Weld) -> Array:
     """Shear on the throat, Pa."""
-    throat = handbook.throat(*ev.each(weld.leg, weld.deducted))
+    throat = handbook.throat(*ev.each(weld.leg, weld.throat_deduction))
     return np.asarray(throat_stress(ev.of(force_per_length, weld), throat))
 
 
@@ -215,9 +215,9 @@ def leg_needed(ev: Evaluation, weld: Weld) -> Array:
     """Leg at which the throat would just bear the load, m: the larger of what weld metal and welded steel ask."""
     by_metal = handbook.allowable_shear(ev(weld.metal_strength))
     by_steel = ev(weld.yield_strength) / safety(repeats(weld)) / np.sqrt(3.0)
-    throat = ev.of(force_per_length, weld) / np.minimum(by_metal, by_steel) + ev(weld.deducted)
+    throat = ev.of(force_per_length, weld) / np.minimum(by_metal, by_steel) + ev(weld.throat_deduction)
     return np.asarray(throat * np.sqrt(2.0))
 
 
 def _leg_in_words(ev: Evaluation, weld: Weld) -> str:
-    return f"a leg of {show(float(leg_needed(ev, weld)[0]), display_unit(LENGTH))} would just bear it, by weld metal and steel"
+    return f"a leg of {show(float(leg_needed(ev, weld)[0]), display_unit(LENGTH))} would just carry it, by weld metal and steel"

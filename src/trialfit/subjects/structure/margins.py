@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 WELDING = (
-    "A figure here judges no weld: a trained welder, the certifier and local rules decide before the car is driven. Battery and "
+    "No figure here approves a weld: a trained welder, the certifier and local rules decide before the car is driven. Battery and "
     "control units off, earth clamp beside the seam and never through a bearing; fuel, lines, trim and sealant away, "
     "extinguisher and a watcher at hand; no zinc fumes; car firmly on stands."
 )

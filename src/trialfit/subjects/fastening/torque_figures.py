@@ -261,7 +261,7 @@ def over_right_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
 def why_it_differs(ev: Evaluation, joint: BoltedJoint) -> str:
     """The maker's figure beside the one worked out, and what makes them differ."""
     if not joint.maker_torques:
-        return "no maker's figure is written: look for one before this is used"
+        return "no maker's figure: look for one before using this one"
     figure = nominal(ev.of(preloads.makers_torque, joint))
     if not strength_is_known(joint):
         return f"the maker's {torque(figure)} counts"
@@ -277,15 +277,15 @@ def _reasons(joint: BoltedJoint, figure: float, computed: float) -> Iterator[str
         yield "the maker's torque only seats the parts, the angle behind it gives the preload"
         return
     if joint.maker_state and joint.thread_state and _state_factor(joint.maker_state, joint.thread_state) != 1:
-        yield f"his is meant for {joint.maker_state} threads, these are {joint.thread_state}"
+        yield f"it is meant for {joint.maker_state} threads, these are {joint.thread_state}"
     if figure < computed and joint.threaded_into == "aluminium":
         yield "a maker goes lower where threads in aluminium, a gasket or a soft part set the limit"
     target, area = preloads.target_share(joint), thread_of(joint).stress_area
     wanted = target * preloads.proof_load(joint)
     yield (
-        f"his figure means {figure / computed * target:.0%} of proof at this friction, or a nut factor of "
+        f"the maker's figure means {figure / computed * target:.0%} of proof at this friction, or a nut factor of "
         f"{figure / (thread_of(joint).diameter * wanted):.2f} at {target:.0%} ({area * 1e6:.1f} mm² of "
-        f"{word(joint, 'strength_class')} in {thread_of(joint).called})"
+        f"{word(joint, 'strength_class')} in {thread_of(joint).designation})"
     )
 
 

@@ -113,4 +113,6 @@ def which_one(ev: Evaluation, measurement: Measurement) -> str:
     if place is None:
         return "none is out of line"
     shown = show(readings[place], display_unit(quantity_of(measurement)))
-    return f"reading {place + 1}, {shown}, is out of line: look again before anything is built on it; it counts until you take it out"
+    return (
+        f"reading {place + 1}, {shown}, is out of line: check it before relying on it; it counts until you take it out"
+    )
