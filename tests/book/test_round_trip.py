@@ -191,9 +191,6 @@ def test_nothing_is_written_over_unasked(tmp_path, with_papers):
     assert file.read_text() == "mine"
     assert not folder_of(file).exists()
 
-    write_out_any(with_papers.path, file, replace=True)
-    assert open_build(file).document == with_papers.document
-
 
 def test_a_folder_that_cannot_be_written_is_said(tmp_path, with_papers):
     with pytest.raises(BadInput, match="cannot be written"):

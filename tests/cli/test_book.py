@@ -119,7 +119,7 @@ def test_a_curve_is_replaced_from_a_file(trialfit, garage, tmp_path):
         (["as-of", "BOOK", "1999-01-01", "check"], "BOOK: knows nothing of 1999-01-01"),
         (["as-of", "BOOK", "soon", "check"], 'the date: "soon" is not a date: write it as 2026-03-14'),
         (["as-of", "BOOK", "1", "set"], 'trialfit as-of: "set" is not a command that reads a build: '),
-        (["write-out", "BOOK", "."], ".: is a folder: expected the name of a TOML file"),
+        (["write-out", "BOOK", "."], ".: is a folder: expected a name for the file, for example garage.toml"),
         (["new", "new.book", "--from", "BOOK"], ": is not UTF-8 text: expected a TOML file"),
         (["read-in", "nowhere.toml", "BOOK"], "nowhere.toml: there is no such file"),
         (["new", "BOOK"], "BOOK: is there already: choose another name; nothing was touched"),
