@@ -14,6 +14,7 @@ from functools import cached_property
 from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.evaluation.requirement import SourceKind, Stake
+from trialfit.evaluation.unusual import Question
 from trialfit.evaluation.verdict import Verdict
 
 
@@ -102,6 +103,9 @@ class Report(_Frozen):
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
     figures_left_out: int = Field(default=0, description="figures that were not asked for and not worked out")
+    questions: tuple[Question, ...] = Field(
+        default=(), description="facts outside of what is usual, whose note does not say that they are meant"
+    )
 
     @cached_property
     def _by_id(self) -> dict[str, Finding | Figure]:

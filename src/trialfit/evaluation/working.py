@@ -18,6 +18,8 @@ from trialfit.evaluation.evaluation import Evaluation, MissingFact
 from trialfit.evaluation.finding import FactUse, Figure, Finding, Formula, Interval, Report
 from trialfit.evaluation.requirement import BUILDER, AtLeast, AtMost, Between, Source, SourceKind
 from trialfit.evaluation.shares import Shares
+from trialfit.evaluation.unusual import guarded, questions
+from trialfit.evaluation.unusual import remarks as unusual_remarks
 from trialfit.evaluation.verdict import Verdict, judge, share_kept
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.reading import read_fact
@@ -78,6 +80,7 @@ def work_out(
         ),
         figures=tuple(_figure(one, shares) for one in worked if one.requirement.limit is None),
         figures_left_out=len(stated) - len(wanted),
+        questions=tuple(questions(ev.build)),
     )
 
 
@@ -158,7 +161,7 @@ def _finding(one: _Worked, shares: Shares, *, all_facts: bool) -> Finding:
         verdict, share_ok = Verdict.unknown, None
     else:
         share_ok = share_kept(margin)
-        verdict = judge(share_ok, requirement.stake)
+        verdict = guarded(judge(share_ok, requirement.stake), requirement.stake, one.readings)
     unit, value_middle = _unit(requirement), _middle(one.value)
     return Finding(
         **_common(one, shares if all_facts or verdict is not Verdict.holds else None),
@@ -208,6 +211,7 @@ def _facts(one: _Worked, shares: Shares) -> tuple[FactUse, ...]:
 
 def _remarks(one: _Worked, facts: Iterable[FactUse]) -> Iterable[str]:
     requirement = one.requirement
+    yield from unusual_remarks(one.readings)
     if one.shown:
         yield one.shown
     if requirement.limit is not None and requirement.source and requirement.source.kind in _WEAK:

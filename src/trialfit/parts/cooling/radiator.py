@@ -124,7 +124,6 @@ class Radiator(Part):
     altitude = FactSpec(
         LENGTH,
         "height above the sea at which it must still do",
-        bounds=Bounds(at_least=-500, at_most=5000),
         typical="0 ± 0 m",
         source=f"{PRACTICE}: sea level",
         is_wish=True,
