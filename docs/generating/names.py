@@ -21,7 +21,7 @@ One list for the whole project. The names of facts are those that stand in a bui
 formulas, in SI. A unit appears in a name only outside of SI."""
 _ABOUT_INSTRUMENTS = """\
 What `trialfit measure` chooses from. The half-width is an expanded uncertainty (k = 2, 95 %). Cost: 1 in every toolbox,
-2 cheap or borrowed, 3 hired or dear, 4 a workshop does it."""
+2 cheap or borrowed, 3 rented or expensive, 4 a workshop does it."""
 _ABOUT_UNITS = """\
 Every unit that is read, by quantity. Capital and small letters count: mPa is not MPa. `usual` marks the unit that worked-out
 values are shown in; facts are shown in the unit they were written in."""

@@ -39,12 +39,59 @@ def _first_gear(ev: Evaluation) -> object:
 
 def requirements(_: Build) -> Iterator[Requirement]:
     """Four straight lines: two lengths against a limit, a force with friction in it, and a tyre that may be missing."""
-    yield Requirement("bench.gap", "shaft", "gap over overlap", _gap, LENGTH, Stake.durability, AtLeast(0.0), BOOK)
-    yield Requirement("bench.reach", "shaft", "reach at most", _reach, LENGTH, Stake.durability, AtMost(1.2), BOOK)
-    yield Requirement("bench.reach.again", "shaft", "reach, graver", _reach, LENGTH, Stake.safety, AtMost(1.22), BOOK)
-    yield Requirement("bench.grip", "car", "grip", _grip, FORCE, Stake.comfort, AtMost(900.0), BOOK)
-    yield Requirement("bench.roll", "tyre", "one turn", _first_gear, LENGTH, Stake.safety, AtLeast(1.5), BOOK)
-    yield Requirement("bench.figure", "shaft", "the reach", _reach, RATIO, Stake.comfort)
+    yield Requirement(
+        id="bench.gap",
+        about="shaft",
+        says="gap over overlap",
+        value=_gap,
+        quantity=LENGTH,
+        stake=Stake.durability,
+        limit=AtLeast(0.0),
+        source=BOOK,
+    )
+    yield Requirement(
+        id="bench.reach",
+        about="shaft",
+        says="reach at most",
+        value=_reach,
+        quantity=LENGTH,
+        stake=Stake.durability,
+        limit=AtMost(1.2),
+        source=BOOK,
+    )
+    yield Requirement(
+        id="bench.reach.again",
+        about="shaft",
+        says="reach, graver",
+        value=_reach,
+        quantity=LENGTH,
+        stake=Stake.safety,
+        limit=AtMost(1.22),
+        source=BOOK,
+    )
+    yield Requirement(
+        id="bench.grip",
+        about="car",
+        says="grip",
+        value=_grip,
+        quantity=FORCE,
+        stake=Stake.comfort,
+        limit=AtMost(900.0),
+        source=BOOK,
+    )
+    yield Requirement(
+        id="bench.roll",
+        about="tyre",
+        says="one turn",
+        value=_first_gear,
+        quantity=LENGTH,
+        stake=Stake.safety,
+        limit=AtLeast(1.5),
+        source=BOOK,
+    )
+    yield Requirement(
+        id="bench.figure", about="shaft", says="the reach", value=_reach, quantity=RATIO, stake=Stake.comfort
+    )
 
 
 @pytest.fixture(autouse=True)

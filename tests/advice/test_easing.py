@@ -27,14 +27,14 @@ def test_an_amount_is_rounded_up_so_that_it_is_enough():
     assert amount_up(1.62, "mm") == "1.7 mm"
     assert amount_up(5.0, "mm") == "5.0 mm"
     assert easing_of("clearance.gap.sump.rack", 0.00162, MM, ("sump_deep", "rack"), "with 5 mm more").says == (
-        "move sump deep and rack 1.7 mm apart, cut one of them back by that much, or do with so much less of a gap; with 5 mm more"
+        "move sump deep and rack 1.7 mm apart, cut one of them back by that much, or accept a gap smaller by that much; with 5 mm more"
     )
 
 
 def test_where_no_amount_is_enough_none_is_named():
     found = easing_of("driveline.residual", None, MM, None)
 
-    assert (found.by, found.says) == (None, "that alone is not enough, however much it gives")
+    assert (found.by, found.says) == (None, "that alone is not enough, however far it is relaxed")
 
 
 def test_a_placement_without_requirements_is_no_fit():

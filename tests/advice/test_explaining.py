@@ -38,7 +38,7 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
     with pytest.raises(BadInput) as wrong:
         explain(build(), "bench.rich")
 
-    assert 'bench: "bench.rich" is no finding: did you mean' in str(wrong.value)
+    assert 'bench: unknown finding "bench.rich": did you mean' in str(wrong.value)
     assert '"bench.reach"' in str(wrong.value)
 
 
@@ -49,12 +49,12 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
         (
             {"length": "1190 mm, guess"},
             "bench.reach",
-            "Measure prop_shaft.length better: it is a guess, and it causes 100 % of the doubt.",
+            "Measure prop_shaft.length better: it is a guess, and 100 % of the uncertainty comes from it.",
         ),
         (
             {"length": "1190 ± 20 mm, taped"},
             "bench.reach",
-            "Measure prop_shaft.length better: it was taped, and it causes 100 % of the doubt.",
+            "Measure prop_shaft.length better: it was taped, and 100 % of the uncertainty comes from it.",
         ),
         (
             {"length": None},
@@ -83,7 +83,7 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
             {"tyre_friction": "0.9 ± 0.1", "mass": "1000 ± 1 kg"},
             "bench.grip",
             (
-                "100 % of the doubt comes from car.tyre_friction. It is the road of the day: "
+                "100 % of the uncertainty comes from car.tyre_friction. It is the road of the day: "
                 "no instrument settles it for all roads. Judge the finding for the surface you drive on, and leave room for a "
                 "better one where parts must survive grip."
             ),

@@ -68,4 +68,4 @@ def test_a_wrong_part_name_is_answered_with_the_nearest(build):
     with pytest.raises(BadInput) as wrong:
         inventory(build(), "prop_shift")
 
-    assert str(wrong.value) == 'bench: "prop_shift" is no part: did you mean "prop_shaft"?'
+    assert str(wrong.value) == 'bench: unknown part "prop_shift": did you mean "prop_shaft"?'

@@ -129,7 +129,7 @@ def test_a_joint_without_a_thread_has_no_torque_yet() -> None:
 @pytest.mark.parametrize(
     ("joint", "says"),
     [
-        ("smp", 'the build: "smp" is no bolted joint: did you mean "sump"?'),
+        ("smp", 'the build: unknown bolted joint "smp": did you mean "sump"?'),
         ("car", 'the build: "car" is a car, not a bolted joint: known are: sump'),
     ],
 )

@@ -83,7 +83,7 @@ def test_a_demo_with_a_stretch_replaced(file: Path, data: st.DataObject) -> None
 )
 @settings(max_examples=150)
 def test_any_entries_of_any_kind(kind: str, entries: dict[str, str]) -> None:
-    """Entries that are no facts of the part, or facts with any text."""
+    """Entries that are not facts of the part, or facts with any text."""
     names = [*entries, *KINDS[kind].specs()][:8]
     lines = [
         f"{name} = {_quoted(text)}"

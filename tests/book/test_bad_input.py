@@ -53,14 +53,14 @@ def sentences(text: str) -> list[str]:
         (
             '[engine]\nidle_speed = "0 rpm"',
             (
-                'build.toml, line 2: engine.idle_speed "0 rpm" is out of range: a rotational speed above 0 rpm is wanted, for '
+                'build.toml, line 2: engine.idle_speed "0 rpm" is out of range: expected a rotational speed above 0 rpm, for '
                 'example "850 rpm, gauged"; leave it out for a motor that does not idle'
             ),
         ),
         (
             '[engine]\nlaunch_speed = "0 rpm"',
             (
-                'build.toml, line 2: engine.launch_speed "0 rpm" is out of range: a rotational speed above 0 rpm is wanted, for '
+                'build.toml, line 2: engine.launch_speed "0 rpm" is out of range: expected a rotational speed above 0 rpm, for '
                 'example "2400 rpm"; leave it out for a motor without a clutch'
             ),
         ),
@@ -68,13 +68,16 @@ def sentences(text: str) -> list[str]:
             '[car]\nwheelbse = "2.4 m"',
             'build.toml, line 2: car.wheelbse is not a fact of a car: did you mean "wheelbase"',
         ),
-        ('[car]\nmass = "-960 kg"', 'build.toml, line 2: car.mass "-960 kg" is out of range: a mass from 100 kg to'),
+        (
+            '[car]\nmass = "-960 kg"',
+            'build.toml, line 2: car.mass "-960 kg" is out of range: expected a mass from 100 kg to',
+        ),
         (
             '[shaft]\nkind = "prop_shaft"\ntube_outside_diameter = "76 mm"\ntube_wall_thickness = "40 mm"',
             "build.toml, line 4: shaft.tube_wall_thickness is 40 mm, half of the 76 mm tube or more",
         ),
-        ("[gearbox]\nratios = []", "build.toml, line 2: gearbox.ratios holds 0 values: at least 1 is wanted"),
-        ('[gearbox]\nratios = "3.5"', 'build.toml, line 2: gearbox.ratios is "3.5": a list is wanted'),
+        ("[gearbox]\nratios = []", "build.toml, line 2: gearbox.ratios holds 0 values: expected at least 1"),
+        ('[gearbox]\nratios = "3.5"', 'build.toml, line 2: gearbox.ratios is "3.5": expected a list'),
         (
             '[gearbox]\nratios = ["2.0", "3.5"]',
             "build.toml, line 2: gearbox.ratios.2 is 3.5, not below the gear before it (2): write the ratios from first",
@@ -91,29 +94,32 @@ def sentences(text: str) -> list[str]:
             '[car]\nmass = "960 kg, weighed"\nrear_axle_mass = "960 kg, weighed"',
             (
                 "build.toml, line 3: car.rear_axle_mass is 960 kg, weighed, not below car.mass (960 kg, weighed): "
-                "what the rear wheels carry is wanted, about half of the car"
+                "expected what the rear wheels carry, about half of the car"
             ),
         ),
         (
             '[car]\nwheelbase = "1 µm"',
             (
-                'build.toml, line 2: car.wheelbase "1 µm" is out of range: a length from 1000 mm to 6000 mm is wanted, '
+                'build.toml, line 2: car.wheelbase "1 µm" is out of range: expected a length from 1000 mm to 6000 mm, '
                 'for example "2.40 m, taped"'
             ),
         ),
         (
             '[car]\nmass = "960 t"',
-            'build.toml, line 2: car.mass "960 t" is out of range: a mass from 100 kg to 10000 kg',
+            'build.toml, line 2: car.mass "960 t" is out of range: expected a mass from 100 kg to 10000 kg',
         ),
-        ('[car]\nrear_track = "1.4 mm"', 'build.toml, line 2: car.rear_track "1.4 mm" is out of range: a length from'),
+        (
+            '[car]\nrear_track = "1.4 mm"',
+            'build.toml, line 2: car.rear_track "1.4 mm" is out of range: expected a length from',
+        ),
         (
             '[car]\ncentre_of_mass_height = "0.5 mm"',
-            'build.toml, line 2: car.centre_of_mass_height "0.5 mm" is out of range: a length from 100 mm to 3000 mm',
+            'build.toml, line 2: car.centre_of_mass_height "0.5 mm" is out of range: expected a length from 100 mm to 3000 mm',
         ),
         (
             '[engine]\ntorque_curve = "rpm : N·m | 1000 : 100 | 2000 : -5 | 3000 : -9"',
             (
-                "build.toml, line 2: engine.torque_curve has -5 N·m at 2000 rpm: full-load torque is wanted, which is not "
+                "build.toml, line 2: engine.torque_curve has -5 N·m at 2000 rpm: expected full-load torque, which is not "
                 "negative; leave out overrun"
             ),
         ),
@@ -147,15 +153,15 @@ def sentences(text: str) -> list[str]:
         ),
         (
             '[choice.box]\noptions = ["a", "z"]\npicked = "a"\n[a]\nkind = "gearbox"',
-            'build.toml, line 2: choice.box.options names "z", which is no part',
+            'build.toml, line 2: choice.box.options names "z", which is not a part',
         ),
         (
             '[s]\nkind = "prop_shaft"\nafter = "gearbx"\n[gearbox]\nratios = ["1"]',
-            'build.toml, line 3: s.after is "gearbx", which is no part of this build: did you mean "gearbox"?',
+            'build.toml, line 3: s.after is "gearbx", which is not a part of this build: did you mean "gearbox"?',
         ),
         (
             '[s]\nkind = "prop_shaft"\nafter = "car"\n[car]\n',
-            'build.toml, line 3: s.after is "car", a car: a gearbox or prop_shaft is wanted',
+            'build.toml, line 3: s.after is "car", a car: expected a gearbox or prop_shaft',
         ),
         (
             '[s]\nkind = "prop_shaft"\nafter = "t"\n[t]\nkind = "prop_shaft"\nafter = "s"',
@@ -163,14 +169,14 @@ def sentences(text: str) -> list[str]:
         ),
         ('[s]\nkind = "prop_shaft"\nafter = "s"', "build.toml, line 3: s.after closes a circle: s after s"),
         ("mass = 4", "build.toml, line 1: mass stands outside a part"),
-        ("[car]\nmass = true", "build.toml, line 2: car.mass is True: text is wanted"),
-        ("[car]\nmass = 2020-01-01", "build.toml, line 2: car.mass is datetime.date(2020, 1, 1): text is wanted"),
+        ("[car]\nmass = true", "build.toml, line 2: car.mass is True: expected text"),
+        ("[car]\nmass = 2020-01-01", "build.toml, line 2: car.mass is datetime.date(2020, 1, 1): expected text"),
         ("[car]\nmass = 960", "build.toml, line 2: car.mass"),
         ("format = 99", "build.toml, line 1: format is 99: this program reads format 1"),
-        ("name = 3", "build.toml, line 1: name is 3: text in quotes is wanted"),
+        ("name = 3", "build.toml, line 1: name is 3: expected text in quotes"),
         ("choice = 3", "build.toml, line 1: choice is not a table"),
         ('[limit]\na.b = "3 deg"', "build.toml, line 2: limit.a is not a limit: write the finding in quotes"),
-        ('["two words"]\nkind = "hub"', "build.toml, line 1: two words is no name for a part"),
+        ('["two words"]\nkind = "hub"', "build.toml, line 1: two words is not a name for a part"),
     ],
 )
 def test_a_mistake_is_said_in_one_sentence(text: str, said: str) -> None:

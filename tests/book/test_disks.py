@@ -181,7 +181,7 @@ def test_writing_on_a_disk_that_cannot_be_written_is_refused_in_a_sentence(read_
 
     assert said == f"{file}: the disk or the file cannot be written; nothing was changed"
     assert as_nobody(lambda: Book.create(new), read_only_folder) == (
-        f"{new}: cannot be made (Permission denied): a folder that can be written is wanted"
+        f"{new}: cannot be made (Permission denied): expected a folder that can be written"
     )
     assert as_nobody(lambda: file.open("ab"), read_only_folder).startswith("PermissionError")
 

@@ -86,14 +86,14 @@ def test_a_fault_that_was_there_before_does_not_stop_other_changes(book, put):
         ("car.mass", "960 kg, weighed", ["1", ["2"]], "car.mass cannot be "),
         ("hub", None, {"kind": 3}, "hub cannot be "),
         ("hub.axle", None, "rear", "hub.axle has no place: there is no hub that could hold it"),
-        ("a.b.c", None, "x", "a.b.c is no path: letters, digits, - and _ are wanted, for example front_shaft.length"),
-        ("", None, "x", "is no path: letters, digits"),
+        ("a.b.c", None, "x", "a.b.c is not a path: expected letters, digits, - and _, for example front_shaft.length"),
+        ("", None, "x", "is not a path: letters, digits"),
         ("limit", None, "x", "limit names no finding: write it as limit.FINDING"),
-        ("choice", None, "x", "choice is no path"),
+        ("choice", None, "x", "choice is not a path"),
         ("choice.axle.colour", None, "x", "choice.axle.colour has no place: a choice has options, picked and note"),
-        ("format", None, {"kind": "car"}, "format is no name for a part"),
+        ("format", None, {"kind": "car"}, "format is not a name for a part"),
         ("car.mass", "960 kg, weighed", "9" * 100_001, "car.mass is 100001 signs long: at most 100000 are kept"),
-        ("car.mass", "960 kg, weighed", "\udcff", "car.mass holds signs that are no text: write it as UTF-8"),
+        ("car.mass", "960 kg, weighed", "\udcff", "car.mass holds signs that are not text: write it as UTF-8"),
     ],
 )
 def test_a_change_that_makes_no_sense_is_refused_in_one_sentence(book, path, before, after, sentence):
@@ -296,7 +296,7 @@ def test_the_newest_change_of_a_path_is_found_by_whole_steps(book, put):
 
 
 def test_a_device_whose_name_is_no_text_is_refused(book):
-    with pytest.raises(Refused, match="the name of the device holds signs that are no text"):
+    with pytest.raises(Refused, match="the name of the device holds signs that are not text"):
         book.write(Change(path="car.mass", before="960 kg, weighed", after="1 t"), "\udcff")
 
     assert book.value("car.mass") == "960 kg, weighed"

@@ -65,5 +65,5 @@ def test_what_is_no_date_is_said_with_an_example(text):
     with pytest.raises(BadInput) as refused:
         read_moment(text)
     assert refused.value.sentences() == [
-        f'the date: "{text}" is no date: write it as 2026-03-14, as "2026-03-14 16:30", or as the number of a change'
+        f'the date: "{text}" is not a date: write it as 2026-03-14, as "2026-03-14 16:30", or as the number of a change'
     ]

@@ -171,9 +171,9 @@ def test_a_file_that_is_what_its_name_says_is_kept_as_it_is(tmp_path, name):
         ),
         ("a.jpg", b"<html>", "is named like a JPEG picture, but by its content it is a text"),
         ("a.txt", CONTENTS["h.pdf"], "is named like a text, but by its content it is a PDF document"),
-        ("a.exe", b"MZ", 'ends in ".exe": a photo, certificate or drawing is wanted (.jpg, '),
-        ("a", b"text", 'ends in "": a photo, certificate or drawing is wanted'),
-        ("a.jpg", b"", "is empty: a photo, certificate or drawing is wanted"),
+        ("a.exe", b"MZ", 'ends in ".exe": expected a photo, certificate or drawing (.jpg, '),
+        ("a", b"text", 'ends in "": expected a photo, certificate or drawing'),
+        ("a.jpg", b"", "is empty: expected a photo, certificate or drawing"),
         ("a.jpg", CONTENTS["a.jpg"][:100], "is a damaged picture: open it in another program and save it anew"),
     ],
 )
@@ -189,9 +189,9 @@ def test_a_file_that_is_not_what_its_name_says_is_refused(tmp_path, name, conten
 def test_what_is_no_file_is_said(tmp_path):
     for place, says in (
         (tmp_path / "no.jpg", "there is no such file"),
-        (tmp_path, "is no file"),
-        (Path("/dev/zero"), "is no file"),
-        (Path("a\0b"), "is no file name"),
+        (tmp_path, "is not a file"),
+        (Path("/dev/zero"), "is not a file"),
+        (Path("a\0b"), "is not a file name"),
     ):
         with pytest.raises(BadInput, match=says):
             read_paper(place)
@@ -245,7 +245,7 @@ def test_a_photo_of_nothing_is_refused(attached):
     book, paper, _ = attached
 
     with pytest.raises(
-        Refused, match='gearbx is no part of this build: did you mean "gearbox"\\?; a job is written as job.NAME'
+        Refused, match='gearbx is not a part of this build: did you mean "gearbox"\\?; a job is written as job.NAME'
     ):
         attach(book, "gearbx", paper)
 

@@ -73,8 +73,8 @@ def test_a_book_keeps_jobs_entry_by_entry(book: Book, put):
     ("path", "after", "says"),
     [
         ("job.tray.colour", "red", "job.tray.colour has no meaning: known are title, hours"),
-        ("work.first", {"what": "start"}, "is no path: what was done has a number"),
-        ("work.1.what", "start", "is no path: what was done has a number"),
+        ("work.first", {"what": "start"}, "is not a path: what was done has a number"),
+        ("work.1.what", "start", "is not a path: what was done has a number"),
         ("reading.a.b", "8 mm", "goes too deep"),
         ("order.hose", "12 EUR", "cannot be"),
     ],
@@ -92,7 +92,7 @@ def test_what_has_no_place_is_refused(book, put, path, after, says):
         ('[job.tray]\ncolour = "red"', "line 2: job.tray.colour has no meaning: known are title"),
         ("job = 3", "job is not a table"),
         ("[workshop]\npeople = true", "workshop.people is not text"),
-        ('[reading]\ngap = ["1 mm"]', "reading.gap is a list: one reading is wanted"),
+        ('[reading]\ngap = ["1 mm"]', "reading.gap is a list: expected one reading"),
     ],
 )
 def test_a_text_with_the_wrong_shape_is_refused_with_its_line(text, says):

@@ -7,19 +7,19 @@ import pytest
 from trialfit.cli.shapes import Problems
 
 CASES = [
-    (("chekc",), 'trialfit: "chekc" is no command: did you mean "check" or "schema"?'),
+    (("chekc",), 'trialfit: unknown command "chekc": did you mean "check" or "schema"?'),
     (("check",), "trialfit check: BUILD is not written: trialfit check --help shows what it takes"),
-    (("check", "nowhere.toml"), "nowhere.toml: there is no such file: the TOML file of a build is wanted"),
-    (("check", "a", "b"), 'trialfit check: "b" is one word too many: trialfit check --help shows what it takes'),
-    (("check", "a", "--drawz", "3"), 'trialfit check: "--drawz" is no option: did you mean "--draws"?'),
-    (("demo", "--loud"), 'trialfit demo: "--loud" is no option: did you mean "--json"?'),
+    (("check", "nowhere.toml"), "nowhere.toml: there is no such file: expected the TOML file of a build"),
+    (("check", "a", "b"), 'trialfit check: unexpected argument "b": trialfit check --help shows what it takes'),
+    (("check", "a", "--drawz", "3"), 'trialfit check: unknown option "--drawz": did you mean "--draws"?'),
+    (("demo", "--loud"), 'trialfit demo: unknown option "--loud": did you mean "--json"?'),
     (
         ("check", "a", "--draws", "many"),
-        'trialfit check: --draws is "many": a whole number is wanted, for example 4096',
+        'trialfit check: --draws is "many": expected a whole number, for example 4096',
     ),
-    (("kinds", "gearbx"), 'trialfit kinds: "gearbx" is no kind of part: did you mean "gearbox"?'),
-    (("schema", "reprot"), 'trialfit schema: "reprot" is no shape: did you mean "report" or "plot" or "plots"?'),
-    (("set", "a.toml", "car.mass"), "trialfit set: either a value or --from FILE is wanted, one of the two"),
+    (("kinds", "gearbx"), 'trialfit kinds: unknown kind of part "gearbx": did you mean "gearbox"?'),
+    (("schema", "reprot"), 'trialfit schema: unknown shape "reprot": did you mean "report" or "plot" or "plots"?'),
+    (("set", "a.toml", "car.mass"), "trialfit set: expected either a value or --from FILE, one of the two"),
 ]
 
 
@@ -35,7 +35,7 @@ def test_a_number_of_draws_that_cannot_be_carried_is_refused(trialfit, written, 
     ran = trialfit("check", written("[car]"), "--draws", draws)
 
     assert ran.code == 2
-    assert ran.err == f"trialfit: --draws is {draws}: a number from 1 to 1000000 is wanted, 4096 are usual\n"
+    assert ran.err == f"trialfit: --draws is {draws}: expected a number from 1 to 1000000, 4096 are usual\n"
 
 
 def test_with_json_the_problems_are_a_document_on_stdout(trialfit, written):

@@ -97,9 +97,9 @@ def test_a_curve_is_replaced_from_a_file(trialfit, garage, tmp_path):
 @pytest.mark.parametrize(
     ("words", "sentence"),
     [
-        (["set", "BOOK", "car.mass", "12 mm"], 'BOOK: car.mass "12 mm" is in "mm", a unit of length: a mass is wanted'),
+        (["set", "BOOK", "car.mass", "12 mm"], 'BOOK: car.mass "12 mm" is in "mm", a unit of length: expected a mass'),
         (["set", "BOOK", "car.bass", "12 kg"], "BOOK: car.bass is not a fact of a car: did you mean"),
-        (["set", "BOOK", "limit.gearing.nothing", "3 %"], "limit.gearing.nothing is no finding of this build"),
+        (["set", "BOOK", "limit.gearing.nothing", "3 %"], "limit.gearing.nothing is not a finding of this build"),
         (
             ["remove", "BOOK", "prop_shaft"],
             "BOOK: prop_shaft cannot be taken out: final_drive_long.after, final_drive_short",
@@ -111,25 +111,25 @@ def test_a_curve_is_replaced_from_a_file(trialfit, garage, tmp_path):
         ),
         (
             ["move", "BOOK", "gearbox.ratios.7", "1"],
-            "BOOK: gearbox.ratios has 6 values: a number from 1 to 6 is wanted, not 7",
+            "BOOK: gearbox.ratios has 6 values: expected a number from 1 to 6, not 7",
         ),
-        (["move", "BOOK", "car.mass", "1"], "BOOK: car.mass is no value of a list: write it as part.list.number"),
+        (["move", "BOOK", "car.mass", "1"], "BOOK: car.mass is not a value of a list: write it as part.list.number"),
         (["undo", "BOOK", "999"], f"BOOK: there is no change 999: the journal ends with change {TAKEN_IN}"),
         (["attach", "BOOK", "gearbox", "nowhere.jpg"], "nowhere.jpg: there is no such file"),
         (["forget-attachment", "BOOK", "x"], "BOOK: attachment.x is not there: nothing to forget"),
         (["as-of", "BOOK", "1999-01-01", "check"], "BOOK: knows nothing of 1999-01-01"),
-        (["as-of", "BOOK", "soon", "check"], 'the date: "soon" is no date: write it as 2026-03-14'),
-        (["as-of", "BOOK", "1", "set"], 'trialfit as-of: "set" is no command that reads a build: '),
-        (["write-out", "BOOK", "."], ".: is a folder: the name of a TOML file is wanted"),
-        (["new", "new.book", "--from", "BOOK"], ": is not UTF-8 text: a TOML file is wanted"),
+        (["as-of", "BOOK", "soon", "check"], 'the date: "soon" is not a date: write it as 2026-03-14'),
+        (["as-of", "BOOK", "1", "set"], 'trialfit as-of: "set" is not a command that reads a build: '),
+        (["write-out", "BOOK", "."], ".: is a folder: expected the name of a TOML file"),
+        (["new", "new.book", "--from", "BOOK"], ": is not UTF-8 text: expected a TOML file"),
         (["read-in", "nowhere.toml", "BOOK"], "nowhere.toml: there is no such file"),
         (["new", "BOOK"], "BOOK: is there already: choose another name; nothing was touched"),
         (["keep-copy", "BOOK", "BOOK"], "BOOK: is there already"),
-        (["journal", "TOML"], "TOML: is no book: `trialfit new NAME.book --from TOML` makes one of a TOML file"),
-        (["as-of", "TOML", "1", "check"], "TOML: is a TOML file, which has no history: a book is wanted"),
-        (["as-of", "TOML", "1", "write-out", "x.toml"], "TOML: is a TOML file, which has no history: a book is wanted"),
+        (["journal", "TOML"], "TOML: is not a book: `trialfit new NAME.book --from TOML` makes one of a TOML file"),
+        (["as-of", "TOML", "1", "check"], "TOML: is a TOML file, which has no history: expected a book"),
+        (["as-of", "TOML", "1", "write-out", "x.toml"], "TOML: is a TOML file, which has no history: expected a book"),
         (["set", "TOML", "car.mass", "1 t", "--as", "phone"], "TOML: is a TOML file, which has no journal"),
-        (["verify", "TOML"], "TOML: is no book, or is damaged at its beginning; nothing was touched."),
+        (["verify", "TOML"], "TOML: is not a book, or is damaged at its beginning; nothing was touched."),
         (["verify", "nowhere.book"], "nowhere.book: there is no such file: `trialfit new nowhere.book` makes a book"),
     ],
 )
@@ -183,7 +183,7 @@ def test_undo_that_would_make_the_build_unsound_is_refused(trialfit, garage):
     ran = trialfit("undo", garage, number)
 
     assert ran.code == 2
-    assert 'choice.two.options names "clutch", which is no part' in ran.err
+    assert 'choice.two.options names "clutch", which is not a part' in ran.err
 
 
 def test_the_journal_shows_before_and_after_and_can_be_narrowed(trialfit, garage):
@@ -337,7 +337,7 @@ def test_a_guided_start_asks_the_facts_worth_having_first(tmp_path):
     build = open_build(tmp_path / "mine.book")
 
     assert ran.returncode == 0
-    assert 'car.mass "960 mm" is in "mm", a unit of length: a mass is wanted' in ran.stderr
+    assert 'car.mass "960 mm" is in "mm", a unit of length: expected a mass' in ran.stderr
     assert ran.stderr.count("What does the car weigh") == 2
     assert build.name == "my conversion"
     assert build.document.parts["car"].entries == {"mass": "960 kg, weighed"}
@@ -386,5 +386,5 @@ def test_an_answer_that_is_no_text_makes_nothing(tmp_path):
     ran = subprocess.run(words, input=b"\xff\xfe\n", capture_output=True, check=False)  # noqa: S603 - our own command
 
     assert ran.returncode == 2
-    assert ran.stderr.endswith(b"the answer: is no UTF-8 text; nothing was made\n")
+    assert ran.stderr.endswith(b"the answer: is not UTF-8 text; nothing was made\n")
     assert list(tmp_path.iterdir()) == []

@@ -147,7 +147,7 @@ def test_what_gives_first_stands_under_its_subject(trialfit, hillclimb, report):
     words = " ".join(trialfit("check", hillclimb).out.split())
     (weakest,) = [one for one in report["figures"] if one["id"] == "torque_path.weakest"]
 
-    assert weakest["headline"].startswith("gives first: ")
+    assert weakest["headline"].startswith("weakest element: ")
     assert f"torque_path {' '.join(weakest['headline'].split())} " in words
     assert [one["id"] for one in report["figures"] if one["headline"]] == ["torque_path.weakest"]
 
@@ -194,7 +194,7 @@ def test_only_the_subjects_asked_for_are_shown(trialfit, hillclimb):
 def test_a_wrong_subject_is_answered_with_the_nearest(trialfit, hillclimb):
     ran = trialfit("check", hillclimb, "--subject", "gear")
 
-    assert (ran.code, ran.err) == (2, 'subject: "gear" is no subject: did you mean "gearing"?\n')
+    assert (ran.code, ran.err) == (2, 'subject: unknown subject "gear": did you mean "gearing"?\n')
 
 
 def test_figures_are_shown_when_asked_for(trialfit, hillclimb, report):

@@ -84,7 +84,7 @@ def test_against_what_is_not_there(trialfit, written):
     ran = trialfit("draw", written(SMALL), "--against", "nowhere.toml")
 
     assert ran.code == 2
-    assert 'is "nowhere.toml": a file that is there or a moment is wanted' in ran.err
+    assert 'is "nowhere.toml": expected a file that is there or a moment' in ran.err
 
 
 def test_the_drawing_as_data_writes_nothing(trialfit, written, tmp_path, monkeypatch):
@@ -139,7 +139,7 @@ def test_an_unknown_plot_and_a_file_without_a_name(trialfit, written):
     unknown, nameless = trialfit("plot", written(SMALL), "pul"), trialfit("plot", written(SMALL), "-o", "a.svg")
 
     assert (unknown.code, nameless.code) == (2, 2)
-    assert '"pul" is no plot: did you mean "pull"?' in unknown.err
+    assert 'unknown plot "pul": did you mean "pull"?' in unknown.err
     assert "wants the name of a plot: trialfit plot BUILD NAME -o FILE" in nameless.err
 
 
@@ -147,7 +147,7 @@ def test_it_cannot_be_written_where_a_folder_is(trialfit, written, tmp_path):
     ran = trialfit("plot", written(SMALL), "pull", "-o", tmp_path, "--draws", "16")
 
     assert ran.code == 2
-    assert "is a folder: a name for the file is wanted" in ran.err
+    assert "is a folder: expected a name for the file" in ran.err
 
 
 @pytest.fixture

@@ -82,7 +82,7 @@ def test_a_word_of_the_workshop_leads_to_its_kind(trialfit):
     ran = trialfit("kinds", "motor")
 
     assert ran.code == 2
-    assert '"motor" is no kind of part: did you mean "engine"?' in " ".join(ran.err.split())
+    assert 'unknown kind of part "motor": did you mean "engine"?' in " ".join(ran.err.split())
 
 
 def test_the_example_of_a_fact_has_the_size_of_that_fact(trialfit):

@@ -29,7 +29,7 @@ def test_the_page_of_a_build_without_solids_says_what_is_missing(trialfit, writt
 @pytest.mark.parametrize(
     ("file", "says"),
     [
-        ("bay.png", 'is "bay.png": an HTML file is wanted, for example bay.html'),
+        ("bay.png", 'is "bay.png": expected an HTML file, for example bay.html'),
         ("nowhere/bay.html", "the folder nowhere is not there"),
     ],
 )

@@ -144,9 +144,9 @@ def test_a_mesh_is_brought_in_and_its_pieces_can_be_used(trialfit, tmp_path, mon
     ("words", "says"),
     [
         (("none.stl", "--for", "sump"), "none.stl is not there"),
-        (("none.stl", "--for", "sump", "--point", "1 2 3"), "is no named point"),
+        (("none.stl", "--for", "sump", "--point", "1 2 3"), "is not a named point"),
         (("none.iges", "--for", "sump"), "save it as STEP or STL"),
-        (("none.stl", "--for", "sump", "--pieces", "0"), "a number from 1 to 256 is wanted"),
+        (("none.stl", "--for", "sump", "--pieces", "0"), "expected a number from 1 to 256"),
     ],
 )
 def test_what_cannot_be_brought_in_is_said_in_a_sentence(trialfit, words, says):
@@ -181,7 +181,7 @@ def test_a_picture_of_the_pose_is_written(trialfit, pickup, tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("name", "says"), [("bay.gif", "a PNG file is wanted"), ("nowhere/bay.png", "nowhere is not there")]
+    ("name", "says"), [("bay.gif", "expected a PNG file"), ("nowhere/bay.png", "nowhere is not there")]
 )
 def test_a_picture_that_cannot_be_written_is_refused_before_the_search(
     trialfit, pickup, tmp_path, monkeypatch, name, says

@@ -51,5 +51,5 @@ def test_ctrl_c_shows_the_best_plan_so_far(written, hillclimb, has_helper):
     assert "planning: the end so far is " in said
     assert "Traceback" not in said
     assert ran.returncode == 0
-    assert "The search was ended before it was done: this is the best plan so far." in out
+    assert "The search was stopped early: this is the best plan so far." in out
     assert "CE09" in out

@@ -120,7 +120,7 @@ def test_few_readings_that_scatter_are_known_badly(trialfit, written, slip_gap):
 @pytest.mark.parametrize(
     ("words", "sentence"),
     [
-        (["driveline.slip.gap", "11.6 mm"], "says nothing of what it was measured with"),
+        (["driveline.slip.gap", "11.6 mm"], "does not say what it was measured with"),
         (["driveline.slip.gap", "11.6", "--method", "caliper"], "trialfit record: driveline.slip.gap"),
         (["driveline.slip.gap", "11.6 mm", "heavy", "--method", "caliper"], "trialfit record: reading 2"),
         (["driveline.slip.gap", "11.6 mm", "--method", "calliper"], '--method is "calliper": did you mean "caliper"'),
@@ -142,8 +142,8 @@ def test_few_readings_that_scatter_are_known_badly(trialfit, written, slip_gap):
             "at least one reading must be left",
         ),
         (["driveline.slip.gap", "11.6 mm", "--method", "tape", "--because", "x"], "--because stands alone"),
-        (["driveline.slip.gap", "--method", "tape"], "from 1 to 200 readings are wanted"),
-        (["driveline.slip.gap", "12 kg, weighed"], 'hangs on no fact that "12 kg, weighed" could be a reading of'),
+        (["driveline.slip.gap", "--method", "tape"], "expected from 1 to 200 readings"),
+        (["driveline.slip.gap", "12 kg, weighed"], 'depends on no fact that "12 kg, weighed" could be a reading of'),
     ],
 )
 def test_what_cannot_be_recorded_is_said_and_the_file_stays(trialfit, written, words, sentence):

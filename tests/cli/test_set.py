@@ -102,13 +102,17 @@ def test_a_curve_comes_from_a_file(trialfit, written, tmp_path):
     [
         ("car.mas", "3 kg", 'car.mas is not a fact of a car: did you mean "mass"?'),
         ("engine.idle_sped", "800 rpm", 'engine.idle_sped is not a fact of an engine: did you mean "idle_speed"'),
-        ("cra.mass", "3 kg", '"cra" is no part of this build: did you mean "car"'),
-        ("mass", "3 kg", '"mass" is no path to a fact: write it as part.fact, for example engine.max_speed'),
-        ("car..mass", "3 kg", '"car..mass" is no path to a fact: write it as part.fact, for example engine.max_speed'),
+        ("cra.mass", "3 kg", 'unknown part "cra": did you mean "car"'),
+        ("mass", "3 kg", '"mass" is not a path to a fact: write it as part.fact, for example engine.max_speed'),
+        (
+            "car..mass",
+            "3 kg",
+            '"car..mass" is not a path to a fact: write it as part.fact, for example engine.max_speed',
+        ),
         ("car.mass.2", "3 kg", '"car.mass.2" goes too deep: car.mass is one entry'),
-        ("gearbox.ratios.9", "3", "gearbox.ratios has 3 values: a number from 1 to 4 is wanted, not 9"),
+        ("gearbox.ratios.9", "3", "gearbox.ratios has 3 values: expected a number from 1 to 4, not 9"),
         ("choice.axle.picked", "shrt", 'choice.axle.picked is "shrt": did you mean "short"?'),
-        ("limit.gearing.nothing", "3 %", "limit.gearing.nothing is no finding of this build"),
+        ("limit.gearing.nothing", "3 %", "limit.gearing.nothing is not a finding of this build"),
     ],
 )
 def test_what_cannot_be_written_is_said_and_the_file_stays(trialfit, written, path, value, sentence):

@@ -106,15 +106,15 @@ def test_the_same_build_gives_the_same_file(trialfit, written, tmp_path):
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (("tightning",), '"tightning" is no sheet: did you mean "tightening"'),
+        (("tightning",), 'unknown sheet "tightning": did you mean "tightening"'),
         (("tightening", "--all", "x"), '--all prints every sheet: leave "tightening" out, or --all'),
         (("-o", "x.pdf"), "-o wants the name of a sheet: trialfit sheet BUILD NAME -o FILE"),
-        (("--all", ""), "--all is empty: a name is wanted"),
-        (("tightening", "-o", ""), "-o is empty: a name is wanted"),
-        (("tightening", "--paper", "a3"), '--paper is "a3": one of a4, letter is wanted'),
-        (("tightening", "--units", "cubits"), '--units is "cubits": one of metric, us, both is wanted'),
-        (("tightening", "--address", "garage"), "--address is no address: one that begins with http:// and has"),
-        (("tightening", "--address", "http://" + "x" * 100), "at most 100 signs is wanted"),
+        (("--all", ""), "--all is empty: expected a name"),
+        (("tightening", "-o", ""), "-o is empty: expected a name"),
+        (("tightening", "--paper", "a3"), '--paper is "a3": expected one of a4, letter'),
+        (("tightening", "--units", "cubits"), '--units is "cubits": expected one of metric, us, both'),
+        (("tightening", "--address", "garage"), "--address is not an address: one that begins with http:// and has"),
+        (("tightening", "--address", "http://" + "x" * 100), "at most 100 characters"),
         (("--all", "x", "--address", "http://a.example"), "--address is that of one sheet: it does not go with --all"),
     ],
 )

@@ -53,13 +53,13 @@ def test_no_thread_of_that_size(trialfit):
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["9.7"], "has no unit: a length is wanted"),
-        (["0 mm"], "is no diameter: it is above 0"),
+        (["9.7"], "has no unit: expected a length"),
+        (["0 mm"], "is not a diameter: it is above 0"),
         (
             ["9.7 mm", "--pitch", "fine"],
-            'is no pitch: threads per inch or millimetres are wanted, for example "18 tpi"',
+            'is not a pitch: expected threads per inch or millimetres, for example "18 tpi"',
         ),
-        (["9.7 mm", "--pitch", "0 mm"], "is no pitch: it is above 0"),
+        (["9.7 mm", "--pitch", "0 mm"], "is not a pitch: it is above 0"),
     ],
 )
 def test_readings_that_are_none(trialfit, words, says):

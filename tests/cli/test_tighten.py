@@ -7,8 +7,8 @@ import json
 import jsonschema
 import pytest
 
-from trialfit.cli.pages.pattern_figure import pattern_figure
 from trialfit.cli.shapes import schema_of
+from trialfit.drawing.bolt_pattern_in_signs import bolt_pattern_in_signs
 
 JOINT = """
 [flange]
@@ -66,7 +66,7 @@ def test_a_joint_that_is_not_there_is_answered_with_those_that_are(trialfit, wri
     ran = trialfit("tighten", file, "flanch")
 
     assert ran.code == 2
-    assert ran.err.endswith('"flanch" is no bolted joint: did you mean "flange"?\n')
+    assert ran.err.endswith('unknown bolted joint "flanch": did you mean "flange"?\n')
 
 
 def test_a_build_without_joints_says_how_one_begins(trialfit, written):
@@ -91,12 +91,12 @@ def test_every_joint_of_the_demos_has_a_sheet_that_fits_the_screen(trialfit, dem
 
 
 def test_labels_that_would_cover_each_other_move_apart():
-    lines = pattern_figure(["1(1)", "2(2)", "3(3)"], [(0.0, 0.0), (1.0, 0.0), (200.0, 0.0)], 40)
+    lines = bolt_pattern_in_signs(["1(1)", "2(2)", "3(3)"], [(0.0, 0.0), (1.0, 0.0), (200.0, 0.0)], 40)
 
     assert sorted(" ".join(lines).split()) == ["1(1)", "2(2)", "3(3)"]
     assert max(map(len, lines)) <= 40
 
 
 def test_one_bolt_and_none():
-    assert pattern_figure(["1(1)"], [(3.0, 4.0)], 40) == ["1(1)"]
-    assert pattern_figure([], [], 40) == []
+    assert bolt_pattern_in_signs(["1(1)"], [(3.0, 4.0)], 40) == ["1(1)"]
+    assert bolt_pattern_in_signs([], [], 40) == []

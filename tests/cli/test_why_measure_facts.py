@@ -63,7 +63,7 @@ def test_a_wrong_finding_is_answered_with_the_nearest(trialfit, hillclimb):
     ran = trialfit("why", hillclimb, "gearing.top_sped")
 
     assert ran.code == 2
-    assert ran.err.startswith('hillclimb coupe: "gearing.top_sped" is no finding: did you mean "gearing.top_speed"')
+    assert ran.err.startswith('hillclimb coupe: unknown finding "gearing.top_sped": did you mean "gearing.top_speed"')
 
 
 @pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric"])

@@ -54,23 +54,26 @@ def test_next_names_parts_with_their_place(trialfit, garage):
     [
         (
             ["start", "SD01"],
-            "SD01 waits: PL02 is not begun; PL03 is not begun. To do it all the same a reason is wanted",
+            "SD01 waits: PL02 is not begun; PL03 is not begun. To do it anyway, give the reason",
         ),
-        (["start", "XX01"], '"XX01" is no job of this build: '),
-        (["start", "PL01", "--again", "--because", "x"], "PL01 is not begun: only what was done can be taken up again"),
+        (["start", "XX01"], 'unknown job "XX01": '),
+        (
+            ["start", "PL01", "--again", "--because", "x"],
+            "PL01 is not begun: only a finished job can be taken up again",
+        ),
         (["start", "PL01", "--put-down"], "PL01 is not begun: start or finish it"),
-        (["finish", "PL01", "--without", "no_oil"], '"no_oil" is no loose end that PL01 usually leaves'),
-        (["finish", "PL01", "--left", "a cap"], '"a cap" is no loose end: write it as in'),
-        (["finish", "PL01", "--left", "a cap @ moon"], '"moon" is no gate of this build: known are: first-crank'),
-        (["loose", "--close", "no_battery", "--because", "x"], "no_battery is no loose end that is open: none is"),
-        (["loose", "--add", "x @ road", "--close", "y"], "--add or --close is wanted, one of the two"),
-        (["gate", "second-fire"], '"second-fire" is no gate of this build: did you mean "first-fire"'),
+        (["finish", "PL01", "--without", "no_oil"], '"no_oil" is not a loose end that PL01 usually leaves'),
+        (["finish", "PL01", "--left", "a cap"], '"a cap" is not a loose end: write it as in'),
+        (["finish", "PL01", "--left", "a cap @ moon"], 'unknown gate "moon": known are: first-crank'),
+        (["loose", "--close", "no_battery", "--because", "x"], "no_battery is not an open loose end: none is"),
+        (["loose", "--add", "x @ road", "--close", "y"], "expected --add or --close, one of the two"),
+        (["gate", "second-fire"], 'unknown gate "second-fire": did you mean "first-fire"'),
         (["gate", "first-roll", "--pass"], "first-roll may not be passed, "),
-        (["next", "--hours", "0"], "--hours is 0: a number of hours is wanted, such as 6"),
+        (["next", "--hours", "0"], "--hours is 0: expected a number of hours, such as 6"),
         (["plan", "--goal", "moon"], '"moon" is neither a job nor a gate of this build'),
         (
             ["jobs", "--when", "soon"],
-            '--when is "soon": a date and time from 1970 to 2200 is wanted, for example "2026-03-14 16:30"',
+            '--when is "soon": expected a date and time from 1970 to 2200, for example "2026-03-14 16:30"',
         ),
     ],
 )
@@ -87,7 +90,7 @@ def test_a_toml_file_is_not_changed_and_says_what_is_wanted(trialfit, pickup):
     ran = trialfit("start", pickup, "PL01")
 
     assert ran.code == 2
-    assert "is no book: `trialfit new NAME.book --from" in ran.err
+    assert "is not a book: `trialfit new NAME.book --from" in ran.err
 
 
 def test_finishing_is_one_change_that_opens_what_is_left(trialfit, garage):
@@ -175,7 +178,7 @@ def test_what_was_done_all_the_same_stands_on_nothing(trialfit, garage):
 
 
 def test_the_journal_says_what_was_done(trialfit, garage):
-    """Job, moment, hours, reason and what was left; a gate with the reason for which it was passed all the same."""
+    """Job, moment, hours, reason and what was left; a gate with the reason for which it was passed anyway."""
     trialfit("finish", garage, "PL01", "--hours", "2.5", *AT)
     trialfit("gate", garage, "first-crank", "--pass", "--although", "only a test", *AT)
     told = " ".join(trialfit("journal", garage).out.split())
@@ -194,8 +197,8 @@ def test_a_gate_passed_all_the_same_shows_what_is_open(trialfit, garage):
     report = trialfit("gate", garage, "first-crank", *AT, "--json").json
 
     assert "It is passed since 2026-03-07 09:00, and nothing has shut it again." in told
-    assert "It was passed all the same: only a test" in told
-    assert f"Open all the same, {len(report['blocks'])}:" in told
+    assert "It was passed anyway: only a test" in told
+    assert f"Open anyway, {len(report['blocks'])}:" in told
     assert (report["is_passed"], report["may_pass"], report["although"]) == (True, False, "only a test")
 
 
@@ -205,7 +208,7 @@ def test_hours_that_nobody_spends_are_refused(trialfit, garage, hours):
     ran = trialfit("finish", garage, "PL01", "--hours", hours, *AT)
 
     assert ran.code == 2
-    assert "hours spent on it: a number from 0 to 10000 is wanted, for example 2.5" in " ".join(ran.err.split())
+    assert "hours spent on it: expected a number from 0 to 10000, for example 2.5" in " ".join(ran.err.split())
 
 
 def test_what_is_done_is_not_done_before_it_was_begun(trialfit, garage):
@@ -221,7 +224,7 @@ def test_a_moment_that_nobody_plans_for_is_refused(trialfit, pickup, when):
     ran = trialfit("plan", pickup, "--effort", "0", "--when", when)
 
     assert ran.code == 2
-    assert f'--when is "{when}": a date and time from 1970 to 2200 is wanted' in " ".join(ran.err.split())
+    assert f'--when is "{when}": expected a date and time from 1970 to 2200' in " ".join(ran.err.split())
 
 
 def test_a_wait_says_how_it_is_ended(trialfit, garage):
@@ -297,10 +300,7 @@ def test_a_plan_is_sought_for_so_many_seconds(trialfit, pickup):
     found = trialfit("plan", pickup, *AT, "--seconds", "1.5", "--draws", "64", "--json").json
 
     assert found["end"] < first["end"]
-    assert (
-        found["is_proven"]
-        or "The search was ended before it was done: this is the best plan so far." in found["remarks"]
-    )
+    assert found["is_proven"] or "The search was stopped early: this is the best plan so far." in found["remarks"]
 
 
 def test_seconds_that_are_none_are_refused(trialfit, pickup):
@@ -309,7 +309,7 @@ def test_seconds_that_are_none_are_refused(trialfit, pickup):
 
     assert result.code == 2
     assert "--seconds" in result.err
-    assert "is 0: a time above 0 s and up to 86400 s is wanted, for example 20" in result.err
+    assert "is 0: expected a time above 0 s and up to 86400 s, for example 20" in result.err
 
 
 def test_a_plan_keeps_to_hours_quiet_and_prerequisites(trialfit, pickup):
@@ -338,15 +338,15 @@ def test_what_nothing_works_out_is_named_by_every_command_that_stands_on_it(tria
     listed = trialfit("jobs", garage, *AT)
     (tank,) = [job for job in trialfit("jobs", garage, *AT, "--json").json["jobs"] if job["id"] == "FU01"]
     assert tank["by_hand"] == ["fuel.pump_duty"]
-    assert "nothing works this out for this build: see to it by hand\n" in listed.out
+    assert "the program cannot check this for this build: check it by hand\n" in listed.out
     assert "  fuel.pump_duty          FU01\n" in listed.out
 
     assert "fuel.pump_duty (FU01)" not in " ".join(trialfit("gate", garage, "first-crank", *AT).out.split())
     asked = " ".join(trialfit("gate", garage, "first-fire", *AT).out.split())
-    assert "nothing works this out for this build, see to it by hand: fuel, oil_pan, cooling, " in asked
+    assert "the program cannot check this for this build, see to it by hand: fuel, oil_pan, cooling, " in asked
     assert "electrics.pump_circuit (FU05)" in asked
 
     started = trialfit("start", garage, "FU01", "--although", "the tank is out already", *AT).out
     assert "Nothing works out fuel.pump_duty for this build: see to it by hand." in started
     todo = " ".join(trialfit("next", garage, *AT).out.split())
-    assert "by hand fuel.pump_duty: nothing works this out for this build" in todo
+    assert "by hand fuel.pump_duty: the program cannot check this for this build" in todo

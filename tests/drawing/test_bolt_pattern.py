@@ -98,7 +98,7 @@ def test_the_bolt_to_begin_with_stands_out():
 
 
 def test_without_places_it_says_so():
-    assert read(bolt_pattern([]).svg()).texts == ("where the bolts sit is not written",)
+    assert read(bolt_pattern([]).svg()).texts == ("the places of the bolts are missing",)
 
 
 @settings(max_examples=30, deadline=None)

@@ -120,7 +120,7 @@ def test_the_words_say_where_it_is_kept_and_what_it_carries(build_of):
     assert said[0] == "limit: top hose at 116 °C, 10 K below boiling, with 40.6 °C outside"
     assert any(note.startswith("50 km/h: carries a steady ") and "top hose" in note for note in said)
     assert not any(note.startswith("400 km/h") for note in said)
-    assert "no fan is written, so none is counted" in said
+    assert "no fan in the build, so none is counted" in said
     assert "never open its cap before it is cold" in said[-1]
 
 
@@ -155,11 +155,13 @@ def test_a_rating_that_cannot_be_is_named(build_of):
     )
     plot = plot_by(build_of, CAR + RADIATOR.replace('conductance = "1884.3 W/K, manual"', rating))
 
-    assert plot.missing == {"radiator.rated_heat": "more than air and coolant at the rating can carry: look again"}
+    assert plot.missing == {
+        "radiator.rated_heat": "more than air and coolant at the rating can carry: check the rating"
+    }
 
 
 def test_the_typical_share_of_heat_is_for_petrol_alone(build_of):
-    """A diesel or a motor wants its own; the radiator is drawn all the same."""
+    """A diesel or a motor wants its own; the radiator is drawn anyway."""
     text = (CAR + RADIATOR).replace("[engine]", '[engine]\nruns_on = "diesel"')
     without = plot_by(build_of, text.replace('heat_share = "0.8, manual"\n', ""))
 

@@ -228,7 +228,7 @@ def test_an_unknown_plot_is_refused_with_the_names_there_are(demo):
     with pytest.raises(BadInput) as refused:
         plot_of(demo, "pulls", site_of(demo), DRAWS)
 
-    assert refused.value.sentences() == [f'{demo.name}: "pulls" is no plot: did you mean "pull"?']
+    assert refused.value.sentences() == [f'{demo.name}: unknown plot "pulls": did you mean "pull"?']
 
 
 def test_the_same_plot_gives_the_same_picture(demo):

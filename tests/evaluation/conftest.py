@@ -38,7 +38,17 @@ def judged() -> Callable[..., Finding]:
         draws: int = 4096,
     ) -> Finding:
         limit = AtLeast(at_least) if at_least is not None else AtMost(at_most)
-        requirement = Requirement("test.one", "car", "the one", value, LENGTH, stake, limit, BOOK, unit="m")
+        requirement = Requirement(
+            id="test.one",
+            about="car",
+            says="the one",
+            value=value,
+            quantity=LENGTH,
+            stake=stake,
+            limit=limit,
+            source=BOOK,
+            unit="m",
+        )
         return work_out(Evaluation(build, draws), [requirement])["test.one"]
 
     return work

@@ -117,7 +117,7 @@ def test_a_defect_is_a_defect(build, judged) -> None:
 
 def test_no_draws_at_all_is_refused(build) -> None:
     """At least the nominal must be carried."""
-    with pytest.raises(ValueError, match="0 draws: at least 1 is wanted"):
+    with pytest.raises(ValueError, match="0 draws: expected at least 1"):
         Evaluation(build, 0)
 
 

@@ -28,7 +28,15 @@ BUILD = read_text("[car]\nwheelbase = '2.4 m, taped'\n")
 def worked(values: np.ndarray, limit) -> Finding:
     """The finding whose value has exactly these draws."""
     requirement = Requirement(
-        "test.of", "car", "of some draws", lambda _: values, LENGTH, Stake.comfort, limit, None, unit="m"
+        id="test.of",
+        about="car",
+        says="of some draws",
+        value=lambda _: values,
+        quantity=LENGTH,
+        stake=Stake.comfort,
+        limit=limit,
+        source=None,
+        unit="m",
     )
     return work_out(Evaluation(BUILD, values.size), [requirement])["test.of"]
 
@@ -58,14 +66,23 @@ def test_a_margin_from_one_exact_bound_has_the_quantiles_of_its_own_draws(side, 
 
 
 def test_figures_that_nobody_asked_for_are_counted_and_not_worked_out() -> None:
-    """One that leads beside the findings is worked out all the same."""
+    """One that leads beside the findings is worked out anyway."""
 
     def never(_: Evaluation) -> float:
         raise AssertionError
 
-    quiet = Requirement("test.quiet", "car", "worth knowing", never, LENGTH, Stake.comfort, None, None)
+    quiet = Requirement(
+        id="test.quiet",
+        about="car",
+        says="worth knowing",
+        value=never,
+        quantity=LENGTH,
+        stake=Stake.comfort,
+        limit=None,
+        source=None,
+    )
     leading = Requirement(
-        "test.leading", "car", "worth saying", lambda ev: np.ones(ev.draws), LENGTH, Stake.comfort, None, None,
+        id="test.leading", about="car", says="worth saying", value=lambda ev: np.ones(ev.draws), quantity=LENGTH, stake=Stake.comfort, limit=None, source=None,
         shows=lambda _: "one metre", leads=True,
     )  # fmt: skip
     report = work_out(Evaluation(BUILD, 64), [quiet, leading], all_figures=False)
@@ -79,7 +96,16 @@ def test_the_facts_behind_what_holds_are_left_out_where_nobody_reads_them() -> N
     build = read_text("[car]\nwheelbase = '2.4 m ± 5 mm, taped'\n")
     wheelbase = build.parts["car"].wheelbase
     requirements = [
-        Requirement(f"test.{name}", "car", "of a fact", lambda ev: ev(wheelbase), LENGTH, Stake.comfort, limit, None)
+        Requirement(
+            id=f"test.{name}",
+            about="car",
+            says="of a fact",
+            value=lambda ev: ev(wheelbase),
+            quantity=LENGTH,
+            stake=Stake.comfort,
+            limit=limit,
+            source=None,
+        )
         for name, limit in (("holds", AtLeast(2.0)), ("fails", AtMost(2.0)))
     ]
     full = work_out(Evaluation(build, 64), requirements)

@@ -53,7 +53,17 @@ def test_the_margin_says_how_far_and_on_which_side(build, judged) -> None:
 def test_between_two_bounds_the_nearer_one_is_shown(build) -> None:
     """The limit is the bound that the nominal value is nearest to, with that bound's own spread; both decide."""
     band = Between(lambda ev: ev(ev.build.parts["car"].mass) / 500, 2.41)
-    requirement = Requirement("test.band", "car", "in the band", wheelbase, LENGTH, Stake.comfort, band, None, unit="m")
+    requirement = Requirement(
+        id="test.band",
+        about="car",
+        says="in the band",
+        value=wheelbase,
+        quantity=LENGTH,
+        stake=Stake.comfort,
+        limit=band,
+        source=None,
+        unit="m",
+    )
     finding = work_out(Evaluation(build), [requirement])["test.band"]
 
     assert (finding.limit.low, finding.limit.high) == (2.41, 2.41)

@@ -12,7 +12,7 @@ from trialfit.facts.quantity import LENGTH, RATIO, ROTATIONAL_SPEED, TORQUE
 from trialfit.facts.reading import Unreadable
 from trialfit.facts.spread import Shape
 
-WANTED = 'a curve of torque over rotational speed is wanted, write for example "rpm : N·m | 1000 : 180 | 3500 : 265"'
+WANTED = 'expected a curve of torque over rotational speed, for example "rpm : N·m | 1000 : 180 | 3500 : 265"'
 
 
 def read(text: str) -> Curve:
@@ -78,7 +78,7 @@ def test_a_curve_of_what_has_no_unit() -> None:
 
 
 def test_a_curve_of_nothing_has_no_spread() -> None:
-    """There is no highest point to take a share of."""
+    """There is not a highest point to take a share of."""
     assert read("rpm : N·m, guess | 1000 : 0 | 3000 : 0").relative_spread.is_zero
 
 
@@ -111,7 +111,7 @@ def test_a_curve_of_nothing_has_no_spread() -> None:
         ),
         (
             "rpm : N·m\n1000 : 180",
-            'a curve of at least 2 points is wanted, and it has 1: write a line such as "1000 : 180" for each',
+            'expected a curve of at least 2 points, and it has 1: write a line such as "1000 : 180" for each',
         ),
         (
             "rpm : N·m\n\n2000 : 180\n1500 : 190",
@@ -124,7 +124,7 @@ def test_a_curve_of_nothing_has_no_spread() -> None:
         (
             "rpm : N·m\n2000 180",
             (
-                'line 2 of the curve, "2000 180", is no point: two numbers with a colon between them are wanted, '
+                'line 2 of the curve, "2000 180", is not a point: expected two numbers with a colon between them, '
                 'for example "1000 : 180"'
             ),
         ),
@@ -150,5 +150,5 @@ def test_a_curve_is_refused_in_one_sentence_that_names_the_line(text: str, says:
         read(text)
 
     assert str(refused.value) == says
-    assert refused.value.expected == "a curve of torque over rotational speed is wanted"
+    assert refused.value.expected == "expected a curve of torque over rotational speed"
     assert read(refused.value.example)

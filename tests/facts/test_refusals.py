@@ -21,7 +21,7 @@ from trialfit.facts.quantity import (
 )
 from trialfit.facts.reading import Unreadable, read_fact
 
-A_LENGTH = 'a length is wanted, write for example "76.2 ± 0.1 mm, calipered"'
+A_LENGTH = 'expected a length, for example "76.2 ± 0.1 mm, calipered"'
 
 
 def refusal(text: str, quantity: Quantity) -> str:
@@ -29,7 +29,7 @@ def refusal(text: str, quantity: Quantity) -> str:
     with pytest.raises(Unreadable) as refused:
         read_fact(text, quantity)
     assert refused.value.read == text
-    assert refused.value.expected == f"{quantity.with_article} is wanted"
+    assert refused.value.expected == f"expected {quantity.with_article}"
     assert read_fact(refused.value.example, quantity)
     return str(refused.value)
 
@@ -57,7 +57,7 @@ def refusal(text: str, quantity: Quantity) -> str:
         ("3 4 mm", f'"3 4 mm" has more than one number: {A_LENGTH}'),
         ("1 m 20 cm", f'"1 m 20 cm" has more than one number: {A_LENGTH}'),
         ("5 - 3 mm", f'"5 - 3 mm" has more than one number: {A_LENGTH}'),
-        ("5 ft 13 in", '"5 ft 13 in" has 13 in behind a larger unit: less than 12 in is wanted there'),
+        ("5 ft 13 in", '"5 ft 13 in" has 13 in behind a larger unit: expected less than 12 in there'),
         ("5.5 ft 3 in", f'"5.5 ft 3 in" has a fraction in front of a smaller unit, 5.5 ft: {A_LENGTH}'),
         ("38 N·m", f'"38 N·m" is in "N·m", a unit of torque: {A_LENGTH}'),
         (
@@ -78,7 +78,7 @@ def refusal(text: str, quantity: Quantity) -> str:
         ("25 mm ± 0.1 kg", f'"25 mm ± 0.1 kg" is in "kg", a unit of mass: {A_LENGTH}'),
         (
             "25 ± -0.1 mm",
-            '"25 ± -0.1 mm" has a negative spread: a spread of at least 0 is wanted, for example "25.4 ± 0.1 mm"',
+            '"25 ± -0.1 mm" has a negative spread: expected a spread of at least 0, for example "25.4 ± 0.1 mm"',
         ),
         ("25 ± mm", f'"25 ± mm" has no number behind the ±: {A_LENGTH}'),
         (
@@ -101,12 +101,12 @@ def refusal(text: str, quantity: Quantity) -> str:
         ),
         (
             "25 mm, callipered",
-            '"25 mm, callipered" has "callipered" behind the comma, which is no provenance: did you mean "calipered"?',
+            '"25 mm, callipered" has "callipered" behind the comma, which is not a provenance: did you mean "calipered"?',
         ),
         (
             "25 mm, bought",
             (
-                '"25 mm, bought" has "bought" behind the comma, which is no provenance: known are guess, catalogue, manual, '
+                '"25 mm, bought" has "bought" behind the comma, which is not a provenance: known are guess, catalogue, manual, '
                 "taped, calipered, gauged, computed; anything else goes behind a semicolon"
             ),
         ),
@@ -120,7 +120,7 @@ def refusal(text: str, quantity: Quantity) -> str:
         (
             "25 mm, manual page 12",
             (
-                '"25 mm, manual page 12" has "page 12" behind the provenance, which is no date: write it as in '
+                '"25 mm, manual page 12" has "page 12" behind the provenance, which is not a date: write it as in '
                 '"76.2 mm, calipered 2024-05-18"; anything else goes behind a semicolon'
             ),
         ),
@@ -146,22 +146,22 @@ def test_marks_between_thousands_are_refused(text: str) -> None:
         (
             "38",
             TORQUE,
-            '"38" has no unit: a torque is wanted, write for example "38 N·m" or "38 lbf·ft" (which is 52 N·m)',
+            '"38" has no unit: expected a torque, for example "38 N·m" or "38 lbf·ft" (which is 52 N·m)',
         ),
         (
             "38 ± 2, manual",
             TORQUE,
-            '"38 ± 2, manual" has no unit: a torque is wanted, write for example "38 N·m" or "38 lbf·ft" (which is 52 N·m)',
+            '"38 ± 2, manual" has no unit: expected a torque, for example "38 N·m" or "38 lbf·ft" (which is 52 N·m)',
         ),
         (
             "85",
             TEMPERATURE,
-            '"85" has no unit: a temperature is wanted, write for example "85 °C" or "85 °F" (which is 29 °C)',
+            '"85" has no unit: expected a temperature, for example "85 °C" or "85 °F" (which is 29 °C)',
         ),
-        ("6500", ROTATIONAL_SPEED, '"6500" has no unit: a rotational speed is wanted, write for example "6500 rpm"'),
-        ("3", ANGLE, '"3" has no unit: an angle is wanted, write for example "3°"'),
-        ("96", SHARE, '"96" has no unit: a share is wanted, write for example "96 %"'),
-        ("20", SLOPE, '"20" has no unit: a slope is wanted, write for example "20 %" or "20°" (which is 36 %)'),
+        ("6500", ROTATIONAL_SPEED, '"6500" has no unit: expected a rotational speed, for example "6500 rpm"'),
+        ("3", ANGLE, '"3" has no unit: expected an angle, for example "3°"'),
+        ("96", SHARE, '"96" has no unit: expected a share, for example "96 %"'),
+        ("20", SLOPE, '"20" has no unit: expected a slope, for example "20 %" or "20°" (which is 36 %)'),
     ],
 )
 def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity, says: str) -> None:
@@ -175,7 +175,7 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
         (
             "38 mm",
             TORQUE,
-            '"38 mm" is in "mm", a unit of length: a torque is wanted, write for example "38 N·m, manual"',
+            '"38 mm" is in "mm", a unit of length: expected a torque, for example "38 N·m, manual"',
         ),
         ("38 nm", TORQUE, '"38 nm" has the unit "nm", which is not known: did you mean "N·m"?'),
         ("300 mPa", STRESS, '"300 mPa" has the unit "mPa", which is not known: did you mean "MPa" or "Pa" or "kPa"?'),
@@ -188,24 +188,24 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
                 "guess, catalogue, manual, gauged, computed; anything else goes behind a semicolon"
             ),
         ),
-        ("1.3 %", RATIO, '"1.3 %" is in "%", a unit of share or slope: a ratio is wanted, write for example "3.73"'),
+        ("1.3 %", RATIO, '"1.3 %" is in "%", a unit of share or slope: expected a ratio, for example "3.73"'),
         (
             "4 bolts",
             COUNT,
             '"4 bolts" has the unit "bolts", which is not known: a count takes no unit, for example "4"',
         ),
-        ("4.5", COUNT, '"4.5" is not a whole number: a count is wanted, write for example "4"'),
+        ("4.5", COUNT, '"4.5" is not a whole number: expected a count, for example "4"'),
         (
             "9 kg, taped",
             MASS,
             '"9 kg, taped" says taped: a mass cannot be taped, write guess, catalogue, manual, weighed or computed',
         ),
-        ("2°75'", ANGLE, "\"2°75'\" has 75' behind a larger unit: less than 60' is wanted there"),
-        ("2°30", ANGLE, '"2°30" has more than one number: an angle is wanted, write for example "3.4°, gauged"'),
+        ("2°75'", ANGLE, "\"2°75'\" has 75' behind a larger unit: expected less than 60' there"),
+        ("2°30", ANGLE, '"2°30" has more than one number: expected an angle, for example "3.4°, gauged"'),
         (
             "-300 °C",
             TEMPERATURE,
-            '"-300 °C" is below absolute zero: a temperature is wanted, write for example "85 °C"',
+            '"-300 °C" is below absolute zero: expected a temperature, for example "85 °C"',
         ),
         (
             "85 °C ± 1 %",

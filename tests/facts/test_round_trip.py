@@ -79,7 +79,7 @@ def test_the_nastiest_long_texts_are_refused_at_once() -> None:
 
 
 def test_a_long_curve_reads() -> None:
-    """Thousands of points are no trouble."""
+    """Thousands of points are not a trouble."""
     text = "mm : N·m\n" + "\n".join(f"{x}:1" for x in range(2500))
 
     assert len(read_curve(text, LENGTH, TORQUE).x) == 2500

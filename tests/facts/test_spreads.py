@@ -115,7 +115,7 @@ def test_standard_uncertainty_by_shape() -> None:
 def test_a_spread_is_never_negative() -> None:
     """Nor without end."""
     for half in (-0.1, float("nan"), float("inf")):
-        with pytest.raises(ValueError, match="two finite half-widths of at least 0 are wanted"):
+        with pytest.raises(ValueError, match="expected two finite half-widths of at least 0"):
             Spread(half, 0.1, Shape.normal)
 
 
@@ -132,9 +132,9 @@ def test_a_pair_without_sense_is_refused() -> None:
 def test_a_fact_made_by_hand_keeps_the_same_rules() -> None:
     """A unit of another quantity, no finite value, no spread for a typical one."""
     kilogram, millimetre = find_unit(MASS, "kg"), find_unit(LENGTH, "mm")
-    with pytest.raises(ValueError, match='^"kg" is a unit of mass: a length is wanted$'):
+    with pytest.raises(ValueError, match='^"kg" is a unit of mass: expected a length$'):
         Fact(LENGTH, 1.0, kilogram)
-    with pytest.raises(ValueError, match="a finite number is wanted"):
+    with pytest.raises(ValueError, match="expected a finite number"):
         Fact(LENGTH, float("nan"), millimetre)
     with pytest.raises(ValueError, match="a typical value needs a spread of its own"):
         Fact(LENGTH, 1.0, millimetre, provenance=Provenance.typical)

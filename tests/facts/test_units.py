@@ -80,7 +80,7 @@ def test_units_are_looked_up_whole_and_with_their_case() -> None:
         (VOLUME, "gal"),
         (LENGTH, "mil"),
     ]:
-        with pytest.raises(LookupError, match=f'^"{spelling}" is no unit of a {quantity.name}$'):
+        with pytest.raises(LookupError, match=f'^"{spelling}" is not a unit of a {quantity.name}$'):
             find_unit(quantity, spelling)
 
 

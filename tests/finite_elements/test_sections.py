@@ -44,6 +44,6 @@ def test_two_cells_agree_with_the_flow_round_each() -> None:
 
 
 def test_walls_that_do_not_meet_are_refused_in_one_sentence() -> None:
-    """Two sheets side by side are no section."""
+    """Two sheets side by side are not a section."""
     with pytest.raises(ValueError, match="do not hang together"):
         constants_of_walls([(0, 0), (0.05, 0), (0, 0.03), (0.05, 0.03)], read_walls("1-2, 3-4"), [0.001, 0.001])

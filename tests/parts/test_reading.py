@@ -85,9 +85,9 @@ def test_the_examples_have_the_size_of_car_parts(kind: str, key: str, smallest: 
 @pytest.mark.parametrize(
     ("entries", "said"),
     [
-        ({"wheelbase": "long"}, 'a length is wanted, write for example "2.40 m, taped"'),
+        ({"wheelbase": "long"}, 'expected a length, for example "2.40 m, taped"'),
         ({"mass": "-5 kg"}, 'for example "960 kg, weighed"'),
-        ({"mass": ("1 kg", "2 kg")}, 'is a list of 2: one value is wanted, for example "960 kg, weighed"'),
+        ({"mass": ("1 kg", "2 kg")}, 'is a list of 2: expected one value, for example "960 kg, weighed"'),
         ({"rolling_coefficient": "0.01 smooth"}, 'a coefficient takes no unit, for example "0.0135 ± 0.002, guess"'),
     ],
 )
@@ -99,7 +99,7 @@ def test_a_message_shows_the_example_of_its_fact(entries, said: str) -> None:
 
 
 def test_a_curve_may_end_somewhat_below_the_limit_and_begin_anywhere() -> None:
-    """A printed curve stops short of the limiter now and then; zero torque is no contradiction."""
+    """A printed curve stops short of the limiter now and then; zero torque is not a contradiction."""
     curve = "rpm : N·m | 3000 : 200 | 4900 : 0"
     _, problems = read_part("engine", Engine, {"torque_curve": curve, "max_speed": "6000 rpm"})
 
@@ -112,9 +112,9 @@ def test_bounds_are_said_in_the_units_of_the_trade() -> None:
     _, (far,) = read_part("car", Car, {"front_roll_share": "130 %"})
     _, (flat,) = read_part("shaft", PropShaft, {"front_joint_angle_limit": "0 deg"})
 
-    assert "a rotational speed from 500 rpm to 40000 rpm is wanted" in slow.says
-    assert "a share from 0 % to 100 % is wanted" in far.says
-    assert "an angle from 0.1° to 90° is wanted" in flat.says
+    assert "expected a rotational speed from 500 rpm to 40000 rpm" in slow.says
+    assert "expected a share from 0 % to 100 %" in far.says
+    assert "expected an angle from 0.1° to 90°" in flat.says
 
 
 def test_what_the_builder_sets_on_the_engine_is_exact_unless_he_says_otherwise() -> None:

@@ -70,7 +70,7 @@ def _flat():
 @pytest.mark.parametrize(
     ("made", "says"),
     [
-        (_nan, "1 of its 8 points are no numbers"),
+        (_nan, "1 of its 8 points are not numbers"),
         (_flat, "it is flat, without any thickness: give the sheet its gauge"),
         (lambda: (np.zeros((0, 3)), np.zeros((0, 3), int)), "the file holds no triangles"),
         (
@@ -103,7 +103,7 @@ def test_inverted_faces_are_turned_round():
 
 @pytest.mark.parametrize(
     ("name", "says"),
-    [("a.iges", "save it as STEP or STL"), ("a.txt", 'ends in ".txt": a mesh is wanted'), ("a.stl", "is not there")],
+    [("a.iges", "save it as STEP or STL"), ("a.txt", 'ends in ".txt": expected a mesh'), ("a.stl", "is not there")],
 )
 def test_what_is_no_mesh_file_is_refused(tmp_path, name, says):
     with pytest.raises(BadMesh, match=says):
@@ -139,7 +139,7 @@ def test_unit_and_frame_follow_from_three_points(unit, scale):
         ([((0, 0, 0), (0, 0, 0))] * 2, "2 named points do not settle unit and axes"),
         ([((n, 0, 0), (n / 1000, 0, 0)) for n in range(3)], "in one line in the file"),
         ([((0, 0, 0), (0, 0, 0)), ((7, 0, 0), (0.2, 0, 0)), ((0, 7, 0), (0, 0.2, 0))], "no unit in use"),
-        ([((np.nan, 0, 0), (0, 0, 0)), ((7, 0, 0), (0.2, 0, 0)), ((0, 7, 0), (0, 0.2, 0))], "is no number"),
+        ([((np.nan, 0, 0), (0, 0, 0)), ((7, 0, 0), (0.2, 0, 0)), ((0, 7, 0), (0, 0.2, 0))], "is not a number"),
     ],
 )
 def test_points_that_settle_nothing_are_refused(known, says):

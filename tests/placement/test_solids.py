@@ -1,4 +1,4 @@
-"""Solids: sizes, cones, movements, and what is no solid."""
+"""Solids: sizes, cones, movements, and what is not a solid."""
 
 from __future__ import annotations
 
@@ -38,10 +38,10 @@ def test_a_cone_is_thin_at_its_front():
     ("make", "says"),
     [
         (lambda: box(0.3, 0.2, 0.0), "a box is 0 mm thick: a solid needs a thickness"),
-        (lambda: cylinder(float("nan"), 0.2), "a cylinder has a size that is no number"),
+        (lambda: cylinder(float("nan"), 0.2), "a cylinder has a size that is not a number"),
         (lambda: capsule(0.1, 0.05), "a capsule is -50 mm thick"),
         (lambda: hull([[0, 0, 0], [1, 0, 0], [0, 1, 0], [1, 1, 0]]), "4 points of a hull lie in one plane"),
-        (lambda: hull([[0, 0, 0], [1, 0, 0], [0, float("inf"), 0], [1, 1, 1]]), "a point of a hull is no number"),
+        (lambda: hull([[0, 0, 0], [1, 0, 0], [0, float("inf"), 0], [1, 1, 1]]), "a point of a hull is not a number"),
         (lambda: hull([[0, 0, 0], [1, 0, 0]]), "2 points of a hull lie in one plane: at least 4"),
     ],
 )
@@ -51,7 +51,7 @@ def test_what_is_no_solid_is_refused_with_a_sentence(make, says):
 
 
 def test_three_states_of_rocking_miss_a_fifth_of_a_millimetre_at_most():
-    """ρ(1 − cos(Δφ/2)) for 0.5 m and 3° steps; swept finely the highest point is no higher."""
+    """ρ(1 − cos(Δφ/2)) for 0.5 m and 3° steps; swept finely the highest point is not a higher."""
     fine = [turn_of(angle, 0, 0) @ [0, 0.5, 0.0] for angle in np.radians(np.linspace(-3, 3, 601))]
     states = rocking(np.radians(3), 0.0, (0, 0, 0))
     coarse = [state.turn @ [0, 0.5, 0.0] for state in states]

@@ -69,7 +69,7 @@ def test_three_readings_cannot_disagree():
 @pytest.mark.parametrize(
     ("given", "says"),
     [
-        (readings()[:2], "2 readings do not fix a point: three are wanted"),
+        (readings()[:2], "2 readings do not fix a point: expected three"),
         (
             [
                 Reading("a", "height", 0.3, 0.001),

@@ -110,7 +110,7 @@ def test_in_a_book_the_youngest_change_decides_which_link_is_named():
 
 
 def test_a_usual_job_that_this_build_does_not_have_may_be_skipped_too(site):
-    """A reason beside a job that falls away by itself is no mistake."""
+    """A reason beside a job that falls away by itself is not a mistake."""
     bare = site()
     absent = next(one.id for one in templates() if one.id not in bare.network.jobs and not one.per)
 
@@ -120,15 +120,15 @@ def test_a_usual_job_that_this_build_does_not_have_may_be_skipped_too(site):
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ('[job.a]\nneeds = ["CH2"]', 'job.a.needs names "CH2", which is no job: did you mean'),
-        ('[job.a]\nhours = "4"', 'job.a.hours is "4": hours as low/likely/high are wanted, for example 2/4/9'),
-        ('[job.a]\nhours = "4/2/9"', "hours as low/likely/high are wanted"),
+        ('[job.a]\nneeds = ["CH2"]', 'job.a.needs names "CH2", which is not a job: did you mean'),
+        ('[job.a]\nhours = "4"', 'job.a.hours is "4": expected hours as low/likely/high, for example 2/4/9'),
+        ('[job.a]\nhours = "4/2/9"', "expected hours as low/likely/high"),
         ('[job.a]\nwaits = "some days"', 'has the wait "some days"'),
         ('[job.a]\ngate = "roll"', 'job.a.gate is "roll": did you mean "first-roll"'),
         ('[job.a]\nleaves = ["a bolt"]', 'has "a bolt": write it as in'),
-        ('[job.a]\npeople = "two"', "a number of people from 1 to 20 is wanted"),
+        ('[job.a]\npeople = "two"', "expected a number of people from 1 to 20"),
         ('[workshop]\nhours = "evenings"', 'has "evenings": write it as in "Mon-Fri 18:00-21:00"'),
-        ('[workshop]\nholidays = "2026-13-01"', "which is no date"),
+        ('[workshop]\nholidays = "2026-13-01"', "which is not a date"),
         (
             '[workshop]\nholidays = "2026-08-02 to 2026-07-20"',
             'has "2026-08-02 to 2026-07-20": the first day comes first',
@@ -139,14 +139,14 @@ def test_a_usual_job_that_this_build_does_not_have_may_be_skipped_too(site):
         ),
         ('[workshop]\nextra = "2026-05-02 17:00-09:00"', "a time ends after it begins"),
         ('[job.a]\nneeds = ["q:zzz"]', 'job.a.needs has "q:zzz": before a colon stand "p:" part, "f:" finding'),
-        ('[job.PL1]\nskip = "x"', 'job.PL1 is skipped, and is no usual job: did you mean "PL01"'),
-        ('[job.SD09]\nskip = " "', "job.SD09.skip is empty: the reason is wanted"),
+        ('[job.PL1]\nskip = "x"', 'job.PL1 is skipped, but is not a usual job: did you mean "PL01"'),
+        ('[job.SD09]\nskip = " "', "job.SD09.skip is empty: expected the reason"),
         (
             '[order.hose]\nordered = "2026-03-02"\narrived = "2026-03-01"',
             "order.hose.arrived is 2026-03-01, before it was ordered on 2026-03-02",
         ),
-        ('[order.hose]\nprice = "much"', 'is "much": an amount with its currency is wanted'),
-        ('[order.hose]\npromised = "soon"', 'is "soon": a date is wanted'),
+        ('[order.hose]\nprice = "much"', 'is "much": expected an amount with its currency'),
+        ('[order.hose]\npromised = "soon"', 'is "soon": expected a date'),
         ('[order.hose]\nstate = "lost"', 'is "lost": broken, wrong, sent back are known'),
     ],
 )

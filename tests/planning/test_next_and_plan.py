@@ -18,7 +18,7 @@ from trialfit.planning.task_list import put_together
 
 NOW = datetime.fromisoformat("2026-03-07T09:00:00+01:00")
 SETTLED = ("finding", "reading", "gate")
-"""What the plan supposes to be settled in time, and `next` waits for."""
+"""What the plan assumes to be settled in time, and `next` waits for."""
 NAMES = ("one", "two", "three", "four", "five")
 
 
@@ -45,7 +45,7 @@ def works(draw: st.DrawFn) -> str:
 
 
 def _ready(site: Site, name: str) -> bool:
-    """Whether `next` may call a job ready, but for what the plan supposes to be settled."""
+    """Whether `next` may call a job ready, but for what the plan assumes to be settled."""
     standing = site.standings[name]
     return standing.stand is Stand.ready or (
         standing.stand is Stand.waiting and all(one.kind in SETTLED for one in standing.unmet)
@@ -203,7 +203,7 @@ def test_a_wait_that_runs_still_spreads_the_end():
         (
             'resources = "hoist 0"',
             "all",
-            'workshop.resources has "hoist 0", and lift, drop cannot be done without: write "hoist 1"',
+            'workshop.resources has "hoist 0", and lift, drop need it: write "hoist 1"',
         ),
         ('people = "1"', "al", '"al" is neither a job nor a gate of this build: did you mean "all"'),
     ],
@@ -232,7 +232,7 @@ def _no_room(*_given: object, **_named: object) -> None:
 
 
 def test_the_plan_says_what_it_supposes():
-    """A job that waits for a finding has a date all the same."""
+    """A job that waits for a finding has a date anyway."""
     text = PAINTED.replace('needs = ["paint"]', 'needs = ["paint", "f:driveline.whirl"]')
     remarks = plan_of(site_of(read_text(text), NOW), goal="build_up").remarks
 

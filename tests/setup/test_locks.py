@@ -25,7 +25,7 @@ def pinned(lock):
 @pytest.mark.parametrize("lock", LOCKS)
 def test_every_package_is_pinned_by_version_and_hash(lock):
     for line, hashes in pinned(lock).items():
-        requirement = Requirement(line)
+        requirement = Requirement(id=line)
         assert re.fullmatch(r"==[^*]+", str(requirement.specifier)), line
         assert requirement.url is None
         assert hashes, line
@@ -53,7 +53,7 @@ def test_the_tests_lock_holds_the_command_s_as_it_is():
 )
 def test_what_the_project_asks_for_is_locked_in_a_version_it_takes(lock, wanted):
     """A dependency that was written down and not locked would be missing only on a fresh machine."""
-    pins = [Requirement(line) for line in pinned(lock)]
+    pins = [Requirement(id=line) for line in pinned(lock)]
     for requirement in map(Requirement, wanted):
         versions = [str(pin.specifier).removeprefix("==") for pin in pins if pin.name == requirement.name]
         assert versions, requirement

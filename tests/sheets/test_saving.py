@@ -40,7 +40,7 @@ def test_a_folder_is_no_file(tmp_path):
     with pytest.raises(BadInput) as refused:
         save(b"new", tmp_path)
 
-    assert "is a folder: a name for the file is wanted, for example tightening.pdf" in refused.value.sentences()[0]
+    assert "is a folder: expected a name for the file, for example tightening.pdf" in refused.value.sentences()[0]
 
 
 def test_a_folder_is_made_with_those_above_it(tmp_path):
@@ -52,7 +52,7 @@ def test_a_folder_is_made_with_those_above_it(tmp_path):
 def test_a_file_in_the_way_of_a_folder_is_named(tmp_path):
     file = tmp_path / "sheets"
     file.touch()
-    for folder, says in ((file, "is a file: a folder is wanted"), (file / "b", "cannot be made: not a directory")):
+    for folder, says in ((file, "is a file: expected a folder"), (file / "b", "cannot be made: not a directory")):
         with pytest.raises(BadInput, match=says):
             make_folder(folder)
 

@@ -103,7 +103,7 @@ def test_the_record_names_the_source_of_every_limit(demos, sheet_of, build):
 
 
 def test_the_record_never_says_safe_or_legal(sheet_of):
-    """The word for what is at stake is no such claim; the certifier decides."""
+    """The word for what is at stake is not a such claim; the certifier decides."""
     for build in (*DEMO_NAMES, "empty"):
         told = " ".join(texts_of(sheet_of(build, "build-record")))
 
@@ -150,7 +150,7 @@ def test_a_photo_that_is_missing_or_damaged_leaves_a_frame_and_the_rest_is_print
 def test_the_gate_sheet_holds_all_that_stands_against_each_gate_once(demos, sheet_of, build):
     """What `trialfit gate` prints of the last gate is what all pages together hold."""
     site = demos[build].site
-    printed_names = [row[1] for row in rows_of(sheet_of(build, "gate"), "what is against it")]
+    printed_names = [row[1] for row in rows_of(sheet_of(build, "gate"), "what blocks it")]
     all_of_them = {(one.kind, one.name) for gate in site.network.gates for one in gate_report(site, gate).blocks}
 
     assert sorted(printed_names) == sorted(name for _, name in all_of_them)
@@ -159,7 +159,7 @@ def test_the_gate_sheet_holds_all_that_stands_against_each_gate_once(demos, shee
 def test_the_gate_sheet_has_a_box_for_each_thing_and_a_line_to_sign(sheet_of):
     sheet = sheet_of("hillclimb", "gate")
 
-    assert all(row[0] == Tick() for row in rows_of(sheet, "what is against it"))
+    assert all(row[0] == Tick() for row in rows_of(sheet, "what blocks it"))
     assert values_of(sheet)["signature"] == ""
     assert values_of(sheet)["signature of the second"] == ""
 
@@ -269,7 +269,7 @@ def test_a_member_without_anything_given_back_says_so(sheet_of):
         line for block in sheet_of("pickup", "cut-and-weld").blocks if isinstance(block, Fields) for line in block.lines
     ]
 
-    assert "nothing is written yet" in [line.value for line in told if line.label == "given back"]
+    assert "nothing yet" in [line.value for line in told if line.label == "given back"]
 
 
 def test_a_sling_without_a_rating_leaves_room_for_what_its_plate_says(sheet_of):

@@ -43,13 +43,13 @@ def named_point(text: str) -> tuple[Point, Point]:
     numbers, lengths = left.split("|"), right.split("|")
     if not equals or len(numbers) != _COORDINATES or len(lengths) != _COORDINATES:
         raise ValueError(
-            f'"{text}" is no named point: three numbers of the file = three lengths on the part are wanted, for example {_EXAMPLE}'
+            f'"{text}" is not a named point: expected three numbers of the file = three lengths on the part, for example {_EXAMPLE}'
         )
     try:
         x, y, z = (float(number) for number in numbers)
     except ValueError:
         raise ValueError(
-            f'"{left.strip()}" are no three numbers: what the scan program shows at the point is wanted, for example {_EXAMPLE}'
+            f'"{left.strip()}" are not three numbers: expected what the scan program shows at the point, for example {_EXAMPLE}'
         ) from None
     a, b, c = (read_fact(length.strip(), LENGTH).si for length in lengths)
     return (x, y, z), (a, b, c)
@@ -82,9 +82,9 @@ def bring(
         except ValueError as wrong:
             problems.append(Located("--point", str(wrong)))
     if not 1 <= pieces <= _MOST_PIECES:
-        problems.append(Located("--pieces", f"is {pieces}: a number from 1 to {_MOST_PIECES} is wanted, 32 are usual"))
+        problems.append(Located("--pieces", f"is {pieces}: expected a number from 1 to {_MOST_PIECES}, 32 are usual"))
     if not _FEWEST_TRIANGLES <= triangles <= _MOST_TRIANGLES:
-        says = f"is {triangles}: a number from {_FEWEST_TRIANGLES} to {_MOST_TRIANGLES} is wanted, 20000 are usual"
+        says = f"is {triangles}: expected a number from {_FEWEST_TRIANGLES} to {_MOST_TRIANGLES}, 20000 are usual"
         problems.append(Located("--triangles", says))
     if problems:
         raise BadInput("trialfit mesh", problems)

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.finding import FactUse, Finding
 
 WORTH_NARROWING = 0.2
-"""A fact that settles nothing is not named for a smaller share of the doubt than this."""
+"""A fact that settles nothing is not named for a smaller share of the uncertainty than this."""
 _WORTH_MEASURING = 0.01  # facts that cause less of the variance are left alone
 _BETTER = 0.9  # an instrument must at least bring the half-width down to this share
 _STRAIGHT_LINE = 2.0  # how far the estimated variance may be off before an instrument is not even tried
@@ -68,7 +68,7 @@ class Doubt:
 
 
 def doubts_of(build: Build, finding: Finding) -> tuple[list[Doubt], tuple[FactUse, ...]]:
-    """The facts that an instrument gives better, and those that no instrument gives, each by its share of the doubt."""
+    """The facts that an instrument gives better, and those that no instrument gives, each by its share of the uncertainty."""
     doubts, out_of_reach = [], []
     for use in finding.facts:
         at = fact_at(build, use.path) if use.share >= _WORTH_MEASURING else None

@@ -23,16 +23,16 @@ if TYPE_CHECKING:
 
 _CLEAR = 1.96
 _WAYS = {
-    "clearance.gap": "move {pair} {amount} apart, cut one of them back by that much, or do with so much less of a gap",
-    "clearance.ground": "raise the body by {amount} on its springs, take a flatter part, or let it come so much closer to the ground",
+    "clearance.gap": "move {pair} {amount} apart, cut one of them back by that much, or accept a gap smaller by that much",
+    "clearance.ground": "raise the body by {amount} on its springs, take a flatter part, or accept that much less ground clearance",
     "clearance.removal": "move or notch what is in the way by {amount}, or lift the drivetrain by that much to take the part off",
-    "clearance.lever": "cut the opening {amount} further there, or set the lever over by that much",
-    "clearance.level": "let the drivetrain sit {amount} further from level, or make up for that under the carburettor or in the sump",
-    "clearance.rear_share": "move weight to the rear until its share is {amount} higher, the battery for one",
-    "driveline.slip.gap": "have the shaft made {amount} shorter, or take a slip joint that closes so much further",
-    "driveline.slip.overlap": "have the shaft made {amount} longer, or take a slip joint with so much more spline",
+    "clearance.lever": "cut the opening {amount} wider there, or move the lever over by that much",
+    "clearance.level": "tilt the drivetrain {amount} further from level, and correct for it under the carburettor and in the sump",
+    "clearance.rear_share": "move weight to the rear until its share is {amount} higher, for example the battery",
+    "driveline.slip.gap": "have the shaft made {amount} shorter, or fit a slip joint that closes that much further",
+    "driveline.slip.overlap": "have the shaft made {amount} longer, or fit a slip joint with that much more spline",
     "driveline.length": "have that shaft made {amount} longer or shorter, to the length between its joints as placed",
-    "driveline.working_angle": "straighten the joint by {amount} with shims at the centre bearing or the final drive, or take one that is allowed more",
+    "driveline.working_angle": "straighten the joint by {amount} with shims at the centre bearing or the final drive, or fit one that allows more",
     "driveline.needle_roll": "give the joint {amount} more of an angle with shims at the centre bearing or the final drive",
     "driveline.difference": "bring the two angles {amount} closer together: turn the final drive, by a wedge at its seat or shims",
     "driveline.residual": "even the shaft line out by {amount}: turn the final drive, by a wedge at its seat, or shim the centre bearing",
@@ -42,10 +42,10 @@ _WAYS = {
 def easing_of(name: str, by: float | None, unit: Unit, pair: tuple[str, str] | None, more: str = "") -> Easing:
     """One change; `by` in SI, None where that alone is not enough; `more` is what comes of a larger step, in words."""
     if by is None:
-        says = "that alone is not enough, however much it gives"
+        says = "that alone is not enough, however far it is relaxed"
         return Easing(id=name, by=None, unit=unit.canonical, says=says)
     amount = amount_up(float(from_si(by, unit)), unit.canonical)
-    way = next((words for start, words in _WAYS.items() if f"{name}.".startswith(f"{start}.")), "let it give {amount}")
+    way = next((words for start, words in _WAYS.items() if f"{name}.".startswith(f"{start}.")), "relax it by {amount}")
     two = " and ".join(one.replace("_", " ") for one in pair) if pair else "the two"
     says = way.format(amount=amount, pair=two) + (f"; {more}" if more else "")
     return Easing(id=name, by=float(from_si(by, unit)), unit=unit.canonical, says=says)
@@ -64,7 +64,7 @@ def amount_up(value: float, symbol: str) -> str:
 def summary(requirements: Sequence[PlacedRequirement], normalised: float) -> str:
     """The answer in one sentence; `requirements` with the tightest first."""
     if not requirements:
-        return "Nothing asks for anything there: any place in the window is as good as any other."
+        return "No requirement applies there: any place in the window will do."
     one = requirements[0]
     length = f"{abs(one.margin):.1f}{one.unit if one.unit == '°' else f' {one.unit}'}"
     tightest = f"at the tightest, {one.id}"
@@ -72,8 +72,8 @@ def summary(requirements: Sequence[PlacedRequirement], normalised: float) -> str
         return f"No pose was found that fits: the best one is {length} short {tightest}."
     doubtful = sum(each.verdict in {Verdict.fails, Verdict.unsettled} for each in requirements)
     if normalised < _CLEAR:
-        return f"It fits on paper with {length} left {tightest}, which is not beyond the spread: tape better before a bracket is welded."
+        return f"It fits on paper with {length} left {tightest}, which is within the spread: measure better before a bracket is welded."
     if doubtful:
         these = "1 requirement is" if doubtful == 1 else f"{doubtful} requirements are"
-        return f"It fits on paper with {length} left {tightest}, but {these} not settled over the spread: tape better before a bracket is welded."
+        return f"It fits on paper with {length} left {tightest}, but {these} not settled over the spread: measure better before a bracket is welded."
     return f"It fits with {length} left {tightest}: beyond the spread of what was taped."

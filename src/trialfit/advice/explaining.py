@@ -63,7 +63,7 @@ def explain(build: Build, identifier: str, draws: int = DRAWS) -> Explanation:
     if not wanted:
         known = [requirement.id for requirement in stated]
         raise BadInput(
-            build.name or "the build", [Located("", f'"{identifier}" is no finding: {nearest(identifier, known)}')]
+            build.name or "the build", [Located("", f'unknown finding "{identifier}": {nearest(identifier, known)}')]
         )
     result = work_out(Evaluation(build, draws), wanted[:1]).result(identifier)
     return Explanation(

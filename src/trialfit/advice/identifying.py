@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import re
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.book.problems import BadInput, Located
+from trialfit.facts.frozen import Frozen
 from trialfit.facts.quantity import LENGTH
 from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.showing import show
@@ -27,11 +28,7 @@ _LEAST_SPREAD = 0.01e-3
 _PER_INCH = re.compile(r"(\d{1,2}(?:[.,]\d)?)\s*(?:tpi|/\s*in|per inch|threads per inch)", re.ASCII | re.IGNORECASE)
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Telling(_Frozen):
+class Telling(Frozen):
     """One thing that tells a candidate from the likeliest one."""
 
     what: str
@@ -40,7 +37,7 @@ class Telling(_Frozen):
     good_enough: str = Field(description="the spread that is good enough; empty where it is not a matter of measuring")
 
 
-class ThreadCandidate(_Frozen):
+class ThreadCandidate(Frozen):
     """One thread that it can be."""
 
     thread: str
@@ -49,7 +46,7 @@ class ThreadCandidate(_Frozen):
     told_apart: tuple[Telling, ...] = Field(description="what tells it from the likeliest one, the easiest first")
 
 
-class ThreadList(_Frozen):
+class ThreadList(Frozen):
     """The threads that a reading can belong to, the likeliest first."""
 
     reading: str
@@ -66,11 +63,11 @@ def read_pitch(text: str) -> tuple[float, float]:
     try:
         fact = read_fact(text, LENGTH)
     except Unreadable:
-        says = f'"{text}" is no pitch: threads per inch or millimetres are wanted, for example "18 tpi" or "1.5 mm"'
+        says = f'"{text}" is not a pitch: expected threads per inch or millimetres, for example "18 tpi" or "1.5 mm"'
         raise BadInput("trialfit thread", [Located("--pitch", says)]) from None
     if fact.si <= 0:
         raise BadInput(
-            "trialfit thread", [Located("--pitch", f'"{text}" is no pitch: it is above 0, for example "1.5 mm"')]
+            "trialfit thread", [Located("--pitch", f'"{text}" is not a pitch: it is above 0, for example "1.5 mm"')]
         )
     written = "±" in text or "+/-" in text
     return fact.si, max(2 * fact.spread.standard_uncertainty, _LEAST_SPREAD) if written else PITCH_GAUGE_SPREAD
@@ -89,7 +86,7 @@ def identify_thread(
             raise BadInput("trialfit thread", [Located("", str(wrong))]) from None
     if fact.si <= 0:
         raise BadInput(
-            "trialfit thread", [Located("", f'"{reading}" is no diameter: it is above 0, for example "9.7 mm"')]
+            "trialfit thread", [Located("", f'"{reading}" is not a diameter: it is above 0, for example "9.7 mm"')]
         )
     read, pitch_spread = read_pitch(pitch) if pitch else (None, PITCH_GAUGE_SPREAD)
     gender = Gender.female if female else Gender.male

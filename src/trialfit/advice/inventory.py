@@ -13,11 +13,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
+from trialfit.facts.frozen import Frozen
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
 from trialfit.parts import KINDS
 from trialfit.parts.asking import written_refs
@@ -33,10 +34,6 @@ if TYPE_CHECKING:
     from trialfit.parts.declaring import Part, Spec
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
 class State(StrEnum):
     """Where a fact stands."""
 
@@ -47,7 +44,7 @@ class State(StrEnum):
     open = "open"
 
 
-class FactLine(_Frozen):
+class FactLine(Frozen):
     """One fact of one part."""
 
     path: str
@@ -63,7 +60,7 @@ class FactLine(_Frozen):
     serves: int = Field(description="how many findings and figures read it, or miss it")
 
 
-class PartFacts(_Frozen):
+class PartFacts(Frozen):
     """The facts of one part."""
 
     part: str
@@ -73,7 +70,7 @@ class PartFacts(_Frozen):
     facts: tuple[FactLine, ...]
 
 
-class Inventory(_Frozen):
+class Inventory(Frozen):
     """The facts of a build."""
 
     build: str
@@ -97,7 +94,7 @@ def inventory(build: Build, part: str | None = None) -> Inventory:
     """The facts of all parts, or of the one named. Raises BadInput with the nearest names where there is no such part."""
     everything = {**build.parts, **build.spare}
     if part is not None and part not in everything:
-        raise BadInput(build.name or "the build", [Located("", f'"{part}" is no part: {nearest(part, everything)}')])
+        raise BadInput(build.name or "the build", [Located("", f'unknown part "{part}": {nearest(part, everything)}')])
     asked = _asked(build)
     wanted = [everything[part]] if part else list(everything.values())
     return Inventory(
@@ -108,11 +105,11 @@ def inventory(build: Build, part: str | None = None) -> Inventory:
 
 
 def _missing_parts(build: Build, asked: _Asked, known: Collection[str]) -> Iterator[tuple[str, str]]:
-    """By kind, or by table where several of a kind are wanted: a left and a right half-shaft are two parts."""
+    """By kind, or by table where a car needs several of a kind: a left and a right half-shaft are two parts."""
     taken = {one.claims for one in build.parts.values()}
     for path, says in asked.meaning.items():
         if path in KINDS and (tables := tables_to_add(path, taken)):
-            yield from ((name, f"not written: add a table with {words}") for name, words in tables.items())
+            yield from ((name, f"missing: add a table with {words}") for name, words in tables.items())
         elif path in KINDS or path.partition(".")[0] not in known:
             yield path, says
 

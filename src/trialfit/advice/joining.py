@@ -11,10 +11,11 @@ from __future__ import annotations
 from math import inf, isfinite, nan
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.evaluation.evaluation import MissingFact
+from trialfit.facts.frozen import Frozen
 from trialfit.handbook.ports.fitting_chain import Best, Run, find_run
 from trialfit.handbook.ports.fittings import Fitting as Piece
 from trialfit.handbook.ports.fittings import standard_fittings
@@ -32,11 +33,7 @@ if TYPE_CHECKING:
 _ENDS_IN_WORDS = ("male", "female")
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class JoinPiece(_Frozen):
+class JoinPiece(Frozen):
     """One fitting of the run."""
 
     name: str
@@ -48,7 +45,7 @@ class JoinPiece(_Frozen):
     own: bool = Field(description="whether it is a part of the build; a usual fitting of the tables otherwise")
 
 
-class JoinSeal(_Frozen):
+class JoinSeal(Frozen):
     """One joint of the run, in order."""
 
     joins: str
@@ -56,14 +53,14 @@ class JoinSeal(_Frozen):
     sealant: str
 
 
-class Custom(_Frozen):
+class Custom(Frozen):
     """The one piece that would solve it."""
 
     end: str
     other_end: str
 
 
-class JoinPlan(_Frozen):
+class JoinPlan(Frozen):
     """The run between two ends, or why there is none."""
 
     start: str
@@ -122,7 +119,7 @@ def end_named(build: Build, name: str) -> End:
     known = [one.name for kind in (Port, Fitting, Line) for one in build.all(kind)]
     hint = nearest(name, known) if known else "the build has none"
     in_words = 'an end in words is understood too, such as "male 1/8-27 NPT"'
-    says = f'"{name}" is no port, fitting or line of this build, {in_words}: {hint}'
+    says = f'"{name}" is not a port, fitting or line of this build, {in_words}: {hint}'
     raise BadInput(build.name or "the build", [Located("", says)])
 
 

@@ -88,13 +88,13 @@ def _of_finding(build: Build, result: Finding | Figure, readings: Sequence[str])
     ]
     if len(fitting) == 1:
         return fitting[0]
-    share = {use.path: f" ({percent(use.share)} of the doubt)" for use in result.facts if use.share}
+    share = {use.path: f" ({percent(use.share)} of the uncertainty)" for use in result.facts if use.share}
     named = [f"{place.path}{share.get(place.path, '')}" for place in fitting or missing or read]
     listed = ", ".join(named[:_SHOWN]) + (" ..." if len(named) > _SHOWN else "")
     if not fitting:
-        says = f'hangs on no fact that "{readings[0] if readings else ""}" could be a reading of; it hangs on {listed or "none"}'
+        says = f'depends on no fact that "{readings[0] if readings else ""}" could be a reading of; it depends on {listed or "none"}'
     else:
-        says = f"hangs on {len(fitting)} facts that such readings could be of: say which with --fact: {listed}"
+        says = f"depends on {len(fitting)} facts that such readings could be of: say which with --fact: {listed}"
     raise BadInput(_WHERE, [Located(result.id, says)])
 
 

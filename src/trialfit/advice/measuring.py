@@ -15,7 +15,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.advice.reach import ways_at
 from trialfit.advice.settling import Plan, Trial, settle
@@ -25,6 +25,7 @@ from trialfit.evaluation.evaluation import DRAWS
 from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.fact import Fact
+from trialfit.facts.frozen import Frozen
 from trialfit.parts import KINDS
 from trialfit.parts.describing import tables_to_add
 from trialfit.subjects.catalogue import evaluate
@@ -40,10 +41,6 @@ if TYPE_CHECKING:
 _STAKES = list(Stake)
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
 class Outcome(StrEnum):
     """What a measurement does for a finding, should its value turn out as it stands now."""
 
@@ -53,7 +50,7 @@ class Outcome(StrEnum):
     can_be_worked_out = "can be worked out"
 
 
-class Settling(_Frozen):
+class Settling(Frozen):
     """One finding that a measurement serves."""
 
     finding: str = Field(description="id of the finding")
@@ -67,23 +64,23 @@ class Settling(_Frozen):
     together_with: tuple[str, ...] = Field(description="facts that must be measured too before this finding is settled")
 
 
-class Measurement(_Frozen):
+class Measurement(Frozen):
     """One fact worth measuring, or worth knowing that it cannot be measured."""
 
-    path: str = Field(description='the fact, for example "shaft.length"; or the kind of a part that is not written yet')
+    path: str = Field(description='the fact, for example "shaft.length"; or the kind of a part that is missing')
     meaning: str
     now: str = Field(description="the fact as it is known now; empty where nothing is")
     spread_now: str = Field(description="its spread now; empty where nothing is known")
     instrument: str = Field(description="what to measure with; empty where no instrument gives it")
     spread: str = Field(description="the spread to expect of the instrument")
     cost: int = Field(
-        description="1 in every toolbox, 2 cheap or borrowed, 3 hired or dear, 4 a workshop does it; 0 without instrument"
+        description="1 in every toolbox, 2 cheap or borrowed, 3 rented or expensive, 4 a workshop does it; 0 without instrument"
     )
     source: str = Field(description="where the instrument's spread comes from")
     write: str = Field(
         description="what to write down afterwards: path and value, for example 'shaft.length \"… mm, taped\"'"
     )
-    is_asked: bool = Field(description="whether nobody can measure it: its maker has to be asked")
+    is_asked: bool = Field(description="whether nobody can measure it: ask its maker")
     helps: str = Field(description="what helps where no instrument gives it, or what else to do")
     caution: str = ""
     stake: Stake = Field(description="the gravest stake among the findings it serves")
@@ -95,7 +92,7 @@ class Measurement(_Frozen):
         return sum(one.would is not Outcome.still_unsettled for one in self.findings)
 
 
-class MeasuringList(_Frozen):
+class MeasuringList(Frozen):
     """What to measure next, for one build."""
 
     build: str
@@ -246,7 +243,9 @@ def _helps(build: Build, at: FactAt | None, wish: _Wish) -> str:
     if at is None:
         return _help_without_fact(build, wish.path)
     if wish.instrument and all(one.would is Outcome.still_unsettled for one in wish.findings):
-        return "It narrows the doubt and settles nothing: the limit is nearer than can be measured. Leave more room."
+        return (
+            "It narrows the uncertainty and settles nothing: the limit is nearer than can be measured. Leave more room."
+        )
     return ways_at(build, at).helps
 
 
@@ -254,12 +253,12 @@ def _help_without_fact(build: Build, path: str) -> str:
     if path in KINDS:
         return _help_to_add(build, path)
     name = path.partition(".")[0]
-    return f"Write it down under [{name}]." if name in build.parts else f"No part {name} is written: add it."
+    return f"Write it down under [{name}]." if name in build.parts else f"Part {name} is missing: add it."
 
 
 def _help_to_add(build: Build, kind: str) -> str:
     tables = tables_to_add(kind, {part.claims for part in build.parts.values()})
     if not tables:
-        return f"No {kind} is written: add a table [{kind}] with its facts."
+        return f"A {kind} is missing: add a table [{kind}] with its facts."
     named = " and ".join(f"[{name}] with {words}" for name, words in tables.items())
-    return f"Not every {kind} is written: add {named}, and its facts."
+    return f"A {kind} is missing: add {named}, and its facts."

@@ -24,13 +24,13 @@ if TYPE_CHECKING:
     from trialfit.evaluation.finding import FactUse, Finding
 
 _HOW_KNOWN = {
-    "typical": "nobody has written it",
+    "typical": "it is missing",
     "guess": "it is a guess",
     "catalogue": "it is a catalogue figure",
     "manual": "it is the manual's figure",
     "computed": "it was computed",
-    "unstated": "nobody wrote how it was measured",
-    "": "nobody wrote how it was measured",
+    "unstated": "how it was measured is missing",
+    "": "how it was measured is missing",
 }
 _CHANGE = "Change a part, its place or its setting."
 _NAMED = 2
@@ -60,7 +60,7 @@ def percent(share: float) -> str:
 def get(missing: Mapping[str, str]) -> str:
     """The facts to get, with their meaning; what else to look at where nothing is missing."""
     if not missing:
-        return "Its value lies outside the range of the formula: check the facts it stands on."
+        return "Its value lies outside the range of the formula: check the facts it depends on."
     wanted = [f"{path} ({meaning.rstrip('.')})" for path, meaning in missing.items()]
     return f"Get {'; '.join(wanted)}."
 
@@ -87,21 +87,21 @@ def _settle(build: Build, finding: Finding, doubts: Sequence[Doubt], out_of_reac
 
 
 def _measure(doubt: Doubt) -> str:
-    why = f"{_how_known(doubt.use)}, and it causes {percent(doubt.use.share)} of the doubt."
+    why = f"{_how_known(doubt.use)}, and {percent(doubt.use.share)} of the uncertainty comes from it."
     if doubt.writes:
         return f"Measure {_target(doubt)}: {doubt.path} stands in for it, {why}"
     return f"Ask its maker for {doubt.path}: {why}" if doubt.is_asked else f"Measure {doubt.path} better: {why}"
 
 
 def _target(doubt: Doubt) -> str:
-    """What to measure: the fact itself, or the one of the same part that takes its place."""
+    """What to measure: the fact itself, or the one of the same part that replaces it."""
     return f"{doubt.path.partition('.')[0]}.{doubt.writes}" if doubt.writes else doubt.path
 
 
 def _out_of_reach(build: Build, use: FactUse) -> str:
     at = fact_at(build, use.path)
     helps = ways_at(build, at).helps if at else ""
-    return f"{percent(use.share)} of the doubt comes from {use.path}. {helps}".rstrip()
+    return f"{percent(use.share)} of the uncertainty comes from {use.path}. {helps}".rstrip()
 
 
 def _how_known(fact: FactUse) -> str:

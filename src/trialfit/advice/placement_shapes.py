@@ -7,10 +7,11 @@ Answers   Placement, Alternative, Coordinate, PlacedRequirement, Easing, Bracket
 
 from __future__ import annotations
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.evaluation.finding import Interval
 from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.frozen import Frozen
 
 FAR = 10.0
 """A requirement that no finding judges, since it never comes near, is clear by that many spreads or more."""
@@ -18,11 +19,7 @@ STEPS = {"mm": "5 mm", "°": "0.5°", "%": "0.5 %"}
 """What a requirement is relaxed by to see what comes of it, by its unit."""
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Coordinate(_Frozen):
+class Coordinate(Frozen):
     """One coordinate of the drivetrain: where it is, where it would be best, how far it can go from there alone."""
 
     name: str
@@ -38,7 +35,7 @@ class Coordinate(_Frozen):
     breaks_up: str
 
 
-class PlacedRequirement(_Frozen):
+class PlacedRequirement(Frozen):
     """One requirement at the best pose. `margin` and `spread` (95 %, half-width) are in `unit`, `normalised` in spreads of 1 s."""
 
     id: str
@@ -63,7 +60,7 @@ class PlacedRequirement(_Frozen):
         return str(self.verdict or ("clear by far" if self.normalised > FAR else "not judged"))
 
 
-class Easing(_Frozen):
+class Easing(Frozen):
     """What one requirement alone would have to give so that everything fits."""
 
     id: str
@@ -72,7 +69,7 @@ class Easing(_Frozen):
     says: str
 
 
-class Alternative(_Frozen):
+class Alternative(Frozen):
     """One combination of options, with the smallest margin of its best pose in s; empty `missing` where it was worked out."""
 
     picks: dict[str, str]
@@ -80,7 +77,7 @@ class Alternative(_Frozen):
     missing: str = ""
 
 
-class Bracket(_Frozen):
+class Bracket(Frozen):
     """One mount at the best pose, mm: both ends in the car's axes and in the drivetrain's."""
 
     mount: str
@@ -91,7 +88,7 @@ class Bracket(_Frozen):
     length: float
 
 
-class Placement(_Frozen):
+class Placement(Frozen):
     """The best pose that was found."""
 
     build: str
@@ -111,7 +108,7 @@ class Placement(_Frozen):
     caution: str
 
 
-class PairSeen(_Frozen):
+class PairSeen(Frozen):
     """One pair at the pose the build has."""
 
     id: str
@@ -124,7 +121,7 @@ class PairSeen(_Frozen):
     source: str
 
 
-class Clearances(_Frozen):
+class Clearances(Frozen):
     """Every pair that matters at the pose the build has, the tightest first."""
 
     build: str
@@ -134,7 +131,7 @@ class Clearances(_Frozen):
     caution: str
 
 
-class MeshBrought(_Frozen):
+class MeshBrought(Frozen):
     """A scan or drawing brought in as convex pieces; lengths in mm."""
 
     part: str

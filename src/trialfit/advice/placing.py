@@ -35,15 +35,11 @@ from trialfit.subjects.clearance.placing import COORDINATES, SIGNS, Placing, hel
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.finding import Finding
     from trialfit.facts.quantity import Quantity
     from trialfit.placement.binding import Seen
 
-    Array = NDArray[np.float64]
     Told = Callable[[str], None]
 
 __all__ = ["CAUTION", "moved", "place", "with_picks"]
@@ -144,7 +140,7 @@ def _combinations(build: Build, tried: Sequence[str]) -> list[dict[str, str]]:
     problems = [
         Located(
             "--try",
-            f'names "{name}", which is no choice of this build: {nearest(name, build.choices) if build.choices else "it has none"}',
+            f'names "{name}", which is not a choice of this build: {nearest(name, build.choices) if build.choices else "it has none"}',
         )
         for name in tried
         if name not in build.choices

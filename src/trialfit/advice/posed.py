@@ -30,12 +30,9 @@ from trialfit.subjects.clearance.placing import COORDINATES, SIGNS
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from numpy.typing import NDArray
-
     from trialfit.facts.fact import Fact
+    from trialfit.handbook.arrays import Array
     from trialfit.parts.declaring import Part, Value
-
-    Array = NDArray[np.float64]
 
 
 def with_picks(build: Build, picks: Mapping[str, str]) -> Build:

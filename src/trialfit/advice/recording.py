@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.advice.measured_fact import FactPlace, place_of
 from trialfit.book.changing import change_entry
@@ -25,6 +25,7 @@ from trialfit.evaluation.evaluation import DRAWS
 from trialfit.evaluation.finding import Finding, Interval
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.fact import Fact
+from trialfit.facts.frozen import Frozen
 from trialfit.facts.provenance import Provenance, check_pair
 from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.showing import show
@@ -48,11 +49,7 @@ _WHERE = "trialfit record"
 _MOST = 200
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class ReadingLine(_Frozen):
+class ReadingLine(Frozen):
     """One reading."""
 
     number: int
@@ -61,7 +58,7 @@ class ReadingLine(_Frozen):
     is_out_of_line: bool = Field(description="Grubbs' test at 5 % finds it out of line with the others that count")
 
 
-class Turn(_Frozen):
+class Turn(Frozen):
     """One finding that stands on the fact, before and after."""
 
     finding: str
@@ -72,7 +69,7 @@ class Turn(_Frozen):
     margin_after: Interval | None
 
 
-class Recorded(_Frozen):
+class Recorded(Frozen):
     """What was read, what was written, and what it did."""
 
     file: str
@@ -88,7 +85,7 @@ class Recorded(_Frozen):
     coverage_factor: float = Field(description="Student's t for so many readings; 2 for very many, or one")
     warning: str = Field(description="a reading that is out of line, and what to do; empty where none is")
     findings: tuple[Turn, ...] = Field(
-        description="the findings that stand on the fact; the one that was named comes first"
+        description="the findings that depend on the fact; the one that was named comes first"
     )
 
 
@@ -131,7 +128,7 @@ def record(
     it the file is TOML. Raises BadInput; nothing is written then.
     """
     if not 1 <= len(readings) <= _MOST:
-        raise BadInput(_WHERE, [Located("", f'from 1 to {_MOST} readings are wanted, for example "12.9 mm" "13.1 mm"')])
+        raise BadInput(_WHERE, [Located("", f'expected from 1 to {_MOST} readings, for example "12.9 mm" "13.1 mm"')])
     build = open_build(file)
     before = evaluate(build, draws)
     place = place_of(build, before, fact or wanted, wanted, readings)
@@ -198,7 +195,7 @@ def _read(texts: Sequence[str], place: FactPlace, leave_out: int | None, because
 
 def _check_left_out(number: int, because: str, count: int) -> None:
     if not 1 <= number <= count or count == 1:
-        says = f"is {number}: a number from 1 to {count} is wanted, and at least one reading must be left"
+        says = f"is {number}: expected a number from 1 to {count}, and at least one reading must be left"
         raise BadInput(_WHERE, [Located("--leave-out", says)])
     if not because.strip():
         says = 'needs a reason, which goes into the note: --because "the tape had slipped"'
@@ -226,7 +223,7 @@ def _instrument(taken: _Read, way: Method | None) -> float:
     if said:
         return max(said)
     example = f'"{taken.texts[0]}, gauged"'
-    says = f"says nothing of what it was measured with: write {example}, or --method with one of {', '.join(METHODS)}"
+    says = f"does not say what it was measured with: write {example}, or --method with one of {', '.join(METHODS)}"
     raise BadInput(_WHERE, [Located("reading 1", says)])
 
 

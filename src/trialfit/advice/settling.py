@@ -54,7 +54,7 @@ class Step:
 class Plan:
     """The measurements that settle a finding, or, where nothing does, the one that narrows it most; and the verdict then.
 
-    `out_of_reach` are the facts that no instrument gives, the one that causes most of the doubt first.
+    `out_of_reach` are the facts that no instrument gives, the one that causes most of the uncertainty first.
     """
 
     steps: tuple[Step, ...]

@@ -13,12 +13,13 @@ from __future__ import annotations
 from math import degrees
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.evaluation.evaluation import DRAWS, Evaluation, MissingFact
 from trialfit.evaluation.finding import Figure, Finding, Interval
 from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.frozen import Frozen
 from trialfit.facts.quantity import TORQUE
 from trialfit.facts.units import find_unit, from_si
 from trialfit.handbook.fastening.tightening_order import loosening_order, torque_stages
@@ -44,11 +45,7 @@ _USUAL = "30, 70 and 100 %, then once round again: flange practice, from memory"
 _MAKERS = "the maker's stages"
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class BoltPlace(_Frozen):
+class BoltPlace(Frozen):
     """One bolt on the flange."""
 
     bolt: int = Field(description="its number on the flange")
@@ -57,7 +54,7 @@ class BoltPlace(_Frozen):
     y_mm: float
 
 
-class StageLine(_Frozen):
+class StageLine(Frozen):
     """One round through the whole order."""
 
     number: int
@@ -69,7 +66,7 @@ class StageLine(_Frozen):
     in_range: bool | None = Field(description="whether the wrench can be trusted there; null where nobody can say")
 
 
-class Warned(_Frozen):
+class Warned(Frozen):
     """A finding of this joint that does not hold."""
 
     finding: str
@@ -78,7 +75,7 @@ class Warned(_Frozen):
     remark: str
 
 
-class TighteningSheet(_Frozen):
+class TighteningSheet(Frozen):
     """How one joint is tightened."""
 
     build: str
@@ -144,7 +141,7 @@ def _joint(build: Build, name: str) -> BoltedJoint:
     if isinstance(part, BoltedJoint):
         return part
     joints = [joint.name for joint in build.all(BoltedJoint)]
-    what = f'"{name}" is a {part.kind}, not a bolted joint' if part else f'"{name}" is no bolted joint'
+    what = f'"{name}" is a {part.kind}, not a bolted joint' if part else f'unknown bolted joint "{name}"'
     known = nearest(name, joints) if joints else 'none is written: [my_joint] with kind = "bolted_joint" begins one'
     raise BadInput(build.name or "the build", [Located("", f"{what}: {known}")])
 

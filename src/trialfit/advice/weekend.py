@@ -14,8 +14,9 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from trialfit.facts.frozen import Frozen
 from trialfit.planning.job import NeedKind
 from trialfit.planning.look_again import to_look_at_again
 from trialfit.planning.ready import Stand
@@ -35,18 +36,14 @@ _WEEKEND = (5, 6)
 _LEAST = 0.05  # hours that are not worth beginning anything in
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class PartNeeded(_Frozen):
+class PartNeeded(Frozen):
     """A part that a job needs, and where it lies."""
 
     part: str
     lies: str
 
 
-class NextJob(_Frozen):
+class NextJob(Frozen):
     """One job to do, with all it takes."""
 
     id: str
@@ -64,7 +61,7 @@ class NextJob(_Frozen):
     sheets: str
     readings: tuple[str, ...] = Field(description="readings that must be in the book before it is finished")
     waits: tuple[str, ...] = Field(description="what passes after it without work")
-    by_hand: tuple[str, ...] = Field(description="findings it wants that nothing works out for this build")
+    by_hand: tuple[str, ...] = Field(description="findings it needs that cannot be worked out for this build")
     leaves: tuple[str, ...] = Field(description="loose ends it usually leaves")
     cautions: str
 
@@ -76,7 +73,7 @@ class NextJob(_Frozen):
         return f"{likely:g} ({low:g} to {high:g}){rest}{part}"
 
 
-class NextList(_Frozen):
+class NextList(Frozen):
     """What to do in the hours there are."""
 
     build: str

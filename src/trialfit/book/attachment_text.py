@@ -30,7 +30,7 @@ def attachments_in(data: Mapping[str, Any], problems: list[Located]) -> dict[str
     for name, table in tables.items():
         card = _card(table)
         if card is None:
-            problems.append(Located(f"attachment.{name}", f"is no attachment: {_HINT}"))
+            problems.append(Located(f"attachment.{name}", f"is not an attachment: {_HINT}"))
         else:
             found[name] = card
     return found

@@ -88,7 +88,9 @@ class Build:
         for name, text in document.parts.items():
             if not _NAME.match(name):
                 problems.append(
-                    Located(name, "is no name for a part: letters, digits, - and _ are wanted, for example front_shaft")
+                    Located(
+                        name, "is not a name for a part: expected letters, digits, - and _, for example front_shaft"
+                    )
                 )
             if text.kind not in KINDS:
                 problems.append(_no_kind(name, text.kind))
@@ -123,7 +125,7 @@ def _choice_problems(document: Document, parts: Mapping[str, Part]) -> Iterator[
             yield Located(f"{path}.picked", f'is "{choice.picked}": {nearest(choice.picked, choice.options)}')
         for option in choice.options:
             if option not in document.parts:
-                yield Located(f"{path}.options", f'names "{option}", which is no part: {nearest(option, parts)}')
+                yield Located(f"{path}.options", f'names "{option}", which is not a part: {nearest(option, parts)}')
             elif option in seen:
                 yield Located(f"{path}.options", f'names "{option}", which choice.{seen[option]} names too')
             seen.setdefault(option, name)
@@ -158,10 +160,10 @@ def _ref_problems(build: Build) -> Iterator[Located]:
             elif found is None:
                 fitting = [name for name, other in build.parts.items() if other.kind in spec.kinds]
                 yield Located(
-                    path, f'is "{target}", which is no part of this build: {nearest(target, fitting or build.parts)}'
+                    path, f'is "{target}", which is not a part of this build: {nearest(target, fitting or build.parts)}'
                 )
             elif found.kind not in spec.kinds:
-                yield Located(path, f'is "{target}", a {found.kind}: a {" or ".join(spec.kinds)} is wanted')
+                yield Located(path, f'is "{target}", a {found.kind}: expected a {" or ".join(spec.kinds)}')
 
 
 def _cycles(build: Build) -> Iterator[Located]:
@@ -176,6 +178,6 @@ def _cycles(build: Build) -> Iterator[Located]:
             loop = [*line[line.index(part.name) :], part.name]
             yield Located(
                 f"{line[-1]}.after",
-                f"closes a circle: {' after '.join(loop)}; a line from gearbox to final drive is wanted",
+                f"closes a circle: {' after '.join(loop)}; expected a line from gearbox to final drive",
             )
         seen.update(line)

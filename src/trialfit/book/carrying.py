@@ -59,7 +59,7 @@ def write_out(
     not to be replaced, where the disk cannot be written, and where the bytes of an attachment are missing.
     """
     if file.is_dir() or not file.name:
-        raise _refused(file, "is a folder: the name of a TOML file is wanted")
+        raise _refused(file, "is a folder: expected the name of a TOML file")
     text = text_of_document(document, remarks).encode()
     if len(text) > LARGEST_FILE:
         raise _refused(
@@ -74,7 +74,7 @@ def write_out(
             _write_files(document, folder, bytes_of)
         write_whole(file, text)
     except OSError as wrong:
-        raise _refused(file, f"cannot be written ({wrong.strerror}): a folder that can be written is wanted") from None
+        raise _refused(file, f"cannot be written ({wrong.strerror}): expected a folder that can be written") from None
     return folder if document.attachments else None
 
 
@@ -126,7 +126,7 @@ def read_in(file: Path, is_kept: Callable[[str], bool] = lambda _: False) -> tup
         try:
             whole = place.read_bytes()
         except OSError:
-            problems.append(Located(f"attachment.{name}", f"is not beside the build: {place} is wanted"))
+            problems.append(Located(f"attachment.{name}", f"is not beside the build: expected {place}"))
             continue
         paper = paper_of(card, whole)
         if paper is None:

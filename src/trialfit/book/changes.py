@@ -1,6 +1,6 @@
 """Changes to a build, and what a build is after them: `put` one after the other is the fold. No file, no clock, no database.
 
-Answers   Change      one change as asked for: path, what it expects to replace, what takes its place
+Answers   Change      one change as asked for: path, what it expects to replace, what replaces it
           Recorded    the same with its number, time and device, as it stands in the journal
           value_at    what stands at a path of a state
           put         a state with the value at a path replaced
@@ -28,10 +28,11 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from pydantic import BaseModel, ConfigDict, JsonValue
+from pydantic import JsonValue
 
 from trialfit.book.document import AttachmentText, ChoiceText, Document, PartText
 from trialfit.book.work_text import GROUPS as WORK_GROUPS
+from trialfit.facts.frozen import Frozen
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import RefSpec
 
@@ -62,11 +63,7 @@ _MEMBERS: dict[str, Any] = {
 }
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Change(_Frozen):
+class Change(Frozen):
     """One change as asked for. `before` is the value it expects to replace, None where it expects nothing."""
 
     path: str

@@ -79,7 +79,7 @@ def target_of(document: Document, path: str, text: str, where: str) -> tuple[str
         return path, text
     steps = path.split(".")
     if not all(steps) or len(steps) == 1:
-        says = f'"{path}" is no path to a fact: write it as part.fact, for example engine.max_speed'
+        says = f'"{path}" is not a path to a fact: write it as part.fact, for example engine.max_speed'
         raise BadInput(where, [Located("", says)])
     if steps[0] == "limit":
         return path, text
@@ -108,7 +108,7 @@ def _work_entry(path: str, text: str, where: str) -> Entry:
         raise BadInput(where, [Located("", says)])
     if len(names) != depth:
         example = {"job": "job.tray.hours", "order": "order.hose.price", "reading": "reading.pickup_gap"}
-        says = f'"{path}" is no entry: write it as in {example.get(first, "workshop.people")}'
+        says = f'"{path}" is not an entry: write it as in {example.get(first, "workshop.people")}'
         raise BadInput(where, [Located("", says)])
     if known is not None and names[-1] not in known:
         raise BadInput(where, [Located(path, f"has no meaning: {nearest(names[-1], known)}")])
@@ -122,7 +122,7 @@ def _spec(document: Document, name: str, key: str, where: str) -> Spec | None:
     kind = part.kind if part else name
     if kind not in KINDS:
         known = [*document.parts, *KINDS]
-        raise BadInput(where, [Located("", f'"{name}" is no part of this build: {nearest(name, known)}')])
+        raise BadInput(where, [Located("", f'unknown part "{name}": {nearest(name, known)}')])
     specs = KINDS[kind].specs()
     if key not in specs and key not in _FREE_KEYS:
         raise BadInput(where, [Located(f"{name}.{key}", not_a_fact(key, kind, specs))])
@@ -139,7 +139,7 @@ def _list_with(part: PartText | None, target: str, rest: list[str], text: str, w
     items = list(old) if isinstance(old, tuple) else [old]
     number = int(rest[0]) if len(rest) == 1 and rest[0].isascii() and rest[0].isdigit() else 0
     if not 1 <= number <= len(items) + 1:
-        says = f"has {len(items)} values: a number from 1 to {len(items) + 1} is wanted, not {'.'.join(rest)}"
+        says = f"has {len(items)} values: expected a number from 1 to {len(items) + 1}, not {'.'.join(rest)}"
         raise BadInput(where, [Located(target, says)])
     items[number - 1 : number] = [text]
     return tuple(items)

@@ -3,7 +3,7 @@
 Answers   check_shape     a change that has no place, no sense, or a value of the wrong shape is refused
           adapter_of      what checks the shape of a value
           both            two checks one after the other
-          check_text      signs that are no text are refused
+          check_text      signs that are not text are refused
           check_sound     a build that is worse off than before is refused, with what the parts say
 Not here  who may change what when (journal.py); what a part's entries mean (parts/reading.py)
 """
@@ -104,11 +104,11 @@ def _check_path(path: str, where: object) -> None:
         if rest and rest not in ("options", "picked", "note"):
             raise Refused(where, path, "has no place: a choice has options, picked and note")
     elif first in _RESERVED:
-        raise Refused(where, path, f"is no name for a part: {first} has a meaning of its own in a build")
+        raise Refused(where, path, f"is not a name for a part: {first} has a meaning of its own in a build")
     if not _NAME.fullmatch(first) or (rest and not _NAME.fullmatch(rest)):
-        raise Refused(where, path, "is no path: letters, digits, - and _ are wanted, for example front_shaft.length")
+        raise Refused(where, path, "is not a path: expected letters, digits, - and _, for example front_shaft.length")
     if path in ("name.", "story.") or (first in ("name", "story") and rest):
-        raise Refused(where, path, f"is no path: {first} is one text, and no name for a part")
+        raise Refused(where, path, f"is not a path: {first} is one text, and no name for a part")
 
 
 def _check_work_path(path: str, where: object) -> None:
@@ -116,14 +116,14 @@ def _check_work_path(path: str, where: object) -> None:
     known = entry_keys(path)
     if first == "work":
         if keys or not _NUMBER.fullmatch(name):
-            raise Refused(where, path, "is no path: what was done has a number and is written as a whole")
+            raise Refused(where, path, "is not a path: what was done has a number and is written as a whole")
         return
     if first in ("workshop", "reading"):
         keys = [name, *keys]
     elif not _NAME.fullmatch(name):
-        raise Refused(where, path, f"is no path: {first}.NAME is wanted, in letters, digits, - and _")
+        raise Refused(where, path, f"is not a path: expected {first}.NAME, in letters, digits, - and _")
     if len(keys) > 1 or any(not _NAME.fullmatch(key) for key in keys):
-        raise Refused(where, path, "goes too deep, or has signs that no name has: letters, digits, - and _ are wanted")
+        raise Refused(where, path, "goes too deep, or has signs that no name has: expected letters, digits, - and _")
     if known is not None and any(key not in known for key in keys):
         raise Refused(where, path, f"has no meaning: known are {', '.join(known)}")
 
@@ -134,7 +134,7 @@ def check_text(text: str, path: str, where: object) -> None:
         text.encode()
     except UnicodeEncodeError:
         raise Refused(
-            where, path.encode(errors="replace").decode(), "holds signs that are no text: write it as UTF-8"
+            where, path.encode(errors="replace").decode(), "holds signs that are not text: write it as UTF-8"
         ) from None
 
 

@@ -9,25 +9,23 @@ Not here  the TOML file (toml_text.py); parts and facts (build.py)
 
 from __future__ import annotations
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import Field
+
+from trialfit.facts.frozen import Frozen
 
 FORMAT = 1
 Entry = str | tuple[str, ...]
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class PartText(_Frozen):
+class PartText(Frozen):
     """One part as written: entries are text, or a list of texts for a list of values."""
 
     kind: str
     note: str = ""
-    entries: dict[str, str | tuple[str, ...]] = {}
+    entries: dict[str, str | tuple[str, ...]] = Field(default_factory=dict)
 
 
-class ChoiceText(_Frozen):
+class ChoiceText(Frozen):
     """A place where several parts could serve."""
 
     options: tuple[str, ...]
@@ -35,7 +33,7 @@ class ChoiceText(_Frozen):
     note: str = ""
 
 
-class AttachmentText(_Frozen):
+class AttachmentText(Frozen):
     """A photo, certificate or drawing of a part or job. The bytes are kept elsewhere, by their hash."""
 
     about: str
@@ -46,7 +44,7 @@ class AttachmentText(_Frozen):
     note: str = ""
 
 
-class Document(_Frozen):
+class Document(Frozen):
     """A whole build as written. `limits` holds the builder's own limits and the makers', by the id of the finding.
 
     `jobs`, `orders`, `workshop` and `readings` hold what is written of the work, `work` what was done, by number.
@@ -55,12 +53,12 @@ class Document(_Frozen):
     format: int = FORMAT
     name: str = ""
     story: str = ""
-    parts: dict[str, PartText] = {}
-    choices: dict[str, ChoiceText] = {}
-    limits: dict[str, str] = {}
-    attachments: dict[str, AttachmentText] = {}
-    jobs: dict[str, dict[str, Entry]] = {}
-    orders: dict[str, dict[str, Entry]] = {}
-    workshop: dict[str, Entry] = {}
-    readings: dict[str, str] = {}
-    work: dict[str, dict[str, Entry]] = {}
+    parts: dict[str, PartText] = Field(default_factory=dict)
+    choices: dict[str, ChoiceText] = Field(default_factory=dict)
+    limits: dict[str, str] = Field(default_factory=dict)
+    attachments: dict[str, AttachmentText] = Field(default_factory=dict)
+    jobs: dict[str, dict[str, Entry]] = Field(default_factory=dict)
+    orders: dict[str, dict[str, Entry]] = Field(default_factory=dict)
+    workshop: dict[str, Entry] = Field(default_factory=dict)
+    readings: dict[str, str] = Field(default_factory=dict)
+    work: dict[str, dict[str, Entry]] = Field(default_factory=dict)

@@ -88,12 +88,12 @@ def move_item(book: Book, path: str, to: int, *, note: str = "", device: str = "
     before = book.value(target) if "." in target else None
     if not isinstance(before, list) or not (number.isascii() and number.isdigit()):
         raise Refused(
-            book.path, path, "is no value of a list: write it as part.list.number, for example gearbox.ratios.2"
+            book.path, path, "is not a value of a list: write it as part.list.number, for example gearbox.ratios.2"
         )
     count = len(before)
     for place in (int(number), to):
         if not 1 <= place <= count:
-            raise Refused(book.path, target, f"has {count} values: a number from 1 to {count} is wanted, not {place}")
+            raise Refused(book.path, target, f"has {count} values: expected a number from 1 to {count}, not {place}")
     after = list(before)
     after.insert(to - 1, after.pop(int(number) - 1))
     return book.write(Change(path=target, before=before, after=after, note=note), device, check_sound(book.path))
@@ -105,7 +105,7 @@ def attach(book: Book, about: str, paper: Paper, *, note: str = "", device: str 
 
     written = book.document
     if about not in written.parts and not _JOB.fullmatch(about):
-        says = f"is no part of this build: {nearest(about, written.parts)}; a job is written as job.NAME"
+        says = f"is not a part of this build: {nearest(about, written.parts)}; a job is written as job.NAME"
         raise Refused(book.path, about, says)
     digest = sha256(paper.whole).hexdigest()
     for name, card in written.attachments.items():
@@ -171,4 +171,4 @@ def _entry(value: JsonValue) -> str | tuple[str, ...]:
         return tuple(map(str, value))
     if isinstance(value, str):
         return value
-    raise BadInput("the book", [Located("", "holds a value where an entry is wanted")])
+    raise BadInput("the book", [Located("", "holds a value where an entry is expected")])

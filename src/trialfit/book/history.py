@@ -138,4 +138,4 @@ class History:
         try:
             return document(state)
         except (ValueError, TypeError, KeyError):
-            raise Unusable(self.path, f"is damaged: what was read is no build. {SALVAGE}") from None
+            raise Unusable(self.path, f"is damaged: what was read is not a build. {SALVAGE}") from None

@@ -217,7 +217,7 @@ class Book(History):
 def check_free(path: Path) -> None:
     """Raises Unusable where a new book cannot have this name."""
     if "\0" in str(path):
-        raise Unusable(repr(str(path)), "is no name that a file can have")
+        raise Unusable(repr(str(path)), "is not a name that a file can have")
     with suppress(OSError):
         path.lstat()
         raise Unusable(path, "is there already: choose another name; nothing was touched")

@@ -89,7 +89,7 @@ def read_paper(file: Path) -> Paper:
     found = next((kind for kind in KINDS_OF_FILE if kind.begins(whole)), None)
     if named is None:
         known = ", ".join(ending for kind in KINDS_OF_FILE for ending in kind.endings)
-        raise _refused(file, f'ends in "{file.suffix}": a photo, certificate or drawing is wanted ({known})')
+        raise _refused(file, f'ends in "{file.suffix}": expected a photo, certificate or drawing ({known})')
     if found is not named:
         what = found.says if found else "of no sort that is known"
         raise _refused(
@@ -121,18 +121,18 @@ def _bytes_of(file: Path) -> bytes:
     try:
         size = file.stat().st_size
         if not file.is_file():
-            raise _refused(file, "is no file: a photo, certificate or drawing is wanted")
+            raise _refused(file, "is not a file: expected a photo, certificate or drawing")
         if size > LARGEST:
             raise _refused(file, f"is {size / 1e6:.0f} MB: at most {LARGEST // 1_000_000} MB are kept; make it smaller")
         if not size:
-            raise _refused(file, "is empty: a photo, certificate or drawing is wanted")
+            raise _refused(file, "is empty: expected a photo, certificate or drawing")
         return file.read_bytes()
     except FileNotFoundError:
-        raise _refused(file, "there is no such file: a photo, certificate or drawing is wanted") from None
+        raise _refused(file, "there is no such file: expected a photo, certificate or drawing") from None
     except OSError as wrong:
-        raise _refused(file, f"cannot be read ({wrong.strerror}): a photo, certificate or drawing is wanted") from None
+        raise _refused(file, f"cannot be read ({wrong.strerror}): expected a photo, certificate or drawing") from None
     except ValueError:
-        raise BadInput(repr(str(file)), [Located("", "is no file name")]) from None
+        raise BadInput(repr(str(file)), [Located("", "is not a file name")]) from None
 
 
 def _preview(file: Path, whole: bytes) -> bytes:

@@ -43,7 +43,7 @@ def open_build(path: str | os.PathLike[str], moment: Moment | None = None) -> Bu
     """The build in a book or a TOML file; as it was at a moment, which only a book knows. Raises BadInput."""
     if not is_book(path):
         if moment is not None and Path(path).exists():
-            says = f"is a TOML file, which has no history: a book is wanted (`trialfit new NAME.book --from {path}` makes one)"
+            says = f"is a TOML file, which has no history: expected a book (`trialfit new NAME.book --from {path}` makes one)"
             raise BadInput(str(path), [Located("", says)])
         return replace(read(path), folder=Path(path).absolute().parent)
     from trialfit.book.journal import Book  # here: a TOML file needs none of it
@@ -96,5 +96,5 @@ def read_moment(text: str, *, of_day: Literal["begin", "end"] = "end") -> Moment
             found += timedelta(days=1, microseconds=-1)
         return found if found.tzinfo else found.astimezone()
     except (ValueError, OverflowError, OSError):
-        says = f'"{text}" is no date: write it as 2026-03-14, as "2026-03-14 16:30", or as the number of a change'
+        says = f'"{text}" is not a date: write it as 2026-03-14, as "2026-03-14 16:30", or as the number of a change'
         raise BadInput("the date", [Located("", says)]) from None

@@ -6,17 +6,14 @@ Not here  how it looks (cli/)
 
 from __future__ import annotations
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.book.changes import Recorded
 from trialfit.book.store.damage import Damage
+from trialfit.facts.frozen import Frozen
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Made(_Frozen):
+class Made(Frozen):
     """One change that was written into a book."""
 
     file: str
@@ -24,24 +21,24 @@ class Made(_Frozen):
     remarks: tuple[str, ...] = Field(default=(), description="what the builder should know besides, one sentence each")
 
 
-class JournalPage(_Frozen):
+class JournalPage(Frozen):
     """Changes of a book, the oldest first."""
 
     file: str
     changes: tuple[Recorded, ...]
 
 
-class Carried(_Frozen):
+class Carried(Frozen):
     """A build carried from one file into another."""
 
     source: str
     target: str
-    changes: int = Field(description="how many changes it took; 0 where the target is no book")
+    changes: int = Field(description="how many changes it took; 0 where the target is not a book")
     attachments: int = Field(description="how many photos and papers went with it")
     remarks: tuple[str, ...] = Field(default=(), description="what the builder should know besides, one sentence each")
 
 
-class Verification(_Frozen):
+class Verification(Frozen):
     """What was found when a book was read from beginning to end."""
 
     file: str

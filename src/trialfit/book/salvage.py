@@ -90,7 +90,7 @@ def salvage(file: str) -> Salvaged:
 
 
 def verification(file: str) -> Verification:
-    """A book read from beginning to end, with everything that is not as it was written. Raises Unusable for what is no book."""
+    """A book read from beginning to end, with everything that is not as it was written. Raises Unusable for what is not a book."""
     path = Path(file)
     try:
         store = Store.open(path, read_only=True)
@@ -138,7 +138,7 @@ def _find(path: Path) -> _Found:
                 copyfile(waiting, copy.with_name("copy.book-wal"))
             _take(found, rows_by_asking(copy))
     except OSError as wrong:
-        raise Unusable(path, f"cannot be read ({wrong.strerror}): a book is wanted") from None
+        raise Unusable(path, f"cannot be read ({wrong.strerror}): expected a book") from None
     _take(found, rows_in(book, wal))
     return found
 

@@ -59,20 +59,20 @@ def text_of(file: Path) -> str:
     try:
         if file.stat().st_size > LARGEST_FILE:
             raise BadInput(
-                str(file), [Located("", f"is larger than {LARGEST_FILE // 1_000_000} MB: a build in TOML is wanted")]
+                str(file), [Located("", f"is larger than {LARGEST_FILE // 1_000_000} MB: expected a build in TOML")]
             )
         raw = file.read_bytes()
     except FileNotFoundError:
-        raise BadInput(str(file), [Located("", "there is no such file: the TOML file of a build is wanted")]) from None
+        raise BadInput(str(file), [Located("", "there is no such file: expected the TOML file of a build")]) from None
     except OSError as wrong:
-        raise BadInput(str(file), [Located("", f"cannot be read ({wrong.strerror}): a TOML file is wanted")]) from None
+        raise BadInput(str(file), [Located("", f"cannot be read ({wrong.strerror}): expected a TOML file")]) from None
     except ValueError:
-        raise BadInput(repr(str(file)), [Located("", "is no file name: a path to a TOML file is wanted")]) from None
+        raise BadInput(repr(str(file)), [Located("", "is not a file name: expected a path to a TOML file")]) from None
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as wrong:
         line = raw[: wrong.start].count(b"\n") + 1
-        raise BadInput(str(file), [Located("", "is not UTF-8 text: a TOML file is wanted", line)]) from None
+        raise BadInput(str(file), [Located("", "is not UTF-8 text: expected a TOML file", line)]) from None
 
 
 def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
@@ -86,7 +86,7 @@ def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
         raise BadInput(where, [Located("format", f"is {version!r}: {wanted}", line_of(text, "format"))])
     for key in _HEAD - {"format"}:
         if key in head and not isinstance(head[key], str):
-            said = f"is {head.pop(key)!r}: text in quotes is wanted, for example"
+            said = f"is {head.pop(key)!r}: expected text in quotes, for example"
             problems += [Located(key, f'{said} {key} = "my build"')]
     choices = _choices(data, problems)
     limits = _limits(data, problems)
@@ -119,7 +119,7 @@ def with_entry(text: str, path: str, entry: str | tuple[str, ...], where: str = 
     for step in steps:
         if step.isdigit() or isinstance(inner, list):
             raise BadInput(
-                where, [Located(path, "is not an entry that can be set: a path such as engine.max_speed is wanted")]
+                where, [Located(path, "is not an entry that can be set: expected a path such as engine.max_speed")]
             )
         if step not in inner:
             inner[step] = tomlkit.table()
@@ -201,14 +201,14 @@ def _part(name: str, table: Mapping[str, Any], problems: list[Located]) -> PartT
     note = table.get("note", "")
     for key, text in (("kind", kind), ("note", note)):
         if not isinstance(text, str):
-            problems.append(Located(f"{name}.{key}", f"is {text!r}: text in quotes is wanted"))
+            problems.append(Located(f"{name}.{key}", f"is {text!r}: expected text in quotes"))
     entries: dict[str, str | tuple[str, ...]] = {}
     for key, value in table.items():
         if key in ("kind", "note"):
             continue
         entry = _entry(value)
         if entry is None:
-            problems.append(Located(f"{name}.{key}", f"is {_short(value)}: text is wanted, {_NUMBER_HINT}"))
+            problems.append(Located(f"{name}.{key}", f"is {_short(value)}: expected text, {_NUMBER_HINT}"))
         else:
             entries[key] = entry
     return PartText(kind=str(kind), note=str(note), entries=entries)

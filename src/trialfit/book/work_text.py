@@ -131,9 +131,7 @@ def _single(entries: dict[str, Entry], problems: list[Located]) -> dict[str, str
         if isinstance(entry, str):
             single[key] = entry
         else:
-            problems.append(
-                Located(f"reading.{key}", 'is a list: one reading is wanted, for example "8 mm, calipered"')
-            )
+            problems.append(Located(f"reading.{key}", 'is a list: expected one reading, for example "8 mm, calipered"'))
     return single
 
 

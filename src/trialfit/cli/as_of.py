@@ -29,7 +29,7 @@ def as_of(book: BookFile, date: Date, command: Command, /, *words: Words) -> int
 
     reading = [name for name, (typed, _, _) in COMMANDS.items() if typed.startswith("BUILD")]
     if command not in reading:
-        says = f'"{command}" is no command that reads a build: {nearest(command, reading)}'
+        says = f'"{command}" is not a command that reads a build: {nearest(command, reading)}'
         raise BadInput("trialfit as-of", [Located("", says)])
     token = MOMENT.set(read_moment(date))
     try:

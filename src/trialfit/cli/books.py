@@ -29,7 +29,7 @@ def open_book(file: str, *, read_only: bool = False) -> Book:
     """The book in a file. Raises BadInput, for a TOML file with how to make a book of it."""
     path = Path(file)
     if not is_book(file) and path.is_file() and path.stat().st_size:
-        says = f"is no book: `trialfit new NAME.book --from {file}` makes one of a TOML file"
+        says = f"is not a book: `trialfit new NAME.book --from {file}` makes one of a TOML file"
         raise BadInput(file, [Located("", says)])
     return Book.open(path, read_only=read_only)
 

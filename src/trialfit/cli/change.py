@@ -54,14 +54,14 @@ def change(
     from trialfit.cli.screen import answer
 
     if (value is None) == (source is None):
-        raise BadInput("trialfit set", [Located("", "either a value or --from FILE is wanted, one of the two")])
+        raise BadInput("trialfit set", [Located("", "expected either a value or --from FILE, one of the two")])
     text = value if value is not None else text_of(Path(source or ""))
     check = _check_of(path)
     remarks: tuple[str, ...] = ()
     if is_book(file):
         done, remarks = _in_book(file, path, text, note, device_name(device), check)
     elif note or device:
-        says = "is a TOML file, which has no journal: --note and --as want a book"
+        says = "is a TOML file, which has no journal: --note and --as need a book"
         raise BadInput(file, [Located("", f"{says} (trialfit new NAME.book --from {file})")])
     else:
         done = change_entry(Path(file), path, text, check)

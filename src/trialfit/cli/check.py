@@ -14,7 +14,7 @@ Figures = Annotated[bool, Parameter(negative="", show_default=False, help="also 
 def check(
     build: BuildFile, /, *, subject: Subjects = None, draws: Draws = 4096, json: Json = False, figures: Figures = False
 ) -> int:
-    """Says what holds, what fails, and what nobody can say yet.
+    """Says what holds, what fails, and what cannot be said yet.
 
     Each finding is shown with its value and spread, its limit and where the limit comes from, and how much is left. What
     does not hold comes first, with the next step. The exit code is 1 when a finding fails, else 0.

@@ -13,8 +13,12 @@ from __future__ import annotations
 from trialfit.cli.started import started_as
 
 COMMANDS = {
-    "check": ("BUILD", "what holds, what fails, and what nobody can say yet", "trialfit.cli.check:check"),
-    "why": ("BUILD FINDING", "what it stands on, and which fact causes how much doubt", "trialfit.cli.why:why"),
+    "check": ("BUILD", "what holds, what fails, and what cannot be said yet", "trialfit.cli.check:check"),
+    "why": (
+        "BUILD FINDING",
+        "the facts behind it, and how much of the uncertainty comes from each",
+        "trialfit.cli.why:why",
+    ),
     "measure": ("BUILD", "what to measure next, with what, and what that settles", "trialfit.cli.measure:measure"),
     "record": (
         "BUILD REQUIREMENT READING...",

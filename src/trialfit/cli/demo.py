@@ -28,9 +28,7 @@ def demo(*, json: Json = False) -> int:
         report = evaluate(build)
     program, name = started_as(), typed(str(file))
     story = line(build.document.story)
-    after = (
-        f"Next: {program} measure {name} says what to measure; {program} why {name} FINDING shows what one stands on."
-    )
+    after = f"Next: {program} measure {name} says what to measure; {program} why {name} FINDING shows the facts behind a finding."
     answer(report, (story, *page(build, report), line(""), line(after)), as_json=json)
     return 0
 

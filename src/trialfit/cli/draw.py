@@ -38,7 +38,7 @@ def draw(
 ) -> int:
     """Draws the car from its left side and from above, to scale: what is taped, where it sits, and what does not hold there.
 
-    Numbered balloons point at everything that does not hold; the list beside the views has their findings, and goes on on
+    Numbered balloons point at everything that does not hold; the list beside the views has their findings, and continues on
     further sheets (NAME-2.svg and so on; a PDF holds them all, at true size). With --against, what stood elsewhere is drawn in thin lines of a long dash and two
     dots, and every movement is listed in mm. With --json it prints what stands on the drawing, and writes SVG only where
     -o names a file. Sizes come from the facts at their nominal values.
@@ -78,7 +78,7 @@ def _earlier(build: str, against: str) -> Build:
     try:
         moment = read_moment(against)
     except BadInput:
-        says = f'is "{against}": a file that is there or a moment is wanted, for example old.toml or 2026-03-14'
+        says = f'is "{against}": expected a file that is there or a moment, for example old.toml or 2026-03-14'
         raise BadInput("trialfit draw", [Located("--against", says)]) from None
     return open_build(build, moment)
 

@@ -38,7 +38,7 @@ def next_jobs(
 ) -> int:
     """Says what to do in the hours there are: jobs ready now, in the order that frees the most.
 
-    With each job stand the parts it needs and where they lie, tools, sheets, the readings that are wanted before it is
+    With each job stand the parts it needs and where they lie, tools, sheets, the readings to take before it is
     finished, what it leaves open, and cautions. No solver is needed for it.
     """
     from trialfit.advice.weekend import what_next
@@ -48,10 +48,10 @@ def next_jobs(
     from trialfit.cli.sites import read_site
 
     if not 0 < hours <= _MOST_HOURS:
-        raise BadInput("trialfit next", [Located("--hours", f"is {hours:g}: a number of hours is wanted, such as 6")])
+        raise BadInput("trialfit next", [Located("--hours", f"is {hours:g}: expected a number of hours, such as 6")])
     if not 1 <= people <= _MOST_PEOPLE:
         raise BadInput(
-            "trialfit next", [Located("--people", f"is {people}: a number from 1 to {_MOST_PEOPLE} is wanted")]
+            "trialfit next", [Located("--people", f"is {people}: expected a number from 1 to {_MOST_PEOPLE}")]
         )
     site, _ = read_site(build, when)
     listed = what_next(site, hours, people)

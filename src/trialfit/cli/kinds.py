@@ -21,7 +21,7 @@ def kinds(kind: Kind = None, /, *, json: Json = False) -> int:
     from trialfit.parts.everyday import nearest_kind
 
     if kind is not None and kind not in KINDS:
-        raise BadInput("trialfit kinds", [Located("", f'"{kind}" is no kind of part: {nearest_kind(kind)}')])
+        raise BadInput("trialfit kinds", [Located("", f'unknown kind of part "{kind}": {nearest_kind(kind)}')])
     listed = KindList(kinds=(describe_kind(kind),)) if kind else describe_kinds()
     answer(listed, kind_page(listed.kinds[0]) if kind else overview_page(listed), as_json=json)
     return 0

@@ -34,7 +34,7 @@ def look_file(command: str, file: str) -> Path:
 
     path = Path(file)
     if path.suffix.lower() not in {".html", ".htm"}:
-        raise BadInput(command, [Located("--look", f'is "{file}": an HTML file is wanted, for example bay.html')])
+        raise BadInput(command, [Located("--look", f'is "{file}": expected an HTML file, for example bay.html')])
     if not path.parent.is_dir():
         raise BadInput(command, [Located("--look", f'is "{file}": the folder {path.parent} is not there')])
     return path

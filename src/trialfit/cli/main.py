@@ -14,8 +14,8 @@ import os
 import sys
 
 from trialfit.cli.commands import COMMANDS, overview
+from trialfit.cli.exit_codes import DEFECT, FINE, INTERRUPTED, READER_GONE
 
-FINE, FAILS, BAD_INPUT, DEFECT, INTERRUPTED, READER_GONE = 0, 1, 2, 70, 130, 141
 _HELP = ("-h", "--help", "help")
 _RARELY = (
     1_000_000  # allocations between two collections: a command that lives a second leaves next to nothing to collect

@@ -77,7 +77,7 @@ def _answer(document: Document, question: Question) -> Document | None:
             typed = sys.stdin.readline()
             typed.encode()
         except UnicodeError:
-            raise BadInput("the answer", [Located("", "is no UTF-8 text; nothing was made")]) from None
+            raise BadInput("the answer", [Located("", "is not UTF-8 text; nothing was made")]) from None
         if not sys.stdin.isatty():
             sys.stderr.write("\n")
         if not typed:

@@ -63,6 +63,6 @@ def draws_wanted(draws: int) -> int:
     from trialfit.book.problems import BadInput, Located
 
     if not 1 <= draws <= MOST_DRAWS:
-        says = f"is {draws}: a number from 1 to {MOST_DRAWS} is wanted, 4096 are usual"
+        says = f"is {draws}: expected a number from 1 to {MOST_DRAWS}, 4096 are usual"
         raise BadInput("trialfit", [Located("--draws", says)])
     return draws

@@ -30,7 +30,7 @@ def picture_file(file: str) -> Path:
     path = Path(file)
     if path.suffix.lower() != ".png":
         raise BadInput(
-            "trialfit place", [Located("--picture", f'is "{file}": a PNG file is wanted, for example bay.png')]
+            "trialfit place", [Located("--picture", f'is "{file}": expected a PNG file, for example bay.png')]
         )
     if not path.parent.is_dir():
         raise BadInput("trialfit place", [Located("--picture", f'is "{file}": the folder {path.parent} is not there')])

@@ -50,7 +50,7 @@ def plan(
 
     if not 0 <= effort <= _MOST_EFFORT:
         raise BadInput(
-            "trialfit plan", [Located("--effort", f"is {effort:g}: a number from 0 on is wanted, 1 is usual")]
+            "trialfit plan", [Located("--effort", f"is {effort:g}: expected a number from 0 on, 1 is usual")]
         )
     if seconds is not None and not 0 < seconds <= _MOST_SECONDS:
         raise BadInput(
@@ -58,7 +58,7 @@ def plan(
             [
                 Located(
                     "--seconds",
-                    f"is {seconds:g}: a time above 0 s and up to {_MOST_SECONDS:g} s is wanted, for example 20",
+                    f"is {seconds:g}: expected a time above 0 s and up to {_MOST_SECONDS:g} s, for example 20",
                 )
             ],
         )

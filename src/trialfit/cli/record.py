@@ -15,7 +15,7 @@ Readings = Annotated[
     Parameter(help='such as "12.9 mm, calipered" 13.1 13.0', allow_leading_hyphen=True),
 ]
 MethodWord = Annotated[str | None, Parameter(help="tape, caliper, clay, feeler, dial, angle gauge or scales")]
-FactPath = Annotated[str | None, Parameter(name="--fact", help="which fact, where the finding hangs on several")]
+FactPath = Annotated[str | None, Parameter(name="--fact", help="which fact, where the finding depends on several")]
 LeaveOut = Annotated[int | None, Parameter(help="number of a reading that does not count")]
 Because = Annotated[str, Parameter(show_default=False, help="why it does not; goes into the note")]
 

@@ -16,6 +16,7 @@ from cyclopts import App, CycloptsError
 from cyclopts.exceptions import CoercionError, MissingArgumentError, UnknownOptionError, UnusedCliTokensError
 
 from trialfit.cli.commands import COMMANDS, as_started
+from trialfit.cli.exit_codes import BAD_INPUT
 from trialfit.cli.started import started_as
 
 if TYPE_CHECKING:
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 
     from trialfit.book.problems import BadInput
 
-BAD_INPUT = 2
 _HELP = frozenset({"--help", "-h"})
 
 
@@ -67,7 +67,7 @@ def _paragraphs(text: str) -> str:
 
 def no_such_command(typed: list[str]) -> int:
     """Says which commands are near."""
-    return _refuse_words(typed, "trialfit", f'"{typed[0]}" is no command: {_nearest(typed[0], COMMANDS)}')
+    return _refuse_words(typed, "trialfit", f'unknown command "{typed[0]}": {_nearest(typed[0], COMMANDS)}')
 
 
 def _refuse_words(typed: Sequence[str], where: str, says: str) -> int:
@@ -97,11 +97,11 @@ def _refuse(typed: Sequence[str], wrong: BadInput) -> int:
 def _sentence(wrong: CycloptsError, command: str) -> str:
     see = f"{started_as()} {command} --help shows what it takes"
     if isinstance(wrong, UnusedCliTokensError) and wrong.unused_tokens:
-        return f'"{wrong.unused_tokens[0]}" is one word too many: {see}'
+        return f'unexpected argument "{wrong.unused_tokens[0]}": {see}'
     if isinstance(wrong, UnknownOptionError):
         option = wrong.token.keyword or wrong.token.value
         known = [name for argument in wrong.argument_collection for name in argument.names]
-        return f'"{option}" is no option: {_nearest(option, known) if known else see}'
+        return f'unknown option "{option}": {_nearest(option, known) if known else see}'
     if isinstance(wrong, MissingArgumentError) and wrong.argument is not None:
         return f"{wrong.argument.name} is not written: {see}"
     if isinstance(wrong, CoercionError) and wrong.token is not None:
@@ -110,7 +110,7 @@ def _sentence(wrong: CycloptsError, command: str) -> str:
 
 
 def _usual(wrong: CoercionError) -> int:
-    """What stands there where nothing is typed, as an example; 2 where that is no number."""
+    """What stands there where nothing is typed, as an example; 2 where that is not a number."""
     default = wrong.argument.field_info.default if wrong.argument else None
     return default if isinstance(default, int) else 2
 
@@ -119,9 +119,9 @@ def _wanted(wrong: CoercionError) -> str:
     """What should stand there: one of a few words, or a number."""
     words = get_args(wrong.target_type) if get_origin(wrong.target_type) is Literal else ()
     if words:
-        return f"one of {', '.join(map(str, words))} is wanted"
+        return f"expected one of {', '.join(map(str, words))}"
     return (
-        "a number is wanted, for example 6"
+        "expected a number, for example 6"
         if wrong.target_type is float
-        else f"a whole number is wanted, for example {_usual(wrong)}"
+        else f"expected a whole number, for example {_usual(wrong)}"
     )

@@ -29,6 +29,6 @@ def schema(name: Name = None, /, *, json: Json = False) -> int:
         sys.stdout.writelines(f"{one:{width}}  {printed_by}\n" for one, (_, printed_by) in SHAPES.items())
         return 0
     if name not in SHAPES:
-        raise BadInput("trialfit schema", [Located("", f'"{name}" is no shape: {nearest(name, SHAPES)}')])
+        raise BadInput("trialfit schema", [Located("", f'unknown shape "{name}": {nearest(name, SHAPES)}')])
     sys.stdout.write(schema_of(name))
     return 0

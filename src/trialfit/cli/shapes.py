@@ -106,5 +106,5 @@ def as_json(model: BaseModel) -> str:
     """The document, indented, with a line end."""
     try:
         return model.model_dump_json(indent=2) + "\n"
-    except PydanticSerializationError:  # the name of a file that is no UTF-8: JSON can escape it
+    except PydanticSerializationError:  # the name of a file that is not UTF-8: JSON can escape it
         return json.dumps(model.model_dump(), indent=2, default=str) + "\n"

@@ -79,9 +79,9 @@ def _check(name: str | None, out: str | None, into: str | None, address: str) ->
             "trialfit sheet", [Located("-o", "wants the name of a sheet: trialfit sheet BUILD NAME -o FILE")]
         )
     if out == "" or into == "":
-        raise BadInput("trialfit sheet", [Located("-o" if out == "" else "--all", "is empty: a name is wanted")])
+        raise BadInput("trialfit sheet", [Located("-o" if out == "" else "--all", "is empty: expected a name")])
     if address and not (address.startswith(("http://", "https://")) and len(address) <= _LONGEST_ADDRESS):
-        says = f"is no address: one that begins with http:// and has at most {_LONGEST_ADDRESS} signs is wanted"
+        says = f"is not an address: expected one that begins with http:// and has at most {_LONGEST_ADDRESS} characters"
         raise BadInput("trialfit sheet", [Located("--address", says)])
     if address and into is not None:
         raise BadInput("trialfit sheet", [Located("--address", "is that of one sheet: it does not go with --all")])

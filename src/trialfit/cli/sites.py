@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 When = Annotated[str, Parameter(show_default=False, help='the moment, such as "2026-03-14 16:30", if it is not now')]
 Although = Annotated[
-    str, Parameter(show_default=False, help="do it all the same, for this reason, which stays in the journal")
+    str, Parameter(show_default=False, help="do it anyway, for this reason, which stays in the journal")
 ]
 Because = Annotated[str, Parameter(show_default=False, help="the reason, which stays in the journal")]
 
@@ -49,7 +49,9 @@ def moment_given(typed: str) -> datetime:
     except BadInput:
         moment = 0
     if isinstance(moment, int) or not _FIRST_YEAR <= moment.year <= _LAST_YEAR:
-        says = f'is "{typed}": a date and time from {_FIRST_YEAR} to {_LAST_YEAR} is wanted, for example "2026-03-14 16:30"'
+        says = (
+            f'is "{typed}": expected a date and time from {_FIRST_YEAR} to {_LAST_YEAR}, for example "2026-03-14 16:30"'
+        )
         raise BadInput("trialfit", [Located("--when", says)])
     return moment
 
@@ -69,7 +71,7 @@ def site_at(
     *,
     with_findings: bool = True,
 ) -> Site:
-    """The work of a build at a moment, with its findings where they are wanted."""
+    """The work of a build at a moment, with its findings where they are asked for."""
     from trialfit.planning.site import site_of
 
     @cache
@@ -77,7 +79,7 @@ def site_at(
         from trialfit.cli.screen import working
         from trialfit.subjects.catalogue import evaluate
 
-        with working("working out the findings that the work stands on"):
+        with working("working out the findings that the work depends on"):
             return evaluate(build, subjects=(subject,) if subject else ())
 
     return site_of(build, moment, findings if with_findings else None, where, ranks)

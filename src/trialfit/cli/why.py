@@ -12,10 +12,10 @@ FindingId = Annotated[str, Parameter(help="id of the finding or figure, as check
 
 
 def why(build: BuildFile, finding: FindingId, /, *, draws: Draws = 4096, json: Json = False) -> int:
-    """Shows what a finding stands on.
+    """Shows what a finding depends on.
 
     The value with its limit, the formula and its source, every fact that was read with where it came from, and the share
-    of the doubt that each fact causes. The exit code is 1 when the finding fails, else 0.
+    of the uncertainty that each fact causes. The exit code is 1 when the finding fails, else 0.
     """
     from trialfit.advice.explaining import explain
     from trialfit.cli.pages.explanation import page

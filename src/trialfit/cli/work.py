@@ -125,7 +125,7 @@ def loose(
     """Lists every loose end: where it is, since when, what closes it, the gate it blocks.
 
     --add writes one down that no job left; --close closes one: --by names the reading or finding that does it, which must
-    keep its limits; by hand a reason is wanted. Both want a book.
+    keep its limits; by hand, give the reason. Both need a book.
     """
     from trialfit.book.problems import BadInput, Located
     from trialfit.cli.pages.work import loose_page
@@ -135,7 +135,7 @@ def loose(
     from trialfit.planning.reports import loose_report
 
     if add and close:
-        raise BadInput("trialfit loose", [Located("", "--add or --close is wanted, one of the two")])
+        raise BadInput("trialfit loose", [Located("", "expected --add or --close, one of the two")])
     if add:
         return do(build, lambda site: doing.leave(site, add), when=when, device=device, note=note, as_json=json)
     if close:
@@ -167,7 +167,7 @@ def gate(
     """Says whether a gate may be passed, and what stands against it; with --pass it is passed, and that is recorded.
 
     Open loose ends, jobs not done, findings that do not hold by what is at stake, and readings not taken block a gate.
-    Passing it all the same wants --although REASON, which stays in the journal. A gate that nothing blocks is not a word
+    Passing it anyway wants --although REASON, which stays in the journal. A gate that nothing blocks is not a word
     about safety or law: it says that nothing that was written down is open. The exit code is 1 when it may not be passed.
     """
     from trialfit.book.problems import BadInput, Located
@@ -189,7 +189,7 @@ def gate(
         )
     site, _ = read_site(build, when)
     if gate not in site.network.gates:
-        says = f'"{gate}" is no gate of this build: {nearest(gate, site.network.gates)}'
+        says = f'unknown gate "{gate}": {nearest(gate, site.network.gates)}'
         raise BadInput("trialfit gate", [Located("", says)])
     report = gate_report(site, gate)
     answer(report, gate_page(report, build), as_json=json)
@@ -206,7 +206,7 @@ def _ends(site: Site, job: str, left: list[str], without: list[str], *, asks: bo
     unknown = [name for name in without if name != "all" and name not in {end.id for end in usual}]
     if unknown:
         known = [*(end.id for end in usual), "all"]
-        says = f'"{unknown[0]}" is no loose end that {job} usually leaves: {nearest(unknown[0], known)}'
+        says = f'"{unknown[0]}" is not a loose end that {job} usually leaves: {nearest(unknown[0], known)}'
         raise BadInput("trialfit finish", [Located("", says)])
     kept = [end for end in usual if "all" not in without and end.id not in without]
     if asks:

@@ -2,7 +2,7 @@
 
 Answers   setting_figure   the picture, with a letter for each reading
           LETTERS          the letter of each reading
-Not here  angles to scale (the general arrangement); what the readings say (subjects/driveline/setting.py)
+Not here  angles to scale (the general arrangement); what the readings show (subjects/driveline/setting.py)
 
 A scheme: its slopes are steeper than any car's, so that they can be told apart.
 """

@@ -1,7 +1,7 @@
 """The bolts of a joint as they sit on its flange, each with its turn in the order.
 
 Answers   bolt_pattern    the picture, from the places and turns of a tightening sheet
-Not here  order, stages and figures (advice/tightening.py)
+Not here  the same in a terminal (bolt_pattern_in_signs.py); order, stages and figures (advice/tightening.py)
 
 Numbers stand in the bolts where they fit there. Where the bolts are closer, the numbers stand outside, turned away from
 the middle, on leaders where even that is too close. Where 200 bolts would still not be legible, the picture is larger
@@ -27,12 +27,10 @@ from trialfit.facts.units import find_unit
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import NDArray
-
     from trialfit.advice.tightening import BoltPlace
     from trialfit.drawing.pen import Box, Mark, Point
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _MARGIN = 3.0
 _DIMENSION = 9.0  # from the outermost bolts or numbers to a dimension line, mm
@@ -71,7 +69,7 @@ def bolt_pattern(
     Without places the picture says so.
     """
     if not places:
-        says = "where the bolts sit is not written"
+        says = "the places of the bolts are missing"
         return Picture(width, height, (Text((width / 2, height / 2), says, SMALL, Anchor.middle),), title, says)
     spread = np.array([[place.x_mm, -place.y_mm] for place in places])
     layout = _laid_out(spread, tuple(place.turn for place in places), width, height)

@@ -1,6 +1,6 @@
 """Where labels and balloons go, so that none covers another.
 
-Answers   spread_out     places along a line, in order, none nearer than its width, each as near as it can be to where it is wanted
+Answers   spread_out     places along a line, in order, none nearer than its width, each as near as it can be to where it belongs
           beside         a box for each label, near its point, clear of what is taken and of each other
           meet           whether two convex outlines overlap, such as those of turned texts
           cross          whether two pieces of line cross
@@ -27,7 +27,7 @@ _MOST_SWAPS = 400
 
 
 def spread_out(wanted: Sequence[float], widths: Sequence[float], low: float, high: float) -> list[float]:
-    """Middles for things along a line, in the order in which they are wanted and with no overlap.
+    """Middles for things along a line, in their order and with no overlap.
 
     wanted     the middle each would best have           mm
     widths     of each, the gap to the next counted in   mm

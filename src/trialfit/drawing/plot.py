@@ -17,17 +17,14 @@ from __future__ import annotations
 import csv
 from io import StringIO
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.drawing.pen import Fill, Stroke
 from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.frozen import Frozen
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Axis(_Frozen):
+class Axis(Frozen):
     """What is laid off: a quantity in a unit, or rows with names, the first on top."""
 
     says: str
@@ -43,7 +40,7 @@ class Axis(_Frozen):
         return f"{self.says}, {self.unit}" if self.unit else self.says
 
 
-class Series(_Frozen):
+class Series(Frozen):
     """A line through points; null where a point lies outside of a formula."""
 
     says: str
@@ -62,7 +59,7 @@ class Series(_Frozen):
     hatched: bool = Field(default=False, description="whether the band is hatched instead of tinted")
 
 
-class Bar(_Frozen):
+class Bar(Frozen):
     """One bar of a row, from one end to the other."""
 
     row: int
@@ -76,7 +73,7 @@ class Bar(_Frozen):
     finding: str = Field(default="", description="id of the finding or figure it shows")
 
 
-class Limit(_Frozen):
+class Limit(Frozen):
     """A level that values must keep to; with its row where it is that of one row."""
 
     says: str
@@ -89,7 +86,7 @@ class Limit(_Frozen):
     finding: str = ""
 
 
-class Spot(_Frozen):
+class Spot(Frozen):
     """One value of a finding or figure, at its place."""
 
     says: str
@@ -102,7 +99,7 @@ class Spot(_Frozen):
     finding: str = ""
 
 
-class Plot(_Frozen):
+class Plot(Frozen):
     """A plot of a build."""
 
     build: str
@@ -124,7 +121,7 @@ class Plot(_Frozen):
         return not (self.series or self.bars or self.spots)
 
 
-class PlotChoice(_Frozen):
+class PlotChoice(Frozen):
     """One plot, and why it cannot be drawn, where it cannot."""
 
     name: str
@@ -133,7 +130,7 @@ class PlotChoice(_Frozen):
     file: str = Field(default="", description="the file that was written; empty in a list")
 
 
-class PlotList(_Frozen):
+class PlotList(Frozen):
     """The plots of a build."""
 
     build: str

@@ -64,7 +64,7 @@ def footing(plot: Plot, keys: Sequence[Key], width: float, top: float) -> tuple[
             at += ROW
     if plot.missing:
         at += 0.5 * ROW
-        marks.append(Text((EDGE, at), "not written yet; fill in by hand and write it into the build:", SMALL))
+        marks.append(Text((EDGE, at), "missing; fill in by hand and write it into the build:", SMALL))
         at += 1.5 * ROW
         for path, says in plot.missing.items():
             fields, at = _field(f"{path}: {says}" if says else path, width, at)

@@ -20,12 +20,10 @@ from trialfit.parts.declaring import CurveRef, FactRef
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
+    from trialfit.handbook.arrays import Array
     from trialfit.parts.declaring import Part
 
-    Array = NDArray[np.float64]
 
 Args = ParamSpec("Args")
 Result = TypeVar("Result")
@@ -69,7 +67,7 @@ class Evaluation:
 
     def __init__(self, build: Build, draws: int = DRAWS) -> None:
         if draws < 1:
-            msg = f"{draws} draws: at least 1 is wanted, 4096 are usual"
+            msg = f"{draws} draws: expected at least 1, 4096 are usual"
             raise ValueError(msg)
         self.build = build
         self.draws = draws

@@ -11,18 +11,15 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.evaluation.requirement import SourceKind, Stake
 from trialfit.evaluation.unusual import Question
 from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.frozen import Frozen
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Interval(_Frozen):
+class Interval(Frozen):
     """A value with the interval that holds 95 % of its draws, in `unit`."""
 
     nominal: float
@@ -31,7 +28,7 @@ class Interval(_Frozen):
     unit: str
 
 
-class FactUse(_Frozen):
+class FactUse(Frozen):
     """One fact that a finding stands on."""
 
     path: str
@@ -40,7 +37,7 @@ class FactUse(_Frozen):
     share: float = Field(description="share of the margin's variance that this fact causes, 0 to 1")
 
 
-class Formula(_Frozen):
+class Formula(Frozen):
     """A handbook formula behind a value."""
 
     name: str
@@ -48,7 +45,7 @@ class Formula(_Frozen):
     source: str
 
 
-class _Result(_Frozen):
+class _Result(Frozen):
     id: str
     subject: str
     about: str = Field(description="the part it is about")
@@ -95,7 +92,7 @@ class Figure(_Result):
     )
 
 
-class Report(_Frozen):
+class Report(Frozen):
     """All findings and figures of a build."""
 
     build: str

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
+from trialfit.handbook.sources import NO_SOURCE
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -48,7 +50,7 @@ class Source:
     kind: SourceKind
 
 
-COMMON_PRACTICE = Source("common practice, no source", SourceKind.common_practice)
+COMMON_PRACTICE = Source(NO_SOURCE, SourceKind.common_practice)
 BUILDER = Source("set by the builder", SourceKind.builder)
 
 

@@ -10,10 +10,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.frozen import Frozen
 from trialfit.parts.asking import asked, written_refs
 
 if TYPE_CHECKING:
@@ -23,10 +24,8 @@ if TYPE_CHECKING:
     from trialfit.parts.declaring import CurveRef, FactRef
 
 
-class Question(BaseModel):
+class Question(Frozen):
     """One fact that is outside of what is usual, and whose note does not say that it is meant."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     path: str
     says: str = Field(description="what was written, what is usual, and how to confirm it")

@@ -30,12 +30,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
     from typing import Any
 
-    from numpy.typing import ArrayLike, NDArray
+    from numpy.typing import ArrayLike
 
     from trialfit.evaluation.requirement import Limit, Requirement
     from trialfit.facts.units import Unit
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _SOURCE = re.compile(r"Sources?:\s*(.+?)(?:\n\s*\n|\Z)", re.DOTALL)
 _SIDES = {AtMost: "at most", AtLeast: "at least", Between: "between"}

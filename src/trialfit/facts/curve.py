@@ -22,7 +22,7 @@ from trialfit.facts.numbers import number_text, scan_number
 from trialfit.facts.plain_text import excerpt, plain
 from trialfit.facts.provenance import Provenance, default_spread
 from trialfit.facts.reading import read_provenance, split_provenance
-from trialfit.facts.spread import Shape, Spread, WrittenSpread
+from trialfit.facts.spread import Shape, Spread, WithSpread, WrittenSpread
 from trialfit.facts.unit_words import unit_of
 from trialfit.facts.units import Unit, display_unit, is_spelling, to_si, to_si_difference
 from trialfit.facts.unreadable import Fault, Unreadable
@@ -45,7 +45,7 @@ _EXACT = Spread(0.0, 0.0, Shape.normal)
 
 
 @dataclass(frozen=True)
-class Curve:
+class Curve(WithSpread):
     """Points that rise in x. `written_x` and `written_y` are as written, in `x_unit` and `y_unit`; at least two."""
 
     x_quantity: Quantity
@@ -68,11 +68,6 @@ class Curve:
     def y(self) -> tuple[float, ...]:
         """The values at the points, SI."""
         return tuple(to_si(value, self.y_unit) for value in self.written_y)
-
-    @property
-    def spread_is_written(self) -> bool:
-        """Whether the spread was written down; else it is the default of the provenance."""
-        return self.written_spread is not None
 
     @cached_property
     def relative_spread(self) -> Spread:
@@ -118,12 +113,12 @@ def read_curve(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
     >>> curve.y
     (180.0, 265.0)
     """
-    wanted = f"a curve of {y_quantity.name} over {x_quantity.name} is wanted"
+    wanted = f"expected a curve of {y_quantity.name} over {x_quantity.name}"
     example = curve_example(x_quantity, y_quantity)
     try:
         return _read(text, x_quantity, y_quantity)
     except Fault as fault:
-        cure = fault.cure or f'{wanted}, write for example "{example}"'
+        cure = fault.cure or f'{wanted}, for example "{example}"'
         raise Unreadable(f"{fault}: {cure}", read=text, expected=wanted, example=example) from None
 
 
@@ -158,7 +153,7 @@ def _read(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
             ys.append(y)
     if len(xs) < _FEWEST:
         raise Fault(
-            f"a curve of at least {_FEWEST} points is wanted, and it has {len(xs)}",
+            f"expected a curve of at least {_FEWEST} points, and it has {len(xs)}",
             cure='write a line such as "1000 : 180" for each',
         )
     return replace(empty, written_x=tuple(xs), written_y=tuple(ys))
@@ -213,7 +208,7 @@ def _unit(spelling: str, quantity: Quantity) -> Unit:
 def _point(line: str) -> tuple[float, float]:
     x_text, colon, y_text = (piece.strip() for piece in plain(line).partition(":"))
     if not colon:
-        raise Fault("is no point", cure='two numbers with a colon between them are wanted, for example "1000 : 180"')
+        raise Fault("is not a point", cure='expected two numbers with a colon between them, for example "1000 : 180"')
     (x, behind_x), (y, behind_y) = scan_number(x_text), scan_number(y_text)
     if behind_x or behind_y:
         raise Fault(

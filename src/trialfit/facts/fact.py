@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.measure import measure_text
 from trialfit.facts.provenance import Provenance, check_pair, default_spread
-from trialfit.facts.spread import Shape, Spread, WrittenSpread
+from trialfit.facts.spread import Shape, Spread, WithSpread, WrittenSpread
 from trialfit.facts.units import Unit, to_si, to_si_difference
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ _EXACT = Spread(0.0, 0.0, Shape.normal)
 
 
 @dataclass(frozen=True)
-class Fact:
+class Fact(WithSpread):
     """One fact as written. `value` is in `unit`; `written_spread` is None where none was written.
 
     What the builder wishes for or sets himself (`is_set`) is exact unless a spread is written.
@@ -44,10 +44,10 @@ class Fact:
 
     def __post_init__(self) -> None:
         if not math.isfinite(self.value):
-            msg = f"the value is {self.value}: a finite number is wanted"
+            msg = f"the value is {self.value}: expected a finite number"
             raise ValueError(msg)
         if self.unit.quantity != self.quantity.name:
-            msg = f'"{self.unit.canonical}" is a unit of {self.unit.quantity}: {self.quantity.with_article} is wanted'
+            msg = f'"{self.unit.canonical}" is a unit of {self.unit.quantity}: expected {self.quantity.with_article}'
             raise ValueError(msg)
         check_pair(self.quantity, self.provenance)
         if self.provenance is Provenance.typical and self.written_spread is None:
@@ -58,11 +58,6 @@ class Fact:
     def si(self) -> float:
         """The value in SI."""
         return to_si(self.value, self.unit)
-
-    @property
-    def spread_is_written(self) -> bool:
-        """Whether the spread was written down; else it is the default of the provenance."""
-        return self.written_spread is not None
 
     @cached_property
     def spread(self) -> Spread:

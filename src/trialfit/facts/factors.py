@@ -38,7 +38,7 @@ def factor_lines() -> Iterator[str]:
 
 def _to_si(registry: UnitRegistry[Any], row: Row) -> tuple[Fraction, Fraction]:
     """Factor and offset of one unit. Raises pint.DimensionalityError where the unit is of another quantity."""
-    if row.definition == TANGENT:  # the slope of an angle is no factor: units.py takes the tangent
+    if row.definition == TANGENT:  # the slope of an angle is not a factor: units.py takes the tangent
         return Fraction(1), Fraction(0)
     si = next(other for other in unit_rows(row.quantity) if other.symbol == QUANTITIES[row.quantity].si)
     target, unit = registry.parse_expression(si.definition), registry.parse_expression(row.definition)

@@ -93,7 +93,7 @@ def _half_width(text: str) -> tuple[float, str]:
         says = f"has a spread that {fault}" if fault.cure else "has no number behind the ±"
         raise Fault(says, cure=fault.cure) from None
     if text.startswith("-"):
-        raise Fault("has a negative spread", cure='a spread of at least 0 is wanted, for example "25.4 ± 0.1 mm"')
+        raise Fault("has a negative spread", cure='expected a spread of at least 0, for example "25.4 ± 0.1 mm"')
     return half, tail
 
 

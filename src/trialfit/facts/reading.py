@@ -5,7 +5,7 @@
     "76.2 ± 0.1 mm, calipered"    "1 3/8 in, taped 2024-05-18"    "38 lbf·ft, manual; oiled threads"    "12,5 mm"    "85 °C"
 
 Answers   read_fact     a text into a Fact
-          Unreadable    the error for all that is no fact
+          Unreadable    the error for all that is not a fact
 Not here  numbers (numbers.py); value, unit and spread (measure.py); curves (curve.py)
 """
 
@@ -91,7 +91,7 @@ def _no_provenance(text: str, quantity: Quantity) -> Fault:
     known = [str(one) for one in measured_by(quantity)]
     near = nearest(text.partition(" ")[0].casefold(), known, count=1)
     cure = f"did you mean {near}?" if near else f"known are {', '.join(known)}; anything else goes behind a semicolon"
-    what = f'has "{text[:40]}" behind the comma, which is no provenance' if text else "ends with a comma"
+    what = f'has "{text[:40]}" behind the comma, which is not a provenance' if text else "ends with a comma"
     return Fault(what, cure=cure)
 
 
@@ -102,6 +102,6 @@ def _date(text: str) -> dt.date:
         except ValueError:
             pass
     raise Fault(
-        f'has "{text[:40]}" behind the provenance, which is no date',
+        f'has "{text[:40]}" behind the provenance, which is not a date',
         cure='write it as in "76.2 mm, calipered 2024-05-18"; anything else goes behind a semicolon',
     )

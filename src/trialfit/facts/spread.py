@@ -1,6 +1,7 @@
 """How uncertain a value is.
 
 Answers   Spread          half-widths in SI, with the shape of the distribution
+          WithSpread      what can be written with one or without
           WrittenSpread   what stands behind the ± of a fact: in its own unit, or a percentage of the value
 Sources   JCGM 100 (GUM): 4.3.7 for limits without a known shape, a/√3; 6.2 for the expanded uncertainty, k = 2 (clauses from memory).
 """
@@ -29,7 +30,7 @@ class Spread:
 
     def __post_init__(self) -> None:
         if not (0 <= self.minus < math.inf and 0 <= self.plus < math.inf):
-            msg = f"the spread is -{self.minus} and +{self.plus}: two finite half-widths of at least 0 are wanted"
+            msg = f"the spread is -{self.minus} and +{self.plus}: expected two finite half-widths of at least 0"
             raise ValueError(msg)
 
     @property
@@ -63,3 +64,14 @@ class WrittenSpread:
     def is_even(self) -> bool:
         """Whether it is the same below and above."""
         return self.minus == self.plus
+
+
+class WithSpread:
+    """What is written with a spread or without one: a fact, a curve."""
+
+    written_spread: WrittenSpread | None
+
+    @property
+    def spread_is_written(self) -> bool:
+        """Whether the spread was written down; else it is the default of the provenance."""
+        return self.written_spread is not None

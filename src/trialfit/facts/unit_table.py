@@ -51,7 +51,7 @@ def _table() -> dict[str, tuple[Row, ...]]:
 
 
 def unit_rows(quantity: str) -> tuple[Row, ...]:
-    """The units of a quantity. Raises KeyError for a name that is no quantity."""
+    """The units of a quantity. Raises KeyError for a name that is not a quantity."""
     return _table()[quantity]
 
 

@@ -76,7 +76,7 @@ def _in_one(pieces: list[float], steps: tuple[tuple[str, int], ...], quantity: Q
     for piece, (symbol, most) in zip(pieces[1:], steps[1:], strict=False):
         if piece >= most:
             found, fewer = (_with(text, find_unit(quantity, symbol)) for text in (number_text(piece), str(most)))
-            raise Fault(f"has {found} behind a larger unit", cure=f"less than {fewer} is wanted there")
+            raise Fault(f"has {found} behind a larger unit", cure=f"expected less than {fewer} there")
     whole, *smaller = pieces
     unit = find_unit(quantity, _IN_ONE[quantity.name])
     if unit.canonical == steps[0][0]:  # degrees, with minutes as parts
@@ -130,7 +130,7 @@ def _near_symbols(spelling: str, quantity: Quantity) -> tuple[str, ...]:
 def no_unit(number: float, quantity: Quantity) -> Fault:
     """What to say about a number without a unit: how it would read in metric and in US units."""
     text, usual, other = number_text(number), display_unit(quantity), customary_unit(quantity)
-    cure = f'{quantity.with_article} is wanted, write for example "{_with(text, usual)}"'
+    cure = f'expected {quantity.with_article}, for example "{_with(text, usual)}"'
     if other and not (other.is_tangent and abs(number) >= UPRIGHT):
         cure += f' or "{_with(text, other)}" (which is {show(to_si(number, other), usual, digits=2)})'
     return Fault("has no unit", cure=cure)

@@ -49,7 +49,7 @@ class Unit:
 
     @property
     def is_tangent(self) -> bool:
-        """Whether it is the degree of a slope, which is no multiple of the slope."""
+        """Whether it is the degree of a slope, which is not a multiple of the slope."""
         return self.quantity == "slope" and self.canonical == "°"
 
 
@@ -62,7 +62,7 @@ def find_unit(quantity: Quantity, spelling: str) -> Unit:
     """The unit of that spelling, looked up whole and with its case. Raises LookupError with one sentence."""
     found = _by_spelling(quantity.name).get(spelling)
     if found is None:
-        raise LookupError(f'"{spelling}" is no unit of {quantity.with_article}')
+        raise LookupError(f'"{spelling}" is not a unit of {quantity.with_article}')
     return found
 
 

@@ -1,6 +1,6 @@
 """The one error of all reading: a sentence that says what was read, what was expected, and an example.
 
-Answers   Unreadable    raised for any text that is no fact
+Answers   Unreadable    raised for any text that is not a fact
           Fault         raised inside the readers, before they know the whole text
           nearest       the words nearest to a wrong one
 """
@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 
 
 class Unreadable(ValueError):
-    """A text that is no fact; its message is one plain sentence or two.
+    """A text that is not a fact; its message is one plain sentence or two.
 
-    `read` is the text, `expected` what was wanted, `example` a text that would read.
+    `read` is the text, `expected` what should stand there, `example` a text that would read.
     """
 
     def __init__(self, message: str, *, read: str, expected: str, example: str) -> None:
@@ -32,7 +32,7 @@ class Unreadable(ValueError):
 class Fault(ValueError):
     """What is wrong with a piece of the text, as the second half of a sentence: has no unit, is not a number ...
 
-    `cure` replaces the usual ending "a length is wanted, write for example ..."; `about` the text it is said of.
+    `cure` replaces the usual ending "expected a length, for example ..."; `about` the text it is said of.
     """
 
     def __init__(self, says: str, *, cure: str = "", about: str = "") -> None:
@@ -43,9 +43,9 @@ class Fault(ValueError):
 def unreadable(text: str, fault: Fault, quantity: Quantity) -> Unreadable:
     """The whole sentence about a text."""
     read = excerpt(fault.about or text)
-    wanted = f"{quantity.with_article} is wanted"
+    wanted = f"expected {quantity.with_article}"
     start = f'"{read}" {fault.says}' if read else "nothing is written"
-    cure = fault.cure or f'{wanted}, write for example "{quantity.example}"'
+    cure = fault.cure or f'{wanted}, for example "{quantity.example}"'
     return Unreadable(f"{start}: {cure}", read=text, expected=wanted, example=quantity.example)
 
 

@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
+
 
 HELD = {"free": 0, "held": 3, "built in": 6}
 """How many of the six ways to move a node are held: none, the three shifts, or the three turns as well."""

@@ -1,6 +1,7 @@
 """One habit for every formula: floats in, float out; arrays in, arrays out; nan where a formula does not hold.
 
-Answers   Numbers    what a formula takes and returns
+Answers   Array      floats along any number of axes
+          Numbers    what a formula takes and returns: one float or an array
           as_floats  the arguments of a formula as float arrays
           where      the value where it is sound, nan elsewhere
           plain      an array without axes as a float
@@ -16,10 +17,13 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-Numbers: TypeAlias = "float | NDArray[np.float64]"
+Array: TypeAlias = "NDArray[np.float64]"
+"""Floats along any number of axes."""
+Numbers: TypeAlias = "float | Array"
+"""One float or an array of them."""
 
 
-def as_floats(*values: Numbers) -> tuple[NDArray[np.float64], ...]:
+def as_floats(*values: Numbers) -> tuple[Array, ...]:
     """Every value as an array of floats, in the order given; shapes are left alone.
 
     >>> as_floats(1, [2, 3])

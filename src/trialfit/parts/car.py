@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import AREA, COEFFICIENT, DENSITY, LENGTH, MASS, SHARE, SLOPE, SPEED, TIME
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, ListSpec, Part, WordSpec
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ class Car(Part):
         "height of the centre of mass over the ground",
         bounds=POSITIVE,
         typical="0.52 ± 0.08 m",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="0.52 ± 0.08 m, guess",
     )
     driven_axle = WordSpec("the axle that drives", "rear", "front", "all", default="rear")
@@ -39,7 +40,7 @@ class Car(Part):
         "share of the roll stiffness that the front axle has; matters for a live axle with an open differential",
         bounds=Bounds(at_least=0, at_most=1),
         typical="60 ± 15 %",
-        source="common practice, no source",
+        source=NO_SOURCE,
     )
     drag_area = FactSpec(
         AREA, "drag coefficient times frontal area", bounds=POSITIVE, typical="0.70 ± 0.10 m²", source="from memory"
@@ -74,7 +75,7 @@ class Car(Part):
         "the steepest hill on which the car must start",
         bounds=Bounds(at_least=0),
         typical="20 ± 0 %",
-        source="common practice, no source",
+        source=NO_SOURCE,
         is_wish=True,
         example="20 %",
     )
@@ -83,7 +84,7 @@ class Car(Part):
         "time without drive at an upshift",
         bounds=Bounds(at_least=0),
         typical="0.45 ± 0.15 s",
-        source="common practice, no source",
+        source=NO_SOURCE,
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
@@ -91,4 +92,4 @@ class Car(Part):
         mass, rear = self.mass.written, self.rear_axle_mass.written
         if mass and rear and rear.si >= mass.si:
             said = f"is {rear}, not below {self.name}.mass ({mass})"
-            yield "rear_axle_mass", f"{said}: what the rear wheels carry is wanted, about half of the car"
+            yield "rear_axle_mass", f"{said}: expected what the rear wheels carry, about half of the car"

@@ -141,7 +141,7 @@ class FactSpec(Spec):
     `unless` says when there is no such fact, as the end of a refusal. `example` is how a builder would write it; without one
     the typical value is shown, else the quantity's own example, else a value in the middle of what is usual.
 
-    What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: nobody guesses a wish.
+    What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: a target value is taken as exact.
     """
 
     def __init__(

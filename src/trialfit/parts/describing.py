@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.facts.curve import curve_example
+from trialfit.facts.frozen import Frozen
 from trialfit.facts.units import display_unit
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import CodeSpec, CurveSpec, FactSpec, ListSpec, RefSpec, TextSpec, WordSpec
@@ -25,11 +26,7 @@ if TYPE_CHECKING:
     from trialfit.parts.declaring import Spec
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class FactPage(_Frozen):
+class FactPage(Frozen):
     """One fact that a kind of part takes."""
 
     name: str = Field(description="the word written in a build")
@@ -48,7 +45,7 @@ class FactPage(_Frozen):
     example: str = Field(description="how it is written")
 
 
-class KindPage(_Frozen):
+class KindPage(Frozen):
     """One kind of part."""
 
     kind: str
@@ -58,7 +55,7 @@ class KindPage(_Frozen):
     facts: tuple[FactPage, ...]
 
 
-class KindList(_Frozen):
+class KindList(Frozen):
     """Kinds of part."""
 
     kinds: tuple[KindPage, ...]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.numbers import number_text
 from trialfit.facts.quantity import COEFFICIENT, INERTIA, ROTATIONAL_SPEED, TORQUE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, CurveSpec, FactSpec, Part, WordSpec
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ class Engine(Part):
         "moment of inertia of crank, flywheel and clutch",
         bounds=Bounds(at_least=0),
         typical="0.18 ± 0.08 kg·m²",
-        source="common practice, no source",
+        source=NO_SOURCE,
     )
     shock_factor = FactSpec(
         COEFFICIENT,
@@ -83,7 +84,7 @@ class Engine(Part):
             said = (
                 f"has {number_text(torque)} {curve.y_unit.canonical} at {number_text(place)} {curve.x_unit.canonical}"
             )
-            yield "torque_curve", f"{said}: full-load torque is wanted, which is not negative; leave out overrun"
+            yield "torque_curve", f"{said}: expected full-load torque, which is not negative; leave out overrun"
         if curve and limit and curve.x[-1] < _REACHED * limit.si:
             ends = f"{number_text(curve.written_x[-1])} {curve.x_unit.canonical}"
             yield (

@@ -94,8 +94,10 @@ def rows() -> dict[tuple[str, str], Row]:
 def read_rows() -> Iterator[Row]:
     """ranges.csv row by row."""
     for line in csv.DictReader((FOLDER / "ranges.csv").read_text(encoding="utf-8").splitlines()):
-        numbers = (float(line[name]) if line[name] else None for name in ("least", "most", "usual least", "usual most"))
-        yield Row(line["kind"], line["fact"], *numbers, line["unit"], line["source"])
+        least, most, usual_least, usual_most = (
+            float(line[name]) if line[name] else None for name in ("least", "most", "usual least", "usual most")
+        )
+        yield Row(line["kind"], line["fact"], least, most, usual_least, usual_most, line["unit"], line["source"])
 
 
 @cache
@@ -134,10 +136,9 @@ def range_of(kind: str, fact: str, quantity: Quantity) -> Range:
 def in_words(least: float, most: float, unit: Unit) -> str:
     """A range, SI, as it stands in a sentence; one that is open at an end names the other alone.
 
-        >>> from trialfit.facts.measure import measure_text
-    from trialfit.facts.quantity import LENGTH
-        >>> in_words(1.5, 3.6, find_unit(LENGTH, "m")), in_words(-math.inf, 0.2, find_unit(LENGTH, "mm"))
-        ('1.5 m to 3.6 m', 'at most 200 mm')
+    >>> from trialfit.facts.quantity import LENGTH
+    >>> in_words(1.5, 3.6, find_unit(LENGTH, "m")), in_words(-math.inf, 0.2, find_unit(LENGTH, "mm"))
+    ('1.5 m to 3.6 m', 'at most 200 mm')
     """
     low, high = (show(end, unit, _DIGITS) for end in (least, most))
     if math.isinf(least):

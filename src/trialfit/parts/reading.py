@@ -91,7 +91,7 @@ def read_value(spec: Spec, entry: Entry) -> Value:
     if isinstance(spec, ListSpec):
         return _read_list(spec, entry)
     if not isinstance(entry, str):
-        raise _Wrong(f"is a list of {len(entry)}: one value is wanted, {_example(spec)}")
+        raise _Wrong(f"is a list of {len(entry)}: expected one value, {_example(spec)}")
     if isinstance(spec, FactSpec):
         return _read_bounded(entry, spec)
     if isinstance(spec, CurveSpec):
@@ -108,11 +108,11 @@ def read_value(spec: Spec, entry: Entry) -> Value:
 
 def _read_list(spec: ListSpec, entry: Entry) -> tuple[Fact, ...]:
     if isinstance(entry, str):
-        raise _Wrong(f'is "{entry}": a list is wanted, {_example(spec)}')
+        raise _Wrong(f'is "{entry}": expected a list, {_example(spec)}')
     if len(entry) < spec.least:
-        raise _Wrong(f"holds {len(entry)} values: at least {spec.least} is wanted, {_example(spec)}")
+        raise _Wrong(f"holds {len(entry)} values: expected at least {spec.least}, {_example(spec)}")
     if len(entry) > MOST_VALUES:
-        raise _Wrong(f"holds {len(entry)} values: at most {MOST_VALUES} are read")
+        raise _Wrong(f"holds {len(entry)} values: expected at most {MOST_VALUES}")
     facts = []
     for number, text in enumerate(entry, 1):
         try:
@@ -136,11 +136,11 @@ def out_of_range(fact: Fact, spec: FactSpec) -> str:
     unless = f"; {spec.unless}" if spec.unless else ""
     if not spec.bounds.admit(fact.si):
         wanted = bounds_in_words(spec.bounds, spec.range.unit)
-        return f"is out of range: {spec.quantity.with_article} {wanted} is wanted, {_example(spec)}{unless}"
+        return f"is out of range: expected {spec.quantity.with_article} {wanted}, {_example(spec)}{unless}"
     spread, widest = fact.spread, spec.widest_spread
     if fact.spread_is_written and max(spread.minus, spread.plus) > widest:
         wanted = half_width_text(widest, spec.range.unit)
-        return f"has a spread that cannot be meant: one of at most {wanted} is wanted, {_example(spec)}"
+        return f"has a spread that cannot be meant: expected at most {wanted}, {_example(spec)}"
     return ""
 
 
@@ -153,11 +153,11 @@ def _read_curve_bounded(text: str, spec: CurveSpec) -> Curve:
                     measure_text(written[number - 1], unit, None)
                     for written, unit in ((curve.written_x, curve.x_unit), (curve.written_y, curve.y_unit))
                 )
-                wanted = f"{quantity.with_article} from {in_words(limits.least, limits.most, limits.unit)} is wanted"
+                wanted = f"expected {quantity.with_article} from {in_words(limits.least, limits.most, limits.unit)}"
                 raise _Wrong(f'point {number} of the curve, "{point}", is out of range: {wanted}, {_example(spec)}')
     if max(curve.relative_spread.minus, curve.relative_spread.plus) > 1:
         raise _Wrong(
-            f"the curve has a spread that cannot be meant: one of at most ± 100 % of its largest value is wanted, {_example(spec)}"
+            f"the curve has a spread that cannot be meant: expected at most ± 100 % of its largest value, {_example(spec)}"
         )
     return curve
 

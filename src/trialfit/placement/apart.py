@@ -22,11 +22,11 @@ from trialfit.placement.drawn import carried, farthest, middles, turned_by
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.distance import Slots
     from trialfit.placement.drawn import Drawn
     from trialfit.placement.solids import Piece
 
-    Array = NDArray[np.float64]
     Indices = NDArray[np.intp]
 
 PILOT = 64

@@ -21,14 +21,12 @@ from trialfit.placement.solids import corners
 from trialfit.placement.where import where_on
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.margins import Rows
     from trialfit.placement.problem import Problem, Sort
     from trialfit.placement.search import Best
     from trialfit.placement.solids import Movement, Solid
 
-    Array = NDArray[np.float64]
 
 _HALVINGS = 24
 
@@ -39,7 +37,7 @@ class Seen:
 
     points   (2, 3) for a gap: the nearest point on the group and on the car, in the car's axes; None for a measure
     state    the state that decides, in words; `where` the nearest points in words
-    side     +1 where the limit is the least that is wanted, −1 where it is the most
+    side     +1 where the limit is the least allowed, −1 where it is the most
     """
 
     name: str

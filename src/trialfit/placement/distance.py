@@ -4,7 +4,7 @@ Answers   Stage    holds all pieces of a build; places them; gives distance and 
           Slots    pairs of pieces placed anew for every distance: the same few pieces in thousands of draws
 Not here  which pairs matter, gradients and spreads (margins.py); meshes that are not convex (meshes.py)
 Method    mujoco-core, `mj_geomDistance`: published as a package of its own that its makers say can be installed directly where
-          no viewer is wanted; it needs numpy alone. One model holds all pieces; nothing is simulated. Precision decides here: an
+          no viewer is needed; it needs numpy alone. One model holds all pieces; nothing is simulated. Precision decides here: an
           optimiser finds a library's errors, above all at faces that are nearly parallel, so these are what the tests of
           this module ask for. Its own routine for a box and a capsule errs by decimetres, up to calling them apart, where the
           middle line of the capsule enters the box; so against a box a capsule is that line, as a cylinder of 1 µm, and its
@@ -25,9 +25,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.solids import Piece
 
-    Array = NDArray[np.float64]
     Indices = NDArray[np.intp]
 
 FARTHEST = 100.0

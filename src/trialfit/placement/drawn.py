@@ -19,12 +19,9 @@ import numpy as np
 from trialfit.placement.pose import turn_of
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.meshes import Triangles
     from trialfit.placement.solids import Piece
-
-    Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

@@ -29,7 +29,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
+
     Indices = NDArray[np.intp]
 
 __all__ = ["Drawn", "boxes_apart", "gap_draws", "lowest_draws", "nominal_gap", "reach_of", "support"]

@@ -28,10 +28,10 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.problem import Problem
     from trialfit.placement.solids import Piece, Solid
 
-    Array = NDArray[np.float64]
     Indices = NDArray[np.intp]
 
 _NO_DIRECTION = 1e-6

@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import ArrayLike, NDArray
 
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
+
 
 SUFFIXES = (".stl", ".obj", ".ply", ".glb", ".off", ".step", ".stp")
 MOST_TRIANGLES = 2_000_000
@@ -78,9 +79,9 @@ def read_mesh(path: Path) -> Triangles:
             f"{path.name} is an IGES drawing: save it as STEP or STL from the drawing program, then bring that in"
         )
     if path.suffix.lower() not in SUFFIXES:
-        raise BadMesh(f'{path.name} ends in "{path.suffix}": a mesh is wanted, one of {", ".join(SUFFIXES)}')
+        raise BadMesh(f'{path.name} ends in "{path.suffix}": expected a mesh, one of {", ".join(SUFFIXES)}')
     if not path.is_file():
-        raise BadMesh(f"{path} is not there: the path of a mesh file is wanted, for example scans/sump.stl")
+        raise BadMesh(f"{path} is not there: expected the path of a mesh file, for example scans/sump.stl")
     try:
         loaded = trimesh.load_mesh(path, process=False)  # STEP through cascadio
     except Exception as wrong:  # noqa: BLE001 - whatever a reader of foreign files trips over, the file is at fault
@@ -121,10 +122,10 @@ def clean(points: Array, triangles: NDArray[np.int64]) -> Triangles:
 
 def _refuse(points: Array, triangles: NDArray[np.int64]) -> None:
     if not len(points) or not len(triangles):
-        raise BadMesh("the file holds no triangles: a surface is wanted, not points or lines alone")
+        raise BadMesh("the file holds no triangles: expected a surface, not points or lines alone")
     if not np.isfinite(points).all():
         bad = int((~np.isfinite(points)).any(axis=1).sum())
-        raise BadMesh(f"{bad} of its {len(points)} points are no numbers: scan or export it again")
+        raise BadMesh(f"{bad} of its {len(points)} points are not numbers: scan or export it again")
     if len(triangles) > MOST_TRIANGLES:
         raise BadMesh(
             f"it has {len(triangles)} triangles: {MOST_TRIANGLES} at most are taken; thin it out to 50000 in the scan program, which keeps 0.1 mm"
@@ -143,12 +144,12 @@ def settle(known: Sequence[tuple[ArrayLike, ArrayLike]]) -> Settled:
     """
     if len(known) < _THREE:
         raise BadMesh(
-            f"{len(known)} named points do not settle unit and axes: three are wanted that are not in one line, each as the file counts it = as it is taped on the part"
+            f"{len(known)} named points do not settle unit and axes: expected three that are not in one line, each as the file counts it = as it is taped on the part"
         )
     there = np.array([one for one, _ in known], float)
     here = np.array([other for _, other in known], float)
     if not (np.isfinite(there).all() and np.isfinite(here).all()):
-        raise BadMesh("a named point is no number: three coordinates are wanted, for example 120 0 35")
+        raise BadMesh("a named point is not a number: expected three coordinates, for example 120 0 35")
     a, b = there - there.mean(axis=0), here - here.mean(axis=0)
     for points, whose in ((a, "in the file"), (b, "on the part")):
         values = np.linalg.svd(points, compute_uv=False)
@@ -158,7 +159,7 @@ def settle(known: Sequence[tuple[ArrayLike, ArrayLike]]) -> Settled:
     unit = min(UNITS, key=lambda name: abs(np.log(raw / UNITS[name])))
     if abs(raw / UNITS[unit] - 1) > _AGREES:
         raise BadMesh(
-            f"the named points are {raw:.4g} m apart on the part for each unit in the file, which is no unit in use: the nearest, {unit}, is {UNITS[unit]:g} m; tape the three points again"
+            f"the named points are {raw:.4g} m apart on the part for each unit in the file, which is not a unit in use: the nearest, {unit}, is {UNITS[unit]:g} m; tape the three points again"
         )
     u, _, vt = np.linalg.svd(b.T @ a)
     turn = u @ np.diag([1, 1, np.sign(np.linalg.det(u @ vt))]) @ vt

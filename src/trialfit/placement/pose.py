@@ -21,9 +21,10 @@ from trialfit.handbook.driveline.shaft_lines import direction as along_drive
 from trialfit.handbook.driveline.shaft_lines import heading_of, inclination_of
 
 if TYPE_CHECKING:
-    from numpy.typing import ArrayLike, NDArray
+    from numpy.typing import ArrayLike
 
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
+
 
 AXES = ("x", "y", "z", "roll", "pitch", "yaw")
 _TO_DRIVE_AXES = np.array([-1.0, -1.0, 1.0])

@@ -1,4 +1,4 @@
-"""A placement problem: what moves, what stands, what is wanted between them, and where the group may go.
+"""A placement problem: what moves, what stands, the clearances between them, and where the group may go.
 
 Answers   Gap         a distance wanted between two solids
           Measures    values of the pose with limits: joint angles, a length, an attitude, an axle load
@@ -18,11 +18,9 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from numpy.typing import NDArray
-
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.solids import Solid
 
-    Array = NDArray[np.float64]
 
 LEAST_SIGMA = {"length": 1e-3, "angle": float(np.radians(0.1)), "share": 1e-3}
 """A spread below it is not believed: 1 mm, 0.1°, 0.1 % (choice, no source)."""
@@ -32,7 +30,7 @@ Sort = Literal["length", "angle", "share"]
 
 @dataclass(frozen=True)
 class Gap:
-    """A distance wanted between a solid of the group and one of the car, m; `sigma` the spread of what is wanted."""
+    """A distance wanted between a solid of the group and one of the car, m; `sigma` the spread of that distance."""
 
     name: str
     moving: str

@@ -28,10 +28,10 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.margins import Rows
     from trialfit.placement.problem import Problem
 
-    Array = NDArray[np.float64]
     Indices = NDArray[np.intp]
     Progress = Callable[["Step"], None]
 

@@ -5,7 +5,7 @@ Answers   box, cylinder, capsule, cone, hull   one convex piece
           Movement         one state of a moving solid: a turn about a point, then a shift
           corners          points that span a piece, for drawing
           rocking, sliding     the states of an engine on its mounts, of a rack or a bonnet
-          BadSolid         what is no solid, in one sentence
+          BadSolid         what is not a solid, in one sentence
 Not here  distances (distance.py); meshes from files (meshes.py)
 Symbols   lengths in m, angles in rad; half sizes where said
 """
@@ -23,13 +23,14 @@ from trialfit.placement.pose import turn_of
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import ArrayLike, NDArray
+    from numpy.typing import ArrayLike
 
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
+
 
 CONE_SIDES = 48
 THINNEST = 1e-5
-"""Anything thinner is no solid: a sheet is given its thickness. m"""
+"""Anything thinner is not a solid: a sheet is given its thickness. m"""
 
 
 class BadSolid(ValueError):
@@ -113,7 +114,7 @@ class Solid:
 def _check(what: str, sizes: ArrayLike) -> None:
     values = np.asarray(sizes, float)
     if not np.isfinite(values).all():
-        raise BadSolid(f"a {what} has a size that is no number: a length is wanted, for example 0.3 m")
+        raise BadSolid(f"a {what} has a size that is not a number: expected a length, for example 0.3 m")
     if (values < THINNEST).any():
         thin = float(values.min()) * 1000
         raise BadSolid(
@@ -170,11 +171,11 @@ def hull(points: ArrayLike, at: ArrayLike = (0, 0, 0), turn: Array | None = None
     """The smallest convex body round points (n, 3), m. Raises BadSolid for points in one plane or no numbers."""
     given = np.asarray(points, float).reshape(-1, 3)
     if not np.isfinite(given).all():
-        raise BadSolid("a point of a hull is no number: a length is wanted, for example 0.3 m")
+        raise BadSolid("a point of a hull is not a number: expected a length, for example 0.3 m")
     spread = np.linalg.svd(given - given.mean(axis=0), compute_uv=False) if len(given) > 3 else np.zeros(3)  # noqa: PLR2004 - four corners at least
     if spread[-1] < THINNEST:
         raise BadSolid(
-            f"{len(given)} points of a hull lie in one plane: at least 4 that enclose a volume are wanted; give a sheet its thickness"
+            f"{len(given)} points of a hull lie in one plane: expected at least 4 that enclose a volume; give a sheet its thickness"
         )
     return Piece("hull", (), given, np.asarray(at, float), _turned(turn))
 

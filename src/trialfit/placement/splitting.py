@@ -24,11 +24,8 @@ from trialfit.placement.solids import BadSolid, hull
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import NDArray
-
     from trialfit.placement.solids import Piece
 
-    Array = NDArray[np.float64]
 
 LARGEST_FILE = 64_000_000
 """Bytes of a file with pieces: a hundred times what a surface of 20,000 triangles takes."""
@@ -142,12 +139,12 @@ def read_shape(path: str | Path) -> Shape:
     points = np.concatenate(groups)
     if not np.isfinite(points).all() or np.ptp(points, axis=0).max() > LARGEST or not 0 <= off <= LARGEST:
         raise BadMesh(
-            f"{file} holds a solid that is no part of a car, of more than {LARGEST:g} m or of no size: {_AGAIN}"
+            f"{file} holds a solid larger than any part of a car ({LARGEST:g} m), or without a size: {_AGAIN}"
         )
     try:
         pieces = tuple(hull(points - points.mean(axis=0), points.mean(axis=0)) for points in groups)
     except BadSolid as wrong:
-        raise BadMesh(f"{file} holds a piece that is no solid ({wrong}): {_AGAIN}") from None
+        raise BadMesh(f"{file} holds a piece that is not a solid ({wrong}): {_AGAIN}") from None
     return Shape(pieces, surface, off)
 
 
@@ -159,11 +156,11 @@ def _text_of(file: Path) -> str:
         elif (size := file.stat().st_size) > LARGEST_FILE:
             says = f"{file} has {size / 1e6:.0f} MB, and at most {LARGEST_FILE / 1e6:.0f} are read: {_AGAIN}"
         elif not file.is_file():
-            says = f"{file} is no file: one that trialfit mesh wrote is wanted"
+            says = f"{file} is not a file: expected one that trialfit mesh wrote"
         else:
             return file.read_text(encoding="utf-8")
     except OSError as wrong:
-        says = f"{file} cannot be read ({wrong.strerror}): one that trialfit mesh wrote is wanted"
+        says = f"{file} cannot be read ({wrong.strerror}): expected a file that trialfit mesh wrote"
     except UnicodeDecodeError:
         says = f"{file} does not hold convex pieces: {_AGAIN}"
     raise BadMesh(says)

@@ -28,10 +28,10 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.drawn import Drawn
     from trialfit.placement.solids import Piece
 
-    Array = NDArray[np.float64]
     Indices = NDArray[np.intp]
 
 PILOT = 24

@@ -20,9 +20,8 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import NDArray
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 BEYOND = 3.29
 _ENOUGH = 3
@@ -80,7 +79,7 @@ def position_from(readings: Sequence[Reading], near: Sequence[float]) -> Taped:
     """
     if len(readings) < _ENOUGH:
         raise BadReadings(
-            f"{len(readings)} readings do not fix a point: three are wanted, for example two distances and a height"
+            f"{len(readings)} readings do not fix a point: expected three, for example two distances and a height"
         )
     point, spread, jacobian, residual = _fitted(readings, np.asarray(near, float))
     covariance = np.linalg.inv(jacobian.T @ (jacobian / spread[:, None] ** 2))

@@ -17,9 +17,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _WORDS = (("front", "rear"), ("left", "right"), ("upper", "lower"))
 _ORDER = (0, 2, 1)

@@ -18,11 +18,11 @@ import numpy as np
 from trialfit.planning.workshop import MINUTES_OF_A_DAY
 
 if TYPE_CHECKING:
-    from numpy.typing import ArrayLike, NDArray
+    from numpy.typing import ArrayLike
 
+    from trialfit.handbook.arrays import Array
     from trialfit.planning.workshop import Window, Workshop
 
-    Minutes = NDArray[np.float64]
     Spans = list[tuple[int, int]]
 
 
@@ -30,11 +30,11 @@ if TYPE_CHECKING:
 class WorkTime:
     """Windows of working time, in order and apart: `begins` and `ends` in minutes."""
 
-    begins: Minutes
-    ends: Minutes
+    begins: Array
+    ends: Array
 
     @cached_property
-    def _before(self) -> Minutes:
+    def _before(self) -> Array:
         return np.concatenate([[0.0], np.cumsum(self.ends - self.begins)])
 
     @property
@@ -42,14 +42,14 @@ class WorkTime:
         """All minutes worked in it."""
         return float(self._before[-1])
 
-    def worked(self, moment: ArrayLike) -> Minutes:
+    def worked(self, moment: ArrayLike) -> Array:
         """W(t): minutes worked up to a moment."""
         at = np.asarray(moment, float)
         place = np.searchsorted(self.begins, at, side="right")
         into = np.minimum(at, self.ends[np.maximum(place - 1, 0)]) - self.begins[np.maximum(place - 1, 0)]
         return np.where(place > 0, self._before[np.maximum(place - 1, 0)] + into, 0.0)
 
-    def reached(self, worked: ArrayLike) -> Minutes:
+    def reached(self, worked: ArrayLike) -> Array:
         """The first moment at which so many minutes have been worked; inf where there is not so much time."""
         wanted = np.asarray(worked, float)
         place = np.searchsorted(self._before, wanted, side="left") - 1
@@ -57,14 +57,14 @@ class WorkTime:
         found = self.begins[inside] + wanted - self._before[inside]
         return np.where(wanted > self._before[-1] + 1e-9, np.inf, found)
 
-    def next_work(self, moment: ArrayLike) -> Minutes:
+    def next_work(self, moment: ArrayLike) -> Array:
         """The first moment, not before the one given, at which work goes on; inf after the last window."""
         at = np.asarray(moment, float)
         place = np.searchsorted(self.ends, at, side="right")
         inside = np.minimum(place, len(self.ends) - 1)
         return np.where(place < len(self.ends), np.maximum(at, self.begins[inside]), np.inf)
 
-    def finish(self, begin: ArrayLike, minutes: ArrayLike) -> Minutes:
+    def finish(self, begin: ArrayLike, minutes: ArrayLike) -> Array:
         """When work that begins at a moment is done, put aside whenever no work goes on."""
         return self.reached(self.worked(begin) + np.asarray(minutes, float))
 

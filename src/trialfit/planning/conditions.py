@@ -26,7 +26,7 @@ def holds(build: Build, words: tuple[str, ...]) -> bool:
 def _holds(build: Build, word: str) -> bool:
     found = _WORD.fullmatch(word)
     if not found:
-        raise ValueError(f'"{word}" is no condition: kind.fact=word or kind.fact!=word is wanted')
+        raise ValueError(f'unknown condition "{word}": expected kind.fact=word or kind.fact!=word')
     kind, key, sign, value = found.groups()
     spec = KINDS[kind].specs()[key]
     part = build.first(KINDS[kind])

@@ -26,12 +26,10 @@ from trialfit.facts.spread import Shape, Spread
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import NDArray
-
+    from trialfit.handbook.arrays import Array
     from trialfit.planning.calendar import WorkTime
     from trialfit.planning.job import Hours
 
-    Drawn = NDArray[np.float64]
 
 _GRID = 4001
 
@@ -43,13 +41,13 @@ class Stage:
     `follows` holds the place of each task before it, with the minutes that pass between on the clock.
     """
 
-    minutes: Drawn
+    minutes: Array
     work_time: WorkTime
-    release: Drawn
-    follows: tuple[tuple[int, Drawn], ...]
+    release: Array
+    follows: tuple[tuple[int, Array], ...]
 
 
-def drawn_hours(name: str, hours: Hours, count: int) -> Drawn:
+def drawn_hours(name: str, hours: Hours, count: int) -> Array:
     """The hours of one job, h, shape (count,); draw 0 is the likely value."""
     span = hours.high - hours.low
     drawn = np.full(count, float(hours.likely))
@@ -60,19 +58,19 @@ def drawn_hours(name: str, hours: Hours, count: int) -> Drawn:
     return drawn
 
 
-def drawn_between(name: str, low: float, high: float, count: int) -> Drawn:
+def drawn_between(name: str, low: float, high: float, count: int) -> Array:
     """Every value between two limits alike; draw 0 is the middle."""
     half = (high - low) / 2
     return draws_of(name, low + half, Spread(half, half, Shape.rectangular), count)
 
 
-def drawn_date(name: str, middle: float, half: float, count: int) -> Drawn:
+def drawn_date(name: str, middle: float, half: float, count: int) -> Array:
     """A date with a half-width that holds 95 %, in whatever unit both have; draw 0 is the middle."""
     return draws_of(name, middle, Spread(half, half, Shape.normal), count)
 
 
 @lru_cache(maxsize=512)
-def beta_quantiles(alpha: float, beta: float, count: int) -> Drawn:
+def beta_quantiles(alpha: float, beta: float, count: int) -> Array:
     """The quantiles of a beta distribution at the middles of equal strata, by integration on a fine grid.
 
     alpha, beta   1 ... 5, as they come from low, likely and high
@@ -84,9 +82,9 @@ def beta_quantiles(alpha: float, beta: float, count: int) -> Drawn:
     return np.interp(middles, whole / whole[-1], place)
 
 
-def run(stages: Sequence[Stage], order: Sequence[int]) -> list[Drawn]:
+def run(stages: Sequence[Stage], order: Sequence[int]) -> list[Array]:
     """When each task ends in every draw, minutes; `order` puts each behind all that it follows."""
-    ends: list[Drawn] = [np.zeros(0)] * len(stages)
+    ends: list[Array] = [np.zeros(0)] * len(stages)
     for number in order:
         stage = stages[number]
         begin = stage.release

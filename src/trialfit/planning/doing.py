@@ -51,9 +51,9 @@ def start(site: Site, job: str, *, again: bool = False, because: str = "", altho
     state = site.status.job(job).state
     if again:
         if state not in (State.done, State.again):
-            raise Refused(site.where, job, f"is {state}: only what was done can be taken up again")
+            raise Refused(site.where, job, f"is {state}: only a finished job can be taken up again")
         if not because:
-            raise Refused(site.where, job, "is done: to take it up again a reason is wanted, --because REASON")
+            raise Refused(site.where, job, "is done: to take it up again, give the reason: --because REASON")
         _check_move(site, job, Do.reopen)
         return _event(site, Do.reopen, job=job, because=because)
     if state is State.done:
@@ -76,10 +76,10 @@ def finish(
     """A job finished, with the loose ends it left (None: the usual ones). Raises Refused."""
     found = _job(site, job)
     if site.status.is_done(job):
-        raise Refused(site.where, job, f"is done already: {_INSTEAD[State.done]}")
+        raise Refused(site.where, job, f"is already done: {_INSTEAD[State.done]}")
     _check_move(site, job, Do.finish)
     if hours is not None and not 0 <= hours <= _MOST_HOURS:
-        says = f"has {hours:g} hours spent on it: a number from 0 to {_MOST_HOURS:g} is wanted, for example 2.5"
+        says = f"has {hours:g} hours spent on it: expected a number from 0 to {_MOST_HOURS:g}, for example 2.5"
         raise Refused(site.where, job, says)
     against = [one for one in unmet(found, site.network, site.status, site.ground) if one.kind != "tool"]
     _check_needs(site, found, (*against, *_readings_missing(site, found)), although)
@@ -98,7 +98,9 @@ def own_end(site: Site, text: str, job: str = "") -> LooseEnd:
     """A loose end as the builder types it: "plug in the spare port @ first-fire". Raises Refused."""
     end = read_end(text, job)
     if end is None:
-        raise Refused(site.where, "", f'"{text}" is no loose end: write it as in "plug in the spare port @ first-fire"')
+        raise Refused(
+            site.where, "", f'"{text}" is not a loose end: write it as in "plug in the spare port @ first-fire"'
+        )
     _check_gate(site, end.gate)
     name = end.id if end.id not in site.status.ends else f"{end.id}-{_next(site)}"
     return replace(end, id=name)
@@ -116,7 +118,7 @@ def wait_over(site: Site, job: str) -> Event:
     found = _job(site, job)
     _check_move(site, job, Do.wait_over)
     if wait_end(found, site.status, site.ground) is None:
-        raise Refused(site.where, job, "has nothing that is waited for")
+        raise Refused(site.where, job, "has no wait to end")
     return _event(site, Do.wait_over, job=job)
 
 
@@ -130,7 +132,7 @@ def close(site: Site, end: str, *, by: str = "", because: str = "") -> Event:
     known = site.status.ends.get(end)
     if known is None or not known.is_open:
         opened = [one.end.id for one in site.status.open_ends]
-        raise Refused(site.where, end, f"is no loose end that is open: {nearest(end, opened) if opened else 'none is'}")
+        raise Refused(site.where, end, f"is not an open loose end: {nearest(end, opened) if opened else 'none is'}")
     if by:
         wanted = known.end.closed_by_reading
         if by != wanted:
@@ -142,19 +144,19 @@ def close(site: Site, end: str, *, by: str = "", because: str = "") -> Event:
     if not because:
         closers = ", ".join([*known.end.closed_by, *filter(None, [known.end.closed_by_reading])])
         told = f"{closers} closes it; by hand" if closers else "by hand"
-        raise Refused(site.where, end, f"is closed by what it takes: {told} a reason is wanted, --because REASON")
+        raise Refused(site.where, end, f"needs what closes it: {told}, give the reason: --because REASON")
     return _event(site, Do.close, end=end, because=because)
 
 
 def pass_gate(site: Site, gate: str, *, although: str = "") -> Event:
-    """A gate passed. Raises Refused with everything that blocks it, unless `although` says why it is passed all the same."""
+    """A gate passed. Raises Refused with everything that blocks it, unless `although` says why it is passed anyway."""
     _check_gate(site, gate)
     look = look_at(gate, site.network, site.status, site.ground)
     if look.is_passed:
         raise Refused(site.where, gate, "is passed already")
     if look.blocks and not although:
-        says = f"may not be passed, {len(look.blocks)} things stand against it: {_told(look.blocks)}"
-        raise Refused(site.where, gate, f"{says}. To pass it all the same a reason is wanted, --although REASON")
+        says = f"may not be passed, {len(look.blocks)} things block it: {_told(look.blocks)}"
+        raise Refused(site.where, gate, f"{says}. To pass it anyway, give the reason: --although REASON")
     return _event(site, Do.go, gate=gate, although=although if look.blocks else "")
 
 
@@ -178,7 +180,7 @@ def record(
             return event, book.write(change, device, check_work(str(book.path)))
         except Stale:
             continue
-    raise Refused(book.path, "", "is written to by others all the time: try again")
+    raise Refused(book.path, "", "is being written to by others: try again")
 
 
 def _event(site: Site, what: Do, **more: object) -> Event:
@@ -191,13 +193,13 @@ def _next(site: Site) -> int:
 
 def _job(site: Site, name: str) -> Job:
     if name not in site.network.jobs:
-        raise Refused(site.where, "", f'"{name}" is no job of this build: {nearest(name, site.network.jobs)}')
+        raise Refused(site.where, "", f'unknown job "{name}": {nearest(name, site.network.jobs)}')
     return site.network.jobs[name]
 
 
 def _check_gate(site: Site, gate: str) -> None:
     if gate not in site.network.gates:
-        raise Refused(site.where, "", f'"{gate}" is no gate of this build: {nearest(gate, site.network.gates)}')
+        raise Refused(site.where, "", f'unknown gate "{gate}": {nearest(gate, site.network.gates)}')
 
 
 def _check_move(site: Site, job: str, what: Do) -> None:
@@ -213,7 +215,7 @@ def _check_move(site: Site, job: str, what: Do) -> None:
 def _check_needs(site: Site, job: Job, against: Iterable[Unmet], although: str) -> None:
     blocking = tuple(against)
     if blocking and not although:
-        says = f"{_told(blocking)}. To do it all the same a reason is wanted, --although REASON"
+        says = f"{_told(blocking)}. To do it anyway, give the reason: --although REASON"
         raise Refused(site.where, job.id, f"waits: {says}")
 
 
@@ -251,7 +253,7 @@ def _against_reading(site: Site, name: str) -> str:
         return "" if taken.does else taken.says
     held = site.ground.holding(name)
     if not held.is_known:
-        return f"nothing works out {name} for this build: its readings are not written"
+        return f"{name} cannot be worked out for this build: its readings are missing"
     return held.says
 
 

@@ -71,7 +71,7 @@ def look_at(name: str, network: Network, status: Status, ground: Ground) -> Gate
     for job in network.jobs.values():
         words += [f"{word} ({job.id})" for word in ground.by_hand(job) if job.gate in names or job.id == gate.job]
     if words:
-        remarks.append(f"nothing works this out for this build, see to it by hand: {', '.join(words)}")
+        remarks.append(f"the program cannot check this for this build, see to it by hand: {', '.join(words)}")
     return GateLook(gate, status.gates[name], tuple(blocks), tuple(remarks))
 
 

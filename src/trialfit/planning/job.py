@@ -25,7 +25,7 @@ class NeedKind(StrEnum):
 
 
 LETTERS = {"p": NeedKind.part, "f": NeedKind.finding, "m": NeedKind.reading, "g": NeedKind.gate}
-"""The letter in front of a prerequisite that is no job: "p:gasket"."""
+"""The letter in front of a prerequisite that is not a job: "p:gasket"."""
 
 
 @dataclass(frozen=True)
@@ -97,7 +97,7 @@ class Job:
 
     @cached_property
     def other_needs(self) -> tuple[Need, ...]:
-        """The prerequisites that are no jobs."""
+        """The prerequisites that are not jobs."""
         return tuple(need for need in self.needs if need.kind is not NeedKind.job)
 
     @cached_property

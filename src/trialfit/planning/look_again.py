@@ -61,7 +61,7 @@ def _turned(what: str, ground: Ground) -> tuple[str, tuple[str, ...]]:
         return ("" if taken.does else f"does not now: {taken.says}"), (what,)
     result = ground.report.result(what) if ground.report else None
     if not isinstance(result, Finding):
-        return "is no finding of this build any more", ()
+        return "is not a finding of this build any more", ()
     if result.verdict is Verdict.holds:
         return "", ()
     is_state = result.verdict in (Verdict.unsettled, Verdict.unknown)

@@ -181,12 +181,12 @@ class _Making:
 
     def _skip(self, name: str, reason: str, jobs: dict[str, Job]) -> None:
         if not reason.strip():
-            says = 'is empty: the reason is wanted, for example "done by the machine shop"'
+            says = 'is empty: expected the reason, for example "done by the machine shop"'
             self.problems.append(Located(f"job.{name}.skip", says))
         if name in jobs:
             self.handed_on[name] = jobs.pop(name).needs
         elif name not in self.instances and name.partition("-")[0] not in self.instances:
-            self.problems.append(Located(f"job.{name}", f"is skipped, and is no usual job: {nearest(name, jobs)}"))
+            self.problems.append(Located(f"job.{name}", f"is skipped, but is not a usual job: {nearest(name, jobs)}"))
 
     def _resolved(self, job: Job, jobs: Mapping[str, Job]) -> Job:
         needs: dict[Need, None] = {}
@@ -212,7 +212,7 @@ class _Making:
             return [one for other in self.handed_on[need.name] if other.kind in (NeedKind.job, NeedKind.gate)
                     for one in self._need(other, job, jobs, seen)]  # fmt: skip
         if need.name not in self.instances:
-            self._unknown(job, f'names "{need.name}", which is no job: {nearest(need.name, jobs)}')
+            self._unknown(job, f'names "{need.name}", which is not a job: {nearest(need.name, jobs)}')
         return []
 
     def _named(self, name: str, part: str, jobs: Mapping[str, Job]) -> tuple[str, ...]:
@@ -239,7 +239,7 @@ class _Making:
         for one in end.closed_by:
             if not self._named(one, part, jobs) and one not in known:
                 self.problems.append(
-                    Located(f"job.{end.job}.leaves", f'names "{one}", which is no job: {nearest(one, jobs)}')
+                    Located(f"job.{end.job}.leaves", f'names "{one}", which is not a job: {nearest(one, jobs)}')
                 )
         return replace(end, gate=self.gate_now.get(end.gate, ""), closed_by=closers)
 

@@ -105,11 +105,11 @@ def _read(key: str, text: str, *, is_paid: bool) -> dict[str, object]:
     if key == "promised":
         found = _PROMISED.fullmatch(text.strip())
         if not found:
-            raise ValueError(f'is "{text}": a date is wanted, for example "2026-03-20 ± 5 d"')
+            raise ValueError(f'is "{text}": expected a date, for example "2026-03-20 ± 5 d"')
         spread = _float(found[2]) if found[2] else LATE
         if spread > MOST_DAYS:
             raise ValueError(
-                f'is "{text}": a spread of at most {MOST_DAYS:.0f} days is wanted, for example "2026-03-20 ± 5 d"'
+                f'is "{text}": expected a spread of at most {MOST_DAYS:.0f} days, for example "2026-03-20 ± 5 d"'
             )
         return {"promised": _date(found[1]), "promised_spread": spread}
     if key == "state" and text not in STATES:
@@ -120,7 +120,7 @@ def _read(key: str, text: str, *, is_paid: bool) -> dict[str, object]:
 def _price(text: str, *, is_paid: bool) -> Price:
     found = _PRICE.fullmatch(text.strip())
     if not found:
-        raise ValueError(f'is "{text}": an amount with its currency is wanted, for example "85 ± 5 EUR"')
+        raise ValueError(f'is "{text}": expected an amount with its currency, for example "85 ± 5 EUR"')
     amount = _float(found[1])
     half = 0.0 if is_paid else DEFAULT_SPREAD * amount
     if found[2]:
@@ -133,7 +133,7 @@ def _price(text: str, *, is_paid: bool) -> Price:
 def _date(text: str) -> date:
     day = day_of(text.partition(";")[0])
     if day is None:
-        raise ValueError(f'is "{text}": a date from {FIRST.year} to {LAST.year} is wanted, for example 2026-03-20')
+        raise ValueError(f'is "{text}": expected a date from {FIRST.year} to {LAST.year}, for example 2026-03-20')
     return day
 
 

@@ -80,13 +80,13 @@ def _text(entry: Entry) -> str:
 def _people(entry: Entry) -> int:
     text = _text(entry)
     if not (text.isascii() and text.isdigit() and 1 <= int(text) <= MOST_PEOPLE):
-        raise ValueError(f'is "{text}": a number of people from 1 to {MOST_PEOPLE} is wanted')
+        raise ValueError(f'is "{text}": expected a number of people from 1 to {MOST_PEOPLE}')
     return int(text)
 
 
 def _is_loud(entry: Entry) -> bool:
     if entry not in ("yes", "no"):
-        raise ValueError(f'is "{_text(entry)}": yes or no is wanted')
+        raise ValueError(f'is "{_text(entry)}": expected yes or no')
     return entry == "yes"
 
 

@@ -30,17 +30,15 @@ from trialfit.planning.workshop import passing
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from numpy.typing import NDArray
-
+    from trialfit.handbook.arrays import Array
     from trialfit.planning.problem import Link, Problem
     from trialfit.planning.task_list import Plan
 
-    Drawn = NDArray[np.float64]
 
 _MOST_SHARED = 400
 
 
-def stages(plan: Plan, held: Problem, draws: int, late: str = "") -> tuple[list[Stage], dict[str, Drawn]]:
+def stages(plan: Plan, held: Problem, draws: int, late: str = "") -> tuple[list[Stage], dict[str, Array]]:
     """Each job as it is drawn, and the draws by what they are of; `late` names a part that comes a day later."""
     site, drawn = plan.site, {}
     comes = {}
@@ -70,7 +68,7 @@ def stages(plan: Plan, held: Problem, draws: int, late: str = "") -> tuple[list[
     return found, drawn
 
 
-def _drawn_wait(plan: Plan, link: Link, draws: int, drawn: dict[str, Drawn], late: str) -> Drawn:
+def _drawn_wait(plan: Plan, link: Link, draws: int, drawn: dict[str, Array], late: str) -> Array:
     if not link.wait:
         return np.zeros(draws)
     before, after = plan.of[link.before], plan.site.network.jobs[plan.of[link.after]]
@@ -85,7 +83,7 @@ def _drawn_wait(plan: Plan, link: Link, draws: int, drawn: dict[str, Drawn], lat
     return drawn[name]
 
 
-def shares(drawn: Mapping[str, Drawn], end: Drawn) -> dict[str, float]:
+def shares(drawn: Mapping[str, Array], end: Array) -> dict[str, float]:
     """The share of the end's variance that each thing drawn causes; of very many, each by itself, by its correlation."""
     if len(drawn) <= _MOST_SHARED:
         return Shares(drawn)(end, list(drawn))
@@ -99,7 +97,7 @@ def shares(drawn: Mapping[str, Drawn], end: Drawn) -> dict[str, float]:
     return found
 
 
-def deliveries(plan: Plan, held: Problem, end: Drawn, place: int, draws: int) -> tuple[Delivery, ...]:
+def deliveries(plan: Plan, held: Problem, end: Array, place: int, draws: int) -> tuple[Delivery, ...]:
     """Every part awaited, the dearest first."""
     site, found = plan.site, []
     awaited: dict[str, list[str]] = {}

@@ -9,14 +9,12 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
+
+from trialfit.facts.frozen import Frozen
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class PlannedJob(_Frozen):
+class PlannedJob(Frozen):
     """One job of the plan; times by the wall clock of the workshop."""
 
     id: str
@@ -27,7 +25,7 @@ class PlannedJob(_Frozen):
     is_on_chain: bool
 
 
-class Delivery(_Frozen):
+class Delivery(Frozen):
     """A part that is awaited, and what one day late on it costs."""
 
     part: str
@@ -36,14 +34,14 @@ class Delivery(_Frozen):
     day_late_costs: float = Field(description="days by which the end moves, on the average over all draws")
 
 
-class Doubt(_Frozen):
+class Doubt(Frozen):
     """A job, wait or delivery whose uncertainty matters to the end."""
 
     about: str
     share: float = Field(description="share of the variance of the end")
 
 
-class SumView(_Frozen):
+class SumView(Frozen):
     """An amount with the limits it lies in."""
 
     amount: float
@@ -52,7 +50,7 @@ class SumView(_Frozen):
     currency: str
 
 
-class MoneyView(_Frozen):
+class MoneyView(Frozen):
     """What was spent, is committed, is to come; by option of each choice; by job."""
 
     totals: dict[str, tuple[SumView, ...]]
@@ -61,7 +59,7 @@ class MoneyView(_Frozen):
     without_price: tuple[str, ...]
 
 
-class PlanReport(_Frozen):
+class PlanReport(Frozen):
     """The plan of a build."""
 
     build: str

@@ -143,24 +143,24 @@ def _remarks(site: Site, goal: str, plan: Plan, found: Scheduled) -> tuple[str, 
     alone = [name for name in plan.names if site.network.jobs[name].people > most]
     told = []
     if alone:
-        told.append(f"{', '.join(alone)} want more people than there ever are: somebody must be found for them.")
+        told.append(f"{', '.join(alone)} need more people than are available: arrange help.")
     cold = site.workshop.temperature
     late = [wait.what for name in plan.names for wait in site.network.jobs[name].waits if wait.temperature is not None
             and cold is not None and cold < wait.temperature]  # fmt: skip
     if late:
         these = ", ".join(dict.fromkeys(late))
-        told.append(f"The workshop is colder than these waits want, and they are reckoned longer: {these}.")
+        told.append(f"The workshop is below curing temperature: waits lengthened: {these}.")
     others = [name for name in site.network.jobs if name not in plan.names and not site.status.is_done(name)]
     if others:
         told.append(f"Not before {goal}, and so not in this plan: {', '.join(others)}.")
     hoping = [name for name in plan.names if _hopes(site.network.jobs[name])]
     if hoping:
         told.append(
-            f"{len(hoping)} of these jobs also want findings that hold, readings or a gate passed: the plan supposes that they have "
+            f"{len(hoping)} of these jobs also want findings that hold, readings or a gate passed: the plan assumes that they have "
             "them in time. trialfit jobs says what stands against them now."
         )
     if found.is_cut_short:
-        told.append("The search was ended before it was done: this is the best plan so far.")
+        told.append("The search was stopped early: this is the best plan so far.")
     return tuple(told)
 
 

@@ -6,7 +6,7 @@ Answers   Task, Link, Slots, Problem   the data, without a word about cars
 Not here  where it comes from (plans.py); solving it (serial.py, schedule.py, critical.py)
 
 A slot is one unit of working time. A task lies in slots next to each other, and may use all of them; a night between two slots
-is no gap. A wait passes on the clock: `clock` says when each slot begins.
+is not a gap. A wait passes on the clock: `clock` says when each slot begins.
 """
 
 from __future__ import annotations

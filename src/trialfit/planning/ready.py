@@ -223,7 +223,7 @@ _READERS: dict[NeedKind, Callable[[str, Status, Ground], str]] = {
 def in_the_way(job: Job, users: Holders, network: Network) -> Holders:
     """Those who keep something from a job: not itself, and not what was begun too early and needs the job.
 
-    What dries behind a job that was done too early keeps its place all the same: it is wet.
+    What dries behind a job that was done too early keeps its place anyway: it is wet.
     """
     return {
         name: until

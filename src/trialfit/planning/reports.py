@@ -9,8 +9,9 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from trialfit.facts.frozen import Frozen
 from trialfit.planning.gates import look_at
 from trialfit.planning.look_again import to_look_at_again
 from trialfit.planning.ready import Stand, unmet
@@ -29,11 +30,7 @@ if TYPE_CHECKING:
 _OF_ORDER = {Stand.in_hand: 0, Stand.ready: 1, Stand.waiting: 2, Stand.done: 3}
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Against(_Frozen):
+class Against(Frozen):
     """One thing that stands against a job or a gate."""
 
     kind: str = Field(description="job, wait, part, finding, reading, gate, tool or loose end")
@@ -42,7 +39,7 @@ class Against(_Frozen):
     until: datetime | None = Field(description="when it is over, where that is known")
 
 
-class JobView(_Frozen):
+class JobView(Frozen):
     """One job as it stands."""
 
     id: str
@@ -52,14 +49,14 @@ class JobView(_Frozen):
     since: datetime | None
     hours: tuple[float, float, float] = Field(description="low, likely, high")
     spent: float = Field(description="hours spent so far")
-    against: tuple[Against, ...] = Field(description="what stands against it; empty for what is ready")
+    against: tuple[Against, ...] = Field(description="what blocks it; empty for what is ready")
     because: str = Field(description="why it is to be done again; empty where it is not")
     gate: str = Field(description="the gate it must precede; empty where it is none")
-    by_hand: tuple[str, ...] = Field(description="findings it wants that nothing works out for this build")
+    by_hand: tuple[str, ...] = Field(description="findings it needs that cannot be worked out for this build")
     cautions: str
 
 
-class LookAgain(_Frozen):
+class LookAgain(Frozen):
     """A job that is done, and what it relied on that has turned."""
 
     job: str
@@ -68,7 +65,7 @@ class LookAgain(_Frozen):
     facts: tuple[str, ...] = Field(description="the facts of it that were written since")
 
 
-class JobsReport(_Frozen):
+class JobsReport(Frozen):
     """The network of a build as it stands."""
 
     build: str
@@ -78,7 +75,7 @@ class JobsReport(_Frozen):
     remarks: tuple[str, ...]
 
 
-class EndView(_Frozen):
+class EndView(Frozen):
     """One loose end."""
 
     id: str
@@ -93,7 +90,7 @@ class EndView(_Frozen):
     gate: str = Field(description="the gate it must not pass, and so no later one")
 
 
-class LooseReport(_Frozen):
+class LooseReport(Frozen):
     """Every loose end of a build."""
 
     build: str
@@ -101,7 +98,7 @@ class LooseReport(_Frozen):
     ends: tuple[EndView, ...]
 
 
-class GateReport(_Frozen):
+class GateReport(Frozen):
     """A gate: whether it may be passed, and what stands against it."""
 
     build: str
@@ -110,14 +107,14 @@ class GateReport(_Frozen):
     title: str
     is_passed: bool
     since: datetime | None = Field(description="since when it is passed; null where it is not")
-    although: str = Field(description="why it was passed although something stood against it; empty where nothing did")
+    although: str = Field(description="why it was passed although something blocked it; empty where nothing did")
     because: str = Field(description="what shut it again; empty where nothing did")
-    may_pass: bool = Field(description="whether nothing stands against it now")
+    may_pass: bool = Field(description="whether nothing blocks it now")
     blocks: tuple[Against, ...]
     remarks: tuple[str, ...]
 
 
-class Done(_Frozen):
+class Done(Frozen):
     """One thing that was done, as one change of the book, and what followed from it."""
 
     file: str
@@ -125,11 +122,11 @@ class Done(_Frozen):
     what: str
     about: str = Field(description="the job, loose end or gate")
     when: datetime
-    opened: tuple[EndView, ...] = Field(description="loose ends that are open through it")
+    opened: tuple[EndView, ...] = Field(description="loose ends that it leaves open")
     closed: tuple[EndView, ...]
-    again: tuple[str, ...] = Field(description="jobs that are to be done again through it")
-    shut: tuple[str, ...] = Field(description="gates that must be passed again through it")
-    ready: tuple[str, ...] = Field(description="jobs that are ready through it")
+    again: tuple[str, ...] = Field(description="jobs to do again because of it")
+    shut: tuple[str, ...] = Field(description="gates to pass again because of it")
+    ready: tuple[str, ...] = Field(description="jobs that it makes ready")
     cautions: tuple[str, ...]
     remarks: tuple[str, ...] = ()
 
@@ -148,7 +145,7 @@ def jobs_report(site: Site, changed: Mapping[str, int] | None = None) -> JobsRep
 
 
 def loose_report(site: Site, *, closed_too: bool = False) -> LooseReport:
-    """Every loose end that is open, those of the first gate first; the closed ones behind them where they are wanted."""
+    """Every loose end that is open, those of the first gate first; the closed ones behind them where they are asked for."""
     gates = [*site.network.gates, ""]
     ends = [one for one in site.status.ends.values() if one.is_open or closed_too]
     ends.sort(key=lambda one: (not one.is_open, gates.index(one.end.gate) if one.end.gate in gates else len(gates)))
@@ -240,7 +237,7 @@ def _job(site: Site, job: Job) -> JobView:
 
 def _by_hand(site: Site, job: Job) -> tuple[str, ...]:
     names = site.ground.by_hand(job)
-    return (f"Nothing works out {', '.join(names)} for this build: see to it by hand.",) if names else ()
+    return (f"{', '.join(names)} cannot be worked out for this build: check by hand.",) if names else ()
 
 
 def _is_ready(site: Site, name: str) -> bool:

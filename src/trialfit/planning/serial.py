@@ -41,7 +41,7 @@ class Insertion:
     """Puts the tasks of one problem down in an order of urgency, in the first `count` slots.
 
     Backwards the row of slots is turned round and each task is put as late as it may; a start is then counted from the back.
-    What dries where it stands, and what arrives late, is left out of account there: backwards only the order is wanted.
+    What dries where it stands, and what arrives late, is left out of account there: backwards only the order counts.
     """
 
     def __init__(self, problem: Problem, count: int | None = None, *, backwards: bool = False) -> None:

@@ -202,7 +202,7 @@ class _Folding:
     def _close_one(self, event: Event) -> None:
         one = self.status.ends.get(event.end)
         if one is None or not one.is_open:
-            self.status.problems.append(f"work.{event.number}: {event.end} is no loose end that is open")
+            self.status.problems.append(f"work.{event.number}: {event.end} is not an open loose end")
         else:
             self._closed(event.end, event, event.by or event.because)
 

@@ -5,7 +5,7 @@ Not here  the rules of states (states.py); when something may be done (doing.py)
 
 Two things are held against a change. What was done must still be something that the rules of states allow. And where
 something done is taken back, nothing may have been begun, finished or passed since that stands on it, but for what was done
-all the same, with a reason: nobody has undone that on the car.
+anyway, with a reason: nobody has undone that on the car.
 """
 
 from __future__ import annotations
@@ -72,12 +72,12 @@ def _stands_on(old: State, site: Site) -> str:
                 before = [event for event in site.events if event.number < later.number]
                 if not fold(site.network, before).is_done(finish.job):
                     what = f"{later.what} {later.job or later.gate}"
-                    return f"work.{later.number}, {what}, stands on {finish.job} being done"
+                    return f"work.{later.number}, {what}, depends on {finish.job}"
     return ""
 
 
 def _is_on(event: Event, job: str, network: Network) -> bool:
-    """Whether something done needed a job to be done, and was not done all the same."""
+    """Whether something done needed a job to be done, and was not done anyway."""
     if event.although:
         return False
     if event.what in (Do.start, Do.finish):

@@ -76,7 +76,7 @@ def put_together(site: Site, goal: str) -> Plan:
     for tool in [one for one, count in capacity.items() if not count]:
         takers = [name for name in names if tool in site.network.jobs[name].takes]
         raise ValueError(
-            f'workshop.resources has "{tool} 0", and {_few(takers)} cannot be done without: write "{tool} 1", or skip them'
+            f'workshop.resources has "{tool} 0", and {_few(takers)} need it: write "{tool} 1", or skip them'
         )
     problem = Problem(tasks, tuple(_links(site, of)), making.slots, capacity, making.missing(), last.get(goal))
     return Plan(site, names, of, calendar, problem, making.arrivals)
@@ -132,7 +132,7 @@ class _Making:
             windows = self.calendar.work_time(people, is_loud=is_loud)
             if not windows.whole:
                 raise ValueError(
-                    "there is never time for loud work, or for a helper: workshop.quiet and workshop.helper say when"
+                    "there is no time for loud work, or for a helper: set workshop.quiet and workshop.helper"
                 )
             allowed.append(self._inside(windows))
         return Slots(self.clock, QUARTER, tuple(allowed))

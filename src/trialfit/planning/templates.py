@@ -59,9 +59,9 @@ def hours_of(text: str) -> Hours:
     found = _HOURS.fullmatch(text.strip())
     low, likely, high = (float(one.replace(",", ".")) for one in found.groups()) if found else (0.0, 0.0, 0.0)
     if not 0 < low <= likely <= high:
-        raise ValueError(f'is "{text}": hours as low/likely/high are wanted, for example 2/4/9')
+        raise ValueError(f'is "{text}": expected hours as low/likely/high, for example 2/4/9')
     if high > MOST_HOURS:
-        raise ValueError(f'is "{text}": at most {MOST_HOURS:.0f} hours go into one job, for example 2/4/9')
+        raise ValueError(f'is "{text}": expected at most {MOST_HOURS:.0f} hours for one job, for example 2/4/9')
     return Hours(low, likely, high)
 
 
@@ -83,7 +83,7 @@ def waits_of(text: str) -> tuple[Wait, ...]:
             raise ValueError(f'has the wait "{piece}": the shorter time comes first')
         if high * scale > MOST_DAYS:
             raise ValueError(
-                f'has the wait "{piece}": at most {MOST_DAYS:.0f} days are wanted, for example "paint 2-7 d"'
+                f'has the wait "{piece}": expected at most {MOST_DAYS:.0f} days, for example "paint 2-7 d"'
             )
         warm = float(found["warm"].replace(",", ".")) if found["warm"] else None
         waits.append(Wait(found["what"] or "wait", low * scale, high * scale, warm, found["place"] or ""))

@@ -119,7 +119,7 @@ def _event(number: str, entries: Entries) -> Event:
 def _left(text: str, job: str) -> LooseEnd:
     found = _LEFT.fullmatch(text)
     if not found:
-        raise ValueError(f'"{text}" is no loose end: NAME@GATE; WORDS is wanted')
+        raise ValueError(f'"{text}" is not a loose end: expected NAME@GATE; WORDS')
     return LooseEnd(found["id"], found["says"], job, found["gate"])
 
 

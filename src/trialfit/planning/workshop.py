@@ -159,14 +159,14 @@ def _tools(texts: tuple[str, ...]) -> dict[str, int]:
 def _people(texts: tuple[str, ...]) -> int:
     text = texts[0].strip() if len(texts) == 1 else ""
     if not (text.isascii() and text.isdigit() and 1 <= int(text) <= _MOST_PEOPLE):
-        raise ValueError(f'is "{", ".join(texts)}": a number of people from 1 to {_MOST_PEOPLE} is wanted')
+        raise ValueError(f'is "{", ".join(texts)}": expected a number of people from 1 to {_MOST_PEOPLE}')
     return int(text)
 
 
 def _temperature(texts: tuple[str, ...]) -> float:
     found = _DEGREES.fullmatch(texts[0].strip()) if len(texts) == 1 else None
     if not found:
-        raise ValueError(f'is "{", ".join(texts)}": the temperature in the workshop is wanted, for example "12 °C"')
+        raise ValueError(f'is "{", ".join(texts)}": expected the temperature in the workshop, for example "12 °C"')
     return float(found[1].replace(",", "."))
 
 
@@ -192,7 +192,9 @@ def _check_order(text: str, spans: list[tuple[int, int]]) -> None:
 def _date(text: str) -> date:
     day = day_of(text)
     if day is None:
-        raise ValueError(f'has "{text}", which is no date from {FIRST.year} to {LAST.year}: write it as in 2026-05-02')
+        raise ValueError(
+            f'has "{text}", which is not a date from {FIRST.year} to {LAST.year}: write it as in 2026-05-02'
+        )
     return day
 
 

@@ -1,9 +1,9 @@
-"""Figures as they stand on paper: as on the screen, in the units that are wanted.
+"""Figures as they stand on paper: as on the screen, in the units asked for.
 
 Answers   UnitSystem    metric, us or both
           amount        a value with its spread
           plain         a number in SI, without a spread
-          fact_text     a fact as written, with the other unit beside it where that is wanted
+          fact_text     a fact as written, with the other unit beside it where that is asked for
           limit_text    the limit of a finding, with its side
 Not here  rounding and units (facts.showing, facts.units)
 

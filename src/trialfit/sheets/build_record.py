@@ -40,7 +40,7 @@ _HOW_TO_READ = (
     "names its source; common practice and what is from memory are weak sources, and the code that binds this car may ask for another. "
     "Facts known by: what was read with tape, caliper, gauge or scales, and what is a guess, a catalogue's word, or typical of such parts."
 )
-_NONE_OPEN = "No requirement of this build is open. What nobody has written down is in no list."
+_NONE_OPEN = "No requirement of this build is open. What was not written down is in no list."
 _NOT_IN = "not in the book"
 _SIGNED = ("builder", "signature", "date", "certifier", "signature", "date", "code and version that was used")
 
@@ -83,7 +83,7 @@ def _open_points(known: Known) -> Iterator[Block]:
     for gate in known.site.network.gates:
         report = gate_report(known.site, gate)
         if not report.is_passed:
-            rows.append(("gate ahead", gate, "", f"{report.title}: {len(report.blocks)} things stand against it"))
+            rows.append(("gate ahead", gate, "", f"{report.title}: {len(report.blocks)} things block it"))
     if rows:
         columns = (
             Column(title="open"),
@@ -136,7 +136,7 @@ def _requirements(known: Known) -> Iterator[Block]:
         yield Heading(text=subject.replace("_", " "))
         yield Table(columns=columns, rows=tuple(_requirement(known, one) for one in findings))
     if not known.report.findings:
-        yield Paragraph(text="Nothing that is written has a requirement.")
+        yield Paragraph(text="No requirement applies to what was written down.")
 
 
 def _requirement(known: Known, one: Finding) -> tuple[Cell, ...]:
@@ -193,4 +193,4 @@ def _work(known: Known) -> Iterator[Block]:
         )
         yield Table(columns=columns, rows=tuple(rows))
     else:
-        yield Paragraph(text="No job is written down as done.")
+        yield Paragraph(text="No job is recorded as done.")

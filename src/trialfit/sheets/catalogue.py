@@ -43,7 +43,7 @@ SHEETS = {
         "trialfit.sheets.weekend:weekend_sheet",
     ),
     "gate": (
-        "what stands against each gate ahead: read aloud, ticked, signed",
+        "what blocks each gate ahead: read aloud, ticked, signed",
         "trialfit.sheets.gate:gate_sheet",
     ),
     "wiring-schedule": (
@@ -73,7 +73,7 @@ SHEETS = {
 def make(name: str, known: Known) -> Sheet:
     """The sheet of that name. Raises BadInput where there is none."""
     if name not in SHEETS:
-        raise BadInput("trialfit sheet", [Located("", f'"{name}" is no sheet: {nearest(name, SHEETS)}')])
+        raise BadInput("trialfit sheet", [Located("", f'unknown sheet "{name}": {nearest(name, SHEETS)}')])
     module, _, function = SHEETS[name][1].partition(":")
     maker = cast("Callable[[Known], Sheet]", getattr(import_module(module), function))
     return maker(known)

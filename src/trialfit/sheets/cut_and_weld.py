@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
 _NAME, _TITLE = "cut-and-weld", "Cut and weld"
 _JOBS = ("CU", "MT")
-_NO_CUT = "Nothing is written of what was cut. Measure a member before it is cut: afterwards nobody can."
-_NO_WELD = "No weld is written. Fill in by hand, then write each as a part of the kind weld."
+_NO_CUT = "No cut member is in the build yet. Measure a member before it is cut: afterwards it is too late."
+_NO_WELD = "No weld is in the build yet. Fill in by hand, then write each as a part of the kind weld."
 _GIVEN = "given back"
 _CHECKS = ("tacked", "coupon kept", "leg, smallest", "no undercut, crater, pore", "dye")
 _LAST = "painted, waxed"
@@ -66,7 +66,7 @@ def cut_and_weld_sheet(known: Known) -> Sheet:
         Fields(
             lines=tuple(
                 Line(label=label)
-                for label in ("welded by, on", "looked at by, on", "diagonals before", "diagonals after")
+                for label in ("welded by, on", "inspected by, on", "diagonals before", "diagonals after")
             )
         )
     )
@@ -113,7 +113,7 @@ def _entries(known: Known, member: Sectioned) -> Iterator[tuple[str, str]]:
 
 
 def _nothing_yet() -> tuple[Line, ...]:
-    return Line(label=_GIVEN, value="nothing is written yet"), Line(label="its section")
+    return Line(label=_GIVEN, value="nothing yet"), Line(label="its section")
 
 
 def _others(known: Known) -> Iterator[Block]:
@@ -151,7 +151,7 @@ def _weld(known: Known, number: int, weld: Weld) -> Iterator[Block]:
     lines += [
         _line(known, ref) for ref in (weld.leg, weld.width, weld.depth, weld.thicker, weld.thinner, weld.run_length)
     ]
-    lines.append(Line(label="leg that just bears it", value=needed))
+    lines.append(Line(label="smallest leg that carries it", value=needed))
     yield Fields(lines=tuple(lines))
     yield from verdicts(known, about(known, "structure", weld.name))
 

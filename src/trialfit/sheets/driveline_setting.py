@@ -43,7 +43,7 @@ _RULES = (
     "Lay the gauge on machined faces or the tube, always on the same side and the same way round.",
     "Read the tube twice, turned half a turn in between, and take the mean.",
     "Front joint: A less B. Rear joint: B less C. With two tubes: A less F, F less B, B less C.",
-    "Angles of opposite sign and like size cancel, yokes in phase. Then turn nothing.",
+    "Angles of opposite sign and equal size cancel, with the yokes in phase. Then leave everything as it is.",
     "After each change read all of them again: turning one moves the others.",
     "One set at the trial fit, one after tacking, one after the last weld has cooled.",
 )
@@ -114,7 +114,7 @@ def _results(known: Known, *beginnings: str) -> Iterator[tuple[Cell, ...]]:
 
 def _results_table(rows: list[tuple[Cell, ...]]) -> Table:
     columns = (
-        Column(title="what the readings say", share=4),
+        Column(title="what the readings show", share=4),
         Column(title="value", share=2.1),
         Column(title="target", share=2.4),
         Column(title="verdict"),
@@ -123,10 +123,10 @@ def _results_table(rows: list[tuple[Cell, ...]]) -> Table:
 
 
 def _targets(known: Known) -> Iterator[Block]:
-    """What the joints are held to, whatever was read with the gauge."""
+    """Limits of the joints, whatever was read with the gauge."""
     rows = list(_results(known, "driveline.working_angle.", "driveline.residual", "driveline.equal"))
     if rows:
-        yield Heading(text="What the joints are held to")
+        yield Heading(text="Limits of the joints")
         yield _results_table(rows)
 
 

@@ -1,4 +1,4 @@
-"""The gate sheet: what stands against each gate that is not passed yet, read aloud and signed.
+"""The gate sheet: what blocks each gate that is not passed yet, read aloud and signed.
 
 Answers   gate_sheet   of every gate that lies ahead, the next one first
 Not here  what blocks a gate (planning/gates.py)
@@ -31,7 +31,7 @@ _ALOUD = (
     "What nobody has written down is not on this list."
 )
 _NOT_A_WORD = (
-    "A gate that nothing blocks is not a word about how the car drives: it says that nothing written down is open."
+    "A gate that nothing blocks says that nothing written down is open; it says nothing about how the car drives."
 )
 _KINDS = (
     ("loose end", "Loose ends"),
@@ -68,7 +68,7 @@ def _gate(known: Known, report: GateReport, printed: set[tuple[str, str]], *, ne
             yield Heading(text=f"{heading}: {report.gate}")
             yield _table(known, kind, these)
     if report.remarks:
-        yield Heading(text="To know besides")
+        yield Heading(text="Also note")
         yield TickList(lines=report.remarks)
     yield Heading(text="Found while reading aloud")
     columns = (Column(title="what", share=4), Column(title="closed by, on", share=2))
@@ -80,17 +80,17 @@ def _gate(known: Known, report: GateReport, printed: set[tuple[str, str]], *, ne
 
 def _standing(report: GateReport, new: list[Against]) -> str:
     if not report.blocks:
-        return "Nothing that was written down stands against it."
+        return "Nothing that was written down blocks it."
     above = (
         "" if len(new) == len(report.blocks) else f", {len(new)} of them new here and the others on the pages before"
     )
-    return f"It may not be passed: {len(report.blocks)} things stand against it{above}."
+    return f"Not to be passed: {len(report.blocks)} things block it{above}."
 
 
 def _table(known: Known, kind: str, these: list[Against]) -> Table:
     if kind == "reading":
         return _readings(known, these)
-    columns = (Column(title=""), Column(title=kind, share=2), Column(title="what is against it", share=5))
+    columns = (Column(title=""), Column(title=kind, share=2), Column(title="what blocks it", share=5))
     return Table(columns=columns, rows=tuple(_row(known, one) for one in these))
 
 
@@ -98,7 +98,7 @@ def _readings(known: Known, these: list[Against]) -> Table:
     columns = (
         Column(title=""),
         Column(title="reading", share=2),
-        Column(title="what is against it", share=3.4),
+        Column(title="what blocks it", share=3.4),
         Column(title="limit; the maker's comes first", share=2.6),
         Column(title="read", share=1.5),
     )
@@ -118,7 +118,7 @@ def _row(known: Known, one: Against) -> tuple[Cell, ...]:
     if one.kind == "loose end":
         end = known.site.status.ends[one.name].end
         closers = ", ".join([*end.closed_by, *([end.closed_by_reading] if end.closed_by_reading else [])])
-        where = f"; {end.where or 'place not written'}; closed by {closers or 'hand, with a reason'}"
+        where = f"; {end.where or 'place missing'}; closed by {closers or 'hand, with a reason'}"
     return Tick(), one.name, f"{one.says}{until}{value}{where}"
 
 

@@ -39,14 +39,14 @@ if TYPE_CHECKING:
     from trialfit.sheets.sheet import Block, Cell
 
 _NAME, _TITLE = "lifting", "Lifting and standing"
-_NO_LIFT = "No lift is written. Fill in by hand before anything hangs, then write it into the build."
-_NO_STANDS = "No stands are written."
+_NO_LIFT = "No lift is in the build yet. Fill in by hand before anything is lifted, then write it into the build."
+_NO_STANDS = "No stands are in the build yet."
 BEFORE_LIFT = (
     "plates on crane, sling, shackles and eyes read, and written below",
-    "slings, hooks and eyes looked over; no cut, no kink, latch closes",
+    "slings, hooks and eyes inspected; no cut, no kink, latch closes",
     "floor hard and level, the way of the crane swept",
-    "nothing holds the load any more: mounts, lines, wires, earth strap",
-    "lifted a hand's breadth and left hanging: it hangs as it should",
+    "load free of the car: mounts, lines, wires, earth strap",
+    "lifted a hand's breadth and left hanging: attitude as planned",
     "blocks are ready for the load to be set down on",
 )
 _UNDER = (
@@ -150,7 +150,14 @@ def _legs(known: Known, legs: tuple[SlingLeg, ...]) -> Table:
 def _lift_by_hand(known: Known) -> Iterator[Block]:
     yield Heading(text="Lift")
     yield Paragraph(text=_NO_LIFT, strong=True)
-    labels = ("hangs on it", "mass together", "crane", "hole and reach", "what the plate allows there", "hook is at")
+    labels = (
+        "hangs on it",
+        "mass together",
+        "crane",
+        "hole and reach",
+        "rated load there, from the plate",
+        "hook is at",
+    )
     yield Fields(lines=tuple(Line(label=label) for label in labels))
     yield _legs(known, ())
 
@@ -161,7 +168,7 @@ def _cranes(known: Known) -> Iterator[Block]:
         columns = (
             Column(title="hole", right=True),
             Column(title="reach", share=1),
-            Column(title="the plate allows", share=1),
+            Column(title="rated, from the plate", share=1),
             Column(title="plate read", share=1),
         )
         unit = Blank(unit=unit_for(MASS, known.units))

@@ -6,16 +6,13 @@ Answers   SheetList, SheetLine    the shapes
 
 from __future__ import annotations
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from trialfit.facts.frozen import Frozen
 from trialfit.sheets.catalogue import SHEETS
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class SheetLine(_Frozen):
+class SheetLine(Frozen):
     """One sheet."""
 
     name: str
@@ -24,7 +21,7 @@ class SheetLine(_Frozen):
     size: int = Field(default=0, description="of that file, bytes")
 
 
-class SheetList(_Frozen):
+class SheetList(Frozen):
     """The sheets of a build."""
 
     build: str

@@ -42,9 +42,9 @@ if TYPE_CHECKING:
 _NAME, _TITLE = "measuring", "Measuring"
 _HOW = (
     "Take each reading three times, lifting the tool off in between, and write down what it shows: nothing rounded, nothing "
-    "left out. One that is out of line is looked at, not struck out."
+    "left out. Check one that is out of line; do not strike it out."
 )
-_NOTHING = "Nothing is to be measured: no finding is unsettled or unknown."
+_NOTHING = "Nothing to measure: no finding is unsettled or unknown."
 _LIMITS_SHOWN = 3
 _READINGS = ("1st", "2nd", "3rd")
 _SPARE_ROWS = 6
@@ -76,7 +76,7 @@ def _figure(known: Known, numbers: list[int]) -> Iterator[Block]:
     if picture is None:
         return
     unplaced = ", ".join(str(number) for number in without if number in numbers)
-    told = f" Without a place that is written: {unplaced}." if unplaced else ""
+    told = f" Place missing: {unplaced}." if unplaced else ""
     yield Drawing(
         svg=picture.svg(),
         alt="the car from the side and from above, with the numbers of the list where each thing sits",
@@ -142,7 +142,7 @@ def _asked(known: Known) -> Iterator[Block]:
 
 
 def _for_gates(known: Known) -> Iterator[Block]:
-    """Readings that a gate asks for and that are not in the book yet."""
+    """Readings that a gate needs and that are not in the book yet."""
     wanted = usual_readings()
     open_ones = [one for one in readings_of(known.build).values() if not one.is_taken and one.name in wanted]
     if not open_ones:
@@ -152,7 +152,7 @@ def _for_gates(known: Known) -> Iterator[Block]:
         usual = wanted[one.name]
         limits = limits_wanted(known.build, one.name)
         rows.append((one.name, one.about, usual.gate, limits, Blank(unit=usual.unit)))
-    yield Heading(text="Readings that a gate asks for")
+    yield Heading(text="Readings that a gate needs")
     columns = (
         Column(title="reading", share=2),
         Column(title="what is read", share=3),

@@ -39,13 +39,11 @@ if TYPE_CHECKING:
     from trialfit.sheets.sheet import Block
 
 _NAME, _TITLE = "ports-and-lines", "Ports and lines"
-_OPEN_RULE = "An opening without a plug, a sender or a line that ends somewhere is found here, not by the first start."
-_NONE = "No port is written. Number every hole with a thread on engine, gearbox, radiator and tank, also those nobody needs."
+_OPEN_RULE = "Find here, not at the first start, each opening without a plug, sender or line."
+_NONE = "No port is in the build yet. Number every threaded hole on engine, gearbox, radiator and tank, the unused ones too."
 _EMPTY_ROWS = 12
 _NEVER = "never so"
-_CLEAN = (
-    "Before anything is screwed in: thread clean, washer new, the end looked at. Sealant only where the sheet says so."
-)
+_CLEAN = "Before anything is screwed in: thread clean, washer new, sealing face inspected. Sealant only where the sheet says so."
 
 
 def ports_and_lines_sheet(known: Known) -> Sheet:
@@ -62,7 +60,7 @@ def ports_and_lines_sheet(known: Known) -> Sheet:
     }
     if missing:
         blocks.append(Missing(facts=missing))
-    blocks.append(Fields(lines=(Line(label="looked over by, on"),)))
+    blocks.append(Fields(lines=(Line(label="inspected by, on"),)))
     return Sheet(name=_NAME, title=_TITLE, build=known.build.name, blocks=tuple(blocks))
 
 
@@ -134,7 +132,7 @@ def _joints(known: Known, ports: tuple[Port, ...]) -> Iterator[Block]:
             joint = join_ends(one.end, one.other_end)
             belongs = joint.sealing if joint.fit is Fit.fits else f"{joint.fit}: {joint.why}"
             done: Cell = Tick() if joint.fit is Fit.fits else _NEVER
-            rows.append((str(number), f"{one.other} on {one.holder}", belongs, one.sealant or "not written", done))
+            rows.append((str(number), f"{one.other} on {one.holder}", belongs, one.sealant or "missing", done))
     if rows:
         yield Heading(text="Joints: how each seals")
         columns = (

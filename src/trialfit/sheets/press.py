@@ -136,7 +136,7 @@ def _data(sheet: Sheet, paper: Paper) -> dict[str, Any]:
 
 
 def _block(block: dict[str, Any], lacking: frozenset[str]) -> dict[str, Any]:
-    """A block with its texts made fit; the source of a drawing is no text to break, and a photo goes over as its bytes."""
+    """A block with its texts made fit; the source of a drawing is not text to break, and a photo goes over as its bytes."""
     kept: dict[str, Any] = {}
     if "svg" in block:
         kept["svg"] = without(block.pop("svg"), lacking)

@@ -26,7 +26,7 @@ def save(content: bytes, file: Path) -> None:
             os.fsync(out.fileno())
         part.replace(file)
     except IsADirectoryError:
-        says = "is a folder: a name for the file is wanted, for example tightening.pdf"
+        says = "is a folder: expected a name for the file, for example tightening.pdf"
         raise BadInput(str(file), [Located("", says)]) from None
     except (OSError, ValueError) as wrong:
         raise BadInput(str(file), [Located("", f"cannot be written: {_reason(wrong)}")]) from None
@@ -40,7 +40,7 @@ def make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except FileExistsError:
-        raise BadInput(str(folder), [Located("", "is a file: a folder is wanted, for example sheets")]) from None
+        raise BadInput(str(folder), [Located("", "is a file: expected a folder, for example sheets")]) from None
     except (OSError, ValueError) as wrong:
         raise BadInput(str(folder), [Located("", f"cannot be made: {_reason(wrong)}")]) from None
 

@@ -14,24 +14,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
+
+from trialfit.facts.frozen import Frozen
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Tick(_Frozen):
+class Tick(Frozen):
     """A box to tick, with what it is about beside it."""
 
     cell: Literal["tick"] = "tick"
     text: str = ""
 
 
-class Blank(_Frozen):
+class Blank(Frozen):
     """Room to write in by hand; `unit` is printed at its end."""
 
     cell: Literal["blank"] = "blank"
@@ -41,7 +39,7 @@ class Blank(_Frozen):
 Cell = str | Annotated[Tick | Blank, Field(discriminator="cell")]
 
 
-class Heading(_Frozen):
+class Heading(Frozen):
     """A heading within the sheet; `new_page` begins a page with it."""
 
     block: Literal["heading"] = "heading"
@@ -49,7 +47,7 @@ class Heading(_Frozen):
     new_page: bool = False
 
 
-class Paragraph(_Frozen):
+class Paragraph(Frozen):
     """Running text."""
 
     block: Literal["paragraph"] = "paragraph"
@@ -57,14 +55,14 @@ class Paragraph(_Frozen):
     strong: bool = False
 
 
-class Caution(_Frozen):
+class Caution(Frozen):
     """What can hurt; in a frame of its own."""
 
     block: Literal["caution"] = "caution"
     texts: tuple[str, ...]
 
 
-class Column(_Frozen):
+class Column(Frozen):
     """A column: a share of the width, or as wide as its text; `right` for numbers."""
 
     title: str
@@ -72,7 +70,7 @@ class Column(_Frozen):
     right: bool = False
 
 
-class Table(_Frozen):
+class Table(Frozen):
     """A table; its header is repeated on each page."""
 
     block: Literal["table"] = "table"
@@ -81,28 +79,28 @@ class Table(_Frozen):
     caption: str = ""
 
 
-class Line(_Frozen):
+class Line(Frozen):
     """A label with its value, or with a line to fill in by hand where the value is empty."""
 
     label: str
     value: str = ""
 
 
-class Fields(_Frozen):
+class Fields(Frozen):
     """Labels with values, or with lines to fill in."""
 
     block: Literal["fields"] = "fields"
     lines: tuple[Line, ...]
 
 
-class TickList(_Frozen):
+class TickList(Frozen):
     """Things to do, each with a box."""
 
     block: Literal["ticks"] = "ticks"
     lines: tuple[str, ...]
 
 
-class Drawing(_Frozen):
+class Drawing(Frozen):
     """A figure as SVG. `alt` says in words what it shows, for those who cannot see it."""
 
     block: Literal["drawing"] = "drawing"
@@ -112,7 +110,7 @@ class Drawing(_Frozen):
     width: float = Field(default=1.0, description="share of the width of the sheet that it may take")
 
 
-class Beside(_Frozen):
+class Beside(Frozen):
     """A figure with labels and values to its right: for what is read while looking at the figure."""
 
     block: Literal["beside"] = "beside"
@@ -120,7 +118,7 @@ class Beside(_Frozen):
     lines: tuple[Line, ...]
 
 
-class Picture(_Frozen):
+class Picture(Frozen):
     """A photo, as the base64 text of a JPEG or PNG; an empty one is printed as a frame that says it is missing."""
 
     block: Literal["picture"] = "picture"
@@ -130,7 +128,7 @@ class Picture(_Frozen):
     width: float = Field(default=0.5, description="share of the width of the sheet that it may take")
 
 
-class Missing(_Frozen):
+class Missing(Frozen):
     """What is not known yet, by its path with its meaning: a line for each to fill in by hand."""
 
     block: Literal["missing"] = "missing"
@@ -144,7 +142,7 @@ Block = Annotated[
 ]
 
 
-class Sheet(_Frozen):
+class Sheet(Frozen):
     """One sheet, without its frame: what is to be printed, as data."""
 
     name: str = Field(description="what `trialfit sheet BUILD NAME` takes")

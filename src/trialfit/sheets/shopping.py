@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from trialfit.sheets.sheet import Block, Cell
 
 _NAME, _TITLE = "shopping", "Shopping"
-_NO_ORDER = "No order is written down. Fill in by hand, then write each as [order.NAME]."
+_NO_ORDER = "No order is in the build yet. Fill in by hand, then write each as [order.NAME]."
 _BEFORE = (
     "A used part is looked over before it is paid, and brake, steering and lifting parts carry their maker's name and rating. A "
     "promised date in writing is worth more than one on a page."
@@ -62,7 +62,7 @@ def _not_ordered(known: Known) -> Iterator[Block]:
             if part not in brought and not known.site.status.is_done(job.id):
                 wanted.setdefault(part, []).append(f"{job.id} {job.title}")
     if wanted:
-        yield Heading(text="Waited for by a job, and no order is written")
+        yield Heading(text="Needed by a job, and not ordered")
         columns = (
             Column(title="have"),
             Column(title="part", share=1.4),
@@ -123,7 +123,7 @@ def _money(money: Money) -> Iterator[Block]:
     yield Heading(text="Money")
     yield Fields(lines=tuple(lines))
     yield Paragraph(
-        text="What serves an option that was not picked is left out of these sums, and stands with its choice."
+        text="Parts of options that were not picked are left out of these sums and listed with their choice."
     )
 
 

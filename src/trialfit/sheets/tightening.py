@@ -48,7 +48,9 @@ _ACROSS = 8  # boxes for stages that fit beside one another
 _EMPTY_ROWS = 8
 _SMALL = 24  # bolts that are legible beside the fields
 _BESIDE, _WIDE = (76.0, 66.0), (175.0, 110.0)  # mm
-_NO_JOINT = "No bolted joint is written. Fill in by hand, from the maker's manual, then write it into the build."
+_NO_JOINT = (
+    "No bolted joint is in the build yet. Fill in by hand, from the maker's manual, then write it into the build."
+)
 
 
 def tightening_sheet(known: Known) -> Sheet:
@@ -148,14 +150,14 @@ def _stages(sheet: TighteningSheet) -> Iterator[Block]:
         columns=columns,
         rows=tuple(_stage(stage) for stage in sheet.stages),
         caption=f"Stages: {sheet.stages_source}. Each goes through the whole order. "
-        "What to set has adapter and running torque counted in.",
+        "The setting includes adapter and running torque.",
     )
 
 
 def _stage(stage: StageLine) -> tuple[Cell, ...]:
     says = stage.says
     if stage.in_range is False:
-        says += "; this wrench cannot be trusted there: take another"
+        says += "; outside this wrench's range: use another"
     if stage.angle is not None:
         turn = interval_text(stage.angle, stage.angle, stage.angle, "°")
         return str(stage.number), turn, "", "angle gauge", says

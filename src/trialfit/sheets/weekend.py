@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 _NAME, _TITLE = "weekend", "This weekend"
 _NOTHING = "Nothing is ready: trialfit jobs says what each job waits for."
-_NO_ORDER = "not written where it lies"
+_NO_ORDER = "where it is kept: missing"
 _SPARE_ROWS = 5
 
 
@@ -60,7 +60,7 @@ def _put_out(listed: NextList) -> Iterator[Block]:
         tuple(Tick(text=text) if text else "" for text in row) for row in zip_longest(*columns.values(), fillvalue="")
     )
     if rows:
-        yield Heading(text="Put out before you begin")
+        yield Heading(text="Set out before you begin")
         yield Table(columns=tuple(Column(title=title, share=1) for title in columns), rows=rows)
 
 
@@ -78,9 +78,9 @@ def _job(number: int, job: NextJob) -> Iterator[Block]:
         "people": f"{job.people}" if job.people > 1 else "",
         "beware": job.cautions,
         "readings": ", ".join(job.readings),
-        "frees": f"{', '.join(job.frees)}; {job.behind} jobs stand behind it"
+        "frees": f"{', '.join(job.frees)}; {job.behind} jobs wait for it"
         if job.frees
-        else f"{job.behind} jobs behind it",
+        else f"{job.behind} jobs wait for it",
         "then waits": ", ".join(job.waits),
         "usually leaves": ", ".join(job.leaves),
     }
@@ -97,7 +97,7 @@ def _besides(listed: NextList) -> Iterator[Block]:
     if listed.loose_first:
         yield Heading(text=f"Loose before {listed.loose_first[0].gate}")
         yield TickList(
-            lines=tuple(f"{end.says}: {end.where or 'place not written'}, {end.because}" for end in listed.loose_first)
+            lines=tuple(f"{end.says}: {end.where or 'place missing'}, {end.because}" for end in listed.loose_first)
         )
     more = {
         "ready too": ", ".join(listed.left_over),
@@ -112,7 +112,7 @@ def _besides(listed: NextList) -> Iterator[Block]:
 
 
 def _by_hand() -> Iterator[Block]:
-    yield Heading(text="Done besides: write it into the book")
+    yield Heading(text="Also done: write it into the book")
     columns = (Column(title="what", share=3), Column(title="hours", share=1), Column(title="left loose", share=3))
     rows: tuple[tuple[Cell, ...], ...] = tuple((Blank(), Blank(unit="h"), Blank()) for _ in range(_SPARE_ROWS))
     yield Table(columns=columns, rows=rows)

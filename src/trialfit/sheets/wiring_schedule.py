@@ -33,13 +33,13 @@ LOW_CARE = (
 )
 HIGH_CARE = (
     "High voltage kills. Only a person qualified for it works on the high-voltage side, dead, locked out and measured dead; cells "
-    "are always live. What is printed here of it is for that person, and no instruction to anybody else."
+    "are always live. What is printed here of it is for that person only."
 )
 _BY_HAND = (
     "Nothing here was worked out: no size of wire and no fuse was checked against its current. What is printed is what was written; "
     "the rest is for the maker's figures or a qualified person."
 )
-_NO_CIRCUIT = "No circuit is written. Fill in by hand, then write each as a part of the kind circuit."
+_NO_CIRCUIT = "No circuit is in the build yet. Fill in by hand, then write each as a part of the kind circuit."
 _OF_WIRES = "mm²"  # the square metre that an area is usually shown in would be no use here
 _EMPTY_ROWS, _SPARE_ROWS = 12, 3
 
@@ -177,7 +177,7 @@ def _works(sender: Sender) -> str:
 
 
 def _wire(wire: Circuit | None) -> Cell:
-    return f"{wire.name}: {wire.colour or 'colour not written'}" if wire else Blank()
+    return f"{wire.name}: {wire.colour or 'colour missing'}" if wire else Blank()
 
 
 def _readings(known: Known) -> Iterator[Block]:
@@ -193,4 +193,4 @@ def _readings(known: Known) -> Iterator[Block]:
         (Tick(), "small fuse out, the right one in", Blank(unit="A")),
     )
     yield Table(columns=columns, rows=rows)
-    yield Fields(lines=(Line(label="wired by, on"), Line(label="looked over by, on")))
+    yield Fields(lines=(Line(label="wired by, on"), Line(label="inspected by, on")))

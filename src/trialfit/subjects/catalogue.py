@@ -69,7 +69,7 @@ def requirements(build: Build, subjects: Iterable[str] = ()) -> list[Requirement
     wanted = tuple(subjects) or known
     for name in wanted:
         if name not in known:
-            raise BadInput("subject", [Located("", f'"{name}" is no subject: {nearest(name, known)}')])
+            raise BadInput("subject", [Located("", f'unknown subject "{name}": {nearest(name, known)}')])
     return [requirement for name in wanted for requirement in _module(name).requirements(build)]
 
 
@@ -108,7 +108,7 @@ def check_own_limits(build: Build, stated: list[Requirement]) -> None:
     for identifier, text in build.limits.items():
         if identifier not in by_id:
             problems.append(
-                Located(f"limit.{identifier}", f"is no finding of this build: {nearest(identifier, by_id)}")
+                Located(f"limit.{identifier}", f"is not a finding of this build: {nearest(identifier, by_id)}")
             )
             continue
         try:

@@ -25,12 +25,9 @@ from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, Tyre
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
-
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
 def driven_tyre(ev: Evaluation) -> Tyre:

@@ -26,13 +26,10 @@ from trialfit.placement.pose import pose_of, turn_of
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef, Gearbox, MassPart, OilPan
-
-    Array = NDArray[np.float64]
 
 
 def pose_now(ev: Evaluation) -> Array:

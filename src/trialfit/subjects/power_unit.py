@@ -27,13 +27,11 @@ from trialfit.subjects.placed import mass_centres
 from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, clutch_capacity, is_rated
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
 
-    Array = NDArray[np.float64]
 
 BROKEN = (
     LoadCase("at rest", 1.0, 0.0, 0.0, 0.0),
@@ -160,7 +158,7 @@ def upright_and_level(ev: Evaluation, mount: Mount) -> tuple[Array, Array]:
     """
     if mount.role == "restraint":
         raise MissingFact(
-            {f"{mount.name}.role": "a mount that always carries is wanted: no load case comes on a restraint"}
+            {f"{mount.name}.role": "expected a mount that always carries: no load case comes on a restraint"}
         )
     loads, column = ev.of(_all_loads), _column(ev, mount)
     return loads.upright[:, :, column], loads.level[:, :, column]
@@ -192,7 +190,7 @@ def worst_use_left(ev: Evaluation, lost: Mount) -> Array:
     names = _left(ev.build, lost)
     mounts = tuple(mount for mount in ev.build.all(Mount) if mount.name in names)
     if handbook.in_one_line(*_stack(ev, mounts, "x", "y"))[0]:
-        says = f"with {lost.name} gone the points left stand in one line: a restraint or mount off that line is wanted"
+        says = f"with {lost.name} gone the points left stand in one line: expected a restraint or mount off that line"
         raise MissingFact({Mount.kind: says})
     loads = _loads(ev, names, BROKEN)
     rated, rated_pull = _stack(ev, mounts, "rated_load", "rated_pull")

@@ -77,7 +77,7 @@ def the_line(ev: Evaluation) -> ShaftLine:
     """The line from gearbox to final drive. Raises MissingFact that names what to write where it has a gap."""
     found = find_line(ev.build)
     if found is None:
-        raise MissingFact({"prop_shaft": "no part of this kind is written"})
+        raise MissingFact({"prop_shaft": "this part is missing"})
     if isinstance(found, Gap):
         raise MissingFact(found.wanted)
     return found
@@ -91,7 +91,7 @@ def find_line(build: Build) -> ShaftLine | Gap | None:
         return None
     shafts, wanted = _walk_forward(build, final_drive)
     if gearbox is None:
-        wanted["gearbox"] = "no part of this kind is written: the line of drive begins at its output"
+        wanted["gearbox"] = "this part is missing: the driveline begins at its output"
     elif final_drive is not None and not wanted and not shafts:
         wanted[f"{final_drive.name}.after"] = f"is the gearbox, past {written[0].name}: name the shaft that drives it"
     joints, clashes = _joints(shafts)
@@ -136,7 +136,7 @@ def _needs_none(build: Build, final_drive: FinalDrive | None) -> bool:
 def _walk_forward(build: Build, final_drive: FinalDrive | None) -> tuple[tuple[PropShaft, ...], dict[str, str]]:
     """The shafts from front to rear, found by asking each part what drives it, and the entry where that ends too early."""
     if final_drive is None:
-        return (), {"final_drive": "no part of this kind is written: the line of drive ends at its pinion"}
+        return (), {"final_drive": "this part is missing: the driveline ends at its pinion"}
     shafts: list[PropShaft] = []
     part: FinalDrive | PropShaft = final_drive
     while True:

@@ -105,7 +105,7 @@ def test_a_right_handed_twist_turns_from_down_to_left() -> None:
 
 
 def test_equal_angles_in_different_planes_do_not_cancel() -> None:
-    """Three degrees down and then three degrees aside is no pair."""
+    """Three degrees down and then three degrees aside is not a pair."""
     assert np.degrees(residual_angle(members((0, 0), (3, 0), (3, 3)))) > 4
 
 

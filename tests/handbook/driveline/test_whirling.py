@@ -69,7 +69,7 @@ def test_what_is_no_tube_has_no_critical_speed(length: float, outside: float, in
 
 
 def test_one_bad_draw_spoils_no_other() -> None:
-    """Arrays in, arrays out, nan where a draw is no tube."""
+    """Arrays in, arrays out, nan where a draw is not a tube."""
     found = critical_speed(np.array([1.3, 1.3]), 0.08, np.array([0.07, 0.09]))
 
     assert np.isfinite(found).tolist() == [True, False]

@@ -17,7 +17,7 @@ from trialfit.handbook.fastening.fastener_classes import (
     nut_goes_with,
     strength_of,
 )
-from trialfit.handbook.fastening.thread_sizes import read_thread
+from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
 
 FRICTION = st.floats(0.05, 0.4)
 TORQUE = st.floats(1.0, 500.0)
@@ -191,7 +191,7 @@ def test_heads_by_size() -> None:
     ],
 )
 def test_designations_read_as_they_are_written(text, called, pitch_mm) -> None:
-    thread = read_thread(text)
+    thread = read_fastener_thread(text)
 
     assert thread.called == called
     assert thread.pitch * 1e3 == pytest.approx(pitch_mm)
@@ -204,8 +204,9 @@ def test_designations_read_as_they_are_written(text, called, pitch_mm) -> None:
             "M11",
             '"M11" has no coarse pitch in the table: write the pitch too, for example "M10", "M10×1.25" or "3/8-16"',
         ),
-        ("M10×8", '"M10×8" has a pitch of 8 mm, which no fastener of that diameter has:'),
-        ("3/8", '"3/8" is no thread that can be read: metric or unified is wanted,'),
+        ("M10×8", '"M10×8" has a pitch of 8 mm, which no thread of that diameter has:'),
+        ("M10×3.2", '"M10×3.2" has a pitch of 3.2 mm, which no fastener of that diameter has:'),
+        ("3/8", '"3/8" is not a thread that can be read: expected metric or unified,'),
         ("3/8-20 UNC", '"3/8-20 UNC" contradicts itself: 3/8 UNC has 16 threads per inch, not 20'),
         ("3/8-80", '"3/8-80" has 80 threads per inch: 3/8 has 16 (coarse) or 24 (fine)'),
         ("11/16-12", '"11/16-12" has a size that is not in the table:'),
@@ -213,6 +214,16 @@ def test_designations_read_as_they_are_written(text, called, pitch_mm) -> None:
 )
 def test_a_designation_that_cannot_be_is_refused_in_a_sentence(text, says) -> None:
     with pytest.raises(ValueError, match="M|3/8|11/16") as caught:
-        read_thread(text)
+        read_fastener_thread(text)
 
     assert str(caught.value).startswith(says)
+
+
+@given(st.floats(10, 200), st.floats(0.1, 0.4), st.floats(0.008, 0.02))
+def test_more_friction_in_the_thread_leaves_less_preload(torque: float, factor: float, diameter: float) -> None:
+    """So does a thicker stud at the same torque; and F·K·d is the torque again."""
+    here = fasteners.preload_of_torque(torque, factor, diameter)
+
+    assert fasteners.preload_of_torque(torque, 1.1 * factor, diameter) < here
+    assert fasteners.preload_of_torque(torque, factor, 1.1 * diameter) < here
+    assert here * factor * diameter == pytest.approx(torque)

@@ -97,10 +97,10 @@ def test_two_bolts_at_one_place_are_refused() -> None:
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("1-3-3-4", '"1-3-3-4" names 3 twice: each of the 4 bolts is wanted once, for example "1-3-2-4"'),
-        ("1-3-4", '"1-3-4" leaves out 2: each of the 3 bolts is wanted once, for example "1-3-2-4"'),
-        ("crosswise", '"crosswise" is no order: numbers are wanted, for example "1-3-2-4"'),
-        ("", '"" is no order: numbers are wanted, for example "1-3-2-4"'),
+        ("1-3-3-4", '"1-3-3-4" names 3 twice: expected each of the 4 bolts once, for example "1-3-2-4"'),
+        ("1-3-4", '"1-3-4" leaves out 2: expected each of the 3 bolts once, for example "1-3-2-4"'),
+        ("crosswise", '"crosswise" is not an order: expected numbers, for example "1-3-2-4"'),
+        ("", '"" is not an order: expected numbers, for example "1-3-2-4"'),
     ],
 )
 def test_an_order_that_cannot_be_is_refused_in_a_sentence(text, says) -> None:
@@ -130,14 +130,14 @@ def test_patterns_lie_round_their_middle(places) -> None:
 @pytest.mark.parametrize(
     ("make", "says"),
     [
-        (lambda: circle(0, 0.1), "0 bolts on a circle: at least 1 is wanted"),
-        (lambda: circle(4, 0.0), "a circle of 0.0 m: a diameter above 0 is wanted"),
-        (lambda: rectangle(1, 2, 0.1, 0.1), "a rectangle of 1 by 2 bolts: at least 2 by 2 are wanted"),
-        (lambda: grid(2, 5, 0.0, 0.1), "5 bolts on 0.0 m: a length above 0 is wanted"),
+        (lambda: circle(0, 0.1), "0 bolts on a circle: expected at least 1"),
+        (lambda: circle(4, 0.0), "a circle of 0.0 m: expected a diameter above 0"),
+        (lambda: rectangle(1, 2, 0.1, 0.1), "a rectangle of 1 by 2 bolts: expected at least 2 by 2"),
+        (lambda: grid(2, 5, 0.0, 0.1), "5 bolts on 0.0 m: expected a length above 0"),
     ],
 )
 def test_patterns_that_cannot_be_are_refused(make, says) -> None:
-    with pytest.raises(ValueError, match="wanted") as caught:
+    with pytest.raises(ValueError, match="expected") as caught:
         make()
 
     assert str(caught.value) == says

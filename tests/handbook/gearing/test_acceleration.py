@@ -434,6 +434,6 @@ def test_a_target_must_be_positive(targets: dict[str, Any]) -> None:
     """The refusal names it."""
     with pytest.raises(
         ValueError,
-        match=r"^A speed or distance to reach is .+: a positive number is wanted, such as 27.8 m/s or 400 m\.$",
+        match=r"^A speed or distance to reach is .+: expected a positive number, such as 27.8 m/s or 400 m\.$",
     ):
         the_coupe(**targets)

@@ -39,7 +39,7 @@ def test_gain_in_time_undoes_time_of_gain(time: float, speed: float, start: floa
 @given(st.floats(0.1, 2000.0), st.floats(0.0, 50.0), starts, slopes, drags)
 def test_time_to_cover_covers_the_way(way: float, speed: float, start: float, slope: float, drag: float) -> None:
     """gain_in_time confirms what Newton's method found."""
-    # A car whose acceleration grows with speed without end is no car: its speed overflows.
+    # A car whose acceleration grows with speed without end is not a car: its speed overflows.
     assume(slope < 0.02 or drag > 1e-4)
     time = time_to_cover(way, speed, start, slope, drag)
 

@@ -54,7 +54,7 @@ def test_reads_the_inch_code_of_off_road_tyres() -> None:
 @pytest.mark.parametrize("code", ["", "tyre", "205", "205/55", "205/55 16", "5.60-13", "205/55 R16 fast", "205/55 R6"])
 def test_refuses_other_codes_in_one_sentence(code: str) -> None:
     """The refusal shows what was read and a correct example."""
-    expected = f'"{code}" is not a tyre size this reads: section width/aspect, R, rim are wanted, as in "205/55 R16".'
+    expected = f'"{code}" is not a tyre size this reads: expected section width/aspect, R, rim, as in "205/55 R16".'
     with pytest.raises(ValueError, match=f"^{re.escape(expected)}$"):
         read_size(code)
 

@@ -33,11 +33,11 @@ def test_a_designation_reads_back_as_itself(thread):
     [
         ("1/8", 'says too little: a size alone is several threads, such as "1/8-27 NPT", "G 1/8" and "R 1/8"'),
         ("1/8 BSP", "says too little"),
-        ("bolt", "is no thread this reads: a designation is wanted, such as"),
-        ("M11", "has no pitch, and the table does not know its coarse one"),
-        ("M10×5", "gives a pitch no thread of that diameter has"),
+        ("bolt", "is not a thread this reads: expected a designation, such as"),
+        ("M11", "has no coarse pitch in the table: write the pitch too"),
+        ("M10×5", "has a pitch of 5 mm, which no thread of that diameter has"),
         ("1/8-28 NPT", "has 28 threads per inch: 1/8-27 NPT is the standard one"),
-        ("5/8 NPT", "is no pipe size of the table: 1/16, 1/8"),
+        ("5/8 NPT", "is not a pipe size of the table: 1/16, 1/8"),
     ],
 )
 def test_what_cannot_be_read_is_refused_in_plain_words(text, says):
@@ -53,7 +53,7 @@ def test_any_text_is_read_or_refused_in_one_sentence(text):
     try:
         read_thread(text)
     except ValueError as wrong:
-        assert "wanted" in str(wrong) or '"' in str(wrong)
+        assert "expected" in str(wrong) or '"' in str(wrong)
 
 
 def test_every_row_of_the_tables_names_its_source():

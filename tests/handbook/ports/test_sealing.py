@@ -69,15 +69,15 @@ def test_every_pair_of_like_seals_is_in_the_table():
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("M10×1", "is no end: male or female, then the thread"),
+        ("M10×1", "is not an end: male or female, then the thread"),
         ("male M10×1", "does not say how it seals: write one of washer, O-ring boss"),
         ("male -6", "does not say which sort of -6 it is: 37° flare, 45° flare, O-ring boss"),
-        ("male M10×1, glue", '"glue" is no way to seal'),
+        ("male M10×1, glue", '"glue" is an unknown seal'),
         ("male M10×1, thread", "cannot seal in the thread"),
         ("male 1/8 NPT, washer", "is tapered and seals in the thread"),
         ("male hose", "does not say which hose"),
         ("male hose 500 mm", "gives a bore no hose of a car has"),
-        ("male hose -7", '"-7" is no dash size of the table'),
+        ("male hose -7", '"-7" is not a dash size of the table'),
     ],
 )
 def test_ends_that_say_too_little(text, says):

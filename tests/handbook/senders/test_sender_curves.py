@@ -203,7 +203,7 @@ def test_the_nearest_value_is_one_of_the_series_and_none_is_nearer(value: float,
 
 def test_what_is_no_series_is_refused_in_words() -> None:
     """With the names there are."""
-    with pytest.raises(ValueError, match='"E25" is no series of preferred numbers: one of E3, E6'):
+    with pytest.raises(ValueError, match='"E25" is not a series of preferred numbers: one of E3, E6'):
         e_series("E25", 1, 10)
     with pytest.raises(ValueError, match="two bounds that rise from above 0, such as 1 and 1000"):
         e_series("E24", 0, 10)

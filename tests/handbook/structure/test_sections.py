@@ -103,7 +103,7 @@ def test_the_same_steel_is_worth_most_in_a_closed_shape() -> None:
 @pytest.mark.parametrize("text", ["", "1", "1-1", "0-1", "1-2; 2-3", "a-b"])
 def test_walls_that_cannot_be_read_say_what_is_wanted(text: str) -> None:
     """One sentence with an example."""
-    with pytest.raises(ValueError, match="the two corners of each wall are wanted, for example"):
+    with pytest.raises(ValueError, match="expected the two corners of each wall, for example"):
         read_walls(text)
 
 

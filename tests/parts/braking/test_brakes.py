@@ -38,7 +38,7 @@ def test_the_example_of_each_fact_can_be_read_and_lies_in_its_bounds(spec):
         (
             {"piston_area": "18 cm², computed", "piston_diameter": "48 mm, calipered"},
             "b.piston_area",
-            "one of them is wanted",
+            "expected one of them",
         ),
         ({"piston_diameter": "48 m, calipered"}, "b.piston_diameter", "from 5 mm to 200 mm"),
         ({"valve": "clever"}, "b.valve", "limiting"),

@@ -44,8 +44,8 @@ def test_a_conductance_and_a_rating_are_not_written_both():
 @pytest.mark.parametrize(
     ("key", "text", "says"),
     [
-        ("coolant_flow", "90 l", "a volume flow is wanted"),
-        ("conductance", "1.9 kW", "a heat conductance is wanted"),
+        ("coolant_flow", "90 l", "expected a volume flow"),
+        ("conductance", "1.9 kW", "expected a heat conductance"),
         ("glycol_share", "80 %", "55"),
         ("face_area", "0 m²", "above 0"),
     ],

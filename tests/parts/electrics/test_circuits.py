@@ -24,9 +24,9 @@ def test_a_circuit_keeps_what_is_written_of_it():
 @pytest.mark.parametrize(
     ("key", "text", "says"),
     [
-        ("start", " ", 'is " ": a word or two for a label is wanted, up to 60 letters, as in "fuse box, way 7"'),
+        ("start", " ", 'is " ": expected a word or two for a label, up to 60 letters, as in "fuse box, way 7"'),
         ("side", "medium", "low voltage"),
-        ("current", "12 V", "a current is wanted"),
+        ("current", "12 V", "expected a current"),
     ],
 )
 def test_what_is_no_label_and_no_current_is_refused(key, text, says):

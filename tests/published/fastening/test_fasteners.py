@@ -20,7 +20,7 @@ from trialfit.handbook.fastening.fasteners import (
     torque_for_preload,
 )
 from trialfit.handbook.fastening.screw_threads import minor_diameter, pitch_diameter, root_diameter, stress_area
-from trialfit.handbook.fastening.thread_sizes import read_thread
+from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
 from trialfit.handbook.fastening.tightening_order import circle_order, torque_stages
 from trialfit.handbook.fastening.torque_wrenches import setting_with_adapter
 from trialfit.handbook.tables import rows
@@ -42,7 +42,7 @@ def printed_areas(table: str, column: str) -> list[dict[str, str]]:
 )
 def test_stress_area_of_a_coarse_metric_thread(row) -> None:
     """Rounded to three figures it is the printed one."""
-    area = read_thread(f"M{row['diameter [mm]']}").stress_area * 1e6
+    area = read_fastener_thread(f"M{row['diameter [mm]']}").stress_area * 1e6
 
     assert float(f"{area:.3g}") == float(row[AREA_METRIC])
 
@@ -55,7 +55,7 @@ def test_stress_area_of_a_unified_thread(row) -> None:
     """Within one of the last printed digit."""
     printed = row[AREA_UNIFIED]
     last_digit = 10.0 ** -len(printed.partition(".")[2])
-    area = read_thread(f"{row['size']}-{row['threads per inch']}").stress_area / INCH**2
+    area = read_fastener_thread(f"{row['size']}-{row['threads per inch']}").stress_area / INCH**2
 
     assert area == pytest.approx(float(printed), abs=1.05 * last_digit)
 
@@ -82,7 +82,7 @@ def test_torque_and_angle_of_a_three_quarter_bolt() -> None:
 # Fastener supplier's torque-tension chart, ⅜-16 grade 5 at 75 % of proof: 4940 lbf, 30 lbf·ft dry, 23 lbf·ft lubricated.
 def test_chart_of_a_three_eighths_grade_5_bolt() -> None:
     """Within 3 %, the rounding of the chart."""
-    thread, strength = read_thread("3/8-16"), strength_of("grade 5", 0.375 * INCH)
+    thread, strength = read_fastener_thread("3/8-16"), strength_of("grade 5", 0.375 * INCH)
     preload = 0.75 * proof_load(thread.stress_area, strength.proof)
 
     assert preload / POUND_FORCE == pytest.approx(4940, rel=0.03)
@@ -108,7 +108,7 @@ def test_lubricated_charts_are_three_quarters_of_dry_ones() -> None:
 )
 def test_preload_and_torque_of_fine_threads(size, strength_class, friction, kilonewtons, newton_metres) -> None:
     """Within 0.9 %: the table rounds, and prints whole newton metres."""
-    thread = read_thread(size)
+    thread = read_fastener_thread(size)
     strength, head = strength_of(strength_class, thread.diameter), head_of(thread.diameter)
     preload = preload_at_yield_share(0.9, strength.yielding, thread.diameter, thread.pitch, friction)
     face = (head.bearing_diameter + head.hole_diameter) / 2
@@ -124,7 +124,7 @@ def test_preload_and_torque_of_fine_threads(size, strength_class, friction, kilo
 )
 def test_proof_loads(size, strength_class, kilonewtons) -> None:
     """Within 0.3 %."""
-    thread = read_thread(size)
+    thread = read_fastener_thread(size)
     load = proof_load(thread.stress_area, strength_of(strength_class, thread.diameter).proof)
 
     assert load / 1e3 == pytest.approx(kilonewtons, rel=3e-3)
@@ -165,7 +165,7 @@ def test_member_stiffness_lies_near_another_closed_fit() -> None:
 @pytest.mark.parametrize(("size", "tolerance"), [("M8", 0.02), ("M10", 0.02), ("M12", 0.021)])
 def test_nut_factor_by_friction(size, tolerance) -> None:
     """0.141, 0.164, 0.188, 0.211 and 0.257."""
-    thread = read_thread(size)
+    thread = read_fastener_thread(size)
     head = head_of(thread.diameter)
     face = (head.bearing_diameter + head.hole_diameter) / 2
     friction = np.array([0.10, 0.12, 0.14, 0.16, 0.20])

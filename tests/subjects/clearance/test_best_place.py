@@ -99,7 +99,7 @@ def test_a_held_coordinate_stays(hillclimb):
 @pytest.mark.parametrize(
     ("tried", "held", "says"),
     [
-        (["sumps"], [], '--try names "sumps", which is no choice of this build: did you mean "sump"'),
+        (["sumps"], [], '--try names "sumps", which is not a choice of this build: did you mean "sump"'),
         ([], ["w=1 m"], '"w=1 m" holds nothing: known are: x, y, z, roll, inclination, heading'),
         ([], ["x=soon"], "soon"),
     ],

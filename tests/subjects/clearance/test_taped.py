@@ -64,5 +64,5 @@ def test_without_a_reading_to_spare_one_more_is_asked_for(build):
 
 
 def test_a_distance_without_its_point_is_refused(build):
-    with pytest.raises(BadInput, match="as many of each are wanted"):
+    with pytest.raises(BadInput, match="expected as many of each"):
         build(rack_middle={**point(), "from_x": '["0 mm"]'})

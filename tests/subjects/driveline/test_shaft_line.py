@@ -167,7 +167,7 @@ def test_ids_are_unique_on_both_demo_builds() -> None:
 
 
 def test_a_line_that_closes_a_circle_is_refused_and_never_followed_for_ever() -> None:
-    """The reader of builds refuses it; the subject, asked all the same, finds a gap."""
+    """The reader of builds refuses it; the subject, asked anyway, finds a gap."""
     text = (
         '[one]\nkind = "prop_shaft"\nafter = "two"\n[two]\nkind = "prop_shaft"\nafter = "one"\n[gearbox]\nratios = [1.0]\n'
         '[final_drive]\nratio = 3.5\nafter = "one"\n'

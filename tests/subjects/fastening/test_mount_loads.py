@@ -95,7 +95,7 @@ def test_without_a_word_on_the_bolts_the_worst_is_taken_and_said(base, fastening
     report = fastening(base + UNIT, *carried(""))
 
     for what in ("separation", "slip"):
-        assert "as bolt_axis is not written" in report[f"fastening.bracket.{what}"].remark
+        assert "as bolt_axis is missing" in report[f"fastening.bracket.{what}"].remark
 
 
 def test_the_facts_of_the_unit_stand_behind_the_finding(base, fastening) -> None:
@@ -146,4 +146,4 @@ def test_a_restraint_has_no_load_to_give(base, fastening) -> None:
     strap = '[strap]\nkind = "mount"\nrole = "restraint"\nx = "0 m"\ny = "0 m"\nz = "0 m"\n'
     finding = fastening(base + UNIT + strap, (PULL, 'carries = "strap"\n'), (SHEAR, ""))["fastening.bracket.slip"]
 
-    assert finding.missing == {"strap.role": "a mount that always carries is wanted: no load case comes on a restraint"}
+    assert finding.missing == {"strap.role": "expected a mount that always carries: no load case comes on a restraint"}

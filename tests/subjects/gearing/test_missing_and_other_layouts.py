@@ -1,4 +1,4 @@
-"""What is not written is named; one gear, a motor, a choice of parts and a whole evaluation work all the same."""
+"""What is not written is named; one gear, a motor, a choice of parts and a whole evaluation work anyway."""
 
 from __future__ import annotations
 

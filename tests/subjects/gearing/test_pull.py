@@ -144,7 +144,7 @@ def test_crawl_at_idle_by_hand(base, gearing, which, ratio) -> None:
 
 
 def test_gears_too_long_to_crawl_fail(base, gearing) -> None:
-    """A first gear of 2.1 and a reverse of 2.0 are no gears to park with."""
+    """A first gear of 2.1 and a reverse of 2.0 are not gears to park with."""
     report = gearing(base, ('"3.3"', '"2.1"'), ('"3.4"', '"2.0"'))
 
     assert report["gearing.first_gear.crawl"].verdict is Verdict.fails

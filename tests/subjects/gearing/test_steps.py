@@ -83,7 +83,7 @@ def test_a_limit_of_the_builder_makes_a_finding_of_a_landing(base, gearing) -> N
 
 
 def test_a_spread_of_the_limiter_leaves_a_near_gap_unsettled(base, gearing) -> None:
-    """Lands at 2929 rpm with a limiter known to 100 rpm, where 2920 are wanted."""
+    """Lands at 2929 rpm with expected a limiter known to 100 rpm, where 2920."""
     report = gearing(base, ('"2.0"', '"1.611"'), ("6000 ± 0 rpm", "6000 ± 100 rpm"), draws=4096)
 
     assert report["gearing.gap.1_2"].verdict is Verdict.unsettled

@@ -243,10 +243,10 @@ def test_a_tolerance_to_one_side_counts_on_that_side_only(measuring):
             'm.lengths are not read with "scales", which reads a mass: write masses = [...]',
         ),
         ('floor_slope = "1 deg"', 'm.floor_slope corrects an angle, and "tape" reads a length'),
-        ('of = "slip gap"', 'is "slip gap": the path of a fact is wanted, as in prop_shaft.slip_gap'),
+        ('of = "slip gap"', 'is "slip gap": expected the path of a fact, as in prop_shaft.slip_gap'),
         (
             'serves = "measuring.m.spread"',
-            "the id of a finding of another subject is wanted, as in driveline.plunge.left.in",
+            "expected the id of a finding of another subject, as in driveline.plunge.left.in",
         ),
     ],
 )

@@ -185,7 +185,7 @@ def test_a_thread_that_is_none_is_refused_with_an_example():
     with pytest.raises(BadInput) as wrong:
         read_text('[hole]\nkind = "port"\nthread = "big"')
 
-    assert '"big" is no thread this reads' in str(wrong.value)
+    assert '"big" is not a thread this reads' in str(wrong.value)
 
 
 def test_a_sender_says_itself_which_end_it_has(ports):

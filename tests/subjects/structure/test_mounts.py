@@ -63,7 +63,7 @@ def test_ten_g_forward_against_what_the_mounts_hold(structure, unit) -> None:
 
 
 def test_a_strap_holds_when_a_mount_has_torn_and_carries_nothing_before(structure, unit) -> None:
-    """A restraint on the left front: with the left mount gone it takes its place, to the newton."""
+    """A restraint on the left front: with the left mount gone it replaces it, to the newton."""
     strap = (
         '\n[strap]\nkind = "mount"\nrole = "restraint"\n'
         + unit.split('[left]\nkind = "mount"\n')[1].split("[right]")[0]

@@ -1,4 +1,4 @@
-"""What gives first."""
+"""The weakest element of the torque path."""
 
 from __future__ import annotations
 
@@ -6,18 +6,18 @@ import pytest
 
 
 def test_the_weakest_is_named_with_those_that_follow(report) -> None:
-    """The clutch has 400/400/1.2 = 0.833 of what is asked of it, the rear joint 600/630.2 = 0.952."""
+    """The clutch has 400/400/1.2 = 0.833 of demand of it, the rear joint 600/630.2 = 0.952."""
     found = report().figure("torque_path.weakest")
 
     assert found.value.nominal == pytest.approx(400 / 400 / 1.2)
-    assert "gives first: the clutch, at 0.833 of what is asked; then the rear joint at 0.952" in found.remark
+    assert "weakest element: the clutch, capacity 0.833 of demand; then the rear joint at 0.952" in found.remark
 
 
 def test_another_element_takes_its_place(report) -> None:
     """A stronger clutch moves the fuse down the line."""
     found = report({"clutch.rated_torque": "600 ± 0 N·m"}).figure("torque_path.weakest")
 
-    assert "gives first: the rear joint" in found.remark
+    assert "weakest element: the rear joint" in found.remark
 
 
 def test_what_is_not_known_is_not_called_strong(report) -> None:

@@ -68,7 +68,7 @@ def test_studs_hold_by_their_clamp(report) -> None:
 
 
 def test_studs_of_a_locked_differential_see_the_whole_axle(report) -> None:
-    """2344 N·m over 2261.7 N·m: less than the 1.5 that is wanted."""
+    """2344 N·m over 2261.7 N·m: expected less than the 1.5 that."""
     finding = report({"final_drive.differential": "locked"})["torque_path.studs.rear"]
 
     assert finding.value.nominal == pytest.approx(2344 / AXLE, rel=1e-3)

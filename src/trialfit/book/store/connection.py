@@ -31,20 +31,20 @@ _NO_SHARED_MEMORY = {"SQLITE_CANTOPEN", "SQLITE_READONLY_DIRECTORY", "SQLITE_REA
 
 
 def check_head(path: Path) -> None:
-    """Raises Unusable where a path is no file that begins as a book."""
+    """Raises Unusable where a path is not a file that begins as a book."""
     try:
         with path.open("rb") as file:
             head = file.read(_HEAD)
     except FileNotFoundError:
         raise Unusable(path, f"there is no such file: `trialfit new {path}` makes a book") from None
     except OSError as wrong:
-        raise Unusable(path, f"cannot be read ({wrong.strerror}): a book is wanted") from None
+        raise Unusable(path, f"cannot be read ({wrong.strerror}): expected a book") from None
     except ValueError:
-        raise Unusable(repr(str(path)), "is no file name: a path to a book is wanted") from None
+        raise Unusable(repr(str(path)), "is not a file name: expected a path to a book") from None
     if head[:16] != _MAGIC:
-        raise Unusable(path, f"is no book, or is damaged at its beginning; nothing was touched. {SALVAGE}")
+        raise Unusable(path, f"is not a book, or is damaged at its beginning; nothing was touched. {SALVAGE}")
     if len(head) < _HEAD or head[18:20] != _WAL_FORMAT:
-        raise Unusable(path, f"is no book, or is damaged in its first 100 bytes; nothing was touched. {SALVAGE}")
+        raise Unusable(path, f"is not a book, or is damaged in its first 100 bytes; nothing was touched. {SALVAGE}")
 
 
 def connect(path: Path, *, read_only: bool) -> sqlite3.Connection:

@@ -41,7 +41,7 @@ _LONGEST_VARINT = 9
 
 
 class _Torn(Exception):
-    """What was read is no row."""
+    """What was read is not a row."""
 
 
 def rows_by_asking(copy: Path) -> Iterator[tuple[Any, ...]]:

@@ -1,7 +1,7 @@
 """A change as a row of the journal, and back; and the seal that shows whether a row is as it was written.
 
 Answers   row_of, change_of    a Recorded as eight columns, and back
-          Unreadable           columns that are no change
+          Unreadable           columns that are not a change
           seal                 digest over the row and the seal before it
           pack, unpack         a state as the bytes of a snapshot, and back
 
@@ -25,7 +25,7 @@ _LARGEST_STATE = 500_000_000
 
 
 class Unreadable(ValueError):
-    """Columns that are no change, bytes that are no snapshot."""
+    """Columns that are not a change, bytes that are not a snapshot."""
 
 
 def row_of(change: Recorded) -> tuple[Any, ...]:
@@ -45,7 +45,7 @@ def row_of(change: Recorded) -> tuple[Any, ...]:
 def change_of(row: tuple[Any, ...]) -> Recorded:
     """The change in the columns. Raises Unreadable."""
     if len(row) != len(COLUMNS) or not all(isinstance(value, kind) for value, kind in zip(row, _TYPES, strict=True)):
-        raise Unreadable("is no row of a journal")
+        raise Unreadable("is not a row of a journal")
     number, time, device, path, before, after, note, key, _ = row
     try:
         return Recorded(
@@ -59,7 +59,7 @@ def change_of(row: tuple[Any, ...]) -> Recorded:
             key=key or "",
         )
     except (ValueError, RecursionError):
-        raise Unreadable("is no change that can be read") from None
+        raise Unreadable("is not a change that can be read") from None
 
 
 def seal(before: bytes, row: tuple[Any, ...]) -> bytes:

@@ -1,7 +1,7 @@
 """The tables of a book, their version, and the way from older ones.
 
 Answers   create       the tables of the present version in an empty file
-          version_of   the version of a file; refuses what is no book, or newer than this program
+          version_of   the version of a file; refuses what is not a book, or newer than this program
           migrate      an older file to the present version
           copy_name    where the copy goes that is kept of it first
           SCHEMA       the present version

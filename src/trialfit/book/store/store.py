@@ -55,9 +55,9 @@ class Store:
         except FileExistsError:
             raise Unusable(path, "is there already: choose another name; nothing was touched") from None
         except OSError as wrong:
-            raise Unusable(path, f"cannot be made ({wrong.strerror}): a folder that can be written is wanted") from None
+            raise Unusable(path, f"cannot be made ({wrong.strerror}): expected a folder that can be written") from None
         except ValueError:
-            raise Unusable(repr(str(path)), "is no file name") from None
+            raise Unusable(repr(str(path)), "is not a file name") from None
         try:
             with said(path):
                 db = sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, isolation_level=None)

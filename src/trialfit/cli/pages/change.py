@@ -22,7 +22,7 @@ def page(done: Change, remarks: tuple[str, ...] = ()) -> Iterator[RenderableType
     table = Table.grid(padding=(0, 2, 0, 0))
     table.add_column(no_wrap=True)
     table.add_column()
-    table.add_row("  was", _lines(done.before) if done.before is not None else "not written")
+    table.add_row("  was", _lines(done.before) if done.before is not None else "missing")
     table.add_row("  is", _lines(done.after))
     if done.reads_as:
         table.add_row("  read as", line(done.reads_as))

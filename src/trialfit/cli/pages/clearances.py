@@ -74,7 +74,7 @@ def _room(margin: Interval | None) -> str:
 def _body(pair: PairSeen) -> Text:
     if pair.margin is None:
         return Text(f"{pair.id}\nnot known: a fact is missing, named below")
-    text = Text(f"{pair.id}\n{interval(pair.gap)}, wanted {interval(pair.wanted)}: {_room(pair.margin)}")
+    text = Text(f"{pair.id}\n{interval(pair.gap)}, required {interval(pair.wanted)}: {_room(pair.margin)}")
     for words in filter(None, (pair.where, pair.state)):
         text.append(f"\n{clean(words)}")
     return text

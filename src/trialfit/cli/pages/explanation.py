@@ -32,7 +32,7 @@ def page(explanation: Explanation) -> Iterator[RenderableType]:
     yield _values(explanation)
     if result.facts:
         yield Text()
-        yield line("facts, by the share of the doubt that each causes", "bold")
+        yield line("facts, by the share of the uncertainty that comes from each", "bold")
         yield _facts(result.facts, explanation.acting_together)
     if result.formulas:
         yield Text()

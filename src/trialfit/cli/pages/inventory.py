@@ -27,7 +27,7 @@ def page(stock: Inventory, *, with_open: bool) -> Iterator[RenderableType]:
         yield _table(part, with_open=with_open)
     if stock.missing_parts:
         yield Text()
-        yield line("parts that findings ask for and nobody has written", "bold")
+        yield line("parts that findings need and that are missing", "bold")
         for path, meaning in stock.missing_parts.items():
             yield line(f"  {path}: {meaning}")
 

@@ -29,7 +29,7 @@ def page(measurements: MeasuringList, file: str) -> Iterator[RenderableType]:
         yield Text()
         yield _entry(number, one, file)
     yield Text()
-    yield line("Each outcome supposes that the value turns out as it stands now; a measurement may move it.")
+    yield line("Each outcome assumes that the value turns out as it is now; a measurement may move it.")
     yield line(CAUTION)
 
 

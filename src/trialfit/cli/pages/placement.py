@@ -94,7 +94,7 @@ def _body(one: PlacedRequirement) -> Text:
     unit = one.unit if one.unit == "°" else f" {one.unit}"
     room = room_text(one.margin, one.margin - one.spread, one.margin + one.spread, one.unit)
     value, limit = plain(one.value, 1), plain(one.limit, 1)
-    text = Text(f"{one.id}\n{value}{unit}, {one.side} {limit}{unit} wanted: {room} ({plain(one.normalised, 1)} s)")
+    text = Text(f"{one.id}\n{value}{unit}, {one.side} {limit}{unit} required: {room} ({plain(one.normalised, 1)} s)")
     for words in filter(None, (one.where, one.state)):
         text.append(f"\n{clean(words)}")
     if round(one.share, 2):

@@ -30,15 +30,15 @@ def page(report: PlanReport, *, with_all: bool) -> Iterator[RenderableType]:
         spread = f"5 % of the draws end by {report.end_early:{_DAY}}, half by {report.end_middle:{_DAY}}"
         yield line(f"{spread}, 95 % by {report.end_late:{_DAY}}.")
         if report.end < report.end_early:
-            yield line("That is later than likely times say, because what runs side by side waits for the slowest.")
+            yield line("That is later than with likely times alone: work that runs side by side waits for the slowest.")
         if report.is_proven:
-            yield line("No shorter plan exists for these times.")
+            yield line("This is the shortest plan for these times.")
         else:
             yield line(f"A shorter plan may exist, by at most {report.gap:.0%} of its working time; none was found.")
         yield from _jobs(report, with_all=with_all)
     yield from _sections(report)
     yield from map(line, report.remarks)
-    yield line("A date is no reason to pass a gate.")
+    yield line("Pass a gate when the work is done, not because of the date.")
     yield line(CAUTION)
 
 

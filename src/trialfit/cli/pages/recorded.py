@@ -29,7 +29,7 @@ def page(done: Recorded) -> Iterator[RenderableType]:
         "scatter": done.scatter and f"{done.scatter}, one standard deviation",
         "instrument": done.instrument,
         "together": f"{done.spread}, coverage factor {done.coverage_factor:.2f}",
-        "was": done.before or "not written",
+        "was": done.before or "missing",
         "is": done.after,
     }
     for label, text in rows.items():
@@ -41,10 +41,10 @@ def page(done: Recorded) -> Iterator[RenderableType]:
         yield line(done.warning, "bold")
     yield Text()
     if done.findings:
-        yield line("findings that stand on it", "bold")
+        yield line("findings that depend on it", "bold")
         yield _findings(done.findings)
     else:
-        yield line("No finding stands on it yet.")
+        yield line("No finding depends on it yet.")
     yield line(CAUTION)
 
 

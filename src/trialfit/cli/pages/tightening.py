@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from trialfit.cli.pages.pattern_figure import pattern_figure
 from trialfit.cli.screen import CAUTION, clean, interval, line, mark_of
+from trialfit.drawing.bolt_pattern_in_signs import bolt_pattern_in_signs
 from trialfit.facts.showing import interval_text
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def page(sheet: TighteningSheet) -> Iterator[RenderableType]:
 
 def _figure(sheet: TighteningSheet) -> list[str]:
     labels = [f"{place.turn}({place.bolt})" for place in sheet.places]
-    return pattern_figure(labels, [(place.x_mm, place.y_mm) for place in sheet.places], _WIDTH)
+    return bolt_pattern_in_signs(labels, [(place.x_mm, place.y_mm) for place in sheet.places], _WIDTH)
 
 
 def _order(sheet: TighteningSheet) -> Iterator[Text]:
@@ -87,7 +87,7 @@ def _says(stage: StageLine) -> str:
     if stage.setting is None:
         return stage.says
     said = f"{stage.says}; set {_plain(stage.setting, stage.setting_unit)}"
-    return said if stage.in_range is not False else f"{said}, where this wrench cannot be trusted: take another"
+    return said if stage.in_range is not False else f"{said}, outside this wrench's range: use another"
 
 
 def _plain(value: float, unit: str) -> str:

@@ -54,7 +54,7 @@ def next_page(listed: NextList) -> Iterator[RenderableType]:
     people = "one person" if listed.people == 1 else f"{listed.people} people"
     yield line(f"{listed.build or 'a build without a name'}: {listed.hours:g} hours, {people}", "bold")
     if not listed.jobs:
-        yield line("Nothing is ready: trialfit jobs says what is waited for.")
+        yield line("Nothing is ready: trialfit jobs shows what each job waits for.")
     for number, job in enumerate(listed.jobs, 1):
         yield Text()
         yield _next(number, job)
@@ -84,7 +84,7 @@ def loose_page(report: LooseReport) -> Iterator[RenderableType]:
             gate = heading
         yield _rows([(end.says, _end_text(end))])
     yield Text()
-    yield line("What nobody has written down is not in this list: look at the car.")
+    yield line("Only what was written down is in this list: look at the car.")
 
 
 def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
@@ -96,18 +96,18 @@ def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
         since = f" since {report.since:%Y-%m-%d %H:%M}" if report.since else ""
         yield line(f"It is passed{since}, and nothing has shut it again.")
         if report.although:
-            yield line(f"Something stood against it then. It was passed all the same: {report.although}")
+            yield line(f"Something blocked it then. It was passed anyway: {report.although}")
         if report.blocks:
-            yield line(f"Open all the same, {len(report.blocks)}:", "bold")
+            yield line(f"Open anyway, {len(report.blocks)}:", "bold")
             yield _rows((one.kind, _against_text(one)) for one in report.blocks)
     elif report.may_pass:
-        yield line("Nothing that was written down stands against it.")
+        yield line("Nothing that was written down blocks it.")
         yield line(f"trialfit gate {file} {report.gate} --pass records that it is passed.")
     else:
-        yield line(f"It may not be passed: {len(report.blocks)} things stand against it.")
+        yield line(f"Not to be passed: {len(report.blocks)} things block it.")
         yield _rows((one.kind, _against_text(one)) for one in report.blocks)
     if report.remarks:
-        yield line("To know besides:")
+        yield line("Also note:")
         yield from (line(f"  {remark}") for remark in report.remarks)
     yield line("Read it aloud with a second person, and look at each thing on the car.")
     yield line(CAUTION)
@@ -138,7 +138,7 @@ def _by_hand(report: JobsReport) -> Iterator[RenderableType]:
             wanted.setdefault(name, []).append(job.id)
     if wanted:
         yield Text()
-        yield line("nothing works this out for this build: see to it by hand", "bold")
+        yield line("the program cannot check this for this build: check it by hand", "bold")
         yield _rows((name, ", ".join(jobs)) for name, jobs in wanted.items())
 
 
@@ -151,14 +151,14 @@ def _next(number: int, job: NextJob) -> Table:
     rows = {
         "hours": f"{job.hours_in_words()}{', in hand already' if job.is_in_hand else ''}",
         "people": f"{job.people}" if job.people > 1 else "",
-        "frees": f"{', '.join(job.frees)}; {job.behind} jobs stand behind it"
+        "frees": f"{', '.join(job.frees)}; {job.behind} jobs wait for it"
         if job.frees
-        else f"{job.behind} jobs behind it",
+        else f"{job.behind} jobs wait for it",
         "parts": ", ".join(f"{one.part} ({one.lies})" if one.lies else one.part for one in job.parts),
         "tools": "; ".join(filter(None, [job.tools, ", ".join(job.uses)])),
         "sheet": job.sheets,
         "read": ", ".join(job.readings),
-        "by hand": f"{', '.join(job.by_hand)}: nothing works this out for this build" if job.by_hand else "",
+        "by hand": f"{', '.join(job.by_hand)}: the program cannot check this for this build" if job.by_hand else "",
         "leaves": ", ".join(job.leaves),
         "then": ", ".join(job.waits),
         "beware": job.cautions,
@@ -197,7 +197,7 @@ def _against_text(one: Against) -> str:
 
 def _end_text(end: EndView) -> str:
     closers = [*end.closed_by, *([f"the reading {end.closed_by_reading}"] if end.closed_by_reading else [])]
-    told = [f"{end.where or 'place not written'}; since {end.since:%Y-%m-%d}, {end.because}"]
+    told = [f"{end.where or 'place missing'}; since {end.since:%Y-%m-%d}, {end.because}"]
     if end.is_open:
         told.append(f"closed by {' or '.join(closers)}" if closers else "closed by hand, with a reason")
     told.append(f"id {end.id}")

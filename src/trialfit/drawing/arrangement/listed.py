@@ -71,7 +71,7 @@ def entries_of(
     elif not missing:
         yield Entry("everything that can be worked out holds", heading=True)
     if missing:
-        yield Entry("not drawn: not written yet", heading=True)
+        yield Entry("not drawn: missing", heading=True)
         yield from (Entry(f"{path}: {says}") for path, says in missing.items())
 
 

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
+
+from trialfit.facts.frozen import Frozen
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,11 +18,7 @@ if TYPE_CHECKING:
     from trialfit.drawing.arrangement.general import Arrangement
 
 
-class _Frozen(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Ballooned(_Frozen):
+class Ballooned(Frozen):
     """What does not hold at one place."""
 
     number: int | None = Field(description="its balloon; null where it has no place on the drawing")
@@ -31,14 +29,14 @@ class Ballooned(_Frozen):
     findings: tuple[str, ...] = Field(description="ids of the findings, the worst first")
 
 
-class Moved(_Frozen):
+class Moved(Frozen):
     """What has moved, come or gone since the build that was drawn against."""
 
     name: str
     says: str
 
 
-class Drawing(_Frozen):
+class Drawing(Frozen):
     """A general arrangement."""
 
     build: str

@@ -27,12 +27,10 @@ from trialfit.subjects.shaft_line import the_line
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
 
-    Array = NDArray[np.float64]
 
 Place = tuple[float, float, float]
 _BEYOND = 0.04
@@ -117,11 +115,11 @@ def scene_of(build: Build) -> Scene:
     found: dict[str, object] = {}
     pose = _try(missing, lambda: ev.of(pose_now)[0]) if build.first(Drivetrain) else None
     if pose is None and build.first(Drivetrain) is None:
-        missing["drivetrain"] = "where engine and gearbox sit: no part of this kind is written"
+        missing["drivetrain"] = "where engine and gearbox sit: this part is missing"
     bodies = tuple(_bodies(ev, pose, missing))
     found["bodies"] = bodies
     if not build.all(Solid):
-        missing["solid"] = "what takes up room, as boxes and cylinders: none is written"
+        missing["solid"] = "what takes up room, as boxes and cylinders: missing"
     shafts, joints, stubs = _line(ev, missing)
     found |= {"shafts": shafts + _half_shafts(ev, missing), "joints": joints, "stubs": stubs}
     if pose is not None:
@@ -248,7 +246,7 @@ def _points(ev: Evaluation) -> Iterator[Named]:
 def _car(ev: Evaluation, missing: dict[str, str]) -> dict[str, object]:
     car = ev.build.first(Car)
     if car is None:
-        missing["car"] = "wheelbase, tracks and masses: no part of this kind is written"
+        missing["car"] = "wheelbase, tracks and masses: this part is missing"
         return {}
     found: dict[str, object] = {}
     wheelbase = _nominal(car.wheelbase, missing)

@@ -30,8 +30,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.drawing.look.scene import Body, Mark, Scene
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 BUNDLE = Path(__file__).parents[4] / ".setup" / "browser" / "look.js"
 WITHOUT = "This page was written without its 3D view, so it shows the side view and the plan."
@@ -112,7 +112,7 @@ def _rest(scene: Scene) -> Iterator[str]:
     if scene.more:
         yield f"<p>and {scene.more} more that hold, with more room</p>"
     if scene.others:
-        yield "<h2>wanted besides gaps</h2>"
+        yield "<h2>other requirements</h2>"
         yield f'<ul class="others">{"".join(f"<li>{escape(one)}</li>" for one in scene.others)}</ul>'
 
 

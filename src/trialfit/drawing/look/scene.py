@@ -28,15 +28,13 @@ from trialfit.subjects.clearance.placing import SIGNS, placing_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from numpy.typing import NDArray
-
     from trialfit.advice.placement_shapes import Clearances, PairSeen, PlacedRequirement, Placement
     from trialfit.book.build import Build
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.binding import Seen
     from trialfit.placement.problem import Gap, Problem
     from trialfit.placement.solids import Movement, Piece, Solid
 
-    Array = NDArray[np.float64]
 
 LISTED = 12
 """So many of the tightest gaps are listed, and every one beyond them that fails or is not settled."""
@@ -135,7 +133,7 @@ def _named(build: Build) -> str:
 
 def _in_a_line(one: PlacedRequirement) -> str:
     unit = one.unit if one.unit == "°" else f" {one.unit}"
-    return f"{one.id}: {one.value:.1f}{unit}, {one.side} {one.limit:.1f}{unit} wanted, {one.word}"
+    return f"{one.id}: {one.value:.1f}{unit}, {one.side} {one.limit:.1f}{unit} required, {one.word}"
 
 
 @dataclass(frozen=True)

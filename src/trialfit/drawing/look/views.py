@@ -21,11 +21,8 @@ from trialfit.evaluation.verdict import Verdict
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from numpy.typing import NDArray
-
     from trialfit.drawing.look.scene import Body, Mark, Scene
-
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
 @dataclass(frozen=True)

@@ -28,18 +28,16 @@ from trialfit.subjects import line
 from trialfit.subjects.braking.brakes_fitted import fitted_of
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.subjects.braking.brakes_fitted import Fitted
 
-    Array = NDArray[np.float64]
 
 _HARDEST = 1.0
 _POINTS = 41
 _HIGHEST = 1.6
 _RATE = Axis(says="deceleration over that of gravity", low=0.0)
-_CAUTION = "Brakes are a matter of the maker's manual, local codes and licensed practice. Nothing here says that brakes will do"
+_CAUTION = "Brakes are a matter of the maker's manual, local codes and licensed practice. This plot does not say that the brakes are sufficient"
 _LEFT_OUT = (
     "statics on a level road, straight ahead; suspension movement, air, antilock, braking by engine or motor left out; "
     "tinted: 95 % of the draws"
@@ -161,7 +159,7 @@ def _first_to_lock(grip: Array, stance: _Stance, fitted: Fitted) -> tuple[Spot |
     )
     in_words += f"; in {100 * agreeing:.3g} % of the draws it is this one" if len(front) > 1 else ""
     if not np.isfinite(first[0]):
-        return None, "which axle locks first is not known: the car does not stand on both axles"
+        return None, "which axle locks first is not known: one axle carries no load"
     return _spot(f"{axle} locks first: {rate} g", first, float(grip[0])), in_words
 
 

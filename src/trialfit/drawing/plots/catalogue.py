@@ -41,10 +41,10 @@ _PLOTS: dict[str, tuple[str, Made]] = {
     "torque_path": ("load and capacity from the clutch to the studs", torque_ladder),
     "brakes": ("grip that each axle uses while braking, and which locks first", brake_share),
     "oil_pickup": ("how far the oil may lean before the pickup draws air", oil_pickup),
-    "cooling": ("heat to be got rid of, and what the radiator takes, over road speed", cooling),
+    "cooling": ("heat to reject, and radiator capacity, over road speed", cooling),
 }
 _SCHEDULE = ("schedule", "the work that is left, on the calendar, with its waits")
-_DOUBT = ("doubt.FINDING", "which facts cause the doubt in one finding, for example doubt.gearing.top_speed")
+_DOUBT = ("doubt.FINDING", "where the uncertainty in one finding comes from, for example doubt.gearing.top_speed")
 _LISTED_DRAWS = 64
 
 
@@ -60,7 +60,7 @@ def plot_of(build: Build, name: str, site: Callable[[], Site], draws: int = DRAW
     makers = _makers(build)
     if name not in makers:
         known = [*makers, _SCHEDULE[0], _DOUBT[0]]
-        raise BadInput(build.name or "the build", [Located("", f'"{name}" is no plot: {nearest(name, known)}')])
+        raise BadInput(build.name or "the build", [Located("", f'unknown plot "{name}": {nearest(name, known)}')])
     says, make = makers[name]
     return _made(Evaluation(build, draws), name, says, make)
 

@@ -1,4 +1,4 @@
-"""Cooling limit: heat that the engine gives to its coolant, against what the radiator takes, over road speed.
+"""Cooling limit: heat that the engine gives to its coolant, against what the radiator rejects, over road speed.
 
 Answers   cooling
 Not here  the heats (subjects/radiator.py); findings: nothing judges the cooling yet
@@ -28,11 +28,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Concatenate
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 Args = ParamSpec("Args")
 _POINTS = 61
@@ -51,7 +49,7 @@ _HOW = (
 
 
 def cooling(ev: Evaluation) -> Plot:
-    """Heat to be got rid of and heat that the radiator takes. Raises MissingFact where neither can be worked out."""
+    """Heat rejected and heat that the radiator takes. Raises MissingFact where neither can be worked out."""
     missing: dict[str, str] = {}
     reach = _known(ev, missing, _speeds)
     speeds = points(0.0, 1.0, 2) if reach is None else reach
@@ -64,15 +62,15 @@ def cooling(ev: Evaluation) -> Plot:
     hottest, air_in = (None, None) if takes is None else (ev.of(radiator.hottest_hose), ev.of(radiator.air_temperature))
     words = in_words(ev, Heats(speeds, takes, full, cruising, share, hottest, air_in))
     rows = (
-        ("the radiator takes at most, top hose at its limit", "radiator", takes, Stroke.thick, False),
-        ("to be got rid of at full throttle, best gear", "full throttle", full, Stroke.thin, True),
-        ("to be got rid of on a level road at a steady speed", "level road", cruising, Stroke.hidden, False),
+        ("radiator capacity, top hose at its limit", "radiator", takes, Stroke.thick, False),
+        ("rejected at full throttle, best gear", "full throttle", full, Stroke.thin, True),
+        ("rejected on a level road at a steady speed", "level road", cruising, Stroke.hidden, False),
     )
     unit = display_unit(SPEED)
     return Plot(
         build=ev.build.name,
         name="cooling",
-        title="Cooling limit: heat to be got rid of over road speed",
+        title="Cooling limit: heat rejected over road speed",
         x=Axis(says="road speed", unit=unit.canonical, low=0.0),
         y=Axis(says="heat", unit=display_unit(POWER).canonical, low=0.0),
         series=tuple(_series(speeds, *row) for row in rows if row[2] is not None),

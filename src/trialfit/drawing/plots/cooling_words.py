@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _SURE = 0.975
 _MIDDLE = (0.025, 0.975)
@@ -45,7 +45,7 @@ class Heats(NamedTuple):
 
 
 def in_words(ev: Evaluation, heats: Heats) -> tuple[str, ...]:
-    """The notes; none where what the radiator takes is not known."""
+    """The notes; none where what the radiator rejects is not known."""
     if heats.takes is None or heats.hottest is None or heats.air_in is None:
         return ()
     radiator = ev.part(Radiator)
@@ -59,7 +59,7 @@ def in_words(ev: Evaluation, heats: Heats) -> tuple[str, ...]:
             notes.append(f"{says} it keeps below the limit {_where(heats.speeds, heats.takes >= heat)}")
     notes += _at_cruise(ev, heats)
     if radiator.fan_flow.written is None:
-        notes.append("no fan is written, so none is counted")
+        notes.append("no fan in the build, so none is counted")
     return tuple(notes)
 
 

@@ -41,11 +41,11 @@ def doubt(build: Build, identifier: str, draws: int) -> Plot:
     if why.acting_together >= _LEAST:
         notes.append(f"{why.acting_together * 100:.0f} % comes from facts acting together")
     if not facts and not found.missing:
-        notes.append("nothing of it is in doubt: the facts it stands on are exact")
+        notes.append("no uncertainty: the facts it depends on are exact")
     return Plot(
         build=why.build,
         name=f"doubt.{identifier}",
-        title=f"What causes the doubt in {identifier}",
+        title=f"Where the uncertainty in {identifier} comes from",
         x=Axis(says="share of the variance", unit=unit.canonical, low=0.0),
         y=Axis(says="fact", rows=tuple(fact.path for fact in facts)),
         bars=tuple(

@@ -20,13 +20,11 @@ from trialfit.facts.units import from_si
 from trialfit.subjects.catalogue import requirements
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.finding import Figure, Interval, Report
     from trialfit.facts.units import Unit
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _DIGITS = 6
 _MIDDLE = (0.025, 0.975)

@@ -22,12 +22,10 @@ from trialfit.subjects.driveline import directions, half_shafts
 from trialfit.subjects.shaft_line import is_live, joint_places, the_line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.finding import Report
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _POINTS = 25
 _STROKES = (Stroke.thick, Stroke.hidden, Stroke.centre)
@@ -94,7 +92,7 @@ def _of_side(ev: Evaluation, side: str) -> HalfShaft:
     for one in ev.build.all(HalfShaft):
         if one.side == side:
             return one
-    raise MissingFact({"half_shaft": f'none is written for the {side} side: kind = "half_shaft", side = "{side}"'})
+    raise MissingFact({"half_shaft": f'missing for the {side} side: kind = "half_shaft", side = "{side}"'})
 
 
 def _series(says: str, at: Array, angles: Array, stroke: Stroke, short: str) -> Series:
@@ -124,7 +122,7 @@ def _spot(report: Report, identifier: str, place: str) -> list[Spot]:
 
 
 def _limit(report: Report, identifier: str, what: str) -> list[Limit]:
-    """A limit that is a finding's, with its verdict; none where its maker's limit is not written."""
+    """A limit that is a finding's, with its verdict; none where its maker's limit is missing."""
     found = report.result(identifier)
     if not isinstance(found, Finding) or found.limit is None:
         return []

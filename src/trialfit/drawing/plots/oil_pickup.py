@@ -21,15 +21,14 @@ from trialfit.facts.showing import interval_text, show
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.oil.oil_pan import HARDEST, mouth_gap, slosh_frequency, uncovered_at
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts import OilPan
 from trialfit.subjects.placed import pan_inclination
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _DIRECTIONS = 72
 _RIGHT, _DOWN, _UP = 1.6, -1.2, 0.8  # g; the corners of the frame lie at 2 g
@@ -41,7 +40,7 @@ _SWING = (
     "the surface of a steady acceleration: a sudden one makes the oil swing, up to twice as far where no baffle damps it. "
     "Baffles and trap doors are left out, the lid of the pan is taken as closed; a pressure gauge on the road decides"
 )
-_FRAME = "tinted: 95 % of the draws. Nothing harder than 2 g is looked at: a point there says that it is not reached up to there"
+_FRAME = "tinted: 95 % of the draws. Looked at up to 2 g: a point there means that the limit is not reached up to there"
 
 
 @dataclass(frozen=True)
@@ -123,7 +122,7 @@ def _design(found: _Envelope) -> Series:
     """What is asked on road tyres, combined on half an ellipse forwards and half an ellipse backwards."""
     asked = _asked(found)
     return Series(
-        says=f"asked on road tyres: {_BRAKING:g} g braking, {_CORNERING:g} g cornering, {_PULLING:g} g pulling away (common practice, no source)",
+        says=f"asked on road tyres: {_BRAKING:g} g braking, {_CORNERING:g} g cornering, {_PULLING:g} g pulling away ({NO_SOURCE})",
         x=_closed(asked * found.across),
         y=_closed(asked * found.up),
         stroke=Stroke.thick_dashed,

@@ -24,12 +24,10 @@ from trialfit.parts import Car, Engine
 from trialfit.subjects import line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.finding import Report
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _POINTS = 49
 _JUST_INSIDE = 1e-9

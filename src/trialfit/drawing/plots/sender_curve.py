@@ -23,13 +23,10 @@ from trialfit.subjects.senders import needle
 from trialfit.subjects.senders.media import medium_of, sender_of
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.parts import Gauge
     from trialfit.subjects.senders.media import Medium
 
-    Array = NDArray[np.float64]
 
 _POINTS = 49
 

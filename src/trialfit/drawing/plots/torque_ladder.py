@@ -43,7 +43,7 @@ def torque_ladder(ev: Evaluation) -> Plot:
         if bar is not None:
             bars.append(bar)
     if not bars:
-        raise MissingFact(missing or {"gearbox": "no part of the line of drive is written"})
+        raise MissingFact(missing or {"gearbox": "no part of the driveline is in the build"})
     unit = display_unit(SHARE)
     (whole,), _, _ = band(np.ones((1, 1)), unit)
     return Plot(

@@ -126,8 +126,8 @@ def rear_force(rate: Numbers, share: Numbers, valve_rate: Numbers = NO_VALVE, va
     share        β without the valve                          1    0 ≤ β ≤ 1
     valve_rate   z_v = (G_f + G_r)·p_v/(m·g), inf: no valve   1    ≥ 0
     valve_slope  s, 0: the rear pressure rises no further     1    0 ≤ s ≤ 1
-    returns      F_r/(m·g)                                    1    nan outside that range, and where front brakes are
-                                                                   wanted and there are none (β + s·(1 − β) = 0)
+    returns      F_r/(m·g)                                    1    nan outside that range, and where front brakes would be needed and there
+                      are none (β + s·(1 − β) = 0)
 
     A valve that does not look at the load. Source: sum of the forces, pressure of a valve with one corner.
 

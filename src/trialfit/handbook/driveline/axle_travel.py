@@ -12,22 +12,15 @@ Sources   [1] vector geometry   [2] an axle that rises straight up without turni
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
-from trialfit.handbook.arrays import Numbers, as_floats, where
+from trialfit.handbook.arrays import Array, Numbers, as_floats, where
 from trialfit.handbook.driveline.shaft_lines import direction
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Floats = NDArray[np.float64]
 
 
 def pinion_joint_moved(
-    joint: Floats, inclination: Numbers, heading: Numbers, pinion_length: Numbers, rise: Numbers, wind_up: Numbers
-) -> Floats:
+    joint: Array, inclination: Numbers, heading: Numbers, pinion_length: Numbers, rise: Numbers, wind_up: Numbers
+) -> Array:
     """Centre of the joint on the pinion when a live axle has risen and its nose has turned up about the axle.
 
         P' = P + h·z + l·(u(s) − u(s + θ)),   u in the car's axes

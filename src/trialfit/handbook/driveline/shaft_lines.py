@@ -23,20 +23,19 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.arrays import Numbers, as_floats, plain, where
+from trialfit.handbook.arrays import Array, Numbers, as_floats, plain, where
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
-    Floats = NDArray[np.float64]
     Complexes = NDArray[np.complex128]
 
 _TO_DRIVE_AXES = np.array([-1.0, -1.0, 1.0])  # from forward, left and up to rearward, the car's right and up
 
 
-def direction(inclination: Numbers, heading: Numbers = 0.0) -> Floats:
+def direction(inclination: Numbers, heading: Numbers = 0.0) -> Array:
     """Direction of a shaft from the two angles a builder can measure.
 
         u = (cos s·cos p, cos s·sin p, −sin s)
@@ -55,7 +54,7 @@ def direction(inclination: Numbers, heading: Numbers = 0.0) -> Floats:
     return np.stack([level * np.cos(heading), level * np.sin(heading), -np.sin(inclination)], axis=-1)
 
 
-def inclination_of(direction: Floats) -> Numbers:
+def inclination_of(direction: Array) -> Numbers:
     """Inclination of a direction: what an angle gauge on it shows, positive down towards the rear.
 
         s = atan2(−u₃, √(u₁² + u₂²))
@@ -72,7 +71,7 @@ def inclination_of(direction: Floats) -> Numbers:
     return plain(np.arctan2(-along[..., 2], np.hypot(along[..., 0], along[..., 1])))
 
 
-def heading_of(direction: Floats) -> Numbers:
+def heading_of(direction: Array) -> Numbers:
     """Heading of a direction: how far it points to the left in plan, looking rearward.
 
         p = atan2(u₂, u₁)
@@ -89,7 +88,7 @@ def heading_of(direction: Floats) -> Numbers:
     return plain(np.arctan2(along[..., 1], along[..., 0]))
 
 
-def direction_between(front: Floats, rear: Floats) -> Floats:
+def direction_between(front: Array, rear: Array) -> Array:
     """Direction of a shaft from the centres of the joints at its ends.
 
         u = (P_rear − P_front)/|P_rear − P_front|, in the axes of the drive
@@ -109,7 +108,7 @@ def direction_between(front: Floats, rear: Floats) -> Floats:
     return np.asarray(where(length > 0, along / np.where(length > 0, length, 1.0)))
 
 
-def true_angle(before: Floats, after: Floats) -> Numbers:
+def true_angle(before: Array, after: Array) -> Numbers:
     """Angle between two directions: the working angle of the joint between them.
 
         β = atan2(|u₁ × u₂|, u₁·u₂)     (the same as cos β = u₁·u₂, and still sharp at small angles)
@@ -148,7 +147,7 @@ def compound_angle(side_angle: Numbers, plan_angle: Numbers) -> Numbers:
     return where(sound, 2 * np.arcsin(np.sqrt(half)))
 
 
-def bends(directions: Floats) -> Complexes:
+def bends(directions: Array) -> Complexes:
     """How every joint of a row bends: size and plane in one complex number.
 
         b = Δs + i·Δp·cos s for small angles;   |b| = true angle, exactly
@@ -178,7 +177,7 @@ def bends(directions: Floats) -> Complexes:
     return np.stack(found)
 
 
-def residual_angle(directions: Floats, twists: Numbers = 0.0, is_cardan: Sequence[bool] | None = None) -> Numbers:
+def residual_angle(directions: Array, twists: Numbers = 0.0, is_cardan: Sequence[bool] | None = None) -> Numbers:
     """Angle of the one joint that would turn the last member as unevenly as all joints of a row do together.
 
         β_eq = √|Σ σ_k·b_k²·exp(−2i·Δ_k)|,   σ = +1, −1, +1 … over the cardan joints,   Δ_k sum of the twists up to joint k
@@ -201,7 +200,7 @@ def residual_angle(directions: Floats, twists: Numbers = 0.0, is_cardan: Sequenc
 
 
 def inertia_angles(
-    directions: Floats, twists: Numbers = 0.0, is_cardan: Sequence[bool] | None = None
+    directions: Array, twists: Numbers = 0.0, is_cardan: Sequence[bool] | None = None
 ) -> tuple[Numbers, Numbers]:
     """Angles that shake the shafts between the first and the last member: driven from the front, and from the rear.
 
@@ -242,7 +241,7 @@ def torsional_acceleration(angle: Numbers, speed: Numbers) -> Numbers:
     return plain((angle * speed) ** 2)
 
 
-def length_between(front: Floats, rear: Floats) -> Numbers:
+def length_between(front: Array, rear: Array) -> Numbers:
     """Distance of two joint centres.
 
         L = |P_rear − P_front|
@@ -260,7 +259,7 @@ def length_between(front: Floats, rear: Floats) -> Numbers:
     return plain(np.linalg.norm(rear - front, axis=-1))
 
 
-def slip_travel(front: Floats, rear: Floats, rear_moved: Floats, front_moved: Floats | None = None) -> Numbers:
+def slip_travel(front: Array, rear: Array, rear_moved: Array, front_moved: Array | None = None) -> Numbers:
     """How much longer a shaft has to be when its ends have moved.
 
         ΔL = |P'_rear − P'_front| − |P_rear − P_front|
@@ -281,7 +280,7 @@ def slip_travel(front: Floats, rear: Floats, rear_moved: Floats, front_moved: Fl
     return plain(after - length_between(front, rear))
 
 
-def _running_sums(directions: Floats, twists: Numbers, is_cardan: Sequence[bool] | None) -> Complexes:
+def _running_sums(directions: Array, twists: Numbers, is_cardan: Sequence[bool] | None) -> Complexes:
     """Σ σ·b²·exp(−2iΔ) up to each joint, (joints, ...): σ turns over at each cardan joint, others add nothing."""
     bent = bends(directions)
     turned = np.zeros(bent.shape)
@@ -294,7 +293,7 @@ def _running_sums(directions: Floats, twists: Numbers, is_cardan: Sequence[bool]
     return np.asarray(np.cumsum(signs * bent**2 * np.exp(-2j * turned), axis=0))
 
 
-def _carried_over(side: Floats, before: Floats, after: Floats, ahead: Floats) -> Floats:
+def _carried_over(side: Array, before: Array, after: Array, ahead: Array) -> Array:
     """A vector square to `before`, turned with it into `after` by the shortest way."""
     share = np.asarray(np.vecdot(side, after) / np.where(ahead > 0, 1 + ahead, np.nan))
     return side - share[..., None] * (before + after)

@@ -2,7 +2,7 @@
 
 Answers   critical_speed         of a tube or bar hinged at its joints
           critical_speed_steel   the short rule for steel that shaft makers print: a check of the first
-          longest_shaft          how far apart the joints may be for a critical speed that is wanted
+          longest_shaft          how far apart the joints may be for a critical speed to be reached
           STEEL, ALUMINIUM       what tubes are made of
 Not here  the tube's strength (torsion.py)
 Symbols   ω_c critical speed, L length between the joint centres, D and d outside and inside diameter, E Young's modulus,
@@ -14,15 +14,12 @@ Sources   [1] bending vibration of a uniform hinged beam: any textbook on vibrat
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from trialfit.handbook.arrays import Numbers, as_floats, where
 from trialfit.handbook.constants import REVOLUTION_PER_MINUTE
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
+from trialfit.handbook.tubes import is_tube
 
 USABLE_SHARE = 0.7
 """Highest speed of a car's shaft over its critical speed; 0.65 in industry. Cardan-shaft supplier, critical speeds [2]."""
@@ -72,7 +69,7 @@ def critical_speed(
     length, outside, inside, modulus, density = as_floats(
         length, outside_diameter, inside_diameter, youngs_modulus, density
     )
-    sound = _sound_tube(outside, inside) & (length > 0) & (modulus > 0) & (density > 0)
+    sound = is_tube(outside, inside) & (length > 0) & (modulus > 0) & (density > 0)
     speed_of_sound = np.sqrt(np.where(sound, modulus, 1.0) / np.where(sound, density, 1.0))
     return where(
         sound, (np.pi / np.where(sound, length, 1.0)) ** 2 * speed_of_sound * np.sqrt(outside**2 + inside**2) / 4
@@ -96,7 +93,7 @@ def critical_speed_steel(length: Numbers, outside_diameter: Numbers, inside_diam
     '7550 rpm'
     """
     length, outside, inside = as_floats(length, outside_diameter, inside_diameter)
-    sound = _sound_tube(outside, inside) & (length > 0)
+    sound = is_tube(outside, inside) & (length > 0)
     per_minute = 1.21e8 * np.hypot(outside * 1e3, inside * 1e3) / (np.where(sound, length, 1.0) * 1e3) ** 2
     return where(sound, per_minute * REVOLUTION_PER_MINUTE)
 
@@ -127,15 +124,9 @@ def longest_shaft(
     wanted, outside, inside, modulus, density = as_floats(
         critical_speed, outside_diameter, inside_diameter, youngs_modulus, density
     )
-    sound = _sound_tube(outside, inside) & (wanted > 0) & (modulus > 0) & (density > 0)
+    sound = is_tube(outside, inside) & (wanted > 0) & (modulus > 0) & (density > 0)
     speed_of_sound = np.sqrt(np.where(sound, modulus, 1.0) / np.where(sound, density, 1.0))
     return where(
         sound,
         np.pi * np.sqrt(speed_of_sound * np.sqrt(outside**2 + inside**2) / (4 * np.where(sound, wanted, 1.0))),
     )
-
-
-def _sound_tube(outside: NDArray[np.float64], inside: NDArray[np.float64]) -> NDArray[np.bool_]:
-    """Whether the two diameters can belong to one tube or bar."""
-    sound: NDArray[np.bool_] = (outside > 0) & (inside >= 0) & (inside < outside)
-    return sound

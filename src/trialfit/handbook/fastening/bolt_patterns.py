@@ -17,11 +17,11 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    Places = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
-def circle(bolts: int, diameter: float) -> Places:
-    """Places on a circle, clockwise from the top.
+def circle(bolts: int, diameter: float) -> Array:
+    """Array on a circle, clockwise from the top.
 
     bolts      number of bolts          ≥ 1
     diameter   of the circle     m      > 0
@@ -32,14 +32,14 @@ def circle(bolts: int, diameter: float) -> Places:
     >>> circle(4, 2.0).round(9).tolist()
     [[0.0, 1.0], [1.0, 0.0], [0.0, -1.0], [-1.0, -0.0]]
     """
-    _check(bolts >= 1, f"{bolts} bolts on a circle", "at least 1 is wanted")
-    _check(diameter > 0, f"a circle of {diameter} m", "a diameter above 0 is wanted")
+    _check(bolts >= 1, f"{bolts} bolts on a circle", "expected at least 1")
+    _check(diameter > 0, f"a circle of {diameter} m", "expected a diameter above 0")
     turn = 2 * np.pi * np.arange(bolts) / bolts
     return diameter / 2 * np.column_stack([np.sin(turn), np.cos(turn)])
 
 
-def rectangle(columns: int, rows: int, length: float, width: float) -> Places:
-    """Places along the edges of a rectangle, clockwise from the top left.
+def rectangle(columns: int, rows: int, length: float, width: float) -> Array:
+    """Array along the edges of a rectangle, clockwise from the top left.
 
     columns    bolts along each long edge, corners counted     ≥ 2
     rows       bolts along each short edge, corners counted    ≥ 2
@@ -52,7 +52,7 @@ def rectangle(columns: int, rows: int, length: float, width: float) -> Places:
     >>> rectangle(2, 2, 4.0, 2.0).tolist()
     [[-2.0, 1.0], [2.0, 1.0], [2.0, -1.0], [-2.0, -1.0]]
     """
-    _check(columns >= 2 and rows >= 2, f"a rectangle of {columns} by {rows} bolts", "at least 2 by 2 are wanted")  # noqa: PLR2004 - two corners
+    _check(columns >= 2 and rows >= 2, f"a rectangle of {columns} by {rows} bolts", "expected at least 2 by 2")  # noqa: PLR2004 - two corners
     along, across = _spaced(columns, length), _spaced(rows, width)[::-1]
     top = [(x, width / 2) for x in along]
     right = [(length / 2, y) for y in across[1:]]
@@ -61,8 +61,8 @@ def rectangle(columns: int, rows: int, length: float, width: float) -> Places:
     return np.array([*top, *right, *bottom, *left])
 
 
-def rail_pair(bolts_per_rail: int, length: float, width: float) -> Places:
-    """Places on two parallel rails, the upper one first, each from the left.
+def rail_pair(bolts_per_rail: int, length: float, width: float) -> Array:
+    """Array on two parallel rails, the upper one first, each from the left.
 
     bolts_per_rail                            ≥ 1
     length     of a rail, first to last bolt     m    > 0
@@ -77,8 +77,8 @@ def rail_pair(bolts_per_rail: int, length: float, width: float) -> Places:
     return grid(2, bolts_per_rail, length, width)
 
 
-def grid(rows: int, columns: int, length: float, width: float) -> Places:
-    """Places of a grid such as that of a cylinder head, row by row from the top left.
+def grid(rows: int, columns: int, length: float, width: float) -> Array:
+    """Array of a grid such as that of a cylinder head, row by row from the top left.
 
     rows       along the length                 ≥ 1
     columns    across it                        ≥ 1
@@ -91,12 +91,12 @@ def grid(rows: int, columns: int, length: float, width: float) -> Places:
     >>> grid(2, 2, 4.0, 2.0).tolist()
     [[-2.0, 1.0], [2.0, 1.0], [-2.0, -1.0], [2.0, -1.0]]
     """
-    _check(rows >= 1 and columns >= 1, f"a grid of {rows} by {columns} bolts", "at least 1 by 1 is wanted")
+    _check(rows >= 1 and columns >= 1, f"a grid of {rows} by {columns} bolts", "expected at least 1 by 1")
     along, across = _spaced(columns, length), _spaced(rows, width)[::-1]
     return np.array([(x, y) for y in across for x in along])
 
 
-def is_straight(places: Places) -> bool:
+def is_straight(places: Array) -> bool:
     """Whether all bolts lie on one line.
 
     places     (bolts, 2)     m
@@ -112,7 +112,7 @@ def is_straight(places: Places) -> bool:
 
 
 def _spaced(bolts: int, length: float) -> NDArray[np.float64]:
-    _check(bolts == 1 or length > 0, f"{bolts} bolts on {length} m", "a length above 0 is wanted")
+    _check(bolts == 1 or length > 0, f"{bolts} bolts on {length} m", "expected a length above 0")
     return np.linspace(-length / 2, length / 2, bolts) if bolts > 1 else np.zeros(1)
 
 

@@ -55,7 +55,7 @@ def circle_order(bolts: int) -> tuple[int, ...]:
     ((1, 3, 5, 2, 4), (1, 5, 3, 7, 2, 6, 4, 8))
     """
     if bolts < 1:
-        raise ValueError(f"{bolts} bolts: at least 1 is wanted")
+        raise ValueError(f"{bolts} bolts: expected at least 1")
     if bolts % 2:
         step = max((bolts - 1) // 2, 1)
         return tuple(turn * step % bolts + 1 for turn in range(bolts))
@@ -141,13 +141,13 @@ def read_order(text: str) -> tuple[int, ...]:
     (1, 3, 2, 4)
     """
     if not _ORDER.fullmatch(text):
-        raise ValueError(f'"{text}" is no order: numbers are wanted, for example "1-3-2-4"')
+        raise ValueError(f'"{text}" is not an order: expected numbers, for example "1-3-2-4"')
     numbers = tuple(int(number) for number in _NUMBERS.findall(text))
     missing = [number for number in range(1, len(numbers) + 1) if number not in numbers]
     if missing:
         twice = next((number for number in numbers if numbers.count(number) > 1), None)
         what = f"names {twice} twice" if twice is not None else f"leaves out {missing[0]}"
-        raise ValueError(f'"{text}" {what}: each of the {len(numbers)} bolts is wanted once, for example "1-3-2-4"')
+        raise ValueError(f'"{text}" {what}: expected each of the {len(numbers)} bolts once, for example "1-3-2-4"')
     return numbers
 
 

@@ -28,9 +28,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from trialfit.handbook.arrays import Numbers
+    from trialfit.handbook.arrays import Array, Numbers
 
-    Floats = NDArray[np.float64]
 
 CARS_AT_A_TIME = 4096
 """Cars worked on together: the arrays of a block stay within some 10 MB."""
@@ -47,19 +46,19 @@ WHEELS_ONLY = 1.04
 class AccelerationRun:
     """Result of acceleration_run: the shape of the cars, then the targets or gears. nan where it is not reached."""
 
-    time_to_speed: Floats
+    time_to_speed: Array
     """[s], for each of the speeds asked for."""
-    way_to_speed: Floats
+    way_to_speed: Array
     """[m], covered when the speed is reached."""
-    shifts_to_speed: Floats
+    shifts_to_speed: Array
     """Number of gear changes before it is reached."""
-    time_to_distance: Floats
+    time_to_distance: Array
     """[s], for each of the distances asked for."""
-    speed_at_distance: Floats
+    speed_at_distance: Array
     """[m/s]."""
-    shifts_to_distance: Floats
+    shifts_to_distance: Array
     """Number of gear changes before it is reached."""
-    shift_speeds: Floats
+    shift_speeds: Array
     """Road speed [m/s] at which each gear but the last is left, as planned: also those behind the last target."""
 
     @property
@@ -188,16 +187,16 @@ def _check_targets(speeds: Sequence[float], distances: Sequence[float]) -> None:
     for target in (*speeds, *distances):
         if not 0 < target < np.inf:
             raise ValueError(
-                f"A speed or distance to reach is {target}: a positive number is wanted, such as 27.8 m/s or 400 m."
+                f"A speed or distance to reach is {target}: expected a positive number, such as 27.8 m/s or 400 m."
             )
 
 
-def _shaped(result: Floats, shape: tuple[int, ...]) -> Floats:
+def _shaped(result: Array, shape: tuple[int, ...]) -> Array:
     """Targets first and cars last becomes the cars' own shape and then the targets."""
     return np.ascontiguousarray(np.moveaxis(result, 0, -1)).reshape(*shape, result.shape[0])
 
 
-def _cars(curve: Floats, flat: dict[str, Floats], wide: dict[str, Floats]) -> Cars:
+def _cars(curve: Array, flat: dict[str, Array], wide: dict[str, Array]) -> Cars:
     """One block of cars, ready to run: gears and points of the curve along the first axis."""
     ratios, torques = wide["ratios"] * flat["final_ratio"], wide["torques"] * flat["factor"]
     pull = ratios * wide["efficiency"] / flat["radius"]
@@ -224,7 +223,7 @@ def _cars(curve: Floats, flat: dict[str, Floats], wide: dict[str, Floats]) -> Ca
     )
 
 
-def _sound(curve: Floats, flat: dict[str, Floats], wide: dict[str, Floats]) -> NDArray[np.bool_]:
+def _sound(curve: Array, flat: dict[str, Array], wide: dict[str, Array]) -> NDArray[np.bool_]:
     """Whether a car lies within the range of the formula: the others run as nan."""
     positive = ("final_ratio", "radius", "mass", "grip", "doubling", "factor")
     sound = np.logical_and.reduce([flat[name] > 0 for name in positive])

@@ -11,20 +11,14 @@ Sources   [1] statics, as in road_load.py
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.arrays import Numbers, as_floats, where
+from trialfit.handbook.arrays import Array, Numbers, as_floats, where
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.gearing.ratios import road_speed, tractive_effort
 from trialfit.handbook.gearing.road_load import gradeability_by_grip, gradeability_by_torque
 from trialfit.handbook.gearing.torque_curve import check_speeds
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Floats = NDArray[np.float64]
 
 _LEAST_DRAG = 1e-30
 """[N·s²] that stands in for no drag at all, so that the top of the parabola lies far away instead of nowhere."""
@@ -106,7 +100,7 @@ def steepest_climb(
     return SteepestClimb(np.minimum(by_torque, by_grip)[()], by_torque, where(sound, speed))
 
 
-def _best(curve: Floats, torques: Floats, pull: Floats, drag: Floats, last: Floats) -> tuple[Floats, Floats]:
+def _best(curve: Array, torques: Array, pull: Array, drag: Array, last: Array) -> tuple[Array, Array]:
     """Engine speed up to `last` with the largest pull·T(ω) − drag·ω², and the pull there: on each segment a parabola."""
     rise, pull, drag = np.diff(torques) / np.diff(curve), pull[..., None], drag[..., None]
     top = pull * rise / (2 * np.maximum(drag, _LEAST_DRAG))

@@ -17,37 +17,36 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
     from trialfit.handbook.gearing.stretches import RoadLoad
-
-    Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
 class Cars:
     """A block of N cars with G gears and a torque curve of K points."""
 
-    curve: Floats
+    curve: Array
     """Engine speeds of the points [rad/s], (K,)."""
-    torques: Floats
+    torques: Array
     """[N·m], (K, N)."""
-    rise: Floats
+    rise: Array
     """Slope of the torque over engine speed between the points [N·m·s], (K − 1, N)."""
-    speed_per_turn: Floats
+    speed_per_turn: Array
     """Road speed over engine speed in each gear [m], (G, N); nan for a gear the car does not have."""
-    pull: Floats
+    pull: Array
     """Tractive effort over torque in each gear [1/m], (G, N)."""
-    effective_mass: Floats
+    effective_mass: Array
     """[kg], (G, N)."""
-    decoupled_mass: Floats
+    decoupled_mass: Array
     """[kg], (N,), clutch open or slipping."""
-    leave: Floats
+    leave: Array
     """Engine speed at which each gear is left at the latest [rad/s], (G, N)."""
-    launch: Floats
+    launch: Array
     """Engine speed held while the clutch slips [rad/s], (N,)."""
-    shift_time: Floats
+    shift_time: Array
     """[s], (N,)."""
     load: RoadLoad
-    begin: Floats
+    begin: Array
     """Time at the start [s], (N,): 0, or nan for a car outside the range of the formula."""
 
     def only(self, cars: NDArray[np.intp]) -> Cars:
@@ -55,11 +54,11 @@ class Cars:
         columns = {f.name: getattr(self, f.name)[..., cars] for f in fields(self) if f.name not in {"curve", "load"}}
         return Cars(curve=self.curve, load=self.load.of_cars(cars), **columns)
 
-    def road_speed(self, engine_speed: Floats) -> Floats:
+    def road_speed(self, engine_speed: Array) -> Array:
         """Road speed [m/s] in each gear, (G, N)."""
         return engine_speed * self.speed_per_turn
 
-    def torque(self, engine_speed: Floats) -> Floats:
+    def torque(self, engine_speed: Array) -> Array:
         """Torque of each car [N·m] at its engine speed, (N,); meant for speeds within the curve."""
         left = np.clip(np.searchsorted(self.curve, engine_speed, side="right") - 1, 0, self.curve.size - 2)
         car = np.arange(left.size)
@@ -70,9 +69,9 @@ class Cars:
 class State:
     """Where each car is: time [s], way [m], speed [m/s], (N,). nan: it does not get this far."""
 
-    time: Floats
-    way: Floats
-    speed: Floats
+    time: Array
+    way: Array
+    speed: Array
 
     def only(self, cars: NDArray[np.intp]) -> State:
         """Some of the cars."""
@@ -84,11 +83,11 @@ class Roll:
     """Rolling without pull, clutch open."""
 
     load: RoadLoad
-    mass: Floats
-    entry: Floats
+    mass: Array
+    entry: Array
     """Speed [m/s] at the start."""
 
-    def until(self, time: Floats) -> tuple[Floats, Floats]:
+    def until(self, time: Array) -> tuple[Array, Array]:
         """Way and speed after a time: one Runge-Kutta step of fourth order, good to 1e-8 m/s for 1 s."""
         first = self.load.at(self.entry) / self.mass
         second = self.load.at(self.entry - first * time / 2) / self.mass

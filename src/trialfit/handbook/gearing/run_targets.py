@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    Floats = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
 @dataclass(frozen=True)
@@ -28,12 +28,12 @@ class Targets:
     distances: Sequence[float]
     cars: NDArray[np.intp]
     """The cars at work, as places in the arrays."""
-    time_to_speed: Floats
-    way_to_speed: Floats
-    shifts_to_speed: Floats
-    time_to_distance: Floats
-    speed_at_distance: Floats
-    shifts_to_distance: Floats
+    time_to_speed: Array
+    way_to_speed: Array
+    shifts_to_speed: Array
+    time_to_distance: Array
+    speed_at_distance: Array
+    shifts_to_distance: Array
 
     @staticmethod
     def empty(speeds: Sequence[float], distances: Sequence[float], cars: int) -> Targets:
@@ -41,7 +41,7 @@ class Targets:
         sizes = (len(speeds),) * 3 + (len(distances),) * 3
         return Targets(speeds, distances, np.arange(cars), *(np.full((size, cars), np.nan) for size in sizes))
 
-    def results(self) -> tuple[Floats, ...]:
+    def results(self) -> tuple[Array, ...]:
         """The arrays, in the order of the fields."""
         return tuple(getattr(self, field.name) for field in fields(self)[3:])
 
@@ -63,14 +63,14 @@ class Targets:
         lacking += [self.lacks_distance(target) for target in range(len(self.distances))]
         return np.logical_or.reduce(lacking) if lacking else np.zeros(self.cars.shape, dtype=bool)
 
-    def met_speed(self, target: int, cars: NDArray[np.intp], time: Floats, way: Floats, shifts: int) -> None:
+    def met_speed(self, target: int, cars: NDArray[np.intp], time: Array, way: Array, shifts: int) -> None:
         """Write down when some of the cars at work reached a speed."""
         places = self.cars[cars]
         self.time_to_speed[target, places] = time
         self.way_to_speed[target, places] = way
         self.shifts_to_speed[target, places] = np.where(np.isnan(time), np.nan, shifts)
 
-    def met_distance(self, target: int, cars: NDArray[np.intp], time: Floats, speed: Floats, shifts: int) -> None:
+    def met_distance(self, target: int, cars: NDArray[np.intp], time: Array, speed: Array, shifts: int) -> None:
         """Write down when some of the cars at work had covered a distance."""
         places = self.cars[cars]
         self.time_to_distance[target, places] = time

@@ -22,10 +22,8 @@ from trialfit.handbook.gearing.stretches import Stretches, Tails, grip_or_engine
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from trialfit.handbook.arrays import Numbers
+    from trialfit.handbook.arrays import Array, Numbers
     from trialfit.handbook.gearing.run_targets import Targets
-
-    Floats = NDArray[np.float64]
 
 
 _SHIFT_ROUNDS = 3
@@ -60,7 +58,7 @@ def _launch(cars: Cars) -> tuple[Stretches, Tails]:
     return grip_or_engine(zero, gain, force, zero, cars.decoupled_mass, cars.load)
 
 
-def _in_gear(cars: Cars, gear: int, speed: Floats) -> tuple[Stretches, Tails]:
+def _in_gear(cars: Cars, gear: int, speed: Array) -> tuple[Stretches, Tails]:
     """From a road speed to where the gear is left, cut at the points of the torque curve."""
     per_turn = cars.speed_per_turn[gear]
     here = speed / per_turn
@@ -76,7 +74,7 @@ def _in_gear(cars: Cars, gear: int, speed: Floats) -> tuple[Stretches, Tails]:
     )
 
 
-def _span(curve: Floats, here: Floats, leave: Floats) -> tuple[int, int]:
+def _span(curve: Array, here: Array, leave: Array) -> tuple[int, int]:
     """The points of the curve that any car of the block needs."""
     used = np.isfinite(here) & np.isfinite(leave)
     if not used.any():
@@ -93,15 +91,15 @@ class _Passage:
 
     pieces: Stretches
     tails: Tails
-    time: Floats
+    time: Array
     """[s] at the start of each piece, and at the end of the last, (P + 1, N)."""
-    way: Floats
+    way: Array
     """[m], likewise."""
-    speed: Floats
+    speed: Array
     """[m/s] at the end of each piece, (P, N)."""
-    first_time: Floats
+    first_time: Array
     """[s] of each piece without its tail, (P, N)."""
-    first_way: Floats
+    first_way: Array
 
     @cached_property
     def _tail_of(self) -> NDArray[np.intp]:
@@ -128,8 +126,8 @@ class _Passage:
 class _Spot:
     """Time [s] and way [m] at the start of a piece of each car, and its law."""
 
-    time: Floats
-    way: Floats
+    time: Array
+    way: Array
     law: Stretches
 
 
@@ -153,7 +151,7 @@ def _follow(stretches: tuple[Stretches, Tails], state: State, targets: Targets, 
     return State(*(np.where(arrives, v, np.nan) for v in (passage.time[-1], passage.way[-1], passage.speed[-1])))
 
 
-def _with_tails(parts: Floats, tails: Tails, more: Numbers) -> Floats:
+def _with_tails(parts: Array, tails: Tails, more: Numbers) -> Array:
     if tails.piece.size == 0:
         return parts
     whole = parts.copy()
@@ -161,7 +159,7 @@ def _with_tails(parts: Floats, tails: Tails, more: Numbers) -> Floats:
     return whole
 
 
-def _running_sum(begin: Floats, parts: Floats) -> Floats:
+def _running_sum(begin: Array, parts: Array) -> Array:
     """Begin, and the sum after each part: one row more than there are parts."""
     sums = np.concatenate((begin[None], parts))
     # Row by row: numpy's own cumsum along the first axis takes four times as long.
@@ -209,7 +207,7 @@ def _change_up(cars: Cars, gear: int, state: State, targets: Targets) -> State:
     return State(*(np.where(goes_on, v, np.nan) for v in (state.time + cars.shift_time, state.way + way, after)))
 
 
-def _next_gear(cars: Cars, gear: int, speed: Floats) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+def _next_gear(cars: Cars, gear: int, speed: Array) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
     """Whether the gear speeds the car up, and whether it turns the engine below what its curve tells."""
     if gear >= len(cars.pull):
         nowhere = np.zeros(speed.shape, dtype=bool)
@@ -227,7 +225,7 @@ def _meet_at_limiter(state: State, stays: NDArray[np.bool_], targets: Targets, s
         targets.met_distance(target, cars, time, state.speed[cars], shifts)
 
 
-def _meet_rolling(cars: Cars, state: State, after: Floats, way: Floats, targets: Targets, shifts: int) -> None:
+def _meet_rolling(cars: Cars, state: State, after: Array, way: Array, targets: Targets, shifts: int) -> None:
     """Targets met during the shift; a speed can be met only downhill. `way` is nan for cars that do not shift."""
     for target, speed in enumerate(targets.speeds):
         met = targets.lacks_speed(target) & (state.speed < speed) & (speed <= after) & np.isfinite(way)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.arrays import as_floats, plain
+from trialfit.handbook.arrays import Array, as_floats, plain
 from trialfit.handbook.gearing.torque_curve import check_speeds
 
 if TYPE_CHECKING:
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 
     from trialfit.handbook.arrays import Numbers
 
-    Floats = NDArray[np.float64]
     Places = NDArray[np.intp]
 
 
@@ -61,9 +60,7 @@ def upshift_speed(
     return plain(found.reshape(shape))
 
 
-def planned_upshifts(
-    speeds: Floats, torques: Floats, rise: Floats, step: Floats, force: Floats, last: Floats
-) -> Floats:
+def planned_upshifts(speeds: Array, torques: Array, rise: Array, step: Array, force: Array, last: Array) -> Array:
     """upshift_speed for all pairs of gears of many cars, points and pairs along the first axis, without its checks.
 
     speeds   ω_k                                           rad/s   (K,)
@@ -85,7 +82,7 @@ def planned_upshifts(
     return planned.reshape(pairs)
 
 
-def _segment(speeds: Floats, turns: Floats) -> Places:
+def _segment(speeds: Array, turns: Array) -> Places:
     """Segment of the curve that holds an engine speed or ends at it."""
     return np.clip(np.searchsorted(speeds, turns) - 1, 0, speeds.size - 2)
 
@@ -94,16 +91,16 @@ def _segment(speeds: Floats, turns: Floats) -> Places:
 class _Shifts:
     """Pairs of gears at an engine speed each, (n,)."""
 
-    turns: Floats
+    turns: Array
     """ω [rad/s] in the lower gear."""
     here: Places
     """Segment of the curve that holds ω."""
     after: Places
     """Segment that holds σ·ω."""
     car: Places
-    step: Floats
+    step: Array
     """σ."""
-    force: Floats
+    force: Array
     """q."""
 
     def only(self, places: Places) -> _Shifts:
@@ -115,14 +112,14 @@ class _Shifts:
 class _Lines:
     """The torque curves as straight lines between their points: flat arrays, which are faster to pick from."""
 
-    speeds: Floats
-    torques: Floats
+    speeds: Array
+    torques: Array
     """(K·N,)."""
-    rise: Floats
+    rise: Array
     cars: int
     """N."""
 
-    def surplus(self, at: _Shifts) -> Floats:
+    def surplus(self, at: _Shifts) -> Array:
         """T(ω) − q·T(σ·ω): positive while the lower gear pulls harder."""
         here, after = at.here * self.cars + at.car, at.after * self.cars + at.car
         low = self.torques.take(here) + self.rise.take(here) * (at.turns - self.speeds.take(at.here))
@@ -130,7 +127,7 @@ class _Lines:
         return low - at.force * (self.torques.take(after) + self.rise.take(after) * turns)
 
 
-def _search_downwards(lines: _Lines, at: _Shifts) -> Floats:
+def _search_downwards(lines: _Lines, at: _Shifts) -> Array:
     """From point to point of either gear's curve until the surplus turns positive: between two, it is a straight line.
 
     Where it never does, the answer is the lowest speed at which the next gear can take over.

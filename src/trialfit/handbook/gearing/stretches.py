@@ -21,25 +21,25 @@ from trialfit.handbook.constants import STANDARD_GRAVITY
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    Floats = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
 @dataclass(frozen=True)
 class Stretches:
     """Pieces of a run, (P, N) in the order in which they are driven, or (n,) picked from them."""
 
-    gain: Floats
+    gain: Array
     """u [m/s], ≥ 0."""
-    speed: Floats
+    speed: Array
     """v₀ [m/s] at the start of each piece."""
-    start: Floats
+    start: Array
     """α [m/s²]."""
-    slope: Floats
+    slope: Array
     """β [1/s]."""
-    drag: Floats
+    drag: Array
     """k [1/m]."""
 
-    def columns(self) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+    def columns(self) -> tuple[Array, Array, Array, Array, Array]:
         """The fields, in the order in which motion.time_and_way_of_gain takes them."""
         return self.gain, self.speed, self.start, self.slope, self.drag
 
@@ -68,17 +68,17 @@ class Tails:
 class RoadLoad:
     """Resistance R = R₀ + R₁·v + R₂·v² of each car [N], and the mass that the grip moves."""
 
-    constant: Floats
-    linear: Floats
-    square: Floats
-    mass: Floats
+    constant: Array
+    linear: Array
+    square: Array
+    mass: Array
     """m [kg]."""
-    grip: Floats
+    grip: Array
     """Largest tractive effort of the driven tyres [N]."""
 
     @staticmethod
     def of(
-        mass: Floats, grip: Floats, rolling: Floats, doubling: Floats, drag_area: Floats, density: Floats, slope: Floats
+        mass: Array, grip: Array, rolling: Array, doubling: Array, drag_area: Array, density: Array, slope: Array
     ) -> RoadLoad:
         """R = m·g·(f₀·(1 + v/v₂)·cos θ + sin θ) + ½·ρ·C_dA·v², as in road_load.py."""
         weight = mass * STANDARD_GRAVITY
@@ -89,13 +89,13 @@ class RoadLoad:
         """The load of some of the cars."""
         return RoadLoad(*(getattr(self, field.name)[cars] for field in fields(self)))
 
-    def at(self, speed: Floats) -> Floats:
+    def at(self, speed: Array) -> Array:
         """R [N] at a speed [m/s]."""
         return self.constant + (self.linear + self.square * speed) * speed
 
 
 def grip_or_engine(
-    speed: Floats, gain: Floats, force: Floats, force_slope: Floats, mass: Floats, load: RoadLoad
+    speed: Array, gain: Array, force: Array, force_slope: Array, mass: Array, load: RoadLoad
 ) -> tuple[Stretches, Tails]:
     """The law of each piece: the smaller of what the engine and what the tyres allow.
 
@@ -135,16 +135,16 @@ def grip_or_engine(
     return Stretches(gain, speed, *law), Tails(piece, car, Stretches(whole - cut, speed[piece, car] + cut, *after))
 
 
-def _for_each(figure: Floats, pieces: Floats) -> Floats:
+def _for_each(figure: Array, pieces: Array) -> Array:
     """A figure of each car seen as one of each piece, without copying it."""
     return np.broadcast_to(figure, pieces.shape)
 
 
-def _choose(where: NDArray[np.bool_], some: tuple[Floats, ...], others: tuple[Floats, ...]) -> tuple[Floats, ...]:
+def _choose(where: NDArray[np.bool_], some: tuple[Array, ...], others: tuple[Array, ...]) -> tuple[Array, ...]:
     return tuple(np.where(where, one, other) for one, other in zip(some, others, strict=True))
 
 
-def _crossing(ahead: Floats, tilt: Floats, bend: Floats, gain: Floats) -> Floats:
+def _crossing(ahead: Array, tilt: Array, bend: Array, gain: Array) -> Array:
     """The root of ahead + tilt·u − bend·u² between 0 and gain, where its two ends differ in sign."""
     root = np.sqrt(np.maximum(tilt * tilt + 4 * ahead * bend, 0.0))
     return np.clip(2 * ahead / (np.copysign(root, ahead) - tilt), 0.0, gain)

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.arrays import as_floats
+from trialfit.handbook.arrays import Array, as_floats
 from trialfit.handbook.gearing.motion import LEAST_DRAG
 from trialfit.handbook.gearing.stretches import RoadLoad
 from trialfit.handbook.gearing.torque_curve import check_speeds
@@ -25,8 +25,6 @@ if TYPE_CHECKING:
 
     from trialfit.handbook.arrays import Numbers
 
-    Floats = NDArray[np.float64]
-
 
 _SAME = 1e-12
 
@@ -35,7 +33,7 @@ class TopSpeedLimit(IntEnum):
     """What keeps a car from going faster in a gear."""
 
     NONE = -1
-    """No answer: the gear pulls at no speed on the curve, is not there, or a figure lies outside its range."""
+    """No answer: the gear has no pull at any speed on the curve, is not there, or a figure lies outside its range."""
     PULL = 0
     """Tractive effort and road load balance."""
     REV_LIMIT = 1
@@ -48,8 +46,8 @@ class TopSpeedLimit(IntEnum):
 class TopSpeed:
     """Result of top_speed: the shape of the cars, then gears."""
 
-    speed: Floats
-    """[m/s] in each gear; nan where the gear pulls at no speed on the curve."""
+    speed: Array
+    """[m/s] in each gear; nan where the gear has no pull at any speed on the curve."""
     limited_by: NDArray[np.int_]
     """A TopSpeedLimit for each gear."""
 
@@ -59,7 +57,7 @@ class TopSpeed:
         return np.asarray(np.argmax(np.where(np.isnan(self.speed), -np.inf, self.speed), axis=-1))
 
     @property
-    def highest(self) -> Floats:
+    def highest(self) -> Array:
         """Highest speed of all gears [m/s]; nan where no gear pulls."""
         return np.asarray(np.take_along_axis(self.speed, self.fastest_gear[..., None], axis=-1)[..., 0])
 
@@ -149,7 +147,7 @@ def _sound_load(load: RoadLoad, rolling: Numbers, doubling: Numbers, slope_angle
     return np.asarray(sound & (rolling >= 0) & (doubling > 0) & (np.abs(slope_angle) < np.pi / 2))
 
 
-def _highest(curve: Floats, torques: Floats, pull: Floats, per_turn: Floats, last: Floats, load: RoadLoad) -> Floats:
+def _highest(curve: Array, torques: Array, pull: Array, per_turn: Array, last: Array, load: RoadLoad) -> Array:
     """Highest speed with F ≥ R in one gear, nan where there is none: segments of the curve along the first axis.
 
     On a segment F − R = α + β·u − R₂·u², u counted from its start: the larger root, or the end if F ≥ R there.
@@ -180,6 +178,6 @@ def _highest(curve: Floats, torques: Floats, pull: Floats, per_turn: Floats, las
     return np.where(np.isfinite(highest), highest, np.nan)
 
 
-def _cars_innermost(values: Floats, dims: int) -> Floats:
+def _cars_innermost(values: Array, dims: int) -> Array:
     """Numbers (cars, points) as (points, cars): there are thousands of cars and a dozen points."""
     return np.ascontiguousarray(values.reshape((1,) * (dims - values.ndim) + values.shape).T)

@@ -97,7 +97,7 @@ def read_size(code: str) -> TyreSize:
     size = _read_metric(text) or _read_inch(text)
     if size is None:
         raise ValueError(
-            f'"{code}" is not a tyre size this reads: section width/aspect, R, rim are wanted, as in "205/55 R16".'
+            f'"{code}" is not a tyre size this reads: expected section width/aspect, R, rim, as in "205/55 R16".'
         )
     figures = zip((size.section_width, size.aspect, size.rim_diameter), (_WIDTHS, _ASPECTS, _RIMS), strict=True)
     if not all(low <= figure <= high for figure, (low, high) in figures):

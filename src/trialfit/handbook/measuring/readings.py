@@ -75,7 +75,7 @@ def combine(readings: ArrayLike, instrument: float, others: ArrayLike = ()) -> C
     """
     x = np.asarray(readings, float)
     if x.ndim != 1 or x.size < 1 or not np.isfinite(x).all():
-        raise ValueError("At least one reading is wanted, each a finite number, such as 12.9, 13.1, 13.0.")
+        raise ValueError("Expected at least one reading, each a finite number, such as 12.9, 13.1, 13.0.")
     spread = float(scatter(x))
     of_mean = spread / sqrt(x.size) if x.size > 1 else 0.0
     parts = np.array([of_mean, instrument, *np.asarray(others, float).ravel()])
@@ -160,7 +160,7 @@ def outlier_limit(count: int, significance: float = 0.05) -> float:
         G = (n − 1)/√n·√(t²/(n − 2 + t²)),   t of Student's distribution, ν = n − 2, two-sided, α/n
 
     count         n    1    ≥ 3
-    significance  α    1    0 < α < 1: the share of sound sets in which a reading is suspected all the same
+    significance  α    1    0 < α < 1: the share of sound sets in which a reading is suspected anyway
     returns       G    1    nan outside that range
 
     With few readings it is nearly blind: of three, none can be farther than 1.155.

@@ -124,7 +124,7 @@ def read_end(text: str) -> End:
     """
     match = _GENDER.fullmatch(" ".join(text.lower().split()))
     if match is None or not match[2]:
-        raise ValueError(f'"{text}" is no end: male or female, then the thread, such as {END_EXAMPLES}')
+        raise ValueError(f'"{text}" is not an end: male or female, then the thread, such as {END_EXAMPLES}')
     gender, rest = Gender(match[1]), match[2]
     hose = _HOSE.fullmatch(rest)
     if hose:
@@ -215,7 +215,7 @@ def hose_bore(dash: str, *, bore_of_tube: bool = False) -> float:
     row = next((row for row in rows("ports", "hose_bores") if row["dash"] == dash), None)
     if row is None:
         raise ValueError(
-            f'"{dash}" is no dash size of the table: {", ".join(r["dash"] for r in rows("ports", "hose_bores"))} are'
+            f'"{dash}" is not a dash size of the table: {", ".join(r["dash"] for r in rows("ports", "hose_bores"))} are'
         )
     return float(row["hose with the bore of the tube [mm]" if bore_of_tube else "most hose [mm]"]) * 1e-3
 
@@ -227,9 +227,7 @@ def _bore_of(match: re.Match[str], text: str) -> float:
         raise ValueError(f'"{text}" does not say which hose: write its bore, as in "male hose 9.5 mm"')
     bore = float(match["bore"].replace(",", ".")) * 1e-3
     if not _HOSE_BORES[0] <= bore <= _HOSE_BORES[1]:
-        raise ValueError(
-            f'"{text}" gives a bore no hose of a car has: millimetres are wanted, as in "male hose 9.5 mm"'
-        )
+        raise ValueError(f'"{text}" gives a bore no hose of a car has: expected millimetres, as in "male hose 9.5 mm"')
     return bore
 
 
@@ -240,7 +238,7 @@ def _split(rest: str) -> tuple[str, Seal | None]:
     size, comma, said = rest.partition(",")
     if comma and not said.strip()[:1].isdigit():
         ways = ", ".join(seal.value for seal in Seal)
-        raise ValueError(f'"{said.strip()}" is no way to seal: {ways} are known')
+        raise ValueError(f'"{said.strip()}" is an unknown seal: expected {ways}')
     return (size if comma and not said.strip() else rest), None
 
 
@@ -272,7 +270,7 @@ def tube_of(dash: str) -> float:
     '9.525 mm'
     """
     if not re.fullmatch(r"-[1-9]\d?", dash, re.ASCII):
-        raise ValueError(f'"{dash}" is no dash size: a number of sixteenths of an inch is wanted, as in "-6"')
+        raise ValueError(f'"{dash}" is not a dash size: expected a number of sixteenths of an inch, as in "-6"')
     return int(dash[1:]) * INCH / 16
 
 

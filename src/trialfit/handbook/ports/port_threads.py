@@ -4,7 +4,8 @@ Answers   read_thread     "M10×1", "1/8-27 NPT", "G 1/4", "7/16-20 UNF", "Rc 1/
           known_threads   every thread of the tables
           Thread          its basic dimensions, at the gauge plane where it is tapered
           System          metric, unified, NPT, NPTF, R (R and Rc), Rp, G
-Not here  gender and sealing (port_ends.py); pairs (thread_mating.py); stress area and screws (screw threads)
+Not here  gender and sealing (port_ends.py); pairs (thread_mating.py); metric and unified
+          designations (fastening/thread_sizes.py)
 Symbols   d major diameter, P pitch, d₂ pitch diameter, D₁ minor diameter
 Sources   [1] ISO 68-1, ISO 261   [2] ASME B1.1   [3] ASME B1.20.1   [4] ISO 7-1, ISO 228-1   (tables/SOURCES.md)
 """
@@ -14,11 +15,17 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import StrEnum
-from fractions import Fraction
 from functools import lru_cache
 from math import radians
 
 from trialfit.handbook.constants import INCH
+from trialfit.handbook.fastening.thread_sizes import (
+    INCH_SIZE,
+    ScrewThread,
+    is_screw_thread,
+    plain_designation,
+    read_screw_thread,
+)
 from trialfit.handbook.ports.pipe_threads import (
     NPT_DEPTH,
     TAPER,
@@ -36,8 +43,6 @@ _SHARP = 0.649519
 
 SAME_PITCH, SAME_DIAMETER = 1e-7, 2e-5
 """Differences [m] that are rounding of two ways to write one thread."""
-
-_LARGEST = 0.1  # m: no port of a car is wider
 
 
 class System(StrEnum):
@@ -110,18 +115,12 @@ class Thread:
         )
 
 
-_SIZE = r"(?:\d{1,2}(?:\s+|-))?\d{1,2}/[1-9]\d?|\d{1,2}"
-_METRIC = re.compile(r"M\s*(?P<d>\d{1,2}(?:[.,]\d{1,2})?)(?:\s*[X×*]\s*(?P<p>\d(?:[.,]\d{1,3})?))?", re.ASCII)
-_UNIFIED = re.compile(
-    rf"(?P<hash>#)?(?P<size>{_SIZE})\s*-\s*(?P<tpi>\d{{1,2}})(?:\s*(?:UNC|UNF|UNEF|UNS|UN))?|(?P<named>{_SIZE})\s*(?P<series>UNC|UNF)",
-    re.ASCII,
-)
 _NPT = re.compile(
-    rf"(?P<size>{_SIZE})(?:\s*-\s*(?P<tpi>\d{{1,2}}(?:\.5)?))?\s*(?P<kind>NPTF?)|(?P<kind2>NPTF?)\s*(?P<size2>{_SIZE})",
+    rf"(?P<size>{INCH_SIZE})(?:\s*-\s*(?P<tpi>\d{{1,2}}(?:\.5)?))?\s*(?P<kind>NPTF?)|(?P<kind2>NPTF?)\s*(?P<size2>{INCH_SIZE})",
     re.ASCII,
 )
 _ISO = re.compile(
-    rf"(?P<kind>G|RC|RP|R)\s*(?P<size>{_SIZE})(?:\s*-\s*\d{{2}})?(?:\s*[AB])?|(?P<size2>{_SIZE})\s*(?P<kind2>BSPP|BSPT)",
+    rf"(?P<kind>G|RC|RP|R)\s*(?P<size>{INCH_SIZE})(?:\s*-\s*\d{{2}})?(?:\s*[AB])?|(?P<size2>{INCH_SIZE})\s*(?P<kind2>BSPP|BSPT)",
     re.ASCII,
 )
 _ISO_SYSTEM = {
@@ -150,16 +149,18 @@ def read_thread(text: str) -> Thread:
     >>> thread.designation, f"{thread.pitch * 1e3:.3f} mm", thread.is_tapered
     ('1/8-27 NPT', '0.941 mm', True)
     """
-    plain = " ".join(text.upper().replace('"', " ").replace("″", " ").replace("–", "-").split()).replace(" -", "-")
-    for pattern, reader in ((_METRIC, _metric), (_NPT, _american), (_ISO, _iso), (_UNIFIED, _unified)):
+    if is_screw_thread(text):
+        return _screw(read_screw_thread(text))
+    plain = plain_designation(text)
+    for pattern, reader in ((_NPT, _american), (_ISO, _iso)):
         match = pattern.fullmatch(plain)
         if match:
             return reader(match, text)
-    if re.fullmatch(rf"(?:{_SIZE})(?: (?:BSP|PIPE|GAS))?", plain, re.ASCII):
+    if re.fullmatch(rf"(?:{INCH_SIZE})(?: (?:BSP|PIPE|GAS))?", plain, re.ASCII):
         raise ValueError(
             f'"{text}" says too little: a size alone is several threads, such as "1/8-27 NPT", "G 1/8" and "R 1/8"'
         )
-    raise ValueError(f'"{text}" is no thread this reads: a designation is wanted, such as {EXAMPLES}')
+    raise ValueError(f'"{text}" is not a thread this reads: expected a designation, such as {EXAMPLES}')
 
 
 def known_threads() -> tuple[Thread, ...]:
@@ -190,72 +191,9 @@ def _met(table: str) -> list[dict[str, str]]:
     return [row for row in rows("fastening", table) if row["met as"]]
 
 
-def _met_as(table: str, *cells: str) -> str:
-    """Where a thread is met, by the cells that stand first in its row or next to it; "" where the table does not have it."""
-    return next((row["met as"] for row in rows("fastening", table) if cells == _cells(row)), "")
-
-
-def _cells(row: dict[str, str]) -> tuple[str, str]:
-    if "size" in row:
-        return row["size"], row["threads per inch"]
-    return row["diameter [mm]"], row["pitch [mm]"]
-
-
-def _number(text: str) -> str:
-    return f"{float(text.replace(',', '.')):g}"
-
-
-def _metric(match: re.Match[str], text: str) -> Thread:
-    diameter = _number(match["d"])
-    if match["p"]:
-        pitch = _number(match["p"])
-    elif coarse := _coarse_pitch(diameter):
-        pitch = coarse
-    else:
-        raise ValueError(f'"{text}" has no pitch, and the table does not know its coarse one: write it as in "M11×1"')
-    if not 0 < float(pitch) <= float(diameter) / 3:
-        raise ValueError(
-            f'"{text}" gives a pitch no thread of that diameter has: diameter × pitch in mm, as in "M10×1"'
-        )
-    return Thread(
-        f"M{diameter}×{pitch}",
-        System.metric,
-        float(diameter) * 1e-3,
-        float(pitch) * 1e-3,
-        met_as=_met_as("metric_threads", diameter, pitch),
-    )
-
-
-def _coarse_pitch(diameter: str) -> str:
-    table = rows("fastening", "metric_threads")
-    of_size = (row for row in table if row["diameter [mm]"] == diameter and row["series"] == "coarse")
-    return next((row["pitch [mm]"] for row in of_size), "")
-
-
-def _unified(match: re.Match[str], text: str) -> Thread:
-    size = (match["size"] or match["named"]).replace("-", " ")
-    size = " ".join(size.split())
-    numbered = match["hash"] is not None or (size.isdigit() and int(size) > 1)
-    diameter = 0.06 + 0.013 * int(size) if numbered else float(sum(map(Fraction, size.split())))
-    if match["tpi"]:
-        per_inch = match["tpi"]
-    else:
-        of_size = [
-            r for r in rows("fastening", "unified_threads") if r["size"] == size and r["series"] == match["series"]
-        ]
-        if not of_size:
-            raise ValueError(f'"{text}" is no size of the table: write its threads per inch too, as in "7/16-20"')
-        per_inch = of_size[0]["threads per inch"]
-    major, pitch = diameter * INCH, INCH / int(per_inch) if int(per_inch) else 0.0
-    if not 0 < pitch <= major / 3 or major > _LARGEST:
-        raise ValueError(f'"{text}" gives figures no thread has: size-threads per inch is wanted, as in "7/16-20"')
-    return Thread(
-        f"{size}-{per_inch}",
-        System.unified,
-        major,
-        pitch,
-        met_as=_met_as("unified_threads", size, per_inch),
-    )
+def _screw(thread: ScrewThread) -> Thread:
+    system = System.unified if thread.is_unified else System.metric
+    return Thread(thread.called, system, thread.diameter, thread.pitch, met_as=thread.met_as)
 
 
 def _row_of_size(table: str, size: str, text: str) -> dict[str, str]:
@@ -263,7 +201,7 @@ def _row_of_size(table: str, size: str, text: str) -> dict[str, str]:
     row = next((row for row in rows("ports", table) if row["size"] == size), None)
     if row is None:
         known = ", ".join(row["size"] for row in rows("ports", table))
-        raise ValueError(f'"{text}" is no pipe size of the table: {known} are known, as in "1/8-27 NPT" and "G 1/8"')
+        raise ValueError(f'"{text}" is not a pipe size of the table: {known} are known, as in "1/8-27 NPT" and "G 1/8"')
     return row
 
 

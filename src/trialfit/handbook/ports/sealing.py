@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 from trialfit.handbook.ports.port_ends import End, Gender, Seal
 from trialfit.handbook.ports.port_threads import System, read_thread
 from trialfit.handbook.ports.thread_mating import Meeting, meet
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.tables import rows
 
 if TYPE_CHECKING:
@@ -165,7 +166,7 @@ def _pair(male: End, female: End, met: Met | None) -> Joint:
     )
     pair = f"{male.short} into {female.short}"
     if row is None:
-        return Joint(Fit.dangerous, f"{pair}: {_NO_FACE}", source="common practice, no source", met=met)
+        return Joint(Fit.dangerous, f"{pair}: {_NO_FACE}", source=NO_SOURCE, met=met)
     if row["seals"] == "no":
         return Joint(Fit.dangerous, f"{pair}: {row['says']}", source=row["source"], met=met)
     return Joint(Fit.fits, f"{pair} belongs together", row["says"], row["sealant"], row["source"], met)

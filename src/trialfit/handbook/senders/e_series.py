@@ -11,17 +11,11 @@ Sources   [1] IEC 60063, from reprints of the series
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.arrays import Numbers, as_floats, where
+from trialfit.handbook.arrays import Array, Numbers, as_floats, where
 from trialfit.handbook.tables import rows
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
 
 SERIES = {"E3": 0.4, "E6": 0.2, "E12": 0.1, "E24": 0.05, "E48": 0.02, "E96": 0.01, "E192": 0.005}
 """By name: the tolerance that usually goes with it, 1. Source: IEC 60063, from reprints of the series."""
@@ -47,7 +41,7 @@ def e_series(name: str, lowest: float, highest: float) -> Array:
     array([ 10.,  15.,  22.,  33.,  47.,  68., 100.])
     """
     if name not in SERIES:
-        raise ValueError(f'"{name}" is no series of preferred numbers: one of {", ".join(SERIES)} is wanted.')
+        raise ValueError(f'"{name}" is not a series of preferred numbers: expected one of {", ".join(SERIES)}.')
     if not 0 < lowest <= highest < np.inf:
         raise ValueError("Preferred numbers lie between two bounds that rise from above 0, such as 1 and 1000.")
     first, last = int(np.floor(np.log10(lowest))), int(np.floor(np.log10(highest)))

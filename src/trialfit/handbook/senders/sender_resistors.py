@@ -13,18 +13,12 @@ Sources   [1] Ohm's and Kirchhoff's laws
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from trialfit.handbook.arrays import Numbers, as_floats, where
 from trialfit.handbook.senders.e_series import e_series
 from trialfit.handbook.senders.sender_curves import shown_at
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
 
 _SMALLEST, _LARGEST = 1e-3, 1e2
 """Resistors are tried from this share of the gauge's largest resistance to this multiple of the sender's."""

@@ -3,7 +3,7 @@
 Answers   work_of_members    the part that each member has in a movement, by bending, twist and stretch
           combine            loads that act together, from the answers to one unit of each
 Not here  the forces themselves (finite_elements/frames.py)
-Symbols   N, V, T, M the forces inside under the load; n, t, m those under one unit of load where the movement is wanted
+Symbols   N, V, T, M the forces inside under the load; n, t, m those under one unit of load where the movement is asked
 Sources   [1] Mechanics of Materials, virtual work (unit-load method)
 """
 

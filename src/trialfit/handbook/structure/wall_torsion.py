@@ -41,7 +41,7 @@ def closed_shear_stress(torque: Numbers, enclosed_area: Numbers, wall: Numbers) 
 
     torque         T                         N·m    any; the sign is kept
     enclosed_area  A_m, inside the mid-line  m²     > 0
-    wall           t, where τ is wanted      m      > 0
+    wall           t, where τ is asked       m      > 0
     returns        τ                         Pa     nan outside that range
 
     Source: Mechanics of Materials, torsion of thin-walled tubes (Bredt).

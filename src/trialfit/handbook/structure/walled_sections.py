@@ -33,7 +33,7 @@ def read_walls(text: str) -> tuple[tuple[int, int], ...]:
     for piece in text.split(","):
         found = re.fullmatch(r"\s*(\d+)\s*-\s*(\d+)\s*", piece)
         if not found or found[1] == found[2] or "0" in found.groups():
-            raise ValueError(f'is "{text}": the two corners of each wall are wanted, for example "1-2, 2-3, 3-4, 4-1"')
+            raise ValueError(f'is "{text}": expected the two corners of each wall, for example "1-2, 2-3, 3-4, 4-1"')
         pairs.append((int(found[1]) - 1, int(found[2]) - 1))
     return tuple(pairs)
 

@@ -20,12 +20,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.arrays import Numbers, as_floats, where
+from trialfit.handbook.arrays import Array, Numbers, as_floats, where
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    Array = NDArray[np.float64]
 
 _RUNS = {
     "one upright": (((0, 0), (0, 1)),),

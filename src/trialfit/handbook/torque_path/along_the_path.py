@@ -185,7 +185,7 @@ def half_shaft_share(differential: str, bias_ratio: Numbers = 1.0) -> Numbers:
     if differential == "locked":
         return 1.0
     if differential != "limited slip":
-        raise ValueError(f'"{differential}" is no way a differential works: open, limited slip or locked is wanted')
+        raise ValueError(f'"{differential}" is an unknown differential: expected open, limited slip or locked')
     (bias,) = as_floats(bias_ratio)
     sound = bias > 0
     return where(sound, np.maximum(bias, 1.0) / np.where(sound, 1 + bias, 1.0))

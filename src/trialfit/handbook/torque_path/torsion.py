@@ -15,14 +15,10 @@ Sources   [1] elastic torsion of round sections: any textbook on the mechanics o
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
 from trialfit.handbook.arrays import Numbers, as_floats, plain, where
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
+from trialfit.handbook.tubes import is_tube
 
 SHEAR_MODULUS_STEEL = 79.3e9
 """G [Pa] of steel, from memory: 78 to 80 GPa."""
@@ -52,7 +48,7 @@ def polar_second_moment(outside_diameter: Numbers, inside_diameter: Numbers = 0.
     '14726 mm⁴: 9.3750·π/2 · 10³'
     """
     outside, inside = as_floats(outside_diameter, inside_diameter)
-    return where(_sound_tube(outside, inside), np.pi * (outside**4 - inside**4) / 32)
+    return where(is_tube(outside, inside), np.pi * (outside**4 - inside**4) / 32)
 
 
 def shear_stress(torque: Numbers, outside_diameter: Numbers, inside_diameter: Numbers = 0.0) -> Numbers:
@@ -177,7 +173,7 @@ def tube_mass(outside_diameter: Numbers, inside_diameter: Numbers, length: Numbe
     '3.03 kg'
     """
     outside, inside, length, density = as_floats(outside_diameter, inside_diameter, length, density)
-    sound = _sound_tube(outside, inside) & (length >= 0) & (density > 0)
+    sound = is_tube(outside, inside) & (length >= 0) & (density > 0)
     return where(sound, density * length * np.pi * (outside**2 - inside**2) / 4)
 
 
@@ -200,9 +196,3 @@ def tube_inertia(outside_diameter: Numbers, inside_diameter: Numbers, length: Nu
     length, density = as_floats(length, density)
     section = np.asarray(polar_second_moment(outside_diameter, inside_diameter))
     return where((length >= 0) & (density > 0), density * length * section)
-
-
-def _sound_tube(outside: NDArray[np.float64], inside: NDArray[np.float64]) -> NDArray[np.bool_]:
-    """Whether the two diameters can belong to one tube or bar."""
-    sound: NDArray[np.bool_] = (outside > 0) & (inside >= 0) & (inside < outside)
-    return sound

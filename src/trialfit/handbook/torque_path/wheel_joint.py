@@ -1,42 +1,18 @@
 """The joint between wheel and hub: studs clamp, and the friction of the clamped face carries the torque.
 
-Answers   preload              of one stud, from its tightening torque
-          wheel_slip_torque    at which the wheel turns on the hub face
+Answers   wheel_slip_torque    at which the wheel turns on the hub face
           WHEEL_RESERVE
-Not here  tightening of other joints, strength of threads
-Symbols   F preload, T torque, K nut factor, d nominal diameter, N studs, μ_j friction of the face, r_p pitch radius
-Sources   [1] short form of the torque equation, fastener suppliers' torque-tension notes   [2] friction on a clamped face
+Not here  preload from a torque (fastening/fasteners.py), strength of threads
+Symbols   F preload, T torque, N studs, μ_j friction of the face, r_p pitch radius
+Sources   friction on a clamped face
 """
 
 from __future__ import annotations
-
-import numpy as np
 
 from trialfit.handbook.arrays import Numbers, as_floats, where
 
 WHEEL_RESERVE = 1.5
 """S, slip torque over the largest wheel torque: 1.5 to 2 is common practice, no source."""
-
-
-def preload(torque: Numbers, nut_factor: Numbers, diameter: Numbers) -> Numbers:
-    """Preload of a stud from its tightening torque.
-
-        F = T/(K·d)
-
-    torque       T                 N·m    ≥ 0
-    nut_factor   K                 1      > 0; dry steel 0.18 to 0.27, oiled less
-    diameter     d, nominal        m      > 0
-    returns      F                 N      nan outside that range
-
-    K lumps all friction together: a preload set by torque scatters by a quarter and more. The wheel maker's torque and
-    state of lubrication decide. Source: fastener suppliers' torque-tension notes, short form; their nut-factor table.
-
-    >>> f"{preload(100.0, 0.20, 0.012) / 1e3:.1f} kN: 100/(0.2·0.012)"
-    '41.7 kN: 100/(0.2·0.012)'
-    """
-    torque, factor, diameter = as_floats(torque, nut_factor, diameter)
-    sound = (torque >= 0) & (factor > 0) & (diameter > 0)
-    return where(sound, torque / np.where(sound, factor * diameter, 1.0))
 
 
 def wheel_slip_torque(studs: Numbers, preload: Numbers, friction: Numbers, pitch_radius: Numbers) -> Numbers:

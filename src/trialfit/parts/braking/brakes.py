@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import AREA, COEFFICIENT, COUNT, LENGTH, PRESSURE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, Part, WordSpec
 
 if TYPE_CHECKING:
@@ -14,8 +15,8 @@ if TYPE_CHECKING:
 class Brake(Part):
     """The service brakes of one axle: both sides alike.
 
-    One line pressure for both axles is taken, but for the valve. Whoever has two master cylinders and a balance bar writes
-    piston areas that are corrected for them.
+    One line pressure for both axles is taken, but for the valve. With two master cylinders and a balance bar, write piston
+    areas that are corrected for them.
     """
 
     kind = "brake"
@@ -51,7 +52,7 @@ class Brake(Part):
         "friction between pads and disc",
         bounds=POSITIVE,
         typical="0.38 ± 0.05",
-        source="common practice, no source: road pads, warm; the maker's figure outranks it",
+        source=f"{NO_SOURCE}: road pads, warm; the maker's figure outranks it",
         example="0.38 ± 0.05, guess",
     )
     brake_factor = FactSpec(
@@ -59,11 +60,11 @@ class Brake(Part):
         "friction at the drum over the force of one piston of its wheel cylinder; for a drum",
         bounds=POSITIVE,
         typical="2.0 ± 0.5",
-        source="common practice, no source: one leading and one trailing shoe; two leading shoes give more",
+        source=f"{NO_SOURCE}: one leading and one trailing shoe; two leading shoes give more",
         example="2.0 ± 0.5, guess",
     )
     valve = WordSpec(
-        "what holds the pressure of the rear brakes back: a limiting valve lets it rise no further, a reducing one less",
+        "pressure valve of the rear brakes: a limiting valve lets the pressure rise no further, a reducing valve less",
         "none",
         "limiting",
         "reducing",
@@ -90,11 +91,11 @@ class Brake(Part):
         """A valve holds back the rear brakes, and only where there is one."""
         for name in ("valve", "valve_pressure", "valve_slope"):
             if self.axle == "front" and self.values.get(name) not in (None, "none"):
-                yield name, "stands on the front brakes: it holds the rear ones back and is written on them"
+                yield name, "is written for the front brakes: it acts on the rear ones, write it there"
         if self.piston_area.written and self.piston_diameter.written:
             yield (
                 "piston_area",
-                f"is {self.piston_area.written}, and {self.name}.piston_diameter is written too: one of them is wanted",
+                f"is {self.piston_area.written}, and {self.name}.piston_diameter is written too: expected one of them",
             )
         if self.valve == "none":
             for ref in (self.valve_pressure, self.valve_slope):

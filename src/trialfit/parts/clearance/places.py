@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import LENGTH
-from trialfit.parts.clearance.solids import PRACTICE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, FactSpec, ListSpec, Part
 
 if TYPE_CHECKING:
@@ -24,10 +24,10 @@ class Opening(Part):
     right_y = FactSpec(LENGTH, "its right edge: to the left of the middle of the car is positive")
     lever_gap = FactSpec(
         LENGTH,
-        "how far the middle of the lever must stay from each edge, its throw included",
+        "required clearance from the middle of the lever to each edge, its throw included",
         bounds=NOT_NEGATIVE,
         typical="25 ± 0 mm",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="30 mm",
     )
@@ -70,4 +70,4 @@ class TapedPoint(Part):
                 f"{count} of {key}"
                 for count, key in zip(counts, ("from_x", "from_y", "from_z", "distances"), strict=True)
             )
-            yield "distances", f"there are {said}: as many of each are wanted"
+            yield "distances", f"there are {said}: expected as many of each"

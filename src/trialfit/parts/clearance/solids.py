@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, LENGTH, MASS, SHARE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import (
     NOT_NEGATIVE,
     POSITIVE,
@@ -25,7 +26,6 @@ from trialfit.parts.declaring import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-PRACTICE = "common practice, no source"
 SHAPES = {
     "box": ("length", "width", "height"),
     "cylinder": ("length", "diameter"),
@@ -42,7 +42,7 @@ _FEWEST_POINTS = 4
 def _mesh_file(text: str) -> object:
     if not text.lower().endswith(".json"):
         raise ValueError(
-            f'is "{text}": the file that trialfit mesh wrote is wanted, for example "sump.solid.json"; bring a scan in with trialfit mesh first'
+            f'is "{text}": expected the file that trialfit mesh wrote, for example "sump.solid.json"; bring a scan in with trialfit mesh first'
         )
     return text
 
@@ -56,20 +56,20 @@ class Drivetrain(Part):
     x = FactSpec(LENGTH, "where its measuring point sits: forward of the front axle is positive")
     y = FactSpec(LENGTH, "where its measuring point sits: to the left of the middle of the car is positive")
     z = FactSpec(LENGTH, "where its measuring point sits: above the ground")
-    roll = FactSpec(ANGLE, "how far its left side is up", typical="0 ± 0.3 deg", source=PRACTICE)
+    roll = FactSpec(ANGLE, "how far its left side is up", typical="0 ± 0.3 deg", source=NO_SOURCE)
     inclination = FactSpec(ANGLE, "how far the crank drops towards the rear; level is zero")
     heading = FactSpec(
         ANGLE,
         "how far the crank points to the left, looking rearward along it; straight is zero",
         typical="0 ± 0.3 deg",
-        source=f"{PRACTICE}: mounted straight ahead",
+        source=f"{NO_SOURCE}: mounted straight ahead",
     )
     x_window = FactSpec(
         LENGTH,
         "how far it may still go forward or back",
         bounds=NOT_NEGATIVE,
         typical="60 ± 0 mm",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="50 mm",
     )
@@ -78,7 +78,7 @@ class Drivetrain(Part):
         "how far it may still go to either side",
         bounds=NOT_NEGATIVE,
         typical="20 ± 0 mm",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="25 mm",
     )
@@ -87,7 +87,7 @@ class Drivetrain(Part):
         "how far it may still go up or down",
         bounds=NOT_NEGATIVE,
         typical="50 ± 0 mm",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="40 mm",
     )
@@ -96,7 +96,7 @@ class Drivetrain(Part):
         "how far it may still be rolled either way",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 deg",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
     )
     inclination_window = FactSpec(
@@ -104,7 +104,7 @@ class Drivetrain(Part):
         "how far it may still be tilted either way",
         bounds=NOT_NEGATIVE,
         typical="3 ± 0 deg",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="2.5 deg",
     )
@@ -113,7 +113,7 @@ class Drivetrain(Part):
         "how far it may still be turned to either side",
         bounds=NOT_NEGATIVE,
         typical="1.5 ± 0 deg",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="2 deg",
     )
@@ -134,17 +134,17 @@ class Drivetrain(Part):
         example="6 ± 2 mm, guess",
     )
     mount_y = FactSpec(
-        LENGTH, "where the axis it rocks about lies, left of the crank", typical="0 ± 20 mm", source=PRACTICE
+        LENGTH, "where the axis it rocks about lies, left of the crank", typical="0 ± 20 mm", source=NO_SOURCE
     )
     mount_z = FactSpec(
-        LENGTH, "where the axis it rocks about lies, above the crank", typical="0 ± 40 mm", source=PRACTICE
+        LENGTH, "where the axis it rocks about lies, above the crank", typical="0 ± 40 mm", source=NO_SOURCE
     )
     ground_gap = FactSpec(
         LENGTH,
         "how far its lowest point must stay above the ground, as driven",
         bounds=POSITIVE,
         typical="120 ± 0 mm",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="110 mm",
     )
@@ -153,16 +153,16 @@ class Drivetrain(Part):
     lever_z = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: up is positive")
     output_x = FactSpec(
         LENGTH,
-        "centre of the joint on the gearbox output, in the drivetrain's axes: forward is positive; where the gearbox's own are not written",
+        "centre of the joint on the gearbox output, in the drivetrain's axes: forward is positive; used where the gearbox's own is missing",
         example="-640 mm, taped",
     )
     output_y = FactSpec(
-        LENGTH, "the same: to the left is positive", typical="0 ± 3 mm", source=f"{PRACTICE}: in line with the crank"
+        LENGTH, "the same: to the left is positive", typical="0 ± 3 mm", source=f"{NO_SOURCE}: in line with the crank"
     )
     output_z = FactSpec(LENGTH, "the same: up is positive", example="-20 mm, taped")
     level_inclination = FactSpec(
         ANGLE,
-        "inclination of the crank at which carburettor or sump sit as their maker means them to",
+        "inclination of the crank that the maker of carburettor or sump specifies",
         is_wish=True,
         example="3 deg, manual",
     )
@@ -171,14 +171,14 @@ class Drivetrain(Part):
         "how far from it the carburettor or sump may be tilted",
         bounds=POSITIVE,
         typical="3 ± 0 deg",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="2 deg",
     )
     mass = FactSpec(MASS, "engine, clutch and gearbox, wet", bounds=POSITIVE)
     rear_share_least = FactSpec(
         SHARE,
-        "least share of the car's mass wanted on the rear axle",
+        "least target share of the car's mass on the rear axle",
         bounds=Bounds(above=0, at_most=1),
         is_wish=True,
         example="50 %",
@@ -203,7 +203,7 @@ class Solid(Part):
     fixed_to = WordSpec("what it moves with, and in whose axes it is measured", "car", "drivetrain", default="car")
     shape = WordSpec("its shape", *SHAPES, default="box")
     neighbour = WordSpec(
-        "what kind of neighbour it is, which decides the gap it wants; access is room for a hand or a spanner",
+        "what kind of neighbour it is, which decides the required clearance; access is room for a hand or a spanner",
         "plain",
         "moving",
         "hot",
@@ -214,12 +214,14 @@ class Solid(Part):
         default="plain",
     )
     x = FactSpec(LENGTH, "its middle: forward is positive")
-    y = FactSpec(LENGTH, "its middle: to the left is positive", typical="0 ± 3 mm", source=f"{PRACTICE}: in the middle")
+    y = FactSpec(
+        LENGTH, "its middle: to the left is positive", typical="0 ± 3 mm", source=f"{NO_SOURCE}: in the middle"
+    )
     z = FactSpec(LENGTH, "its middle: above the ground, or above the crank")
-    roll = FactSpec(ANGLE, "how far its left side is up", typical="0 ± 0.3 deg", source=PRACTICE)
-    inclination = FactSpec(ANGLE, "how far it drops towards the rear", typical="0 ± 0.3 deg", source=PRACTICE)
+    roll = FactSpec(ANGLE, "how far its left side is up", typical="0 ± 0.3 deg", source=NO_SOURCE)
+    inclination = FactSpec(ANGLE, "how far it drops towards the rear", typical="0 ± 0.3 deg", source=NO_SOURCE)
     heading = FactSpec(
-        ANGLE, "how far it points to the left, looking rearward along it", typical="0 ± 0.3 deg", source=PRACTICE
+        ANGLE, "how far it points to the left, looking rearward along it", typical="0 ± 0.3 deg", source=NO_SOURCE
     )
     along = WordSpec(
         "how a cylinder, capsule or cone lies: along the car, across it, or upright", "x", "y", "z", default="x"
@@ -238,21 +240,21 @@ class Solid(Part):
         "how far it moves forward and back: suspension, growth when hot",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
-        source=PRACTICE,
+        source=NO_SOURCE,
     )
     moves_y = FactSpec(
         LENGTH,
         "how far it moves to either side: rack and track rods at lock",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
-        source=PRACTICE,
+        source=NO_SOURCE,
     )
     moves_z = FactSpec(
         LENGTH,
         "how far it moves up and down: suspension travel, a bonnet that flexes",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
-        source=PRACTICE,
+        source=NO_SOURCE,
     )
     moves_back = FactSpec(
         LENGTH,
@@ -274,12 +276,12 @@ class Solid(Part):
     )
     gap = FactSpec(
         LENGTH,
-        "gap it wants to any neighbour, in place of the usual one",
+        "required clearance to any neighbour, in place of the usual one",
         bounds=NOT_NEGATIVE,
         is_wish=True,
         example="20 mm",
     )
-    touches = RefSpec("the solid it is bolted to or passes through: no gap is asked between the two", "solid")
+    touches = RefSpec("the solid it is bolted to or passes through: no clearance is required between the two", "solid")
     comes_off_down = FactSpec(
         LENGTH,
         "how far it must go straight down to come off with the engine in place: a sump off its pump",
@@ -295,12 +297,12 @@ class Solid(Part):
         counts = [len(refs) for refs in (self.points_x, self.points_y, self.points_z)]
         if self.shape == "hull" and any(counts) and (len(set(counts)) > 1 or counts[0] < _FEWEST_POINTS):
             said = ", ".join(f"{count} of points_{axis}" for count, axis in zip(counts, "xyz", strict=True))
-            yield "points_x", f"there are {said}: as many of each are wanted, and at least {_FEWEST_POINTS}"
+            yield "points_x", f"there are {said}: expected as many of each, and at least {_FEWEST_POINTS}"
         length, diameter = self.length.written, self.diameter.written
         if self.shape == "capsule" and length and diameter and length.si <= diameter.si:
             yield (
                 "length",
-                f"is {length}, not longer than its diameter ({diameter}): the length over its round ends is wanted",
+                f"is {length}, not longer than its diameter ({diameter}): expected the length over its round ends",
             )
         if self.moves_on_drivetrain():
             yield (

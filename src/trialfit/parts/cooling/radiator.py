@@ -1,4 +1,4 @@
-"""What gets rid of the engine's heat: the radiator, its air, its coolant and its cap."""
+"""What rejects the engine's heat: the radiator, its air, its coolant and its cap."""
 
 from __future__ import annotations
 
@@ -17,12 +17,12 @@ from trialfit.facts.quantity import (
     TEMPERATURE_DIFFERENCE,
     VOLUME_FLOW,
 )
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, Part
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-PRACTICE = "common practice, no source"
 _RATING = ("rated_heat", "rated_difference", "rated_coolant_flow")
 
 
@@ -36,7 +36,7 @@ class Radiator(Part):
     kind = "radiator"
     place = "radiator"
 
-    rated_heat = FactSpec(POWER, "heat it takes at its rating", bounds=POSITIVE, example="60 kW, catalogue")
+    rated_heat = FactSpec(POWER, "heat rejected at its rating", bounds=POSITIVE, example="60 kW, catalogue")
     rated_difference = FactSpec(
         TEMPERATURE_DIFFERENCE,
         "at its rating: temperature of the coolant that comes in, above that of the air that comes in",
@@ -57,10 +57,10 @@ class Radiator(Part):
     )
     air_exponent = FactSpec(
         COEFFICIENT,
-        "power of the speed of the air with which its conductance grows",
+        "exponent of conductance over air speed",
         bounds=Bounds(at_least=0, at_most=1),
         typical="0.5 ± 0.15",
-        source="common practice, no source: 0.5 along a smooth plate in laminar flow",
+        source=f"{NO_SOURCE}: 0.5 along a smooth plate in laminar flow",
     )
     face_area = FactSpec(AREA, "area of its finned face", bounds=POSITIVE, example="0.25 m², taped")
     air_share = FactSpec(
@@ -68,7 +68,7 @@ class Radiator(Part):
         "speed of the air in front of its face over road speed, behind the grille",
         bounds=Bounds(at_least=0, at_most=1),
         typical="20 ± 10 %",
-        source=PRACTICE,
+        source=NO_SOURCE,
     )
     fan_flow = FactSpec(
         VOLUME_FLOW,
@@ -94,7 +94,7 @@ class Radiator(Part):
         "share of glycol in the coolant, by volume",
         bounds=Bounds(at_least=0, at_most=0.55),
         typical="50 ± 3 %",
-        source=PRACTICE,
+        source=NO_SOURCE,
     )
     heat_share = FactSpec(
         COEFFICIENT,
@@ -109,32 +109,32 @@ class Radiator(Part):
         "by how much a condenser or oil cooler in front of it warms the air: 5 to 15 K with one",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 K",
-        source=f"{PRACTICE}: nothing in front of it",
+        source=f"{NO_SOURCE}: nothing in front of it",
         example="10 ± 5 K, guess",
     )
     ambient = FactSpec(
         TEMPERATURE,
-        "temperature of the air on the hottest day it must do",
+        "design air temperature, that of the hottest day",
         bounds=POSITIVE,
         typical="35 ± 0 °C",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="38 °C",
     )
     altitude = FactSpec(
         LENGTH,
-        "height above the sea at which it must still do",
+        "design altitude",
         typical="0 ± 0 m",
-        source=f"{PRACTICE}: sea level",
+        source=f"{NO_SOURCE}: sea level",
         is_wish=True,
         example="1500 m",
     )
     boiling_margin = FactSpec(
         TEMPERATURE_DIFFERENCE,
-        "how far below boiling the coolant in the top hose must stay",
+        "required margin of the coolant in the top hose below boiling",
         bounds=NOT_NEGATIVE,
         typical="10 ± 0 K",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="12 K",
     )
@@ -144,4 +144,4 @@ class Radiator(Part):
         if self.conductance.written:
             for name in _RATING:
                 if name in self.values:
-                    yield name, f"stands beside {self.name}.conductance, which replaces it: write one of the two"
+                    yield name, f"conflicts with {self.name}.conductance: write one of the two"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trialfit.facts.quantity import ANGLE, LENGTH
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, FactSpec, Part, WordSpec
 
 STAGES = ("trial fit", "tacked", "welded")
@@ -27,7 +28,7 @@ class AngleReadings(Part):
         ANGLE,
         "how far the floor under the car drops towards the rear",
         typical="0 ± 0.5 deg",
-        source="common practice, no source: a garage floor that looks level",
+        source=f"{NO_SOURCE}: a garage floor that looks level",
         example="0.3°, gauged",
     )
     base_length = FactSpec(

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, LENGTH, STRESS, TORQUE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, Part, RefSpec, WordSpec
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ class PropShaft(Part):
     )
     notch_factor = FactSpec(
         COEFFICIENT,
-        "how much more stress the worst notch, weld or spline sees than the plain tube",
+        "notch factor: stress at the worst notch, weld or spline over that of the plain tube",
         bounds=Bounds(at_least=1),
         typical="2 ± 0.5",
         source="from memory: 1.5 to 3",
@@ -74,7 +75,7 @@ class PropShaft(Part):
         ANGLE,
         "how far its rear yoke is turned from its front yoke, right-handed looking rearward; in phase is zero",
         typical="0 ± 1 deg",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="0 ± 1°, guess",
     )
     inclination = FactSpec(ANGLE, "how far the tube drops towards the rear, where it was gauged")
@@ -112,7 +113,7 @@ class PropShaft(Part):
         if wall and outside and wall.si >= outside.si / 2:
             yield (
                 "tube_wall_thickness",
-                f"is {wall}, half of the {outside} tube or more: the wall is wanted, for example 1.65 mm",
+                f"is {wall}, half of the {outside} tube or more: expected the wall, for example 1.65 mm",
             )
 
 
@@ -150,14 +151,14 @@ class HalfShaft(Part):
         LENGTH,
         "how far the outer joint moves outward at full bump",
         typical="0 ± 6 mm",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="0 ± 6 mm, guess",
     )
     outward_at_droop = FactSpec(
         LENGTH,
         "how far the outer joint moves outward at full droop",
         typical="0 ± 6 mm",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="0 ± 6 mm, guess",
     )
     plunge_in = FactSpec(
@@ -196,7 +197,7 @@ class HalfShaft(Part):
     )
     notch_factor = FactSpec(
         COEFFICIENT,
-        "how much more stress the worst spline or groove sees than the plain bar",
+        "notch factor: stress at the worst spline or groove over that of the plain bar",
         bounds=Bounds(at_least=1),
         typical="2 ± 0.5",
         source="from memory: 1.5 to 3",

@@ -16,7 +16,7 @@ def check_label(text: str) -> None:
     """Raises ValueError where a text is empty or too long for a label."""
     if not text.strip() or len(text) > LONGEST:
         raise ValueError(
-            f'is "{text}": a word or two for a label is wanted, up to {LONGEST} letters, as in "fuse box, way 7"'
+            f'is "{text}": expected a word or two for a label, up to {LONGEST} letters, as in "fuse box, way 7"'
         )
 
 

@@ -13,8 +13,9 @@ from trialfit.handbook.fastening.fastener_classes import (
     head_of,
     nut_factor_of,
 )
-from trialfit.handbook.fastening.thread_sizes import read_thread
+from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
 from trialfit.handbook.fastening.tightening_order import read_order
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import (
     NOT_NEGATIVE,
     POSITIVE,
@@ -64,7 +65,7 @@ class BoltedJoint(Part):
 
     kind = "bolted_joint"
 
-    thread = CodeSpec("thread of the bolts", check=read_thread, example="M10×1.25")
+    thread = CodeSpec("thread of the bolts", check=read_fastener_thread, example="M10×1.25")
     strength_class = WordSpec("class or grade on the bolt's head", *BOLT_CLASSES)
     threaded_into = WordSpec(
         "what the bolt is screwed into: a nut, or a hole tapped in", "nut", *MATERIALS, default="nut"
@@ -79,11 +80,11 @@ class BoltedJoint(Part):
         "torque over preload times diameter, as the threads are now",
         bounds=POSITIVE,
         typical="0.20 ± 0.05",
-        source="fastener suppliers' nut-factor table, state of the threads not written",
+        source="fastener suppliers' nut-factor table, state of the threads unknown",
     )
     thread_friction = FactSpec(
         COEFFICIENT,
-        "friction of the threads; written together with head_friction it takes the place of the nut factor",
+        "friction of the threads; written together with head_friction it replaces the nut factor",
         bounds=POSITIVE,
         typical="0.14 ± 0.05",
         source="from memory",
@@ -94,7 +95,7 @@ class BoltedJoint(Part):
         "torque that turns a locking nut before it is seated",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 N·m",
-        source="common practice, no source: a nut that runs freely",
+        source=f"{NO_SOURCE}: a nut that runs freely",
     )
 
     bolts = FactSpec(COUNT, "how many bolts there are", bounds=POSITIVE)
@@ -139,7 +140,7 @@ class BoltedJoint(Part):
         "length of the bolt without thread, inside the grip",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
-        source="common practice, no source: threaded up to the head",
+        source=f"{NO_SOURCE}: threaded up to the head",
     )
     bearing_diameter = FactSpec(LENGTH, "outside diameter of the face under the head", bounds=POSITIVE)
     washer_diameter = FactSpec(LENGTH, "outside diameter of a flat washer under the head", bounds=POSITIVE)
@@ -147,10 +148,10 @@ class BoltedJoint(Part):
     gasket_stiffness = FactSpec(STIFFNESS, "stiffness of the gasket that one bolt clamps", bounds=POSITIVE)
 
     holds = WordSpec("what the joint holds against; a torque by the name of where it acts", *LOADS)
-    carries = RefSpec("the mount it carries: its worst load is taken where pull or shear is not written", "mount")
+    carries = RefSpec("the mount it carries: its worst load is taken where pull or shear is missing", "mount")
     bolt_axis = WordSpec(
         "how the bolts stand under the mount it carries: upright with the weight pressing the faces together, upright with "
-        "the weight hung from the bolts, or level; the worst of these where nothing is written",
+        "the weight hung from the bolts, or level; the worst of these where it is missing",
         *AXES,
     )
     pull = FactSpec(FORCE, "pull on the whole joint in line with the bolts", bounds=NOT_NEGATIVE)
@@ -170,17 +171,17 @@ class BoltedJoint(Part):
         "pairs of faces that would have to slide at once",
         bounds=POSITIVE,
         typical="1 ± 0",
-        source="common practice, no source",
+        source=NO_SOURCE,
     )
     settling = FactSpec(
         SHARE,
         "share of the preload that is lost as paint, gaskets and rough faces bed in",
         bounds=Bounds(at_least=0, at_most=1),
         typical="10 ± 5 %",
-        source="common practice, no source",
+        source=NO_SOURCE,
     )
     if_it_lets_go = WordSpec(
-        "the worst that follows when the joint lets go",
+        "the worst that follows when the joint fails",
         "somebody is hurt",
         "something breaks",
         "it leaks",
@@ -193,13 +194,13 @@ class BoltedJoint(Part):
         "from the wrench's drive to the bolt, with a crow-foot or another adapter",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
-        source="common practice, no source: no adapter",
+        source=f"{NO_SOURCE}: no adapter",
     )
     adapter_angle = FactSpec(
         ANGLE,
         "how far the adapter is turned from straight on; square to the wrench it changes nothing",
         typical="0 ± 0 deg",
-        source="common practice, no source: straight on",
+        source=f"{NO_SOURCE}: straight on",
     )
 
     def spec_in_use(self, spec: FactSpec) -> FactSpec:
@@ -227,11 +228,11 @@ class BoltedJoint(Part):
         """Counts are whole, and places, order and number of bolts agree."""
         for ref in (self.bolts, self.rows, self.columns):
             if ref.written and ref.written.si != round(ref.written.si):
-                yield _key(ref), f"is {ref.written}: a whole number is wanted, for example 8"
+                yield _key(ref), f"is {ref.written}: expected a whole number, for example 8"
         if self.places_x and self.places_y and len(self.places_x) != len(self.places_y):
             yield (
                 "places_y",
-                f"has {len(self.places_y)} places, places_x has {len(self.places_x)}: one each per bolt is wanted",
+                f"has {len(self.places_y)} places, places_x has {len(self.places_x)}: expected one each per bolt",
             )
         bolts = self.bolts.written
         for name, count in (("places_x", len(self.places_x)), ("order", len(_order(self.order)))):
@@ -240,7 +241,7 @@ class BoltedJoint(Part):
         if self.nut_class and self.threaded_into != "nut":
             yield (
                 "nut_class",
-                f'is written, but the bolt is screwed into {self.threaded_into}: threaded_into = "nut" is wanted',
+                f'is written, but the bolt is screwed into {self.threaded_into}: expected threaded_into = "nut"',
             )
 
 
@@ -256,7 +257,7 @@ class TorqueWrench(Part):
     unit = WordSpec("unit of its scale", "N·m", "lbf·ft", "lbf·in", "kgf·m", default="N·m")
     reading_error = FactSpec(
         SHARE,
-        "how much more than its setting it gives",
+        "wrench error, positive when it over-tightens",
         typical="0 ± 4 %",
         source="from memory: ISO 6789, above 10 N·m",
     )
@@ -268,7 +269,7 @@ class TorqueWrench(Part):
         if low and high and low.si >= high.si:
             yield (
                 "smallest",
-                f"is {low}, not below {self.name}.largest ({high}): a range is wanted, for example 40 to 200 N·m",
+                f"is {low}, not below {self.name}.largest ({high}): expected a range, for example 40 to 200 N·m",
             )
 
 
@@ -281,7 +282,7 @@ def _order(text: str | None) -> tuple[int, ...]:
 
 
 def _of_size(name: str, text: str) -> tuple[str, str]:
-    diameter = read_thread(text).diameter
+    diameter = read_fastener_thread(text).diameter
     head = head_of(diameter)
     if head is not None:
         return f"{getattr(head, name) * 1e3:g} ± 0.1 mm", "VDI 2230, hexagon head and medium hole"
@@ -289,7 +290,7 @@ def _of_size(name: str, text: str) -> tuple[str, str]:
     size = diameter * 1e3
     return (
         f"{float(times) * size:.2f} ± {float(spread) * size:.2f} mm",
-        f"common practice, no source: {times} diameters",
+        f"{NO_SOURCE}: {times} diameters",
     )
 
 

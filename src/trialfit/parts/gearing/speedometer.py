@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from trialfit.facts.quantity import LENGTH, RATIO, SHARE
 from trialfit.handbook.gearing.tyres import read_size
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, CodeSpec, FactSpec, Part
 
 
@@ -23,13 +24,13 @@ class Speedometer(Part):
         "turns of its drive now over turns then, at the same gearbox output speed: other drive gears, or a converter box",
         bounds=POSITIVE,
         typical="1 ± 0",
-        source="common practice, no source: the drive came along unchanged",
+        source=f"{NO_SOURCE}: the drive came along unchanged",
         example="1.03",
     )
     original_over_reading = FactSpec(
         SHARE,
-        "how much it showed above true speed in the car it was set up for",
+        "error in the car it was set up for, shown above true",
         typical="4 ± 3 %",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="4 ± 3 %, guess",
     )

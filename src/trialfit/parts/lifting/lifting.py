@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, ListSpec, Part, RefSpec, WordSpec
 
 if TYPE_CHECKING:
@@ -27,21 +28,21 @@ class Lift(Part):
         ANGLE,
         "how far the rear end is to hang lower than the front",
         typical="0 ± 0 deg",
-        source="common practice, no source: level",
+        source=f"{NO_SOURCE}: level",
     )
     tilt_tolerance = FactSpec(
         ANGLE,
         "how far off that it may hang",
         bounds=POSITIVE,
         typical="5 ± 0 deg",
-        source="common practice, no source",
+        source=NO_SOURCE,
     )
     jerk_factor = FactSpec(
         COEFFICIENT,
-        "how many times the weight comes on crane and slings when it is lifted with a jerk",
+        "dynamic factor: load on crane and slings over the weight when the lift starts or stops with a jerk",
         bounds=Bounds(at_least=1),
         typical="1.25 ± 0",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="1.25",
         is_wish=True,
     )
@@ -80,7 +81,7 @@ class Crane(Part):
         if len(self.hole_reaches) != len(self.hole_ratings):
             yield (
                 "hole_ratings",
-                f"holds {len(self.hole_ratings)} values for {len(self.hole_reaches)} holes: one for each hole is wanted",
+                f"holds {len(self.hole_ratings)} values for {len(self.hole_reaches)} holes: expected one for each hole",
             )
         reaches = [ref.written for ref in self.hole_reaches if ref.written]
         ratings = [ref.written for ref in self.hole_ratings if ref.written]
@@ -94,7 +95,7 @@ class Crane(Part):
             if further.si > nearer.si:
                 yield (
                     f"hole_ratings.{number}",
-                    f"is {further}, more than at the shorter hole before it ({nearer}): a crane bears less further out",
+                    f"is {further}, more than at the shorter hole before it ({nearer}): a crane carries less further out",
                 )
 
 
@@ -109,7 +110,7 @@ class Stands(Part):
         "stands under that end",
         bounds=POSITIVE,
         typical="2 ± 0",
-        source="common practice, no source: always in pairs",
+        source=f"{NO_SOURCE}: always in pairs",
     )
     rated_mass = FactSpec(MASS, "what one stand is rated for: one, not the pair", bounds=POSITIVE)
     spread = FactSpec(LENGTH, "between the left and the right one", bounds=POSITIVE)
@@ -118,14 +119,14 @@ class Stands(Part):
         "height over the floor at which somebody leans on the car",
         bounds=POSITIVE,
         typical="1.2 ± 0.2 m",
-        source="common practice, no source",
+        source=NO_SOURCE,
     )
     push = FactSpec(
         FORCE,
-        "push from the side that the car must stand",
+        "push from the side that the car must withstand",
         bounds=POSITIVE,
         typical="1000 ± 0 N",
-        source="common practice, no source: two people heaving on a tight bolt",
+        source=f"{NO_SOURCE}: two people heaving on a tight bolt",
     )
 
     @property

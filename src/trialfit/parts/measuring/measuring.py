@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, LENGTH, MASS, QUANTITIES, SHARE, TEMPERATURE
 from trialfit.handbook.measuring.corrections import EXPANSIONS, METHODS, Method
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, CodeSpec, FactSpec, ListSpec, Part, WordSpec
 
 if TYPE_CHECKING:
@@ -21,14 +22,14 @@ _PATH = re.compile(r"[^\W\d][\w-]*(\.\w+)+")
 def check_path(text: str) -> None:
     """Raises ValueError where a text is not the path of a fact."""
     if not _PATH.fullmatch(text):
-        raise ValueError(f'is "{text}": the path of a fact is wanted, as in prop_shaft.slip_gap')
+        raise ValueError(f'is "{text}": expected the path of a fact, as in prop_shaft.slip_gap')
 
 
 def check_finding(text: str) -> None:
     """Raises ValueError where a text is not the id of a finding."""
     if "." not in text.strip(".") or any(sign.isspace() for sign in text) or text.startswith("measuring."):
         raise ValueError(
-            f'is "{text}": the id of a finding of another subject is wanted, as in driveline.plunge.left.in'
+            f'is "{text}": expected the id of a finding of another subject, as in driveline.plunge.left.in'
         )
 
 
@@ -54,7 +55,7 @@ class Measurement(Part):
         "share of its thickness that the bolts take from it; 0 % for a thickness measured crushed",
         bounds=Bounds(at_least=0, at_most=0.9),
         typical="15 ± 10 %",
-        source="common practice, no source: soft gaskets; the maker's figure outranks it",
+        source=f"{NO_SOURCE}: soft gaskets; the maker's figure outranks it",
     )
     floor_slope = FactSpec(
         ANGLE, "reading of the same gauge, the same way round, on the floor or face that counts as level"
@@ -67,7 +68,7 @@ class Measurement(Part):
         "temperature of the tool when it was read",
         bounds=POSITIVE,
         typical="20 ± 10 °C",
-        source="common practice, no source: a garage",
+        source=f"{NO_SOURCE}: a garage",
     )
     wanted_temperature = FactSpec(
         TEMPERATURE,

@@ -10,12 +10,11 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, LENGTH, SHARE, VOLUME
 from trialfit.handbook.oil.oil_pan import STEEPEST
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, Part
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-
-PRACTICE = "common practice, no source"
 
 
 class OilPan(Part):
@@ -46,7 +45,7 @@ class OilPan(Part):
         "share of it that is up in the engine at speed",
         bounds=Bounds(at_least=0, at_most=0.9),
         typical="17 ± 8 %",
-        source=PRACTICE,
+        source=NO_SOURCE,
         example="20 ± 8 %, guess",
     )
     pickup_x = FactSpec(
@@ -54,7 +53,7 @@ class OilPan(Part):
     )
     pickup_y = FactSpec(LENGTH, "the same: to the left of the middle is positive", example="15 mm, taped")
     pickup_height = FactSpec(
-        LENGTH, "rim of the mouth over the floor", bounds=NOT_NEGATIVE, typical="8 ± 2 mm", source=PRACTICE
+        LENGTH, "rim of the mouth over the floor", bounds=NOT_NEGATIVE, typical="8 ± 2 mm", source=NO_SOURCE
     )
     pickup_diameter = FactSpec(LENGTH, "outside diameter of the mouth", bounds=POSITIVE, example="55 mm, calipered")
     suction_bore = FactSpec(
@@ -65,7 +64,7 @@ class OilPan(Part):
         "oil over the rim below which the pickup is taken to draw air",
         bounds=NOT_NEGATIVE,
         typical="10 ± 0 mm",
-        source=PRACTICE,
+        source=NO_SOURCE,
         is_wish=True,
         example="10 mm",
     )
@@ -74,7 +73,7 @@ class OilPan(Part):
         "how far its floor drops towards the rear as installed; not written: as the crank of a placed drivetrain",
         bounds=Bounds(at_least=-float(STEEPEST), at_most=float(STEEPEST)),
         typical="0 ± 2 deg",
-        source=PRACTICE,
+        source=NO_SOURCE,
         example="3 deg, gauged",
     )
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from trialfit.facts.quantity import POWER, PRESSURE, RESISTANCE, SHARE, TEMPERATURE, VOLTAGE
 from trialfit.handbook.ports.port_ends import read_end
 from trialfit.handbook.senders.e_series import SERIES
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import (
     NOT_NEGATIVE,
     POSITIVE,
@@ -63,7 +64,7 @@ class Sender(Part):
         "resistance of its way back to the battery; seal tape on the thread can lift it to any value",
         bounds=NOT_NEGATIVE,
         typical="0.3 ± 0.3 Ω",
-        source="common practice, no source: through the thread and the engine's earth strap",
+        source=f"{NO_SOURCE}: through the thread and the engine's earth strap",
     )
     end = CodeSpec(
         "its end that is screwed in, by the standard of its thread", check=read_end, example="male 1/8-27 NPT"
@@ -116,14 +117,14 @@ class Gauge(Part):
         "voltage that feeds gauge and sender",
         bounds=POSITIVE,
         typical="13.8 ± 0.9 V",
-        source="common practice, no source: charging, without a regulator behind the dash",
+        source=f"{NO_SOURCE}: charging, without a regulator behind the dash",
     )
     own_resistance = FactSpec(
         RESISTANCE,
         "resistance inside the gauge, in line with the sender",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 Ω",
-        source="common practice, no source: the worst case, all of the supply on the sender's side",
+        source=f"{NO_SOURCE}: the worst case, all of the supply on the sender's side",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:

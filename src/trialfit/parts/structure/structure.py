@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS, STIFFNESS, STRESS, TORQUE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure.walled_sections import read_walls
 from trialfit.handbook.structure.weld_lines import PATTERNS
 from trialfit.parts.declaring import (
@@ -36,7 +37,7 @@ def load_factor() -> FactSpec:
         "how many times the load written comes at the worst: 3 for weight on a rough road, 1 where it is the worst already",
         bounds=POSITIVE,
         typical="3 ± 0",
-        source="common practice, no source: 3 g down for chassis points",
+        source=f"{NO_SOURCE}: 3 g down for chassis points",
         example="3",
         is_wish=True,
     )
@@ -75,7 +76,7 @@ class Sectioned(Part):
         if len(self.corner_y) != len(self.corner_z):
             yield (
                 "corner_z",
-                f"holds {len(self.corner_z)} values where corner_y holds {len(self.corner_y)}: one of each is wanted for every corner",
+                f"holds {len(self.corner_z)} values where corner_y holds {len(self.corner_y)}: expected one of each for every corner",
             )
         if self.walls is not None:
             yield from self._wall_faults(self.walls)
@@ -95,7 +96,7 @@ class Sectioned(Part):
         if self.wall_thicknesses and len(self.wall_thicknesses) != len(joins):
             yield (
                 "wall_thicknesses",
-                f"holds {len(self.wall_thicknesses)} values for {len(joins)} walls: one for each wall is wanted",
+                f"holds {len(self.wall_thicknesses)} values for {len(joins)} walls: expected one for each wall",
             )
 
 
@@ -175,15 +176,13 @@ class Bracket(Part):
     reach = FactSpec(LENGTH, "from its root to the load", bounds=POSITIVE)
     depth = FactSpec(LENGTH, "depth of the plate at its root, in the direction of the load", bounds=POSITIVE)
     thickness = FactSpec(LENGTH, "thickness of one plate", bounds=POSITIVE)
-    plates = FactSpec(
-        COUNT, "plates side by side", bounds=POSITIVE, typical="1 ± 0", source="common practice, no source"
-    )
+    plates = FactSpec(COUNT, "plates side by side", bounds=POSITIVE, typical="1 ± 0", source=NO_SOURCE)
     root_hole = FactSpec(
         LENGTH,
         "diameter of a hole in the plate at its root",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
-        source="common practice, no source: none",
+        source=f"{NO_SOURCE}: none",
     )
     bolt_hole = FactSpec(LENGTH, "diameter of the bolt hole that takes the load", bounds=POSITIVE)
     bolt_edge = FactSpec(LENGTH, "centre of that hole to the nearest edge", bounds=POSITIVE)
@@ -209,7 +208,7 @@ class Weld(Part):
         "throat to take off for a poor root, a hollow face or a crater",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
-        source="common practice, no source: a sound weld",
+        source=f"{NO_SOURCE}: a sound weld",
     )
     metal_strength = FactSpec(
         STRESS,
@@ -235,7 +234,7 @@ class Weld(Part):
         "angle between the two faces",
         bounds=POSITIVE,
         typical="90 ± 0 deg",
-        source="common practice, no source: a square joint",
+        source=f"{NO_SOURCE}: a square joint",
     )
     torch_room = FactSpec(LENGTH, "free room in front of the joint for torch and hand", bounds=POSITIVE)
 
@@ -263,7 +262,7 @@ class PowerUnit(Part):
         "how many times the torque that the clutch lets through comes on the mounts at the worst",
         bounds=Bounds(at_least=1),
         typical="2 ± 0",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="2",
         is_wish=True,
     )
@@ -283,7 +282,7 @@ class Mount(Part):
         "upright stiffness; of no account where three mounts carry",
         bounds=POSITIVE,
         typical="250 ± 120 N/mm",
-        source="common practice, no source",
+        source=NO_SOURCE,
     )
     rated_load = FactSpec(FORCE, "load that it bears pressed down or aside", bounds=POSITIVE)
     rated_pull = FactSpec(FORCE, "load that it bears pulled up", bounds=POSITIVE)

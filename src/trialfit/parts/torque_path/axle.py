@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, RATIO, SHARE, TORQUE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, Part, RefSpec, WordSpec
 
 
@@ -28,7 +29,7 @@ class FinalDrive(Part):
         "torque of the gripping wheel over that of the slipping one; for a limited-slip differential",
         bounds=Bounds(at_least=1),
         typical="2.5 ± 1",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="2.5 ± 1, catalogue",
     )
     rated_torque = FactSpec(
@@ -53,7 +54,7 @@ class FinalDrive(Part):
         ANGLE,
         "how far the pinion shaft points to the left, looking rearward along it; straight is zero",
         typical="0 ± 0.5 deg",
-        source="common practice, no source: mounted straight ahead",
+        source=f"{NO_SOURCE}: mounted straight ahead",
         example="0 ± 0.4°, taped",
     )
     pinion_length = FactSpec(
@@ -61,7 +62,7 @@ class FinalDrive(Part):
         "axle centre to the joint on the pinion; for a live axle",
         bounds=POSITIVE,
         typical="0.28 ± 0.06 m",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="284 mm, taped",
     )
     bump_travel = FactSpec(
@@ -75,7 +76,7 @@ class FinalDrive(Part):
         "how far the pinion of a live axle rises at full drive torque",
         bounds=NOT_NEGATIVE,
         typical="2 ± 1 deg",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="2 ± 1°, guess",
     )
 

@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS, RATIO, SHARE, TORQUE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, ListSpec, Part, WordSpec
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ class Clutch(Part):
         "number of friction faces: two for one disc",
         bounds=POSITIVE,
         typical="2 ± 0",
-        source="common practice, no source",
+        source=NO_SOURCE,
         example="2",
     )
     facing_friction = FactSpec(
@@ -54,7 +55,7 @@ class Clutch(Part):
         "iron that takes up the heat of a start: flywheel and pressure plate",
         bounds=POSITIVE,
         typical="12 ± 4 kg",
-        source="common practice, no source",
+        source=NO_SOURCE,
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
@@ -62,7 +63,7 @@ class Clutch(Part):
         outside, inside = self.facing_outside_diameter.written, self.facing_inside_diameter.written
         if outside and inside and inside.si >= outside.si:
             other = f"{self.name}.facing_outside_diameter ({outside})"
-            wanted = "the inside of the ring is wanted, for example 150 mm of 228 mm"
+            wanted = "expected the inside of the ring, for example 150 mm of 228 mm"
             yield "facing_inside_diameter", f"is {inside}, not smaller than {other}: {wanted}"
 
 
@@ -100,7 +101,7 @@ class Gearbox(Part):
         ANGLE,
         "how far the output shaft points to the left, looking rearward along it; straight is zero",
         typical="0 ± 0.5 deg",
-        source="common practice, no source: mounted straight ahead",
+        source=f"{NO_SOURCE}: mounted straight ahead",
         example="0 ± 0.4°, taped",
     )
 

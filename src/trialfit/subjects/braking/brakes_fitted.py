@@ -18,11 +18,8 @@ from trialfit.parts import Brake, Car, Tyre
 from trialfit.subjects import line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
-
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
 @dataclass(frozen=True)

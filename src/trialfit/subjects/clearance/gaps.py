@@ -31,14 +31,12 @@ from trialfit.subjects.shaft_line import called
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.requirement import Source
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef, Solid
     from trialfit.placement.draws import Drawn
 
-    Array = NDArray[np.float64]
 
 NEAR = 0.08
 """Pairs further apart than their wanted gap and this much are not listed, m."""
@@ -111,14 +109,14 @@ def _gap(build: Build, one: Solid, other: Solid) -> Requirement:
     written = want.written
     why = f": {want.why}" if want.why else ""
     return Requirement(
-        f"clearance.gap.{called(build, one)}.{called(build, other)}",
-        one.name,
-        f"{in_words(one.name)} keeps its distance from {in_words(other.name)}, with the drivetrain rocking on its mounts{why}",
-        partial(gap_between, one=one, other=other),
-        LENGTH,
-        want.stake,
-        AtLeast(want.gap if written is None else partial(_own_gap, ref=written)),
-        want.source,
+        id=f"clearance.gap.{called(build, one)}.{called(build, other)}",
+        about=one.name,
+        says=f"{in_words(one.name)} keeps its distance from {in_words(other.name)}, with the drivetrain rocking on its mounts{why}",
+        value=partial(gap_between, one=one, other=other),
+        quantity=LENGTH,
+        stake=want.stake,
+        limit=AtLeast(want.gap if written is None else partial(_own_gap, ref=written)),
+        source=want.source,
         formulas=(gap_draws,),
         caution=HANGING,
     )
@@ -130,14 +128,14 @@ def _own_gap(ev: Evaluation, ref: FactRef) -> Array:
 
 def _not_known(build: Build, solid: Solid) -> Requirement:
     return Requirement(
-        f"clearance.place.{called(build, solid)}",
-        solid.name,
-        f"{in_words(solid.name)} keeps its distance from its neighbours",
-        partial(_place_of, solid=solid),
-        LENGTH,
-        Stake.durability,
-        AtLeast(0.0),
-        COMMON_PRACTICE,
+        id=f"clearance.place.{called(build, solid)}",
+        about=solid.name,
+        says=f"{in_words(solid.name)} keeps its distance from its neighbours",
+        value=partial(_place_of, solid=solid),
+        quantity=LENGTH,
+        stake=Stake.durability,
+        limit=AtLeast(0.0),
+        source=COMMON_PRACTICE,
     )
 
 
@@ -149,14 +147,14 @@ def _place_of(ev: Evaluation, solid: Solid) -> Array:
 
 def _ground(build: Build, solid: Solid) -> Requirement:
     return Requirement(
-        f"clearance.ground.{called(build, solid)}",
-        solid.name,
-        f"the lowest point of {in_words(solid.name)} stays clear of the ground, as driven",
-        partial(lowest, solid=solid),
-        LENGTH,
-        Stake.durability,
-        AtLeast(lambda ev: ev(ev.part(Drivetrain).ground_gap)),
-        _ground_source(build),
+        id=f"clearance.ground.{called(build, solid)}",
+        about=solid.name,
+        says=f"the lowest point of {in_words(solid.name)} stays clear of the ground, as driven",
+        value=partial(lowest, solid=solid),
+        quantity=LENGTH,
+        stake=Stake.durability,
+        limit=AtLeast(lambda ev: ev(ev.part(Drivetrain).ground_gap)),
+        source=_ground_source(build),
         formulas=(lowest_draws,),
     )
 
@@ -173,14 +171,14 @@ def lowest(ev: Evaluation, solid: Solid) -> Array:
 
 def _removal(build: Build, solid: Solid) -> Requirement:
     return Requirement(
-        f"clearance.removal.{called(build, solid)}",
-        solid.name,
-        f"{in_words(solid.name)} comes off straight down with the engine in place: the narrowest place on its way, sampled every 10 mm",
-        partial(narrowest, solid=solid),
-        LENGTH,
-        Stake.comfort,
-        AtLeast(WAY_OFF),
-        COMMON_PRACTICE,
+        id=f"clearance.removal.{called(build, solid)}",
+        about=solid.name,
+        says=f"{in_words(solid.name)} comes off straight down with the engine in place: the narrowest place on its way, sampled every 10 mm",
+        value=partial(narrowest, solid=solid),
+        quantity=LENGTH,
+        stake=Stake.comfort,
+        limit=AtLeast(WAY_OFF),
+        source=COMMON_PRACTICE,
         formulas=(gap_draws,),
         caution=HANGING,
     )

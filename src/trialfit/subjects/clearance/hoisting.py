@@ -6,7 +6,7 @@ Answers   requirements    hoist
 Not here  gaps at rest (gaps.py); whether the sling holds (lifting)
 Method    Straight up is tried first. Where that does not pass, paths are searched that go forward or back and tilt while they rise
           through the first third and then go straight up: the one with the widest narrowest place at the nominal, sampled, is
-          judged by draws. A path that is not among these may pass all the same; none that is named is a proof of room for hands.
+          judged by draws. A path that is not among these may pass anyway; none that is named is a proof of room for hands.
 """
 
 from __future__ import annotations
@@ -30,13 +30,11 @@ from trialfit.subjects.placed import pose_now
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Solid
     from trialfit.placement.drawn import Drawn
 
-    Array = NDArray[np.float64]
 
 ENOUGH = 0.010
 STEP, COARSE = 0.02, 0.05
@@ -80,15 +78,15 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if drivetrain is None or drivetrain.lift_out.written is None:
         return
     yield Requirement(
-        "clearance.hoist",
-        drivetrain.name,
-        "the drivetrain goes in and out on the hoist: the narrowest place on the widest way that was found, sampled every 20 mm, "
+        id="clearance.hoist",
+        about=drivetrain.name,
+        says="the drivetrain goes in and out on the hoist: the narrowest place on the widest way that was found, sampled every 20 mm, "
         "with what comes off taken off",
-        narrowest,
-        LENGTH,
-        Stake.comfort,
-        AtLeast(ENOUGH),
-        COMMON_PRACTICE,
+        value=narrowest,
+        quantity=LENGTH,
+        stake=Stake.comfort,
+        limit=AtLeast(ENOUGH),
+        source=COMMON_PRACTICE,
         formulas=(gap_draws,),
         shows=lambda ev: f"the way out is {ev.of(path_of)}",
         caution=HANGING,

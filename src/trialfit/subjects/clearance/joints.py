@@ -25,13 +25,10 @@ from trialfit.subjects.placed import pose_now
 from trialfit.subjects.shaft_line import called, the_line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FinalDrive, PropShaft
     from trialfit.placement.problem import Sort
-
-    Array = NDArray[np.float64]
 
 
 def output_of_group(ev: Evaluation) -> tuple[Array, Array]:

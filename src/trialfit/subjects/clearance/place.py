@@ -25,6 +25,7 @@ from trialfit.evaluation.requirement import (
     Stake,
 )
 from trialfit.facts.quantity import ANGLE, LENGTH, SHARE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts import Car, Drivetrain, Opening
 from trialfit.placement.pose import turn_of
 from trialfit.subjects.line import rear_load_share
@@ -33,17 +34,13 @@ from trialfit.subjects.placed import pose_now
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 EDGES = ("front", "rear", "left", "right")
-LEVEL_SOURCE = Source(
-    "common practice, no source: the maker's own figure is wanted where there is one", SourceKind.common_practice
-)
+LEVEL_SOURCE = Source(f"{NO_SOURCE}: use the maker's own figure where there is one", SourceKind.common_practice)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
@@ -52,36 +49,36 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if opening is not None:
         for number, edge in enumerate(EDGES):
             yield Requirement(
-                f"clearance.lever.{edge}",
-                opening.name,
-                f"the gear lever stays clear of the {edge} edge of its opening",
-                partial(_lever_now, number=number),
-                LENGTH,
-                Stake.comfort,
-                AtLeast(lambda ev: ev(ev.part(Opening).lever_gap)),
-                BUILDER if opening.lever_gap.written else COMMON_PRACTICE,
+                id=f"clearance.lever.{edge}",
+                about=opening.name,
+                says=f"the gear lever stays clear of the {edge} edge of its opening",
+                value=partial(_lever_now, number=number),
+                quantity=LENGTH,
+                stake=Stake.comfort,
+                limit=AtLeast(lambda ev: ev(ev.part(Opening).lever_gap)),
+                source=BUILDER if opening.lever_gap.written else COMMON_PRACTICE,
             )
     if drivetrain is not None and drivetrain.level_inclination.written is not None:
         yield Requirement(
-            "clearance.level",
-            drivetrain.name,
-            "the crank is as level as carburettor and sump want it",
-            _off_level,
-            ANGLE,
-            Stake.durability,
-            AtMost(lambda ev: ev(ev.part(Drivetrain).level_within)),
-            BUILDER if drivetrain.level_within.written else LEVEL_SOURCE,
+            id="clearance.level",
+            about=drivetrain.name,
+            says="the crank is as level as carburettor and sump need it",
+            value=_off_level,
+            quantity=ANGLE,
+            stake=Stake.durability,
+            limit=AtMost(lambda ev: ev(ev.part(Drivetrain).level_within)),
+            source=BUILDER if drivetrain.level_within.written else LEVEL_SOURCE,
         )
     if drivetrain is not None and drivetrain.rear_share_least.written is not None:
         yield Requirement(
-            "clearance.rear_share",
-            drivetrain.name,
-            "the rear axle carries the share of the mass that is wanted",
-            lambda ev: ev.of(rear_load_share),
-            SHARE,
-            Stake.comfort,
-            AtLeast(lambda ev: ev(ev.part(Drivetrain).rear_share_least)),
-            BUILDER,
+            id="clearance.rear_share",
+            about=drivetrain.name,
+            says="the rear axle carries its target share of the mass",
+            value=lambda ev: ev.of(rear_load_share),
+            quantity=SHARE,
+            stake=Stake.comfort,
+            limit=AtLeast(lambda ev: ev(ev.part(Drivetrain).rear_share_least)),
+            source=BUILDER,
         )
 
 

@@ -32,13 +32,11 @@ from trialfit.subjects.shaft_line import called
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Solid as SolidPart
     from trialfit.placement.draws import Drawn
 
-    Array = NDArray[np.float64]
 
 DRAWS = 257
 COORDINATES = ("x", "y", "z", "roll", "inclination", "heading")

@@ -29,14 +29,12 @@ from trialfit.subjects.placed import pose_now
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.placement.meshes import Triangles
     from trialfit.placement.solids import Piece
 
-    Array = NDArray[np.float64]
     _States = tuple[list[Array], list[Array]]
 
 STEP_DOWN = 0.01

@@ -23,13 +23,11 @@ from trialfit.placement.taping import BEYOND, BadReadings, Reading, Taped, posit
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
 
-    Array = NDArray[np.float64]
 
 SOURCE = Source("test for one gross error among readings, 1 in 1000, from memory", SourceKind.from_memory)
 _LEAST_SIGMA = 1e-4
@@ -39,17 +37,17 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """Whether readings agree; a point with no reading to spare has nothing to compare."""
     for point in build.all(TapedPoint):
         yield Requirement(
-            f"clearance.readings.{point.name}",
-            point.name,
-            f"the readings of {point.name.replace('_', ' ')} agree with each other: the largest misfit over its own spread",
-            partial(_disagreement, point=point),
-            COEFFICIENT,
-            Stake.durability,
-            AtMost(BEYOND),
-            SOURCE,
+            id=f"clearance.readings.{point.name}",
+            about=point.name,
+            says=f"the readings of {point.name.replace('_', ' ')} agree with each other: the largest misfit over its own spread",
+            value=partial(_disagreement, point=point),
+            quantity=COEFFICIENT,
+            stake=Stake.durability,
+            limit=AtMost(BEYOND),
+            source=SOURCE,
             formulas=(position_from,),
             shows=partial(_in_words, point=point),
-            cure="tape the reading that is named again, or from another datum",
+            cure="tape the named reading again, or from another datum",
         )
 
 
@@ -65,9 +63,7 @@ def place_of(ev: Evaluation, point: TapedPoint) -> Array:
 def _disagreement(ev: Evaluation, point: TapedPoint) -> float:
     found = ev.of(_fitted, point)[0]
     if not found.checked:
-        raise MissingFact(
-            {f"{point.name}.distances": "one reading more: with no reading to spare nothing can disagree"}
-        )
+        raise MissingFact({f"{point.name}.distances": "one more reading: without a spare reading nothing can disagree"})
     return found.largest
 
 

@@ -24,11 +24,9 @@ from trialfit.subjects.placed import pose_now
 from trialfit.subjects.shaft_line import the_line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _TO_DRIVE_AXES = np.array([-1.0, -1.0, 1.0])
 

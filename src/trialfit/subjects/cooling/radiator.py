@@ -1,6 +1,6 @@
 """The cooling of a build: heat that the engine gives to its coolant and heat that the radiator takes, derived and not judged.
 
-Answers   heat_at_full_throttle, heat_at_steady_speed   to be got rid of, over road speed
+Answers   heat_at_full_throttle, heat_at_steady_speed   rejected, over road speed
           heat_taken                                    by the radiator with its top hose as hot as the boiling margin allows
           heat_share, hottest_hose, air_temperature     what these stand on
 Not here  formulas (handbook/cooling.py, handbook/coolant.py); the plot (drawing/plots/cooling_limit.py)
@@ -25,11 +25,8 @@ from trialfit.parts import Car, Engine, Radiator
 from trialfit.subjects import line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
-
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
 def heat_share(ev: Evaluation) -> Array:
@@ -113,7 +110,9 @@ def _conductance(ev: Evaluation) -> Array:
     air = heat.capacity_rate(AIR_DENSITY, speed * area, heat.AIR_HEAT_CAPACITY)
     found = np.asarray(heat.conductance_of_rating(taken, difference, air, _coolant_rate(ev, flow)))
     if np.isnan(found[0]):
-        raise MissingFact({radiator.rated_heat.path: "more than air and coolant at the rating can carry: look again"})
+        raise MissingFact(
+            {radiator.rated_heat.path: "more than air and coolant at the rating can carry: check the rating"}
+        )
     return found
 
 

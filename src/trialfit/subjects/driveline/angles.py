@@ -34,14 +34,12 @@ from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, joint_pl
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
     from trialfit.subjects.shaft_line import Gap, Joint
 
-    Array = NDArray[np.float64]
 
 INERTIA_LIMIT = 1000.0
 """ω²β² [rad/s²] up to which a joint maker's printed angles go."""
@@ -72,7 +70,7 @@ EQUAL = Source(
 )
 ALONE = Source("car workshop manual, propeller-shaft angle: 1.5° where there is one joint only", SourceKind.published)
 BINDING = (
-    "A joint that binds breaks or throws the shaft: turn it by hand at both ends of the travel before it is driven."
+    "A joint that binds breaks, or throws the shaft: turn it by hand at both ends of the travel before it is driven."
 )
 
 
@@ -106,45 +104,45 @@ def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None) -> It
     angle = partial(working_angle, place=place)
     about = _about(joint)
     yield Requirement(
-        f"driveline.working_angle.{place}",
-        about,
-        says,
-        angle,
-        ANGLE,
-        Stake.durability,
-        AtMost(partial(allowed_angle, place=place)),
-        source,
+        id=f"driveline.working_angle.{place}",
+        about=about,
+        says=says,
+        value=angle,
+        quantity=ANGLE,
+        stake=Stake.durability,
+        limit=AtMost(partial(allowed_angle, place=place)),
+        source=source,
         formulas=(true_angle, direction_between, *((largest_joint_angle, angle_for_acceleration) if cardan else ())),
     )
     if cardan:
         yield Requirement(
-            f"driveline.needle_roll.{place}",
-            about,
-            f"the {name} works at enough of an angle, at ride height, for its needles to roll",
-            angle,
-            ANGLE,
-            Stake.durability,
-            AtLeast(NEEDLES_ROLL),
-            ROLLING,
+            id=f"driveline.needle_roll.{place}",
+            about=about,
+            says=f"the {name} works at enough of an angle, at ride height, for its needles to roll",
+            value=angle,
+            quantity=ANGLE,
+            stake=Stake.durability,
+            limit=AtLeast(NEEDLES_ROLL),
+            source=ROLLING,
             formulas=(true_angle,),
         )
     yield Requirement(
-        f"driveline.side_angle.{place}",
-        about,
-        f"side-view part of the angle of the {name}; positive where the member behind it points further up",
-        lambda ev: -ev.of(bend_at_ride, place).real,
-        ANGLE,
-        Stake.comfort,
+        id=f"driveline.side_angle.{place}",
+        about=about,
+        says=f"side-view part of the angle of the {name}; positive where the member behind it points further up",
+        value=lambda ev: -ev.of(bend_at_ride, place).real,
+        quantity=ANGLE,
+        stake=Stake.comfort,
         formulas=(bends,),
     )
     yield Requirement(
-        f"driveline.plan_angle.{place}",
-        about,
-        f"plan-view part of the angle of the {name}; positive where the member behind it points more to the left, "
+        id=f"driveline.plan_angle.{place}",
+        about=about,
+        says=f"plan-view part of the angle of the {name}; positive where the member behind it points more to the left, "
         "looking rearward",
-        lambda ev: ev.of(bend_at_ride, place).imag,
-        ANGLE,
-        Stake.comfort,
+        value=lambda ev: ev.of(bend_at_ride, place).imag,
+        quantity=ANGLE,
+        stake=Stake.comfort,
         formulas=(bends,),
     )
 
@@ -166,16 +164,16 @@ def _largest(place: str, joint: Joint | None) -> Requirement:
     limited = joint is not None and (joint.angle_limit.written is not None or not joint.is_cardan)
     name = in_words(place)
     return Requirement(
-        f"driveline.largest_angle.{place}",
-        _about(joint),
-        f"the {name} does not bind anywhere between bump and droop, with and without wind-up"
+        id=f"driveline.largest_angle.{place}",
+        about=_about(joint),
+        says=f"the {name} does not bind anywhere between bump and droop, with and without wind-up"
         if limited
-        else f"largest angle of the {name} between bump and droop, with and without wind-up; its maker's limit is not written",
-        partial(largest_angle, place=place),
-        ANGLE,
-        Stake.safety,
-        AtMost(partial(bound_of_joint, place=place)) if limited else None,
-        maker_or(joint.angle_limit, ON_A_PROP_SHAFT) if joint and limited else None,
+        else f"largest angle of the {name} between bump and droop, with and without wind-up; its maker's limit is missing",
+        value=partial(largest_angle, place=place),
+        quantity=ANGLE,
+        stake=Stake.safety,
+        limit=AtMost(partial(bound_of_joint, place=place)) if limited else None,
+        source=maker_or(joint.angle_limit, ON_A_PROP_SHAFT) if joint and limited else None,
         formulas=(true_angle,),
         caution=BINDING,
     )
@@ -186,28 +184,28 @@ def _difference(front: str, rear: str, about: str) -> Requirement:
         return np.abs(ev.of(working_angle, front) - ev.of(working_angle, rear))
 
     return Requirement(
-        "driveline.difference",
-        about,
-        f"the working angles of {in_words(front)} and {in_words(rear)} are alike at ride height",
-        apart,
-        ANGLE,
-        Stake.comfort,
-        AtMost(EQUAL_WITHIN),
-        EQUAL,
+        id="driveline.difference",
+        about=about,
+        says=f"the working angles of {in_words(front)} and {in_words(rear)} are alike at ride height",
+        value=apart,
+        quantity=ANGLE,
+        stake=Stake.comfort,
+        limit=AtMost(EQUAL_WITHIN),
+        source=EQUAL,
         formulas=(true_angle,),
     )
 
 
 def _alone(place: str, about: str) -> Requirement:
     return Requirement(
-        "driveline.single_joint",
-        about,
-        f"the {in_words(place)} is the only one that turns unevenly: nothing cancels it, so it stays small",
-        partial(working_angle, place=place),
-        ANGLE,
-        Stake.comfort,
-        AtMost(ONE_JOINT_ALONE),
-        ALONE,
+        id="driveline.single_joint",
+        about=about,
+        says=f"the {in_words(place)} is the only one that turns unevenly: nothing cancels it, so it stays small",
+        value=partial(working_angle, place=place),
+        quantity=ANGLE,
+        stake=Stake.comfort,
+        limit=AtMost(ONE_JOINT_ALONE),
+        source=ALONE,
         formulas=(true_angle,),
     )
 

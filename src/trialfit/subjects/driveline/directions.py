@@ -40,20 +40,20 @@ if TYPE_CHECKING:
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef, PropShaft
     from trialfit.subjects.shaft_line import ShaftLine
 
-    Floats = NDArray[np.float64]
 
 POSITIONS = ("ride_height", "bump", "droop", "wind_up", "bump_wind_up", "droop_wind_up")
 
 
-def directions_at_ride(ev: Evaluation) -> Floats:
+def directions_at_ride(ev: Evaluation) -> Array:
     """Unit vectors of gearbox output, shafts and pinion, (members, draws, 3)."""
     return np.stack([ev.of(member_at_ride, number) for number in range(len(ev.of(the_line).shafts) + 2)])
 
 
-def member_at_ride(ev: Evaluation, number: int) -> Floats:
+def member_at_ride(ev: Evaluation, number: int) -> Array:
     """Unit vectors of one member, (draws, 3); number 0 is the gearbox output, the one after the last shaft the pinion."""
     line = ev.of(the_line)
     if number == 0:
@@ -69,13 +69,13 @@ def bend_at_ride(ev: Evaluation, place: str) -> NDArray[np.complex128]:
     return np.asarray(bends(np.stack([ev.of(member_at_ride, behind), ev.of(member_at_ride, behind + 1)]))[0])
 
 
-def working_angle(ev: Evaluation, place: str) -> Floats:
+def working_angle(ev: Evaluation, place: str) -> Array:
     """Angle of one joint in space at ride height, rad."""
     behind = the_joint(ev, place).behind
     return np.asarray(true_angle(ev.of(member_at_ride, behind), ev.of(member_at_ride, behind + 1)))
 
 
-def angle_moved(ev: Evaluation, place: str) -> Floats:
+def angle_moved(ev: Evaluation, place: str) -> Array:
     """Angle of one joint in space at each of POSITIONS, rad, (positions, draws)."""
     behind = the_joint(ev, place).behind
     return np.asarray(true_angle(ev.of(member_moved, behind), ev.of(member_moved, behind + 1)))
@@ -86,7 +86,7 @@ def the_joint(ev: Evaluation, place: str) -> Joint:
     return next(joint for joint in ev.of(the_line).joints if joint.place == place)
 
 
-def joint_centres(ev: Evaluation, number: int) -> tuple[Floats, Floats]:
+def joint_centres(ev: Evaluation, number: int) -> tuple[Array, Array]:
     """The ends of shaft `number` (from 0, front to rear) at ride height, (draws, 3) each. Raises MissingFact naming all."""
     line = ev.of(the_line)
     refs = (*_centre(ev.build, line, number), *_centre(ev.build, line, number + 1))
@@ -120,7 +120,7 @@ def _centre(build: Build, line: ShaftLine, number: int) -> tuple[FactRef, ...]:
     return shaft.rear_x, shaft.rear_y, shaft.rear_z
 
 
-def shaft_direction(ev: Evaluation, number: int) -> Floats:
+def shaft_direction(ev: Evaluation, number: int) -> Array:
     """Unit vectors of shaft `number` at ride height, (draws, 3): as gauged, else between its ends."""
     shaft = ev.of(the_line).shafts[number]
     if shaft.inclination.written is None:
@@ -132,7 +132,7 @@ def shaft_direction(ev: Evaluation, number: int) -> Floats:
     return direction(ev(shaft.inclination), heading)
 
 
-def _heading_in_plan(ev: Evaluation, number: int) -> Floats:
+def _heading_in_plan(ev: Evaluation, number: int) -> Array:
     """Heading of a shaft from its ends in plan: their heights are not needed."""
     line = ev.of(the_line)
     refs = (*_centre(ev.build, line, number)[:2], *_centre(ev.build, line, number + 1)[:2])
@@ -152,10 +152,10 @@ class AxlePositions:
     (positions, draws): what the axle has done to get there.
     """
 
-    points: Floats
-    inclinations: Floats
-    rises: Floats
-    wound: Floats
+    points: Array
+    inclinations: Array
+    rises: Array
+    wound: Array
 
 
 def suspension(ev: Evaluation) -> str:
@@ -178,7 +178,7 @@ def axle_positions(ev: Evaluation) -> AxlePositions:
     return pinion_positions(ev, rises, wound)
 
 
-def pinion_positions(ev: Evaluation, rises: Floats, wound: Floats) -> AxlePositions:
+def pinion_positions(ev: Evaluation, rises: Array, wound: Array) -> AxlePositions:
     """The pinion of a live axle after it has risen and wound up so far; arrays (positions, draws), m and rad."""
     line = ev.of(the_line)
     final_drive = line.final_drive
@@ -190,23 +190,23 @@ def pinion_positions(ev: Evaluation, rises: Floats, wound: Floats) -> AxlePositi
     return AxlePositions(points, inclination + wound, rises, wound)
 
 
-def directions_moved(ev: Evaluation) -> Floats:
+def directions_moved(ev: Evaluation) -> Array:
     """The members at each of POSITIONS, (members, positions, draws, 3)."""
     return np.stack([ev.of(member_moved, number) for number in range(len(ev.of(the_line).shafts) + 2)])
 
 
-def member_moved(ev: Evaluation, number: int) -> Floats:
+def member_moved(ev: Evaluation, number: int) -> Array:
     """One member at each of POSITIONS, (positions, draws, 3): the pinion and the last shaft move, the others stay."""
     return _member_at(ev, number, ev.of(axle_positions))
 
 
-def angle_over(ev: Evaluation, place: str, rises: Floats, wound: Floats) -> Floats:
+def angle_over(ev: Evaluation, place: str, rises: Array, wound: Array) -> Array:
     """Angle of one joint in space, rad, after the axle has risen and wound up so far; all (positions, draws)."""
     behind, positions = the_joint(ev, place).behind, pinion_positions(ev, rises, wound)
     return np.asarray(true_angle(_member_at(ev, behind, positions), _member_at(ev, behind + 1, positions)))
 
 
-def _member_at(ev: Evaluation, number: int, positions: AxlePositions) -> Floats:
+def _member_at(ev: Evaluation, number: int, positions: AxlePositions) -> Array:
     """The last shaft turns from where it points at ride height by as much as the line between its ends turns."""
     line = ev.of(the_line)
     if number > len(line.shafts):

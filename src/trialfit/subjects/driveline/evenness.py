@@ -26,12 +26,10 @@ from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 RESIDUAL_LIMIT = 400.0
 RESIDUAL = Source(
@@ -55,38 +53,38 @@ def requirements(build: Build) -> Iterator[Requirement]:
         return
     about = line.shafts[-1].name if isinstance(line, ShaftLine) else "prop_shaft"
     yield Requirement(
-        "driveline.residual",
-        about,
-        "what the joints leave of each other's unevenness shakes the final drive no more than it bears, at ride height and "
+        id="driveline.residual",
+        about=about,
+        says="the speed fluctuation that is left over does not shake the final drive more than its limit, at ride height and "
         "the highest shaft speed",
-        residual,
-        ROTATIONAL_ACCELERATION,
-        Stake.durability,
-        AtMost(RESIDUAL_LIMIT),
-        RESIDUAL,
+        value=residual,
+        quantity=ROTATIONAL_ACCELERATION,
+        stake=Stake.durability,
+        limit=AtMost(RESIDUAL_LIMIT),
+        source=RESIDUAL,
         formulas=(torsional_acceleration, residual_angle),
         cure=CURE,
     )
     for way, end in (("drive", "gearbox"), ("coast", "final drive")):
         yield Requirement(
-            f"driveline.inertia.{way}",
-            about,
-            f"the shafts themselves are not shaken too hard, turned from the {end} at the highest shaft speed",
-            partial(inertia, way=way),
-            ROTATIONAL_ACCELERATION,
-            Stake.durability,
-            AtMost(INERTIA_LIMIT),
-            SHAKEN,
+            id=f"driveline.inertia.{way}",
+            about=about,
+            says=f"the shafts themselves are not shaken more than their limit, turned from the {end} at the highest shaft speed",
+            value=partial(inertia, way=way),
+            quantity=ROTATIONAL_ACCELERATION,
+            stake=Stake.durability,
+            limit=AtMost(INERTIA_LIMIT),
+            source=SHAKEN,
             formulas=(torsional_acceleration, inertia_angles),
         )
     for position in _SHOWN if is_live(build) else ("ride_height",):
         yield Requirement(
-            f"driveline.residual_angle.{position}",
-            about,
-            f"angle of the one joint that would turn as unevenly as the whole line, {_SHOWN[position]}",
-            partial(_residual_angle_at, position=position),
-            ANGLE,
-            Stake.durability,
+            id=f"driveline.residual_angle.{position}",
+            about=about,
+            says=f"angle of the one joint that would turn as unevenly as the whole line, {_SHOWN[position]}",
+            value=partial(_residual_angle_at, position=position),
+            quantity=ANGLE,
+            stake=Stake.durability,
             formulas=(residual_angle,),
         )
 

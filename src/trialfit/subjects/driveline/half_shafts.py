@@ -29,13 +29,11 @@ from trialfit.subjects.shaft_line import is_live
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
 
-    Array = NDArray[np.float64]
 
 PLUNGE_LEFT = 0.003
 USUAL = {
@@ -62,14 +60,14 @@ def _angle(side: str, end: str, about: str, half_shaft: HalfShaft | None) -> Req
     if half_shaft is not None:
         source = maker_or(_limit_of(half_shaft, end), source)
     return Requirement(
-        f"driveline.half_shaft_angle.{side}.{end}",
-        about,
-        f"the {end} joint of the {side} half-shaft stays within its angle from full bump to full droop",
-        partial(_largest_angle, side=side),
-        ANGLE,
-        Stake.durability,
-        AtMost(lambda ev: ev(_limit_of(_half_shaft(ev, side), end))),
-        source,
+        id=f"driveline.half_shaft_angle.{side}.{end}",
+        about=about,
+        says=f"the {end} joint of the {side} half-shaft stays within its angle from full bump to full droop",
+        value=partial(_largest_angle, side=side),
+        quantity=ANGLE,
+        stake=Stake.durability,
+        limit=AtMost(lambda ev: ev(_limit_of(_half_shaft(ev, side), end))),
+        source=source,
         formulas=(true_angle, outward_at),
         caution=BINDING,
     )
@@ -77,14 +75,14 @@ def _angle(side: str, end: str, about: str, half_shaft: HalfShaft | None) -> Req
 
 def _plunge(side: str, way: str, about: str) -> Requirement:
     return Requirement(
-        f"driveline.plunge.{side}.{way}",
-        about,
-        f"the {side} half-shaft can still {'close' if way == 'in' else 'open'} at its {'shortest' if way == 'in' else 'longest'}",
-        partial(_plunge_left, side=side, way=way),
-        LENGTH,
-        Stake.durability,
-        AtLeast(PLUNGE_LEFT),
-        COMMON_PRACTICE,
+        id=f"driveline.plunge.{side}.{way}",
+        about=about,
+        says=f"the {side} half-shaft can still {'close' if way == 'in' else 'open'} at its {'shortest' if way == 'in' else 'longest'}",
+        value=partial(_plunge_left, side=side, way=way),
+        quantity=LENGTH,
+        stake=Stake.durability,
+        limit=AtLeast(PLUNGE_LEFT),
+        source=COMMON_PRACTICE,
         formulas=(slip_travel, outward_at, rise_to_level),
     )
 

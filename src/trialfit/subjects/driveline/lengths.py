@@ -33,12 +33,10 @@ from trialfit.subjects.shaft_line import CONSTANT_VELOCITY, ShaftLine, called, f
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 AGREES_WITHIN = 0.010
 OVERLAP_IN_DIAMETERS = 2.5
@@ -85,23 +83,23 @@ def _between_ends(ev: Evaluation, number: int) -> Array:
 def _length(name: str, number: int, shaft: PropShaft, *, placed: bool) -> Iterator[Requirement]:
     if placed and shaft.length.written is not None:
         yield Requirement(
-            f"driveline.length.{name}",
-            shaft.name,
-            "the shaft as measured fits between its joint centres as placed: tape and places agree",
-            lambda ev: np.abs(ev.of(_between_ends, number) - ev(shaft.length)),
-            LENGTH,
-            Stake.durability,
-            AtMost(AGREES_WITHIN),
-            COMMON_PRACTICE,
+            id=f"driveline.length.{name}",
+            about=shaft.name,
+            says="the measured shaft fits between its joint centres as placed: length and places agree",
+            value=lambda ev: np.abs(ev.of(_between_ends, number) - ev(shaft.length)),
+            quantity=LENGTH,
+            stake=Stake.durability,
+            limit=AtMost(AGREES_WITHIN),
+            source=COMMON_PRACTICE,
             formulas=(length_between,),
         )
     yield Requirement(
-        f"driveline.shaft_length.{name}",
-        shaft.name,
-        "length of the shaft between its joint centres as placed, at ride height",
-        partial(_between_ends, number=number),
-        LENGTH,
-        Stake.durability,
+        id=f"driveline.shaft_length.{name}",
+        about=shaft.name,
+        says="length of the shaft between its joint centres as placed, at ride height",
+        value=partial(_between_ends, number=number),
+        quantity=LENGTH,
+        stake=Stake.durability,
         formulas=(length_between,),
     )
 
@@ -110,27 +108,27 @@ def _slip(build: Build, shaft: PropShaft, suffix: str, *, moves: bool) -> Iterat
     formulas = (slip_travel, pinion_joint_moved) if moves and is_live(build) else ()
     when = "at its longest" if moves else "at ride height"
     yield Requirement(
-        f"driveline.slip.overlap{suffix}",
-        shaft.name,
-        f"with the shaft {when}, its sliding spline still sits {OVERLAP_IN_DIAMETERS} spline diameters deep",
-        partial(overlap_left, shaft=shaft, moves=moves),
-        LENGTH,
-        Stake.safety,
-        AtLeast(lambda ev: OVERLAP_IN_DIAMETERS * ev(shaft.spline_diameter)),
-        COMMON_PRACTICE,
+        id=f"driveline.slip.overlap{suffix}",
+        about=shaft.name,
+        says=f"with the shaft {when}, its sliding spline still sits {OVERLAP_IN_DIAMETERS} spline diameters deep",
+        value=partial(overlap_left, shaft=shaft, moves=moves),
+        quantity=LENGTH,
+        stake=Stake.safety,
+        limit=AtLeast(lambda ev: OVERLAP_IN_DIAMETERS * ev(shaft.spline_diameter)),
+        source=COMMON_PRACTICE,
         formulas=formulas,
         caution=PULLS_OUT,
         cure="Lengthen the shaft, or take a slip joint with a longer spline.",
     )
     yield Requirement(
-        f"driveline.slip.gap{suffix}",
-        shaft.name,
-        f"with the shaft {'at its shortest' if moves else 'at ride height'}, its slip joint can still close",
-        partial(gap_left, shaft=shaft, moves=moves),
-        LENGTH,
-        Stake.durability,
-        AtLeast(GAP_LEFT),
-        COMMON_PRACTICE,
+        id=f"driveline.slip.gap{suffix}",
+        about=shaft.name,
+        says=f"with the shaft {'at its shortest' if moves else 'at ride height'}, its slip joint can still close",
+        value=partial(gap_left, shaft=shaft, moves=moves),
+        quantity=LENGTH,
+        stake=Stake.durability,
+        limit=AtLeast(GAP_LEFT),
+        source=COMMON_PRACTICE,
         formulas=formulas,
         cure="Shorten the shaft, or move the gearbox forward, so that the slip joint never closes up.",
     )
@@ -139,12 +137,12 @@ def _slip(build: Build, shaft: PropShaft, suffix: str, *, moves: bool) -> Iterat
 def _travel(shaft: PropShaft) -> Iterator[Requirement]:
     for name, says in (("longer", "longer"), ("shorter", "shorter")):
         yield Requirement(
-            f"driveline.slip.{name}",
-            shaft.name,
-            f"how much {says} than at ride height the shaft becomes over bump, droop and wind-up",
-            partial(_travel_left, way=name),
-            LENGTH,
-            Stake.durability,
+            id=f"driveline.slip.{name}",
+            about=shaft.name,
+            says=f"how much {says} than at ride height the shaft becomes over bump, droop and wind-up",
+            value=partial(_travel_left, way=name),
+            quantity=LENGTH,
+            stake=Stake.durability,
             formulas=(slip_travel, pinion_joint_moved),
         )
 

@@ -29,12 +29,10 @@ from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 STAGES = ("trial fit", "tacked", "welded")
 DRIFT_LIMIT = np.radians(0.5)
@@ -61,12 +59,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
 def _angles(readings: AngleReadings) -> Iterator[Requirement]:
     for index, end in ((0, "front"), (-1, "rear")):
         yield Requirement(
-            f"driveline.setting.{key(readings)}.{end}_angle",
-            readings.name,
-            f"angle of the {end} joint in side view, {readings.stage}; positive where the member behind it points further up",
-            partial(_side_angle, readings=readings, index=index),
-            ANGLE,
-            Stake.comfort,
+            id=f"driveline.setting.{key(readings)}.{end}_angle",
+            about=readings.name,
+            says=f"angle of the {end} joint in side view, {readings.stage}; positive where the member behind it points further up",
+            value=partial(_side_angle, readings=readings, index=index),
+            quantity=ANGLE,
+            stake=Stake.comfort,
             formulas=(working_angles,),
         )
 
@@ -75,38 +73,38 @@ def _change(readings: AngleReadings, *, live: bool, judged: bool) -> Iterator[Re
     stage = key(readings)
     allowing = ", set lower by what the axle winds up" if live else ""
     yield Requirement(
-        f"driveline.setting.{stage}.difference",
-        readings.name,
-        f"{readings.stage}: the final drive stands near the inclination at which the joints cancel each other"
+        id=f"driveline.setting.{stage}.difference",
+        about=readings.name,
+        says=f"{readings.stage}: the final drive is near the inclination at which the joints cancel each other"
         + ("" if judged else "; read again since, so it is not judged"),
-        lambda ev: np.abs(ev.of(change, readings)),
-        ANGLE,
-        Stake.comfort,
-        AtMost(EQUAL_WITHIN) if judged else None,
-        EQUAL if judged else None,
+        value=lambda ev: np.abs(ev.of(change, readings)),
+        quantity=ANGLE,
+        stake=Stake.comfort,
+        limit=AtMost(EQUAL_WITHIN) if judged else None,
+        source=EQUAL if judged else None,
         formulas=(working_angles, cancelling_angle),
         caution=CARE,
         cure=f"Turn the final drive as driveline.setting.{stage}.change says; .shim gives the wedge.",
     )
     yield Requirement(
-        f"driveline.setting.{stage}.change",
-        readings.name,
-        f"{readings.stage}: turn the final drive by this much for its joint to cancel the others, yokes in phase: positive "
+        id=f"driveline.setting.{stage}.change",
+        about=readings.name,
+        says=f"{readings.stage}: turn the final drive by this much for its joint to cancel the others, yokes in phase: positive "
         f"is nose up, negative is nose down{allowing}; read again afterwards",
-        lambda ev: ev.of(change, readings),
-        ANGLE,
-        Stake.comfort,
+        value=lambda ev: ev.of(change, readings),
+        quantity=ANGLE,
+        stake=Stake.comfort,
         formulas=(working_angles, cancelling_angle),
         caution=CARE,
     )
     yield Requirement(
-        f"driveline.setting.{stage}.shim",
-        readings.name,
-        f"{readings.stage}: thickness, at its thick end, of a wedge as long as the base that turns the final drive so far; for nose up the "
+        id=f"driveline.setting.{stage}.shim",
+        about=readings.name,
+        says=f"{readings.stage}: thickness, at its thick end, of a wedge as long as the base that turns the final drive so far; for nose up the "
         "thick end goes to the front on an axle above its springs, to the rear on one below them",
-        lambda ev: shim_thickness(ev(readings.base_length), ev.of(change, readings)),
-        LENGTH,
-        Stake.comfort,
+        value=lambda ev: shim_thickness(ev(readings.base_length), ev.of(change, readings)),
+        quantity=LENGTH,
+        stake=Stake.comfort,
         formulas=(shim_thickness,),
         caution=CARE,
     )
@@ -120,14 +118,14 @@ def _drift(readings: AngleReadings, before: AngleReadings | None, stage_before: 
         return np.asarray(np.abs(now - then).max(axis=0))
 
     return Requirement(
-        f"driveline.drift.{key(readings)}",
-        readings.name,
-        f"the angles between gearbox, shaft and final drive are as they were {before.stage if before else stage_before}",
-        moved,
-        ANGLE,
-        Stake.durability,
-        AtMost(DRIFT_LIMIT),
-        COMMON_PRACTICE,
+        id=f"driveline.drift.{key(readings)}",
+        about=readings.name,
+        says=f"the angles between gearbox, shaft and final drive are as they were {before.stage if before else stage_before}",
+        value=moved,
+        quantity=ANGLE,
+        stake=Stake.durability,
+        limit=AtMost(DRIFT_LIMIT),
+        source=COMMON_PRACTICE,
         formulas=(working_angles,),
         caution=CARE,
     )

@@ -31,16 +31,14 @@ from trialfit.subjects.shaft_line import called, find_line
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 SUPPLIER = Source("cardan-shaft supplier, critical speeds: 0.7 in cars, 0.65 in industry", SourceKind.published)
 LETS_GO = (
-    "A shaft that lets go at speed comes through the floor: never run it on stands with anyone beside it, have it balanced by "
+    "A shaft that fails at speed comes through the floor: never run it on stands with anyone beside it, have it balanced by "
     "a driveline shop, fit a hoop. Its maker's figure outranks this one."
 )
 
@@ -59,37 +57,37 @@ def requirements(build: Build) -> Iterator[Requirement]:
     for shaft in shafts:
         name = called(build, shaft)
         yield Requirement(
-            f"driveline.whirl.{name}",
-            shaft.name,
-            "the highest shaft speed stays well below the speed at which the shaft whirls",
-            partial(_share_of_critical, shaft=shaft),
-            RATIO,
-            Stake.safety,
-            AtMost(USABLE_SHARE),
-            SUPPLIER,
+            id=f"driveline.whirl.{name}",
+            about=shaft.name,
+            says="the highest shaft speed stays well below the speed at which the shaft whirls",
+            value=partial(_share_of_critical, shaft=shaft),
+            quantity=RATIO,
+            stake=Stake.safety,
+            limit=AtMost(USABLE_SHARE),
+            source=SUPPLIER,
             formulas=(critical_speed, longest_shaft),
             shows=partial(_longest_shown, shaft=shaft),
             caution=LETS_GO,
             cure=CURE,
         )
         yield Requirement(
-            f"driveline.critical_speed.{name}",
-            shaft.name,
-            "speed at which the bare tube whirls, hinged at its joint centres; yokes, slip joint and soft mounts lower it",
-            partial(critical, shaft=shaft),
-            ROTATIONAL_SPEED,
-            Stake.safety,
+            id=f"driveline.critical_speed.{name}",
+            about=shaft.name,
+            says="speed at which the bare tube whirls, hinged at its joint centres; yokes, slip joint and soft mounts lower it",
+            value=partial(critical, shaft=shaft),
+            quantity=ROTATIONAL_SPEED,
+            stake=Stake.safety,
             formulas=(critical_speed,),
             unit="rpm",
             turned_by=AtLeast,
         )
     yield Requirement(
-        "driveline.highest_shaft_speed",
-        shafts[0].name if shafts else "prop_shaft",
-        "highest speed of the prop shaft: in the highest gear at the engine's limit, or at top speed where that is less",
-        lambda ev: ev.of(highest_shaft_speed),
-        ROTATIONAL_SPEED,
-        Stake.safety,
+        id="driveline.highest_shaft_speed",
+        about=shafts[0].name if shafts else "prop_shaft",
+        says="highest speed of the prop shaft: in the highest gear at the engine's limit, or at top speed where that is less",
+        value=lambda ev: ev.of(highest_shaft_speed),
+        quantity=ROTATIONAL_SPEED,
+        stake=Stake.safety,
         unit="rpm",
     )
 

@@ -24,12 +24,10 @@ from trialfit.subjects.fastening.pattern import bolt_count, mean_radius
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint
 
-    Array = NDArray[np.float64]
 
 RESERVE = 1.5
 """Over the load at which faces part or slide: 1.5 to 2 is common practice, no source."""
@@ -53,14 +51,14 @@ def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
 
 def _separation(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.separation",
-        joint.name,
-        f"the clamped faces stay together under {RESERVE} times the pull on the joint",
-        partial(separation_load, joint=joint),
-        FORCE,
-        stake_of(joint),
-        AtLeast(lambda ev: RESERVE * ev.of(mount_loads.pull_on, joint)),
-        COMMON_PRACTICE,
+        id=f"{SUBJECT}.{joint.name}.separation",
+        about=joint.name,
+        says=f"the clamped faces stay together under {RESERVE} times the pull on the joint",
+        value=partial(separation_load, joint=joint),
+        quantity=FORCE,
+        stake=stake_of(joint),
+        limit=AtLeast(lambda ev: RESERVE * ev.of(mount_loads.pull_on, joint)),
+        source=COMMON_PRACTICE,
         formulas=(bolted_joints.separation_load, bolted_joints.load_share, *mount_loads.formulas(joint, joint.pull)),
         unit="kN",
         shows=partial(_parting, joint=joint),
@@ -70,14 +68,14 @@ def _separation(joint: BoltedJoint) -> Requirement:
 
 def _bolt_load(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.bolt_load",
-        joint.name,
-        "preload and its share of the pull together stay below the proof load of a bolt",
-        partial(bolt_load, joint=joint),
-        FORCE,
-        stake_of(joint),
-        AtMost(lambda _: preloads.proof_load(joint)),
-        source_of("proof load: ISO 898-1, SAE J429"),
+        id=f"{SUBJECT}.{joint.name}.bolt_load",
+        about=joint.name,
+        says="preload and its share of the pull together stay below the proof load of a bolt",
+        value=partial(bolt_load, joint=joint),
+        quantity=FORCE,
+        stake=stake_of(joint),
+        limit=AtMost(lambda _: preloads.proof_load(joint)),
+        source=source_of("proof load: ISO 898-1, SAE J429"),
         formulas=(
             bolted_joints.bolt_force,
             bolted_joints.load_share,
@@ -92,14 +90,14 @@ def _bolt_load(joint: BoltedJoint) -> Requirement:
 
 def _slip(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.slip",
-        joint.name,
-        f"clamped by its bolts, the joint takes {RESERVE} times the force across them before its faces slide",
-        partial(slip_force, joint=joint),
-        FORCE,
-        stake_of(joint),
-        AtLeast(lambda ev: RESERVE * ev.of(mount_loads.shear_on, joint)),
-        COMMON_PRACTICE,
+        id=f"{SUBJECT}.{joint.name}.slip",
+        about=joint.name,
+        says=f"clamped by its bolts, the joint takes {RESERVE} times the force across them before its faces slide",
+        value=partial(slip_force, joint=joint),
+        quantity=FORCE,
+        stake=stake_of(joint),
+        limit=AtLeast(lambda ev: RESERVE * ev.of(mount_loads.shear_on, joint)),
+        source=COMMON_PRACTICE,
         formulas=(*_FRICTION, *mount_loads.formulas(joint, joint.shear)),
         unit="kN",
         shows=partial(_clamped, joint=joint),
@@ -109,14 +107,14 @@ def _slip(joint: BoltedJoint) -> Requirement:
 
 def _twist(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.slip",
-        joint.name,
-        f"clamped by its bolts, the joint takes {RESERVE} times the largest {joint.holds} before its faces turn on each other",
-        partial(slip_torque, joint=joint),
-        TORQUE,
-        stake_of(joint),
-        AtLeast(lambda ev: RESERVE * ev.of(loads.torque_on, joint)),
-        COMMON_PRACTICE,
+        id=f"{SUBJECT}.{joint.name}.slip",
+        about=joint.name,
+        says=f"clamped by its bolts, the joint takes {RESERVE} times the largest {joint.holds} before its faces turn on each other",
+        value=partial(slip_torque, joint=joint),
+        quantity=TORQUE,
+        stake=stake_of(joint),
+        limit=AtLeast(lambda ev: RESERVE * ev.of(loads.torque_on, joint)),
+        source=COMMON_PRACTICE,
         formulas=_TORQUE,
         shows=partial(_twisted, joint=joint),
         caution=CAUTION,
@@ -167,11 +165,7 @@ def slip_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
 def _parting(ev: Evaluation, joint: BoltedJoint) -> str:
     known = stiffness.is_known(joint)
     into = f"{float(ev.of(stiffness.load_share, joint)[0]):.2f} of the pull goes into the bolts"
-    said = (
-        into
-        if known
-        else "the grip is not written, so all of the pull is taken off the clamp, which is on the safe side"
-    )
+    said = into if known else "the grip is missing, so all of the pull is taken off the clamp, the worst case"
     pull, clamp = force(ev.of(mount_loads.pull_on, joint)), force(ev.of(preloads.settled_preload, joint))
     return f"{said}; {pull} pull on {clamp} a bolt{mount_loads.pull_shown(ev, joint)}"
 

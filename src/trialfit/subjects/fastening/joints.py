@@ -20,7 +20,7 @@ from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.fastening.fastener_classes import Strength
 from trialfit.handbook.fastening.fastener_classes import strength_of as strength_in_table
-from trialfit.handbook.fastening.thread_sizes import Thread, read_thread
+from trialfit.handbook.fastening.thread_sizes import ScrewThread, read_fastener_thread
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -47,9 +47,9 @@ def word(joint: BoltedJoint, name: str) -> str:
     return text
 
 
-def thread_of(joint: BoltedJoint) -> Thread:
+def thread_of(joint: BoltedJoint) -> ScrewThread:
     """Thread of the bolts. Raises MissingFact."""
-    return read_thread(word(joint, "thread"))
+    return read_fastener_thread(word(joint, "thread"))
 
 
 def strength_of(joint: BoltedJoint) -> Strength:
@@ -70,7 +70,7 @@ def strength_is_known(joint: BoltedJoint) -> bool:
     """Whether thread and class are written, and the class is made in that size."""
     if joint.thread is None or joint.strength_class is None:
         return False
-    return strength_in_table(joint.strength_class, read_thread(joint.thread).diameter) is not None
+    return strength_in_table(joint.strength_class, read_fastener_thread(joint.thread).diameter) is not None
 
 
 def stake_of(joint: BoltedJoint) -> Stake:

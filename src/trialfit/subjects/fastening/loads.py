@@ -14,13 +14,10 @@ from trialfit.subjects.torque_path.gears import driven_axle
 from trialfit.subjects.torque_path.loads import Load
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint
     from trialfit.subjects.torque_path.loads import Sides
-
-    Array = NDArray[np.float64]
 
 
 def torque_on(ev: Evaluation, joint: BoltedJoint) -> Array:

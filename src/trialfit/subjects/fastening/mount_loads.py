@@ -32,24 +32,22 @@ from trialfit.subjects import power_unit
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint, FactRef
 
-    Array = NDArray[np.float64]
 
 _AS_PULL = {
     "upright": "its upright load pulled up",
     "hung": "its upright load pressed down, hung from the bolts",
     "level": "its level load, in line with the level bolts",
-    None: "the larger of its upright and level load, as bolt_axis is not written",
+    None: "the larger of its upright and level load, as bolt_axis is missing",
 }
 _AS_SHEAR = {
     "upright": "its level load",
     "hung": "its level load",
     "level": "its upright and level load together",
-    None: "its upright and level load together, as bolt_axis is not written",
+    None: "its upright and level load together, as bolt_axis is missing",
 }
 
 

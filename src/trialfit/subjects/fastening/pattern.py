@@ -15,14 +15,12 @@ import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.handbook.fastening import bolt_patterns, tightening_order
+from trialfit.handbook.sources import NO_SOURCE
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint, FactRef
-
-    Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -83,8 +81,8 @@ def order_of(joint: BoltedJoint) -> Order:
         return Order(tightening_order.read_order(joint.order), "the maker's order")
     places = places_of(joint)
     if joint.pattern == "circle" and not joint.places:
-        return Order(tightening_order.circle_order(len(places)), "cross, then bisect: common practice, no source")
-    said = "from the middle outwards, crossing over: common practice, no source"
+        return Order(tightening_order.circle_order(len(places)), f"cross, then bisect: {NO_SOURCE}")
+    said = f"from the middle outwards, crossing over: {NO_SOURCE}"
     return Order(tightening_order.outward_order(places), said)
 
 

@@ -23,12 +23,9 @@ from trialfit.subjects.fastening import stiffness
 from trialfit.subjects.fastening.joints import strength_of, thread_of
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
-
-    Array = NDArray[np.float64]
 
 
 class Figure(StrEnum):

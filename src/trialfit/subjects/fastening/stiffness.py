@@ -14,12 +14,9 @@ from trialfit.handbook.fastening import bolted_joints
 from trialfit.subjects.fastening.joints import thread_of
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint, FactRef
-
-    Array = NDArray[np.float64]
 
 
 def is_known(joint: BoltedJoint) -> bool:

@@ -19,12 +19,10 @@ from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, force, stake_of
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint
 
-    Array = NDArray[np.float64]
 
 _RULE = Source("engine maker's service notes: 1.25 d in steel and iron, 2 d in aluminium", SourceKind.published)
 _BREAKS_FIRST = Source(
@@ -50,14 +48,14 @@ def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
 
 def _nut_grade(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.nut_grade",
-        joint.name,
-        "the nut goes with bolts as strong as these: the bolt breaks before its nut strips",
-        partial(nut_strength, joint=joint),
-        STRESS,
-        stake_of(joint),
-        AtLeast(lambda _: strength_of(joint).wants),
-        _NUTS,
+        id=f"{SUBJECT}.{joint.name}.nut_grade",
+        about=joint.name,
+        says="the nut goes with bolts as strong as these: the bolt breaks before its nut strips",
+        value=partial(nut_strength, joint=joint),
+        quantity=STRESS,
+        stake=stake_of(joint),
+        limit=AtLeast(lambda _: strength_of(joint).wants),
+        source=_NUTS,
         shows=partial(_nut_shown, joint=joint),
         caution=CAUTION,
     )
@@ -66,29 +64,29 @@ def _nut_grade(joint: BoltedJoint) -> Requirement:
 def _engagement(joint: BoltedJoint) -> Requirement:
     material = joint.threaded_into or "steel"
     return Requirement(
-        f"{SUBJECT}.{joint.name}.engagement",
-        joint.name,
-        f"the bolt is screwed {screw_threads.ENGAGEMENT[material]} diameters or more into the {material}",
-        lambda ev: ev(joint.engagement),
-        LENGTH,
-        stake_of(joint),
-        AtLeast(lambda _: screw_threads.engagement_rule(thread_of(joint).diameter, material)),
-        _RULE,
+        id=f"{SUBJECT}.{joint.name}.engagement",
+        about=joint.name,
+        says=f"the bolt is screwed {screw_threads.ENGAGEMENT[material]} diameters or more into the {material}",
+        value=lambda ev: ev(joint.engagement),
+        quantity=LENGTH,
+        stake=stake_of(joint),
+        limit=AtLeast(lambda _: screw_threads.engagement_rule(thread_of(joint).diameter, material)),
+        source=_RULE,
         formulas=(screw_threads.engagement_rule,),
-        caution="a thread that strips while it is tightened lets go later as well: a thread insert, or a longer bolt",
+        caution="a thread that strips in tightening fails in service: fit a thread insert, or a longer bolt",
     )
 
 
 def _stripping(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.stripping",
-        joint.name,
-        f"the threads in the {joint.threaded_into} hold until the bolt itself would break",
-        partial(strip_force, joint=joint),
-        FORCE,
-        stake_of(joint),
-        AtLeast(lambda _: breaking_force(joint)),
-        _BREAKS_FIRST,
+        id=f"{SUBJECT}.{joint.name}.stripping",
+        about=joint.name,
+        says=f"the threads in the {joint.threaded_into} hold until the bolt itself would break",
+        value=partial(strip_force, joint=joint),
+        quantity=FORCE,
+        stake=stake_of(joint),
+        limit=AtLeast(lambda _: breaking_force(joint)),
+        source=_BREAKS_FIRST,
         formulas=(screw_threads.hole_strip_force, screw_threads.stress_area),
         unit="kN",
         shows=partial(_strip_shown, joint=joint),
@@ -98,14 +96,14 @@ def _stripping(joint: BoltedJoint) -> Requirement:
 
 def _reused(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.reused_stretch_bolt",
-        joint.name,
-        "bolts that are stretched into yield are new",
-        lambda ev: ev(joint.times_used),
-        COUNT,
-        stake_of(joint),
-        AtMost(0.0),
-        _STRETCH,
+        id=f"{SUBJECT}.{joint.name}.reused_stretch_bolt",
+        about=joint.name,
+        says="bolts that are stretched into yield are new",
+        value=lambda ev: ev(joint.times_used),
+        quantity=COUNT,
+        stake=stake_of(joint),
+        limit=AtMost(0.0),
+        source=_STRETCH,
         shows=lambda _: "a bolt that has yielded once is longer for good, and the same angle gives less",
         caution=CAUTION,
     )

@@ -17,7 +17,8 @@ from trialfit.evaluation.requirement import AtLeast, AtMost, Between, Requiremen
 from trialfit.facts.quantity import ANGLE, FORCE, RATIO, SHARE, TORQUE
 from trialfit.handbook.fastening import bolted_joints, fasteners
 from trialfit.handbook.fastening.fastener_classes import nut_factor_of, scatter_of, strength_of
-from trialfit.handbook.fastening.thread_sizes import read_thread
+from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.subjects.fastening import preloads, stiffness
 from trialfit.subjects.fastening.joints import (
     CAUTION,
@@ -37,19 +38,17 @@ from trialfit.subjects.fastening.preloads import Figure, figure_of
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint
 
-    Array = NDArray[np.float64]
 
 TOLERANCE = 0.10
 """How far a torque may lie from the right one: common practice, no source."""
 
 LUBRICATION = Source(
     "fastener suppliers' torque-tension note: three quarters of the dry figure on lubricated threads; 10 % either way is "
-    "common practice, no source",
+    f"{NO_SOURCE}",
     SourceKind.common_practice,
 )
 _LONG_FORM = (fasteners.nut_factor_of_friction,)
@@ -74,12 +73,12 @@ def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
 
 def _computed_torque(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.computed_torque",
-        joint.name,
-        f"torque that would pull each bolt to {preloads.target_share(joint):.0%} of its proof load",
-        partial(computed_beside_makers, joint=joint),
-        TORQUE,
-        stake_of(joint),
+        id=f"{SUBJECT}.{joint.name}.computed_torque",
+        about=joint.name,
+        says=f"torque that would pull each bolt to {preloads.target_share(joint):.0%} of its proof load",
+        value=partial(computed_beside_makers, joint=joint),
+        quantity=TORQUE,
+        stake=stake_of(joint),
         formulas=(fasteners.torque_for_preload, fasteners.proof_load, *_LONG_FORM),
         shows=partial(why_it_differs, joint=joint),
         caution=CAUTION,
@@ -89,12 +88,12 @@ def _computed_torque(joint: BoltedJoint) -> Requirement:
 def _preload(joint: BoltedJoint) -> Requirement:
     by_angle = (bolted_joints.preload_of_angle, fasteners.preload_at_yield_share) if joint.maker_angles else ()
     return Requirement(
-        f"{SUBJECT}.{joint.name}.preload",
-        joint.name,
-        f"preload of one bolt, tightened to {_called(joint)}",
-        partial(_of, function=preloads.preload, joint=joint),
-        FORCE,
-        stake_of(joint),
+        id=f"{SUBJECT}.{joint.name}.preload",
+        about=joint.name,
+        says=f"preload of one bolt, tightened to {_called(joint)}",
+        value=partial(_of, function=preloads.preload, joint=joint),
+        quantity=FORCE,
+        stake=stake_of(joint),
         formulas=(*_PRELOAD, *by_angle),
         unit="kN",
         turned_by=AtLeast,
@@ -103,12 +102,12 @@ def _preload(joint: BoltedJoint) -> Requirement:
 
 def _scatter(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.preload_scatter",
-        joint.name,
-        "largest over smallest preload of bolts tightened alike, by friction and wrench",
-        partial(scatter, joint=joint),
-        RATIO,
-        stake_of(joint),
+        id=f"{SUBJECT}.{joint.name}.preload_scatter",
+        about=joint.name,
+        says="largest over smallest preload of bolts tightened alike, by friction and wrench",
+        value=partial(scatter, joint=joint),
+        quantity=RATIO,
+        stake=stake_of(joint),
         formulas=(fasteners.tightening_factor, fasteners.combined_scatter),
         shows=partial(_usual_scatter, joint=joint),
     )
@@ -117,14 +116,14 @@ def _scatter(joint: BoltedJoint) -> Requirement:
 def _preload_share(joint: BoltedJoint) -> Requirement:
     bears = _strength_source(joint)
     return Requirement(
-        f"{SUBJECT}.{joint.name}.preload_share",
-        joint.name,
-        "tightening does not pull a bolt past its proof load",
-        partial(share_of_proof, joint=joint),
-        SHARE,
-        stake_of(joint),
-        AtMost(1.0),
-        source_of(f"proof load: {bears}"),
+        id=f"{SUBJECT}.{joint.name}.preload_share",
+        about=joint.name,
+        says="tightening does not pull a bolt past its proof load",
+        value=partial(share_of_proof, joint=joint),
+        quantity=SHARE,
+        stake=stake_of(joint),
+        limit=AtMost(1.0),
+        source=source_of(f"proof load: {bears}"),
         formulas=(fasteners.share_of_proof, fasteners.proof_load, *_PRELOAD),
         shows=partial(_in_use, joint=joint),
         caution=CAUTION,
@@ -140,14 +139,14 @@ def _lubrication(joint: BoltedJoint) -> Requirement:
         else "a figure meant for dry threads is not used on oiled ones, where it gives too much preload"
     )
     return Requirement(
-        f"{SUBJECT}.{joint.name}.{which}",
-        joint.name,
-        f"{says}; the value is the torque over the right one",
-        partial(over_right_torque, joint=joint),
-        RATIO,
-        stake_of(joint),
-        AtLeast(1 - TOLERANCE) if meant_oiled else AtMost(1 + TOLERANCE),
-        LUBRICATION,
+        id=f"{SUBJECT}.{joint.name}.{which}",
+        about=joint.name,
+        says=f"{says}; the value is the torque over the right one",
+        value=partial(over_right_torque, joint=joint),
+        quantity=RATIO,
+        stake=stake_of(joint),
+        limit=AtLeast(1 - TOLERANCE) if meant_oiled else AtMost(1 + TOLERANCE),
+        source=LUBRICATION,
         formulas=(fasteners.preload_of_torque,),
         shows=partial(_what_oil_does, joint=joint),
         caution=CAUTION,
@@ -162,14 +161,14 @@ def _maker_figure(joint: BoltedJoint) -> Requirement:
         return (1 + TOLERANCE) * ev.of(right_torque, joint)
 
     return Requirement(
-        f"{SUBJECT}.{joint.name}.maker_figure",
-        joint.name,
-        "the torque that you mean to set is the maker's figure, for threads as they are",
-        partial(torque_beside_computed, joint=joint),
-        TORQUE,
-        stake_of(joint),
-        Between(low, high),
-        Source("maker's manual, within 10 %", SourceKind.manual),
+        id=f"{SUBJECT}.{joint.name}.maker_figure",
+        about=joint.name,
+        says="the torque that you mean to set is the maker's figure, for threads as they are",
+        value=partial(torque_beside_computed, joint=joint),
+        quantity=TORQUE,
+        stake=stake_of(joint),
+        limit=Between(low, high),
+        source=Source("maker's manual, within 10 %", SourceKind.manual),
         shows=partial(why_it_differs, joint=joint),
         caution=CAUTION,
     )
@@ -177,12 +176,12 @@ def _maker_figure(joint: BoltedJoint) -> Requirement:
 
 def _angle(joint: BoltedJoint) -> Requirement:
     return Requirement(
-        f"{SUBJECT}.{joint.name}.angle_after_snug",
-        joint.name,
-        f"turn from seated parts to {preloads.target_share(joint):.0%} of the proof load",
-        partial(angle_after_snug, joint=joint),
-        ANGLE,
-        stake_of(joint),
+        id=f"{SUBJECT}.{joint.name}.angle_after_snug",
+        about=joint.name,
+        says=f"turn from seated parts to {preloads.target_share(joint):.0%} of the proof load",
+        value=partial(angle_after_snug, joint=joint),
+        quantity=ANGLE,
+        stake=stake_of(joint),
         formulas=(bolted_joints.angle_after_snug, bolted_joints.bolt_stiffness, bolted_joints.member_stiffness),
         caution=CAUTION,
     )
@@ -262,7 +261,7 @@ def over_right_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
 def why_it_differs(ev: Evaluation, joint: BoltedJoint) -> str:
     """The maker's figure beside the one worked out, and what makes them differ."""
     if not joint.maker_torques:
-        return "no maker's figure is written: look for one before this is used"
+        return "no maker's figure: look for one before using this one"
     figure = nominal(ev.of(preloads.makers_torque, joint))
     if not strength_is_known(joint):
         return f"the maker's {torque(figure)} counts"
@@ -278,13 +277,13 @@ def _reasons(joint: BoltedJoint, figure: float, computed: float) -> Iterator[str
         yield "the maker's torque only seats the parts, the angle behind it gives the preload"
         return
     if joint.maker_state and joint.thread_state and _state_factor(joint.maker_state, joint.thread_state) != 1:
-        yield f"his is meant for {joint.maker_state} threads, these are {joint.thread_state}"
+        yield f"it is meant for {joint.maker_state} threads, these are {joint.thread_state}"
     if figure < computed and joint.threaded_into == "aluminium":
         yield "a maker goes lower where threads in aluminium, a gasket or a soft part set the limit"
     target, area = preloads.target_share(joint), thread_of(joint).stress_area
     wanted = target * preloads.proof_load(joint)
     yield (
-        f"his figure means {figure / computed * target:.0%} of proof at this friction, or a nut factor of "
+        f"the maker's figure means {figure / computed * target:.0%} of proof at this friction, or a nut factor of "
         f"{figure / (thread_of(joint).diameter * wanted):.2f} at {target:.0%} ({area * 1e6:.1f} mm² of "
         f"{word(joint, 'strength_class')} in {thread_of(joint).called})"
     )
@@ -328,5 +327,5 @@ def _called(joint: BoltedJoint) -> str:
 def _strength_source(joint: BoltedJoint) -> str:
     if joint.thread is None or joint.strength_class is None:
         return "ISO 898-1, SAE J429"
-    found = strength_of(joint.strength_class, read_thread(joint.thread).diameter)
+    found = strength_of(joint.strength_class, read_fastener_thread(joint.thread).diameter)
     return found.source if found else "ISO 898-1, SAE J429"

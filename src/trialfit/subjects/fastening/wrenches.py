@@ -22,12 +22,10 @@ from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, stake_of, torqu
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 _RANGE = Source("ISO 6789, from memory: tested from 20 % of full scale upwards", SourceKind.from_memory)
 _FORMULAS = (torque_wrenches.setting_with_adapter, fasteners.torque_with_running_torque)
@@ -39,26 +37,26 @@ def requirements(build: Build, joint: BoltedJoint) -> Iterator[Requirement]:
     if not isinstance(wrench, TorqueWrench):
         return
     yield Requirement(
-        f"{SUBJECT}.{joint.name}.wrench_setting",
-        joint.name,
-        f"what to set on {wrench.name} in {wrench.unit}, adapter and running torque counted in",
-        partial(final_setting, joint=joint),
-        TORQUE,
-        stake_of(joint),
+        id=f"{SUBJECT}.{joint.name}.wrench_setting",
+        about=joint.name,
+        says=f"what to set on {wrench.name} in {wrench.unit}, adapter and running torque counted in",
+        value=partial(final_setting, joint=joint),
+        quantity=TORQUE,
+        stake=stake_of(joint),
         formulas=_FORMULAS,
         unit=wrench.unit or "",
         shows=partial(_shown, joint=joint),
         caution=CAUTION,
     )
     yield Requirement(
-        f"{SUBJECT}.{joint.name}.wrench_range",
-        joint.name,
-        f"the setting lies where {wrench.name} can be trusted",
-        partial(final_setting, joint=joint),
-        TORQUE,
-        stake_of(joint),
-        Between(lambda ev: _range(ev, joint)[0], lambda ev: _range(ev, joint)[1]),
-        _RANGE,
+        id=f"{SUBJECT}.{joint.name}.wrench_range",
+        about=joint.name,
+        says=f"the setting lies where {wrench.name} can be trusted",
+        value=partial(final_setting, joint=joint),
+        quantity=TORQUE,
+        stake=stake_of(joint),
+        limit=Between(lambda ev: _range(ev, joint)[0], lambda ev: _range(ev, joint)[1]),
+        source=_RANGE,
         formulas=(*_FORMULAS, torque_wrenches.usable_range),
         unit=wrench.unit or "",
         caution=CAUTION,

@@ -23,12 +23,10 @@ from trialfit.subjects.gearing.gears import called
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 GRADE_AT_CRUISE = 0.02
 """Slope that the highest gear should hold at cruise without a downshift: common practice, no source."""
@@ -38,28 +36,28 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """Two findings for each cruise speed; for the first of them also while none is named."""
     for number, speed in _named_speeds(build):
         yield Requirement(
-            f"gearing.cruise.{number}",
-            called(build, Gearbox),
-            f"cruising at {speed} in the highest gear keeps the engine between the lowest speed at which it pulls "
+            id=f"gearing.cruise.{number}",
+            about=called(build, Gearbox),
+            says=f"cruising at {speed} in the highest gear keeps the engine between the lowest speed at which it pulls "
             "cleanly and the highest that is pleasant",
-            partial(cruise_speed, number=number),
-            ROTATIONAL_SPEED,
-            Stake.comfort,
-            Between(lambda ev: ev(ev.part(Engine).cruise_low), lambda ev: ev(ev.part(Engine).cruise_high)),
-            BUILDER,
+            value=partial(cruise_speed, number=number),
+            quantity=ROTATIONAL_SPEED,
+            stake=Stake.comfort,
+            limit=Between(lambda ev: ev(ev.part(Engine).cruise_low), lambda ev: ev(ev.part(Engine).cruise_high)),
+            source=BUILDER,
             formulas=(engine_speed,),
             unit="rpm",
             cure="A taller highest gear or final drive lets the engine turn slower, a shorter one faster; so do larger and smaller tyres.",
         )
         yield Requirement(
-            f"gearing.pull_at_cruise.{number}",
-            called(build, Gearbox),
-            f"the highest gear holds {speed} up a slope of {GRADE_AT_CRUISE:.0%} without a downshift",
-            partial(slope_at_cruise, number=number),
-            SLOPE,
-            Stake.comfort,
-            AtLeast(GRADE_AT_CRUISE),
-            COMMON_PRACTICE,
+            id=f"gearing.pull_at_cruise.{number}",
+            about=called(build, Gearbox),
+            says=f"the highest gear holds {speed} up a slope of {GRADE_AT_CRUISE:.0%} without a downshift",
+            value=partial(slope_at_cruise, number=number),
+            quantity=SLOPE,
+            stake=Stake.comfort,
+            limit=AtLeast(GRADE_AT_CRUISE),
+            source=COMMON_PRACTICE,
             formulas=(tractive_effort, gradeability_by_torque),
             cure="A shorter highest gear or final drive; or a downshift on hills, which is a matter of taste.",
         )

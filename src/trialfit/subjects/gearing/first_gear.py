@@ -24,12 +24,10 @@ from trialfit.subjects.gearing.pull import grip_limited_up_to
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 CRAWL = 10 * KILOMETRE_PER_HOUR
 """Speed [m/s] at idle, clutch home, up to which a car can be moved in traffic and in a yard: common practice, no source."""
@@ -42,14 +40,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """What first gear and reverse must do; a motor that pulls from standstill needs neither crawl nor reverse gear."""
     gearbox = called(build, Gearbox)
     yield Requirement(
-        "gearing.first_gear.grip",
-        gearbox,
-        f"first gear is long enough: full throttle spins the wheels for no more than {SPINNING_SHARE:.0%} of its range",
-        in_gear(grip_limited_up_to, 1),
-        SPEED,
-        Stake.comfort,
-        AtMost(longest_spin),
-        COMMON_PRACTICE,
+        id="gearing.first_gear.grip",
+        about=gearbox,
+        says=f"first gear is long enough: full throttle spins the wheels for no more than {SPINNING_SHARE:.0%} of its range",
+        value=in_gear(grip_limited_up_to, 1),
+        quantity=SPEED,
+        stake=Stake.comfort,
+        limit=AtMost(longest_spin),
+        source=COMMON_PRACTICE,
         formulas=(grip_limited_up_to_speed, road_speed),
         shows=range_of_first,
         cure="A taller first gear or final drive, tyres with more grip, or more of the load on the driven axle.",
@@ -57,34 +55,34 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if line.starts_from_rest(build):
         return
     yield Requirement(
-        "gearing.first_gear.crawl",
-        gearbox,
-        "first gear is short enough to crawl at idle with the clutch home",
-        crawl_in_first,
-        SPEED,
-        Stake.comfort,
-        AtMost(CRAWL),
-        COMMON_PRACTICE,
+        id="gearing.first_gear.crawl",
+        about=gearbox,
+        says="first gear is short enough to crawl at idle with the clutch home",
+        value=crawl_in_first,
+        quantity=SPEED,
+        stake=Stake.comfort,
+        limit=AtMost(CRAWL),
+        source=COMMON_PRACTICE,
         formulas=(road_speed,),
         cure="A shorter first gear or final drive, or smaller driven tyres.",
     )
     yield Requirement(
-        "gearing.reverse.ratio",
-        gearbox,
-        "turns of the engine for one of the wheels in reverse",
-        reverse_ratio,
-        RATIO,
-        Stake.comfort,
+        id="gearing.reverse.ratio",
+        about=gearbox,
+        says="turns of the engine for one of the wheels in reverse",
+        value=reverse_ratio,
+        quantity=RATIO,
+        stake=Stake.comfort,
     )
     yield Requirement(
-        "gearing.reverse.crawl",
-        gearbox,
-        "reverse is short enough to crawl at idle with the clutch home",
-        crawl_in_reverse,
-        SPEED,
-        Stake.comfort,
-        AtMost(CRAWL),
-        COMMON_PRACTICE,
+        id="gearing.reverse.crawl",
+        about=gearbox,
+        says="reverse is short enough to crawl at idle with the clutch home",
+        value=crawl_in_reverse,
+        quantity=SPEED,
+        stake=Stake.comfort,
+        limit=AtMost(CRAWL),
+        source=COMMON_PRACTICE,
         formulas=(road_speed,),
         cure="A gearbox with a shorter reverse, a shorter final drive, or smaller driven tyres.",
     )

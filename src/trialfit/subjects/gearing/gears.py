@@ -25,14 +25,12 @@ from trialfit.subjects import line
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.facts.units import Unit
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Part
 
-    Array = NDArray[np.float64]
 
 RPM: Unit = find_unit(ROTATIONAL_SPEED, "rpm")
 ROAD_SPEED: Unit = display_unit(SPEED)

@@ -24,57 +24,54 @@ from trialfit.subjects.gearing.gears import ROAD_SPEED, called, effective_masses
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
-
-    Array = NDArray[np.float64]
+    from trialfit.handbook.arrays import Array
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
     """Figures of pull and grip, and for each gear whether it holds a speed at all."""
     gearbox = called(build, Gearbox)
     yield Requirement(
-        "gearing.grip",
-        called(build, Car),
-        "the most that the driven tyres can push with, at full acceleration on the level",
-        partial(_of, line.driven_grip),
-        FORCE,
-        Stake.comfort,
+        id="gearing.grip",
+        about=called(build, Car),
+        says="the most that the driven tyres can push with, at full acceleration on the level",
+        value=partial(_of, line.driven_grip),
+        quantity=FORCE,
+        stake=Stake.comfort,
         formulas=(line.grip_formula(build),),
         turned_by=AtLeast,
     )
     for gear in gear_numbers(build):
         yield Requirement(
-            f"gearing.tractive_effort.{gear}",
-            gearbox,
-            f"pull at the wheels in gear {gear} at the engine's peak torque, steady and with grip enough",
-            in_gear(tractive_efforts, gear),
-            FORCE,
-            Stake.comfort,
+            id=f"gearing.tractive_effort.{gear}",
+            about=gearbox,
+            says=f"pull at the wheels in gear {gear} at the engine's peak torque, steady and with grip enough",
+            value=in_gear(tractive_efforts, gear),
+            quantity=FORCE,
+            stake=Stake.comfort,
             formulas=(tractive_effort,),
             turned_by=AtLeast,
         )
         yield Requirement(
-            f"gearing.grip_limited_up_to.{gear}",
-            gearbox,
-            f"speed in gear {gear} up to which full throttle on the level is more than the driven tyres can use; "
+            id=f"gearing.grip_limited_up_to.{gear}",
+            about=gearbox,
+            says=f"speed in gear {gear} up to which full throttle on the level is more than the driven tyres can use; "
             "zero: they can use it all",
-            in_gear(grip_limited_up_to, gear),
-            SPEED,
-            Stake.comfort,
+            value=in_gear(grip_limited_up_to, gear),
+            quantity=SPEED,
+            stake=Stake.comfort,
             formulas=(grip_limited_up_to_speed,),
         )
         yield Requirement(
-            f"gearing.climb.{gear}",
-            gearbox,
-            f"gear {gear} holds a speed on the level; the value is the steepest slope it climbs",
-            partial(climb_of, gear=gear),
-            SLOPE,
-            Stake.comfort,
-            AtLeast(0.0),
-            COMMON_PRACTICE,
+            id=f"gearing.climb.{gear}",
+            about=gearbox,
+            says=f"gear {gear} holds a speed on the level; the value is the steepest slope it climbs",
+            value=partial(climb_of, gear=gear),
+            quantity=SLOPE,
+            stake=Stake.comfort,
+            limit=AtLeast(0.0),
+            source=COMMON_PRACTICE,
             formulas=(steepest_climb,),
             shows=partial(how_it_climbs, gear=gear),
             cure="A shorter gear or final drive; or leave this gear for downhill.",

@@ -26,23 +26,20 @@ from trialfit.subjects.gearing.gears import called, effective_masses, gear_numbe
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 SPEEDS = (100 * KILOMETRE_PER_HOUR, 60 * MILE_PER_HOUR)
 DISTANCES = (400.0,)
 
 _FAST = (
     "a figure on paper: tyres, shafts, brakes and steering have limits of their own, the makers' manuals come first, "
-    "and a public road is no place to try it"
+    "and never try it on a public road"
 )
 _WHY = {
-    TopSpeedLimit.NONE: "the gear pulls at no speed",
+    TopSpeedLimit.NONE: "the gear has no pull at any speed",
     TopSpeedLimit.PULL: "road load takes all of the pull there",
     TopSpeedLimit.REV_LIMIT: "the engine turns at its limit there",
     TopSpeedLimit.END_OF_CURVE: "the torque curve ends there, short of the engine's limit",
@@ -54,24 +51,24 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield from _times(build)
     for gear in gear_numbers(build):
         yield Requirement(
-            f"gearing.top_speed.{gear}",
-            called(build, Gearbox),
-            f"highest speed held in gear {gear} on the level",
-            partial(top_speed_in, gear=gear),
-            SPEED,
-            Stake.comfort,
+            id=f"gearing.top_speed.{gear}",
+            about=called(build, Gearbox),
+            says=f"highest speed held in gear {gear} on the level",
+            value=partial(top_speed_in, gear=gear),
+            quantity=SPEED,
+            stake=Stake.comfort,
             formulas=(top_speed,),
             turned_by=AtLeast,
             shows=partial(why_not_faster, gear=gear),
             caution=_FAST,
         )
     yield Requirement(
-        "gearing.top_speed",
-        called(build, Car),
-        "highest speed held in any gear on the level",
-        lambda ev: ev.of(line.top_speed),
-        SPEED,
-        Stake.comfort,
+        id="gearing.top_speed",
+        about=called(build, Car),
+        says="highest speed held in any gear on the level",
+        value=lambda ev: ev.of(line.top_speed),
+        quantity=SPEED,
+        stake=Stake.comfort,
         formulas=(top_speed,),
         turned_by=AtLeast,
         shows=fastest_gear,
@@ -87,23 +84,23 @@ def _times(build: Build) -> Iterator[Requirement]:
     )
     for which, words, value in times:
         yield Requirement(
-            f"gearing.{which}",
-            called(build, Car),
-            f"{words}, full throttle, shifting where the next gear pulls harder",
-            value,
-            TIME,
-            Stake.comfort,
+            id=f"gearing.{which}",
+            about=called(build, Car),
+            says=f"{words}, full throttle, shifting where the next gear pulls harder",
+            value=value,
+            quantity=TIME,
+            stake=Stake.comfort,
             formulas=(acceleration_run,),
             turned_by=AtMost,
             caution=_FAST,
         )
     yield Requirement(
-        "gearing.speed_at_400_m",
-        called(build, Car),
-        "speed 400 m from rest",
-        lambda ev: ev.of(run).speed_at_distance[:, 0],
-        SPEED,
-        Stake.comfort,
+        id="gearing.speed_at_400_m",
+        about=called(build, Car),
+        says="speed 400 m from rest",
+        value=lambda ev: ev.of(run).speed_at_distance[:, 0],
+        quantity=SPEED,
+        stake=Stake.comfort,
         formulas=(acceleration_run,),
         turned_by=AtLeast,
         caution=_FAST,

@@ -25,13 +25,10 @@ from trialfit.subjects.gearing.gears import ROAD_SPEED, called
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 FASTEST = 120
 """[km/h] The test speed that decides; a car that does not reach it is tested below it."""
@@ -39,7 +36,7 @@ SLOWER = (40, 80)
 """[km/h] The other test speeds."""
 
 REGULATION = Source("UN Regulation No. 39, 5.3", SourceKind.published)
-_CAUTION = "whoever certifies the car decides, by a test on the car and by the rules of the country"
+_CAUTION = "the certifier decides, by a test on the car and by the rules of the country"
 
 
 def largest_excess(true_speed: float) -> float:
@@ -58,15 +55,15 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """
     true_speed = FASTEST * KILOMETRE_PER_HOUR
     yield Requirement(
-        "gearing.speedometer",
-        called(build, Speedometer),
-        f"at a true {FASTEST} km/h, the test speed that decides, the speedometer shows no less, and no more than "
+        id="gearing.speedometer",
+        about=called(build, Speedometer),
+        says=f"at a true {FASTEST} km/h, the test speed that decides, the speedometer shows no less, and no more than "
         f"{show(largest_excess(true_speed), ROAD_SPEED)} above; the value is shown less true",
-        partial(excess, true_speed=true_speed),
-        SPEED,
-        Stake.safety,
-        Between(0.0, largest_excess(true_speed)),
-        REGULATION,
+        value=partial(excess, true_speed=true_speed),
+        quantity=SPEED,
+        stake=Stake.safety,
+        limit=Between(0.0, largest_excess(true_speed)),
+        source=REGULATION,
         formulas=(speedometer_reading,),
         shows=what_it_shows,
         caution=_CAUTION,
@@ -75,12 +72,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
     )
     for kmh in SLOWER:
         yield Requirement(
-            f"gearing.speedometer.{kmh}_kmh",
-            called(build, Speedometer),
-            f"what the speedometer shows above a true {kmh} km/h",
-            partial(excess, true_speed=kmh * KILOMETRE_PER_HOUR),
-            SPEED,
-            Stake.safety,
+            id=f"gearing.speedometer.{kmh}_kmh",
+            about=called(build, Speedometer),
+            says=f"what the speedometer shows above a true {kmh} km/h",
+            value=partial(excess, true_speed=kmh * KILOMETRE_PER_HOUR),
+            quantity=SPEED,
+            stake=Stake.safety,
             formulas=(speedometer_reading,),
             caution=_CAUTION,
         )

@@ -31,31 +31,27 @@ from trialfit.subjects.gearing.gears import (
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
     Start = Callable[[Evaluation], ClutchSlip]
 
-_HOT = (
-    "a slipping clutch gets hot enough to burn and to smoke: one try, then let it cool; the maker's manual comes first"
-)
+_HOT = "a slipping clutch gets hot enough to burn and to smoke: one try, then let it cool; the maker's manual outranks this"
 _ROLLS = "on paper only: on a real slope the brake holds the car, and nobody stands behind it"
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
     """A finding for the hill the builder names, and the heat of two starts where there is a clutch."""
     yield Requirement(
-        "gearing.hill_start.grade",
-        called(build, Car),
-        "the car pulls away on the steepest hill it must start on",
-        steepest_start,
-        SLOPE,
-        Stake.durability,
-        AtLeast(lambda ev: ev(ev.part(Car).hill_grade)),
-        _source_of_hill(build),
+        id="gearing.hill_start.grade",
+        about=called(build, Car),
+        says="the car pulls away on the steepest hill it must start on",
+        value=steepest_start,
+        quantity=SLOPE,
+        stake=Stake.durability,
+        limit=AtLeast(lambda ev: ev(ev.part(Car).hill_grade)),
+        source=_source_of_hill(build),
         formulas=(steepest_hill_start,),
         shows=what_sets_the_hill,
         cure="Where torque sets the hill, a shorter first gear or final drive; where grip does, other tyres or more load on the driven axle. Its remark, which why shows, says which of them sets it.",
@@ -64,12 +60,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if line.starts_from_rest(build):
         return
     yield Requirement(
-        "gearing.launch.time",
-        called(build, Clutch),
-        "how long the clutch slips in a start on the level with all the torque it gets at launch speed",
-        lambda ev: np.asarray(ev.of(hard_start).time),
-        TIME,
-        Stake.durability,
+        id="gearing.launch.time",
+        about=called(build, Clutch),
+        says="how long the clutch slips in a start on the level with all the torque it gets at launch speed",
+        value=lambda ev: np.asarray(ev.of(hard_start).time),
+        quantity=TIME,
+        stake=Stake.durability,
         formulas=(clutch_slip,),
     )
     yield from _heat(build, "launch", hard_start, "a start on the level with all the torque there is at launch speed")
@@ -83,22 +79,22 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 def _heat(build: Build, which: str, start: Start, words: str) -> Iterator[Requirement]:
     yield Requirement(
-        f"gearing.{which}.heat",
-        called(build, Clutch),
-        f"heat that goes into the clutch in {words}",
-        partial(_heat_of, start=start),
-        ENERGY,
-        Stake.durability,
+        id=f"gearing.{which}.heat",
+        about=called(build, Clutch),
+        says=f"heat that goes into the clutch in {words}",
+        value=partial(_heat_of, start=start),
+        quantity=ENERGY,
+        stake=Stake.durability,
         formulas=(clutch_slip, torque_to_pull_away),
         caution=_HOT,
     )
     yield Requirement(
-        f"gearing.{which}.heat_rise",
-        called(build, Clutch),
-        f"how much warmer flywheel and pressure plate get in {words}",
-        partial(_rise_of, start=start),
-        TEMPERATURE_DIFFERENCE,
-        Stake.durability,
+        id=f"gearing.{which}.heat_rise",
+        about=called(build, Clutch),
+        says=f"how much warmer flywheel and pressure plate get in {words}",
+        value=partial(_rise_of, start=start),
+        quantity=TEMPERATURE_DIFFERENCE,
+        stake=Stake.durability,
         formulas=(clutch_slip, heat_rise),
         caution=_HOT,
     )
@@ -134,10 +130,10 @@ def what_sets_the_hill(ev: Evaluation) -> str:
     """The slopes by torque and by grip."""
     starts = ev.of(hill_starts)
     by_torque, by_grip = np.asarray(starts.by_torque)[0], np.asarray(starts.by_grip)[0]
-    grip = f"the tyres' grip would do {show(np.tan(by_grip), display_unit(SLOPE))}"
+    grip = f"grip is enough for {show(np.tan(by_grip), display_unit(SLOPE))}"
     if by_torque >= np.pi / 2:
-        return f"the torque would beat any slope, {grip}"
-    return f"the torque would do {show(np.tan(by_torque), display_unit(SLOPE))}, {grip}"
+        return f"torque is enough for any slope, {grip}"
+    return f"torque is enough for {show(np.tan(by_torque), display_unit(SLOPE))}, {grip}"
 
 
 def hard_start(ev: Evaluation) -> ClutchSlip:

@@ -25,12 +25,10 @@ from trialfit.subjects.gearing.gears import called, gear_numbers, in_gear, steps
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 SHARE_AFTER_SHIFT = 0.6
 """Share of the peak power that an engine should still give after a full-throttle upshift: common practice, no source."""
@@ -41,37 +39,37 @@ def requirements(build: Build) -> Iterator[Requirement]:
     gearbox = called(build, Gearbox)
     for gear in gear_numbers(build):
         yield Requirement(
-            f"gearing.speed_per_1000rpm.{gear}",
-            gearbox,
-            f"road speed at 1000 rpm in gear {gear}, without slip",
-            in_gear(speeds_per_1000rpm, gear),
-            SPEED,
-            Stake.comfort,
+            id=f"gearing.speed_per_1000rpm.{gear}",
+            about=gearbox,
+            says=f"road speed at 1000 rpm in gear {gear}, without slip",
+            value=in_gear(speeds_per_1000rpm, gear),
+            quantity=SPEED,
+            stake=Stake.comfort,
             formulas=(road_speed,),
         )
     for lower, higher in steps(build):
         landing = partial(speed_after, gear=lower)
         yield Requirement(
-            f"gearing.rpm_after_shift.{lower}_{higher}",
-            gearbox,
-            f"engine speed after an upshift from {lower} to {higher} at the engine's limit",
-            landing,
-            ROTATIONAL_SPEED,
-            Stake.comfort,
+            id=f"gearing.rpm_after_shift.{lower}_{higher}",
+            about=gearbox,
+            says=f"engine speed after an upshift from {lower} to {higher} at the engine's limit",
+            value=landing,
+            quantity=ROTATIONAL_SPEED,
+            stake=Stake.comfort,
             formulas=(speed_after_shift,),
             unit="rpm",
             turned_by=AtLeast,
         )
         yield Requirement(
-            f"gearing.gap.{lower}_{higher}",
-            gearbox,
-            f"no dead gap: an upshift from {lower} to {higher} at the limit lands where the engine gives "
+            id=f"gearing.gap.{lower}_{higher}",
+            about=gearbox,
+            says=f"no dead gap: an upshift from {lower} to {higher} at the limit lands where the engine gives "
             f"{SHARE_AFTER_SHIFT:.0%} of its peak power or more",
-            landing,
-            ROTATIONAL_SPEED,
-            Stake.comfort,
-            AtLeast(start_of_power),
-            COMMON_PRACTICE,
+            value=landing,
+            quantity=ROTATIONAL_SPEED,
+            stake=Stake.comfort,
+            limit=AtLeast(start_of_power),
+            source=COMMON_PRACTICE,
             formulas=(speed_after_shift, band_start),
             unit="rpm",
             shows=partial(power_there, gear=lower),

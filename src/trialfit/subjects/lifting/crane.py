@@ -23,12 +23,10 @@ from trialfit.subjects.lifting.words import HOISTING
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 PLATE = Source("the plate on the crane, at the next longer hole of the boom, as written", SourceKind.manual)
 OVER_THE_PLACE = Source("set by the car: the hook must come over the place", SourceKind.builder)
@@ -38,28 +36,28 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """What the crane of each lift must bear."""
     for lift in build.all(Lift):
         yield Requirement(
-            f"lifting.boom.{lift.name}",
-            lift.name,
-            f"the crane may lift the load of {lift.name}, with a jerk, at the reach of the boom",
-            lambda ev, one=lift: ev.of(mass, one) * ev(one.jerk_factor),  # type: ignore[misc]
-            MASS,
-            Stake.safety,
-            AtMost(partial(allowed, lift=lift)),
-            PLATE,
+            id=f"lifting.boom.{lift.name}",
+            about=lift.name,
+            says=f"the crane may lift the load of {lift.name}, with a jerk, at the reach of the boom",
+            value=lambda ev, one=lift: ev.of(mass, one) * ev(one.jerk_factor),  # type: ignore[misc]
+            quantity=MASS,
+            stake=Stake.safety,
+            limit=AtMost(partial(allowed, lift=lift)),
+            source=PLATE,
             formulas=(boom_rating, centre_of_mass),
             shows=partial(_other_holes, lift=lift),
             caution=HOISTING,
         )
         if lift.reach_needed.written:
             yield Requirement(
-                f"lifting.reach.{lift.name}",
-                lift.name,
-                f"the boom reaches over the place where the load of {lift.name} stands",
-                partial(reach, lift=lift),
-                LENGTH,
-                Stake.durability,
-                AtLeast(lambda ev, one=lift: ev(one.reach_needed)),  # type: ignore[misc]
-                OVER_THE_PLACE,
+                id=f"lifting.reach.{lift.name}",
+                about=lift.name,
+                says=f"the boom reaches over the place where the load of {lift.name} stands",
+                value=partial(reach, lift=lift),
+                quantity=LENGTH,
+                stake=Stake.durability,
+                limit=AtLeast(lambda ev, one=lift: ev(one.reach_needed)),  # type: ignore[misc]
+                source=OVER_THE_PLACE,
                 caution=HOISTING,
             )
 

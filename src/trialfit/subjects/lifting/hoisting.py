@@ -19,6 +19,7 @@ from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting import hoisting as handbook
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts import Lift, MassPart, SlingLeg
 from trialfit.subjects.lifting.words import HOISTING
 from trialfit.subjects.placed import mass_centres
@@ -26,15 +27,13 @@ from trialfit.subjects.placed import mass_centres
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 ROLLS = Source(
-    "statics: a load that hangs by eyes below its centre of mass rolls over; the 50 mm are common practice, no source",
+    f"statics: a load that hangs by eyes below its centre of mass rolls over; the 50 mm are {NO_SOURCE}",
     SourceKind.common_practice,
 )
 BELOW_THE_EYES = 0.050
@@ -45,41 +44,41 @@ def requirements(build: Build) -> Iterator[Requirement]:
     for lift in build.all(Lift):
         yield from _figures(lift)
         yield Requirement(
-            f"lifting.tilt.{lift.name}",
-            lift.name,
-            "the load hangs at the wanted tilt along the car, within what was allowed",
-            partial(_off_tilt, lift=lift),
-            ANGLE,
-            Stake.safety,
-            AtMost(lambda ev, one=lift: ev(one.tilt_tolerance)),  # type: ignore[misc]
-            COMMON_PRACTICE,
+            id=f"lifting.tilt.{lift.name}",
+            about=lift.name,
+            says="the load hangs at its target tilt along the car, within what was allowed",
+            value=partial(_off_tilt, lift=lift),
+            quantity=ANGLE,
+            stake=Stake.safety,
+            limit=AtMost(lambda ev, one=lift: ev(one.tilt_tolerance)),  # type: ignore[misc]
+            source=COMMON_PRACTICE,
             formulas=(handbook.hang_angle, handbook.hook_for_angle),
             shows=partial(_where_to_hook, lift=lift),
             caution=HOISTING,
         )
         if len(legs_of(build, lift)) <= 2:  # noqa: PLR2004 - three eyes hold a load against turning about two
             yield Requirement(
-                f"lifting.roll_over.{lift.name}",
-                lift.name,
-                "the centre of mass lies below the line of the eyes, so that the load cannot roll over",
-                partial(_below_the_eyes, lift=lift),
-                LENGTH,
-                Stake.safety,
-                AtLeast(BELOW_THE_EYES),
-                ROLLS,
+                id=f"lifting.roll_over.{lift.name}",
+                about=lift.name,
+                says="the centre of mass lies below the line of the eyes, so that the load cannot roll over",
+                value=partial(_below_the_eyes, lift=lift),
+                quantity=LENGTH,
+                stake=Stake.safety,
+                limit=AtLeast(BELOW_THE_EYES),
+                source=ROLLS,
                 formulas=(handbook.centre_of_mass,),
                 caution=HOISTING,
             )
         else:
             yield Requirement(
-                f"lifting.side_tilt.{lift.name}",
-                lift.name,
-                "the load hangs level across the car, within what was allowed",
-                partial(_side_tilt, lift=lift),
-                ANGLE,
-                Stake.safety,
-                AtMost(lambda ev, one=lift: ev(one.tilt_tolerance)),  # type: ignore[misc]
-                COMMON_PRACTICE,
+                id=f"lifting.side_tilt.{lift.name}",
+                about=lift.name,
+                says="the load hangs level across the car, within what was allowed",
+                value=partial(_side_tilt, lift=lift),
+                quantity=ANGLE,
+                stake=Stake.safety,
+                limit=AtMost(lambda ev, one=lift: ev(one.tilt_tolerance)),  # type: ignore[misc]
+                source=COMMON_PRACTICE,
                 formulas=(handbook.hang_angle,),
                 caution=HOISTING,
             )
@@ -89,15 +88,15 @@ def _figures(lift: Lift) -> Iterator[Requirement]:
     for what, says, value, quantity in (
         ("mass", "mass of all that hangs on the hook", mass, MASS),
         ("centre", "centre of mass of the load, forward of the front axle", _centre_x, LENGTH),
-        ("hook", "where the hook belongs for the wanted tilt, forward of the front axle", hook_wanted, LENGTH),
+        ("hook", "place of the hook for the target tilt, forward of the front axle", hook_wanted, LENGTH),
     ):
         yield Requirement(
-            f"lifting.{what}.{lift.name}",
-            lift.name,
-            says,
-            partial(value, lift=lift),
-            quantity,
-            Stake.safety,
+            id=f"lifting.{what}.{lift.name}",
+            about=lift.name,
+            says=says,
+            value=partial(value, lift=lift),
+            quantity=quantity,
+            stake=Stake.safety,
             formulas=(handbook.centre_of_mass, handbook.hook_for_angle),
             caution=HOISTING,
         )
@@ -112,7 +111,7 @@ def legs_of(build: Build, lift: Lift) -> tuple[SlingLeg, ...]:
 def _masses(build: Build, lift: Lift) -> tuple[MassPart, ...]:
     found = tuple(part for part in build.all(MassPart) if part.hoisted_by == lift.name)
     if not found:
-        raise MissingFact({MassPart.kind: f'nothing heavy says hoisted_by = "{lift.name}"'})
+        raise MissingFact({MassPart.kind: f'no mass part has hoisted_by = "{lift.name}"'})
     return found
 
 
@@ -170,7 +169,7 @@ def _where_to_hook(ev: Evaluation, lift: Lift) -> str:
     way = "forward" if moved > 0 else "rearward"
     end = "rear" if hangs > 0 else "front"
     angle, shift = show(abs(hangs), display_unit(ANGLE)), show(abs(moved), display_unit(LENGTH))
-    return f"hangs {angle}, {end} end low; the hook {shift} further {way} would give the wanted tilt"
+    return f"hangs {angle}, {end} end low; the hook {shift} further {way} gives the target tilt"
 
 
 def _below_the_eyes(ev: Evaluation, lift: Lift) -> Array:

@@ -26,12 +26,10 @@ from trialfit.subjects.lifting.words import HOISTING
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 FLAT = Source(
     "rigging-safety pages quoting ASME B30.9 and OSHA 1910.184: no leg flatter than 30° from the level",
@@ -56,14 +54,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
 def _tension(lift: Lift, leg: SlingLeg | None) -> Requirement:
     name = leg.name if leg else lift.name
     return Requirement(
-        f"lifting.leg_tension.{name}",
-        name,
-        f"{name} bears its share of the load of {lift.name}, lifted with a jerk, as the load hangs",
-        partial(_tension_of, lift=lift, leg=leg),
-        FORCE,
-        Stake.safety,
-        AtMost(partial(_rating, leg=leg)),
-        RATING,
+        id=f"lifting.leg_tension.{name}",
+        about=name,
+        says=f"{name} carries its share of the load of {lift.name}, lifted with a jerk, as the load hangs",
+        value=partial(_tension_of, lift=lift, leg=leg),
+        quantity=FORCE,
+        stake=Stake.safety,
+        limit=AtMost(partial(_rating, leg=leg)),
+        source=RATING,
         formulas=(handbook.two_legs, handbook.three_legs),
         caution=HOISTING,
     )
@@ -71,14 +69,14 @@ def _tension(lift: Lift, leg: SlingLeg | None) -> Requirement:
 
 def _angle(lift: Lift, leg: SlingLeg) -> Requirement:
     return Requirement(
-        f"lifting.leg_angle.{leg.name}",
-        leg.name,
-        f"{leg.name} stands steep enough from the level as the load hangs",
-        partial(leg_angle, lift=lift, leg=leg),
-        ANGLE,
-        Stake.safety,
-        AtLeast(handbook.FLATTEST_LEG),
-        FLAT,
+        id=f"lifting.leg_angle.{leg.name}",
+        about=leg.name,
+        says=f"{leg.name} stands steep enough from the level as the load hangs",
+        value=partial(leg_angle, lift=lift, leg=leg),
+        quantity=ANGLE,
+        stake=Stake.safety,
+        limit=AtLeast(handbook.FLATTEST_LEG),
+        source=FLAT,
         formulas=(handbook.symmetric_leg, handbook.hang_angle),
         shows=partial(_load_factor, lift=lift, leg=leg),
         caution=HOISTING,

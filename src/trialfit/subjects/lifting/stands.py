@@ -20,12 +20,10 @@ from trialfit.subjects.lifting.words import STANDING
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 PLATE = Source("the plate on the stand, for one stand, as written", SourceKind.manual)
 PAIRS = Source("workshop textbook, page on stands: used in pairs", SourceKind.published)
@@ -37,7 +35,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         for what, says, value, quantity, limit, source in (
             (
                 "stand_load",
-                f"one of {stands.name} bears its share of the {stands.under} end, as the car drives",
+                f"one of {stands.name} carries its share of the {stands.under} end, as the car drives",
                 partial(_load, stands=stands),
                 MASS,
                 AtMost(partial(_rated, stands=stands)),
@@ -61,14 +59,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
             ),
         ):
             yield Requirement(
-                f"lifting.{what}.{stands.name}",
-                stands.name,
-                says,
-                value,
-                quantity,
-                Stake.safety,
-                limit,
-                source,
+                id=f"lifting.{what}.{stands.name}",
+                about=stands.name,
+                says=says,
+                value=value,
+                quantity=quantity,
+                stake=Stake.safety,
+                limit=limit,
+                source=source,
                 formulas=(stand_load, push_to_tip) if what != "pair" else (),
                 caution=STANDING,
             )

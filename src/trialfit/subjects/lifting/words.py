@@ -4,7 +4,7 @@ from __future__ import annotations
 
 HOISTING = (
     "Nobody under the load or in its path, hands out of the gap; the plates on crane, sling, shackle and eye and their makers' "
-    "words stand above this figure. Look over sling, hooks and eyes first; no side pull on a plain eyebolt; lift a hand's breadth "
+    "words stand above this figure. Inspect sling, hooks and eyes first; no side pull on a plain eyebolt; lift a hand's breadth "
     "and wait; load low and slow when the crane rolls, on a hard level floor; block the load at once, never work under it."
 )
 STANDING = (

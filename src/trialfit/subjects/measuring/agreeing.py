@@ -61,17 +61,17 @@ def _requirement(
     measurement: Measurement, other: str, says: str, value: partial[float], shows: partial[str]
 ) -> Requirement:
     return Requirement(
-        f"measuring.{measurement.name}.agrees.{other}",
-        measurement.name,
-        says,
-        value,
-        RATIO,
-        Stake.durability,
-        AtMost(1.0),
-        _E_N,
+        id=f"measuring.{measurement.name}.agrees.{other}",
+        about=measurement.name,
+        says=says,
+        value=value,
+        quantity=RATIO,
+        stake=Stake.durability,
+        limit=AtMost(1.0),
+        source=_E_N,
         formulas=(normalised_error,),
         shows=shows,
-        cure="One of the two is wrong by more than it says: measure a third way before anything is built on either.",
+        cure="One of the two is off by more than its spread: measure a third way before relying on either.",
     )
 
 

@@ -23,13 +23,10 @@ from trialfit.subjects.measuring.taken import quantity_of, reading_refs, taken
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Measurement
 
-    Array = NDArray[np.float64]
 
 FEWEST_FOR_TEST = 3
 _GUARD = Source("ISO 14253-1:2017, from two summaries: the guard band", SourceKind.published)
@@ -42,39 +39,41 @@ def requirements(measurement: Measurement) -> Iterator[Requirement]:
     """A figure and up to two findings for a measurement."""
     quantity, name = quantity_of(measurement), measurement.name
     yield Requirement(
-        f"measuring.{name}.value",
-        name,
-        "mean of the readings, corrected, with its spread",
-        partial(value, measurement=measurement),
-        quantity,
-        Stake.durability,
+        id=f"measuring.{name}.value",
+        about=name,
+        says="mean of the readings, corrected, with its spread",
+        value=partial(value, measurement=measurement),
+        quantity=quantity,
+        stake=Stake.durability,
         formulas=(combine,),
         shows=partial(how_many, measurement=measurement),
     )
     serves = measurement.serves
     yield Requirement(
-        f"measuring.{name}.spread",
-        name,
-        f"the readings are good enough to settle {serves}" if serves else "half-width that holds the value to 95 %",
-        partial(spread, measurement=measurement),
-        quantity,
-        Stake.durability,
-        AtMost(lambda ev: ev.of(allowed, measurement)) if serves else None,
-        _GUARD if serves else None,
+        id=f"measuring.{name}.spread",
+        about=name,
+        says=f"the readings are good enough to settle {serves}"
+        if serves
+        else "half-width that holds the value to 95 %",
+        value=partial(spread, measurement=measurement),
+        quantity=quantity,
+        stake=Stake.durability,
+        limit=AtMost(lambda ev: ev.of(allowed, measurement)) if serves else None,
+        source=_GUARD if serves else None,
         formulas=(combine, student_factor),
         shows=partial(what_it_serves, measurement=measurement) if serves else None,
         cure="Read it several times more, or with something finer.",
     )
     if len(reading_refs(measurement)) >= FEWEST_FOR_TEST:
         yield Requirement(
-            f"measuring.{name}.outlier",
-            name,
-            "no reading is out of line with the others; the value is its distance from the mean in standard deviations",
-            partial(distance, measurement=measurement),
-            RATIO,
-            Stake.durability,
-            AtMost(outlier_limit(len(reading_refs(measurement)))),
-            _OUTLIER,
+            id=f"measuring.{name}.outlier",
+            about=name,
+            says="no reading is out of line with the others; the value is its distance from the mean in standard deviations",
+            value=partial(distance, measurement=measurement),
+            quantity=RATIO,
+            stake=Stake.durability,
+            limit=AtMost(outlier_limit(len(reading_refs(measurement)))),
+            source=_OUTLIER,
             formulas=(outlier_statistic, outlier_limit),
             shows=partial(which_one, measurement=measurement),
             cure="Take that reading again. If it was misread, take it out and say so in the note; if it comes again, something moves.",
@@ -114,4 +113,6 @@ def which_one(ev: Evaluation, measurement: Measurement) -> str:
     if place is None:
         return "none is out of line"
     shown = show(readings[place], display_unit(quantity_of(measurement)))
-    return f"reading {place + 1}, {shown}, is out of line: look again before anything is built on it; it counts until you take it out"
+    return (
+        f"reading {place + 1}, {shown}, is out of line: check it before relying on it; it counts until you take it out"
+    )

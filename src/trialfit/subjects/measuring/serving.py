@@ -79,7 +79,7 @@ def _served(ev: Evaluation, measurement: Measurement) -> _Served:
     low, middle, high = (_margin(ev.build, measurement, ref, result.value + move * step) for move in (-1.0, 0.0, 1.0))
     per_unit = (high - low) / (2 * step)
     if per_unit == 0 or not np.isfinite([low, middle, high]).all():
-        says = f"a finding that hangs on {measurement.of}: {measurement.serves} does not"
+        says = f"a finding that depends on {measurement.of}: {measurement.serves} does not"
         raise MissingFact({f"{measurement.name}.serves": says})
     return _Served(middle, per_unit, _stands_off(ev.build, measurement, middle))
 

@@ -16,21 +16,20 @@ import numpy as np
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import LENGTH
 from trialfit.handbook.measuring.conformance import root_sum_square, worst_case
+from trialfit.handbook.sources import NO_SOURCE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef, Stack
 
-    Array = NDArray[np.float64]
 
 SHIFTED_LOTS = 1.5
 """What root-sum-square is multiplied by where lots may lie off their middle: common practice, no source."""
 
-_WANTED = Source("the gap that is wanted", SourceKind.builder)
+_WANTED = Source("the target gap", SourceKind.builder)
 
 
 def requirements(stack: Stack) -> Iterator[Requirement]:
@@ -47,39 +46,47 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
         ),
         (
             "shifted",
-            f"{SHIFTED_LOTS} times that, where lots may lie off their middle: common practice, no source",
+            f"{SHIFTED_LOTS} times that, where lots may lie off their middle: {NO_SOURCE}",
             partial(by_shifted, stack=stack),
             (root_sum_square,),
         ),
     )
     for what, says, value, formulas in figures:
-        yield Requirement(f"measuring.{name}.{what}", name, says, value, LENGTH, Stake.durability, formulas=formulas)
+        yield Requirement(
+            id=f"measuring.{name}.{what}",
+            about=name,
+            says=says,
+            value=value,
+            quantity=LENGTH,
+            stake=Stake.durability,
+            formulas=formulas,
+        )
     for bound, side, end in (("smallest", AtLeast, -1), ("largest", AtMost, 1)):
         ref = getattr(stack, bound)
         if ref.written is None:
             continue
         limit = side(partial(_bound, ref=ref))
         yield Requirement(
-            f"measuring.{name}.{bound}",
-            name,
-            f"by the odds the gap is no {'smaller' if end < 0 else 'larger'} than wanted",
-            partial(gap, stack=stack),
-            LENGTH,
-            Stake.durability,
-            limit,
-            _WANTED,
+            id=f"measuring.{name}.{bound}",
+            about=name,
+            says=f"by the odds the gap is not {'smaller' if end < 0 else 'larger'} than its target",
+            value=partial(gap, stack=stack),
+            quantity=LENGTH,
+            stake=Stake.durability,
+            limit=limit,
+            source=_WANTED,
             formulas=(root_sum_square,),
             cure="Shim it, or change the length of one member.",
         )
         yield Requirement(
-            f"measuring.{name}.{bound}_at_worst",
-            name,
-            f"even if every member errs the same way the gap is no {'smaller' if end < 0 else 'larger'} than wanted",
-            partial(gap_at_worst, stack=stack, end=end),
-            LENGTH,
-            Stake.durability,
-            limit,
-            _WANTED,
+            id=f"measuring.{name}.{bound}_at_worst",
+            about=name,
+            says=f"even if every member errs the same way the gap is not {'smaller' if end < 0 else 'larger'} than its target",
+            value=partial(gap_at_worst, stack=stack, end=end),
+            quantity=LENGTH,
+            stake=Stake.durability,
+            limit=limit,
+            source=_WANTED,
             formulas=(worst_case,),
             cure="Measure the members that are there instead of trusting their tolerances, or shim at assembly.",
         )

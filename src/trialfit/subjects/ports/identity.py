@@ -16,6 +16,7 @@ from trialfit.facts.quantity import SHARE
 from trialfit.handbook.ports.port_ends import Gender
 from trialfit.handbook.ports.port_threads import known_threads
 from trialfit.handbook.ports.thread_identity import PITCH_GAUGE_SPREAD, Reading, identify, likelihoods
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts import Port
 from trialfit.subjects.ports.runs import caution_of, port_thread, stake_of
 
@@ -33,9 +34,7 @@ CRISP = 0.02e-3
 MORE_LIKELY = 0.5
 """Share from which the thread as written is likelier than all others together."""
 
-LIKELIER = Source(
-    "likelier than every other thread of the tables together: common practice, no source", SourceKind.common_practice
-)
+LIKELIER = Source(f"likelier than every other thread of the tables together: {NO_SOURCE}", SourceKind.common_practice)
 _SHOWN = 4
 
 
@@ -44,14 +43,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
     for port in build.all(Port):
         if port.crest_diameter.written is not None:
             yield Requirement(
-                f"ports.{port.name}.identity",
-                port.name,
-                "the readings belong to the thread that is written; the value is its likelihood among the threads of the tables",
-                partial(likelihood, port=port),
-                SHARE,
-                stake_of(port),
-                AtLeast(MORE_LIKELY),
-                LIKELIER,
+                id=f"ports.{port.name}.identity",
+                about=port.name,
+                says="the readings belong to the thread that is written; the value is its likelihood among the threads of the tables",
+                value=partial(likelihood, port=port),
+                quantity=SHARE,
+                stake=stake_of(port),
+                limit=AtLeast(MORE_LIKELY),
+                source=LIKELIER,
                 formulas=(likelihoods, identify),
                 shows=partial(what_it_can_be, port=port),
                 caution=caution_of(port),

@@ -45,28 +45,28 @@ def requirements(build: Build) -> Iterator[Requirement]:
         if not run.offered and not run.pieces:
             continue
         yield Requirement(
-            f"ports.{port.name}.mates",
-            port.name,
-            "what is screwed together belongs together: thread, side and sealing face; the value counts joints that do not",
-            partial(wrong_joints, port=port),
-            COUNT,
-            Stake.safety if _starts_and_leaks(run.offered) else stake_of(port),
-            AtMost(0),
-            PROFILES,
+            id=f"ports.{port.name}.mates",
+            about=port.name,
+            says="what is screwed together belongs together: thread, side and sealing face; the value counts joints that do not",
+            value=partial(wrong_joints, port=port),
+            quantity=COUNT,
+            stake=Stake.safety if _starts_and_leaks(run.offered) else stake_of(port),
+            limit=AtMost(0),
+            source=PROFILES,
             formulas=(join_ends,),
             shows=partial(what_joins, port=port),
             caution=caution_of(port),
             cure=_cure_of_joints(run.offered),
         )
         yield Requirement(
-            f"ports.{port.name}.sealing",
-            port.name,
-            "sealant is on the threads that seal with it and on no other; the value counts joints where it is not so",
-            partial(wrongly_sealed, port=port),
-            COUNT,
-            stake_of(port),
-            AtMost(0),
-            SEALING,
+            id=f"ports.{port.name}.sealing",
+            about=port.name,
+            says="sealant is on the threads that seal with it and on no other; the value counts joints where it is not so",
+            value=partial(wrongly_sealed, port=port),
+            quantity=COUNT,
+            stake=stake_of(port),
+            limit=AtMost(0),
+            source=SEALING,
             formulas=(join_ends,),
             shows=partial(what_seals, port=port),
             caution=caution_of(port),
@@ -74,12 +74,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
         )
         if any(isinstance(piece, Fitting | Line) for piece in run.pieces):
             yield Requirement(
-                f"ports.{port.name}.bore",
-                port.name,
-                "narrowest bore of what is on it",
-                partial(narrowest, port=port),
-                LENGTH,
-                Stake.comfort,
+                id=f"ports.{port.name}.bore",
+                about=port.name,
+                says="narrowest bore of what is on it",
+                value=partial(narrowest, port=port),
+                quantity=LENGTH,
+                stake=Stake.comfort,
             )
 
 

@@ -25,14 +25,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """One finding for each port."""
     for port in build.all(Port):
         yield Requirement(
-            f"ports.{port.name}.plugged",
-            port.name,
-            "nothing is left open: a plug, a sender or a line that ends somewhere closes it; the value counts open ends",
-            partial(open_ends, port=port),
-            COUNT,
-            stake_of(port),
-            AtMost(0),
-            COMMON_PRACTICE,
+            id=f"ports.{port.name}.plugged",
+            about=port.name,
+            says="nothing is left open: a plug, a sender or a line that ends somewhere closes it; the value counts open ends",
+            value=partial(open_ends, port=port),
+            quantity=COUNT,
+            stake=stake_of(port),
+            limit=AtMost(0),
+            source=COMMON_PRACTICE,
             shows=partial(what_closes_it, port=port),
             caution=caution_of(port),
             cure=f"{_sentence(build, port)}: screw in a plug, a sender or a line that ends somewhere, and write it down.",

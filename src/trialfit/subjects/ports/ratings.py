@@ -19,13 +19,11 @@ from trialfit.subjects.ports.runs import caution_of, run_from, stake_of
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Part
 
-    Array = NDArray[np.float64]
 
 RATING = Source("rating of the line and its fittings as their maker states it", SourceKind.manual)
 _UNDER_VACUUM = ("vacuum", "none")
@@ -38,25 +36,25 @@ def requirements(build: Build) -> Iterator[Requirement]:
         if not any(build.named(line.far_port) is not port for line in lines) or port.medium in _UNDER_VACUUM:
             continue
         yield Requirement(
-            f"ports.{port.name}.pressure",
-            port.name,
-            "the pressure behind it stays within what the line and its fittings are rated for",
-            partial(pressure, port=port),
-            PRESSURE,
-            stake_of(port),
-            AtMost(partial(rated_pressure, port=port)),
-            RATING,
+            id=f"ports.{port.name}.pressure",
+            about=port.name,
+            says="the pressure behind it stays within what the line and its fittings are rated for",
+            value=partial(pressure, port=port),
+            quantity=PRESSURE,
+            stake=stake_of(port),
+            limit=AtMost(partial(rated_pressure, port=port)),
+            source=RATING,
             caution=caution_of(port),
         )
         yield Requirement(
-            f"ports.{port.name}.temperature",
-            port.name,
-            "the temperature there stays within what the line and its fittings are rated for",
-            partial(temperature, port=port),
-            TEMPERATURE,
-            stake_of(port),
-            AtMost(partial(rated_temperature, port=port)),
-            RATING,
+            id=f"ports.{port.name}.temperature",
+            about=port.name,
+            says="the temperature there stays within what the line and its fittings are rated for",
+            value=partial(temperature, port=port),
+            quantity=TEMPERATURE,
+            stake=stake_of(port),
+            limit=AtMost(partial(rated_temperature, port=port)),
+            source=RATING,
             caution=caution_of(port),
         )
 

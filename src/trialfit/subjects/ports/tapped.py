@@ -35,12 +35,10 @@ from trialfit.subjects.ports.runs import caution_of, material_of, port_thread, s
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 DRILL_BELOW, DRILL_ABOVE = 0.1e-3, 0.25e-3
 """How far a drill may be from the printed one of a pipe thread [m]: common practice, no source."""
@@ -60,14 +58,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield from _cut(port)
         if port.torque.written is not None:
             yield Requirement(
-                f"ports.{port.name}.torque",
-                port.name,
-                "the plug is no tighter than its thread in that material takes; its maker's own figure outranks the table",
-                partial(torque, port=port),
-                TORQUE,
-                stake_of(port),
-                AtMost(partial(torque_taken, port=port)),
-                PLUG_TORQUES,
+                id=f"ports.{port.name}.torque",
+                about=port.name,
+                says="the plug torque stays within what its thread takes in that material; its maker's own figure outranks the table",
+                value=partial(torque, port=port),
+                quantity=TORQUE,
+                stake=stake_of(port),
+                limit=AtMost(partial(torque_taken, port=port)),
+                source=PLUG_TORQUES,
                 formulas=(plug_torque,),
                 caution=caution_of(port),
             )
@@ -78,10 +76,10 @@ def _cut(port: Port) -> Iterator[Requirement]:
         what: str, says: str, value: Callable[..., Array], formula: Callable[..., object], **more: object
     ) -> Requirement:
         return Requirement(
-            f"ports.{port.name}.{what}",
-            port.name,
-            says,
-            partial(value, port=port),
+            id=f"ports.{port.name}.{what}",
+            about=port.name,
+            says=says,
+            value=partial(value, port=port),
             stake=stake_of(port),
             formulas=(formula,),
             caution=caution_of(port) or _CHIPS,
@@ -97,7 +95,7 @@ def _cut(port: Port) -> Iterator[Requirement]:
     )
     yield finding(
         "tapping_depth",
-        "the thread is as long as a plug or fitting wants it in that material",
+        "the thread is as long as a plug or fitting needs it in that material",
         depth,
         port_thread_needed,
         limit=AtLeast(partial(depth_for, port=port)),

@@ -27,13 +27,11 @@ from trialfit.subjects.senders.media import medium_of, sender_of
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Gauge
     from trialfit.subjects.senders.media import Medium
 
-    Array = NDArray[np.float64]
 
 LARGEST_ERROR = 0.1
 """How wrong a needle may be anywhere, as a share of its scale: common practice, no source."""
@@ -57,40 +55,40 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     tolerance = show(medium.tolerance, display_unit(medium.difference))
     side = "below" if medium.danger_above else "above"
     yield Requirement(
-        f"senders.{gauge.name}.reading_at_limit",
-        gauge.name,
-        f"at the {medium.word} at which the driver must act, the needle stands no more than {tolerance} {side} it; "
+        id=f"senders.{gauge.name}.reading_at_limit",
+        about=gauge.name,
+        says=f"at the {medium.word} at which the driver must act, the needle is no more than {tolerance} {side} it; "
         "the value is shown less true",
-        partial(error_at_fitted, gauge=gauge),
-        medium.difference,
-        medium.stake,
-        AtLeast(-medium.tolerance) if medium.danger_above else AtMost(medium.tolerance),
-        COMMON_PRACTICE,
+        value=partial(error_at_fitted, gauge=gauge),
+        quantity=medium.difference,
+        stake=medium.stake,
+        limit=AtLeast(-medium.tolerance) if medium.danger_above else AtMost(medium.tolerance),
+        source=COMMON_PRACTICE,
         formulas=(resistance_at, corrected_resistance, shown_at),
         shows=partial(what_it_shows, gauge=gauge),
         caution=_CAUTION if medium.word != "level" else "",
         cure=_CURE,
     )
     yield Requirement(
-        f"senders.{gauge.name}.shown_at_limit",
-        gauge.name,
-        f"what the needle shows at the {medium.word} at which the driver must act",
-        partial(shown_fitted, gauge=gauge),
-        medium.quantity,
-        medium.stake,
+        id=f"senders.{gauge.name}.shown_at_limit",
+        about=gauge.name,
+        says=f"reading of the needle at the {medium.word} at which the driver must act",
+        value=partial(shown_fitted, gauge=gauge),
+        quantity=medium.quantity,
+        stake=medium.stake,
         formulas=(shown_at,),
         turned_by=AtLeast if medium.danger_above else AtMost,
     )
     yield Requirement(
-        f"senders.{gauge.name}.over_range",
-        gauge.name,
-        f"nowhere on its scale is the needle wrong by more than {LARGEST_ERROR:.0%}".replace("%", " %")
-        + " of it; the value is the largest error",
-        partial(largest_fitted, gauge=gauge),
-        SHARE,
-        Stake.comfort,
-        AtMost(LARGEST_ERROR),
-        COMMON_PRACTICE,
+        id=f"senders.{gauge.name}.over_range",
+        about=gauge.name,
+        says=f"the needle's error stays within {LARGEST_ERROR:.0%}".replace("%", " %")
+        + " of the scale; the value is the largest error",
+        value=partial(largest_fitted, gauge=gauge),
+        quantity=SHARE,
+        stake=Stake.comfort,
+        limit=AtMost(LARGEST_ERROR),
+        source=COMMON_PRACTICE,
         formulas=(reading_errors,),
         shows=partial(where_it_is_worst, gauge=gauge),
         cure=_CURE,

@@ -29,12 +29,10 @@ from trialfit.subjects.senders.needle import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Gauge
 
-    Array = NDArray[np.float64]
 
 USED_OF_RATING = 0.5
 """Share of its rated power that a resistor is used up to: common practice, no source."""
@@ -50,63 +48,63 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     medium = medium_of(gauge)
     series = gauge.resistor_series or "E24"
     yield Requirement(
-        f"senders.{gauge.name}.best_series",
-        gauge.name,
-        f"resistor of {series} in the wire to the sender that brings the needle closest; 0 for none",
-        lambda ev: ev.of(best, gauge).series,
-        RESISTANCE,
-        medium.stake,
+        id=f"senders.{gauge.name}.best_series",
+        about=gauge.name,
+        says=f"resistor of {series} in the wire to the sender that brings the needle closest; 0 for none",
+        value=lambda ev: ev.of(best, gauge).series,
+        quantity=RESISTANCE,
+        stake=medium.stake,
         formulas=(best_pair, e_series),
     )
     yield Requirement(
-        f"senders.{gauge.name}.best_parallel",
-        gauge.name,
-        f"resistor of {series} across the sender that brings the needle closest; not known where none is best",
-        lambda ev: ev.of(best, gauge).parallel,
-        RESISTANCE,
-        medium.stake,
+        id=f"senders.{gauge.name}.best_parallel",
+        about=gauge.name,
+        says=f"resistor of {series} across the sender that brings the needle closest; not known where none is best",
+        value=lambda ev: ev.of(best, gauge).parallel,
+        quantity=RESISTANCE,
+        stake=medium.stake,
         formulas=(best_pair, e_series),
     )
     yield Requirement(
-        f"senders.{gauge.name}.best_over_range",
-        gauge.name,
-        "the largest error that remains with the best pair, as a share of the scale",
-        lambda ev: largest_error(ev, gauge, ev.of(chosen, gauge)),
-        SHARE,
-        Stake.comfort,
+        id=f"senders.{gauge.name}.best_over_range",
+        about=gauge.name,
+        says="the largest error that remains with the best pair, as a share of the scale",
+        value=lambda ev: largest_error(ev, gauge, ev.of(chosen, gauge)),
+        quantity=SHARE,
+        stake=Stake.comfort,
         formulas=(best_pair, corrected_resistance),
         shows=partial(in_words, gauge=gauge),
     )
     yield Requirement(
-        f"senders.{gauge.name}.best_at_limit",
-        gauge.name,
-        f"the error that remains with the best pair at the {medium.word} at which the driver must act: shown less true",
-        lambda ev: error_at_limit(ev, gauge, ev.of(chosen, gauge)),
-        medium.difference,
-        medium.stake,
+        id=f"senders.{gauge.name}.best_at_limit",
+        about=gauge.name,
+        says=f"the error that remains with the best pair at the {medium.word} at which the driver must act: shown less true",
+        value=lambda ev: error_at_limit(ev, gauge, ev.of(chosen, gauge)),
+        quantity=medium.difference,
+        stake=medium.stake,
         formulas=(best_pair, corrected_resistance),
     )
     yield Requirement(
-        f"senders.{gauge.name}.best_power",
-        gauge.name,
-        "the most heat in either resistor of the best pair; take one rated for twice as much",
-        lambda ev: hottest(ev, gauge, ev.of(chosen, gauge)),
-        POWER,
-        Stake.durability,
+        id=f"senders.{gauge.name}.best_power",
+        about=gauge.name,
+        says="the most heat in either resistor of the best pair; take one rated for twice as much",
+        value=lambda ev: hottest(ev, gauge, ev.of(chosen, gauge)),
+        quantity=POWER,
+        stake=Stake.durability,
         formulas=(resistor_powers,),
         unit="W",
         caution=_CAUTION,
     )
     if gauge.series_resistor.written or gauge.parallel_resistor.written:
         yield Requirement(
-            f"senders.{gauge.name}.resistor_power",
-            gauge.name,
-            "neither of the resistors that are fitted gets more than half of its rated power",
-            lambda ev: hottest(ev, gauge, fitted(ev, gauge)),
-            POWER,
-            Stake.durability,
-            AtMost(lambda ev: USED_OF_RATING * ev(gauge.resistor_rating)),
-            COMMON_PRACTICE,
+            id=f"senders.{gauge.name}.resistor_power",
+            about=gauge.name,
+            says="neither of the resistors that are fitted gets more than half of its rated power",
+            value=lambda ev: hottest(ev, gauge, fitted(ev, gauge)),
+            quantity=POWER,
+            stake=Stake.durability,
+            limit=AtMost(lambda ev: USED_OF_RATING * ev(gauge.resistor_rating)),
+            source=COMMON_PRACTICE,
             formulas=(resistor_powers,),
             unit="W",
             caution=_CAUTION,

@@ -18,13 +18,10 @@ from trialfit.subjects.senders.media import medium_of, sender_of
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import Gauge
 
-    Array = NDArray[np.float64]
 
 _WIRING = Source("how the lamp is wired", SourceKind.builder)
 _CAUTION = "Prove it before the first start: earth the wire for a lamp that lights when closed, and see it light."
@@ -35,27 +32,27 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     medium = medium_of(gauge)
     limit = medium.limit(gauge)
     yield Requirement(
-        f"senders.{gauge.name}.warning",
-        gauge.name,
-        f"the switch acts before the {medium.word} at which the driver must act",
-        partial(threshold, gauge=gauge),
-        medium.quantity,
-        medium.stake,
-        AtMost(lambda ev: ev(limit)) if medium.danger_above else AtLeast(lambda ev: ev(limit)),
-        COMMON_PRACTICE,
+        id=f"senders.{gauge.name}.warning",
+        about=gauge.name,
+        says=f"the switch acts before the {medium.word} at which the driver must act",
+        value=partial(threshold, gauge=gauge),
+        quantity=medium.quantity,
+        stake=medium.stake,
+        limit=AtMost(lambda ev: ev(limit)) if medium.danger_above else AtLeast(lambda ev: ev(limit)),
+        source=COMMON_PRACTICE,
         cure="Fit a switch with another threshold.",
         caution=_CAUTION,
     )
     yield Requirement(
-        f"senders.{gauge.name}.sense",
-        gauge.name,
-        "the contact moves the right way: the lamp is lit on the dangerous side of the threshold; "
+        id=f"senders.{gauge.name}.sense",
+        about=gauge.name,
+        says="the contact moves the right way: the lamp is lit on the dangerous side of the threshold; "
         "the value is 1 where it does",
-        partial(lights_in_danger, gauge=gauge),
-        COUNT,
-        medium.stake,
-        AtLeast(1.0),
-        _WIRING,
+        value=partial(lights_in_danger, gauge=gauge),
+        quantity=COUNT,
+        stake=medium.stake,
+        limit=AtLeast(1.0),
+        source=_WIRING,
         shows=partial(how_it_is_wired, gauge=gauge),
         cure="Fit a switch whose contact closes the other way, or put a relay between.",
         caution=_CAUTION,
@@ -63,14 +60,14 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     normal = medium.normal(gauge)
     if normal.written:
         yield Requirement(
-            f"senders.{gauge.name}.false_alarm",
-            gauge.name,
-            "the lamp stays dark when all is well",
-            partial(threshold, gauge=gauge),
-            medium.quantity,
-            Stake.comfort,
-            AtLeast(lambda ev: ev(normal)) if medium.danger_above else AtMost(lambda ev: ev(normal)),
-            COMMON_PRACTICE,
+            id=f"senders.{gauge.name}.false_alarm",
+            about=gauge.name,
+            says="the lamp stays dark when all is well",
+            value=partial(threshold, gauge=gauge),
+            quantity=medium.quantity,
+            stake=Stake.comfort,
+            limit=AtLeast(lambda ev: ev(normal)) if medium.danger_above else AtMost(lambda ev: ev(normal)),
+            source=COMMON_PRACTICE,
             cure="Fit a switch with another threshold.",
         )
 

@@ -14,6 +14,7 @@ import numpy as np
 
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import LENGTH, RATIO, STRESS
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure import brackets as handbook
 from trialfit.handbook.structure.welds import steel
 from trialfit.parts import Bracket, Mount
@@ -23,17 +24,15 @@ from trialfit.subjects.structure.words import SAFETY, SAFETY_ON_YIELD, WELDING, 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 THINNEST_TAB = 1.6e-3
 TAB = Source("student racing-car competition rules, T.2.4.4: a tab of at least 1.6 mm", SourceKind.published)
 ON_THE_HOLE = Source(
-    "common practice, no source: yield over 1.5; plain steel 305 MPa by student racing-car competition rules, F.3.4.2",
+    f"{NO_SOURCE}: yield over 1.5; plain steel 305 MPa by student racing-car competition rules, F.3.4.2",
     SourceKind.common_practice,
 )
 
@@ -43,26 +42,26 @@ def requirements(build: Build) -> Iterator[Requirement]:
     for bracket in build.all(Bracket):
         yield from _strength(bracket)
         yield Requirement(
-            f"structure.bracket_thickness.{bracket.name}",
-            bracket.name,
-            f"the plate of {bracket.name} is thick enough to weld and to bear a bolt",
-            lambda ev, one=bracket: ev(one.thickness),  # type: ignore[misc]
-            LENGTH,
-            Stake.safety,
-            AtLeast(THINNEST_TAB),
-            TAB,
+            id=f"structure.bracket_thickness.{bracket.name}",
+            about=bracket.name,
+            says=f"the plate of {bracket.name} is thick enough to weld and to carry a bolt",
+            value=lambda ev, one=bracket: ev(one.thickness),  # type: ignore[misc]
+            quantity=LENGTH,
+            stake=Stake.safety,
+            limit=AtLeast(THINNEST_TAB),
+            source=TAB,
             caution=WELDING,
         )
         if bracket.stiffened == "no":
             yield Requirement(
-                f"structure.bracket_slender.{bracket.name}",
-                bracket.name,
-                f"the free edge of {bracket.name} is short enough for its thickness not to fold; else a flange or a rib",
-                partial(_slenderness, bracket=bracket),
-                RATIO,
-                Stake.durability,
-                AtMost(handbook.THICKEST_STIFF),
-                COMMON_PRACTICE,
+                id=f"structure.bracket_slender.{bracket.name}",
+                about=bracket.name,
+                says=f"the free edge of {bracket.name} is short enough for its thickness not to fold; else a flange or a rib",
+                value=partial(_slenderness, bracket=bracket),
+                quantity=RATIO,
+                stake=Stake.durability,
+                limit=AtMost(handbook.THICKEST_STIFF),
+                source=COMMON_PRACTICE,
                 formulas=(handbook.slenderness,),
                 caution=WELDING,
             )
@@ -70,38 +69,38 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 def _strength(bracket: Bracket) -> Iterator[Requirement]:
     yield Requirement(
-        f"structure.bracket_stress.{bracket.name}",
-        bracket.name,
-        f"the root of {bracket.name} bears its load, which comes {in_life(repeats(bracket))}, beside the weld",
-        partial(stress, bracket=bracket),
-        STRESS,
-        Stake.safety,
-        AtMost(lambda ev: ev(bracket.yield_strength) / safety(repeats(bracket))),
-        SAFETY_ON_YIELD,
+        id=f"structure.bracket_stress.{bracket.name}",
+        about=bracket.name,
+        says=f"the root of {bracket.name} carries its load, which comes {in_life(repeats(bracket))}, beside the weld",
+        value=partial(stress, bracket=bracket),
+        quantity=STRESS,
+        stake=Stake.safety,
+        limit=AtMost(lambda ev: ev(bracket.yield_strength) / safety(repeats(bracket))),
+        source=SAFETY_ON_YIELD,
         formulas=(handbook.plate_modulus, handbook.equivalent_stress),
         caution=WELDING,
     )
     yield Requirement(
-        f"structure.bracket_bearing.{bracket.name}",
-        bracket.name,
-        f"the bolt does not squeeze its hole in {bracket.name} wider",
-        partial(_bearing, bracket=bracket),
-        STRESS,
-        Stake.durability,
-        AtMost(steel("parent_yield") / SAFETY["once"]),
-        ON_THE_HOLE,
+        id=f"structure.bracket_bearing.{bracket.name}",
+        about=bracket.name,
+        says=f"the bolt does not squeeze its hole in {bracket.name} wider",
+        value=partial(_bearing, bracket=bracket),
+        quantity=STRESS,
+        stake=Stake.durability,
+        limit=AtMost(steel("parent_yield") / SAFETY["once"]),
+        source=ON_THE_HOLE,
         formulas=(handbook.bearing_stress,),
         caution=WELDING,
     )
     yield Requirement(
-        f"structure.bracket_edge.{bracket.name}",
-        bracket.name,
-        f"enough plate is left round the bolt hole of {bracket.name}: centre to edge, in hole diameters",
-        lambda ev: handbook.edge_left(*ev.each(bracket.bolt_edge, bracket.bolt_hole)),
-        RATIO,
-        Stake.safety,
-        AtLeast(handbook.LEAST_EDGE),
-        COMMON_PRACTICE,
+        id=f"structure.bracket_edge.{bracket.name}",
+        about=bracket.name,
+        says=f"enough plate is left round the bolt hole of {bracket.name}: centre to edge, in hole diameters",
+        value=lambda ev: handbook.edge_left(*ev.each(bracket.bolt_edge, bracket.bolt_hole)),
+        quantity=RATIO,
+        stake=Stake.safety,
+        limit=AtLeast(handbook.LEAST_EDGE),
+        source=COMMON_PRACTICE,
         formulas=(handbook.edge_left,),
         caution=WELDING,
     )

@@ -37,14 +37,12 @@ from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life,
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.finite_elements import frames as elements
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
 
-    Array = NDArray[np.float64]
 
 NOMINAL = "how the frame shares its loads is worked out at its nominal shape and sections"
 
@@ -53,25 +51,25 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """What each frame must bear."""
     for frame in build.all(Frame):
         yield Requirement(
-            f"structure.frame_stress.{frame.name}",
-            frame.name,
-            f"the members of {frame.name} bear their loads, which come {in_life(frame.repeats)}, beside their welds",
-            partial(use_of_strength, frame=frame),
-            RATIO,
-            Stake.safety,
-            AtMost(1.0 / safety(frame.repeats)),
-            SAFETY_ON_YIELD,
+            id=f"structure.frame_stress.{frame.name}",
+            about=frame.name,
+            says=f"the members of {frame.name} carry their loads, which come {in_life(frame.repeats)}, beside their welds",
+            value=partial(use_of_strength, frame=frame),
+            quantity=RATIO,
+            stake=Stake.safety,
+            limit=AtMost(1.0 / safety(frame.repeats)),
+            source=SAFETY_ON_YIELD,
             formulas=(combine, equivalent_stress),
             shows=partial(_worst_member, frame=frame),
             caution=WELDING,
         )
         yield Requirement(
-            f"structure.frame_deflection.{frame.name}",
-            frame.name,
-            f"how far the loads of {frame.name} move it at the worst, along the loads and by their size",
-            partial(deflection, frame=frame),
-            LENGTH,
-            Stake.comfort,
+            id=f"structure.frame_deflection.{frame.name}",
+            about=frame.name,
+            says=f"how far the loads of {frame.name} move it at the worst, along the loads and by their size",
+            value=partial(deflection, frame=frame),
+            quantity=LENGTH,
+            stake=Stake.comfort,
             formulas=(work_of_members, combine),
             shows=lambda _: NOMINAL,
             caution=WELDING,
@@ -81,14 +79,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
                 yield _reaction(frame, node)
         if any(_before(build, member) is not build.named(member.section) for member in _members(build, frame)):
             yield Requirement(
-                f"structure.frame_ratio.{frame.name}",
-                frame.name,
-                f"{frame.name} is at least as stiff under its loads as with the members that were cut",
-                partial(ratio, frame=frame),
-                RATIO,
-                Stake.safety,
-                AtLeast(1.0),
-                AS_MUCH_AS_CUT,
+                id=f"structure.frame_ratio.{frame.name}",
+                about=frame.name,
+                says=f"{frame.name} is at least as stiff under its loads as with the members that were cut",
+                value=partial(ratio, frame=frame),
+                quantity=RATIO,
+                stake=Stake.safety,
+                limit=AtLeast(1.0),
+                source=AS_MUCH_AS_CUT,
                 formulas=(work_of_members, combine),
                 shows=lambda _: NOMINAL,
                 caution=WELDING,
@@ -97,12 +95,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 def _reaction(frame: Frame, node: FrameNode) -> Requirement:
     return Requirement(
-        f"structure.frame_reaction.{node.name}",
-        node.name,
-        f"force with which the body holds {frame.name} at {node.name} at the worst",
-        partial(reaction, frame=frame, node=node),
-        FORCE,
-        Stake.durability,
+        id=f"structure.frame_reaction.{node.name}",
+        about=node.name,
+        says=f"force with which the body holds {frame.name} at {node.name} at the worst",
+        value=partial(reaction, frame=frame, node=node),
+        quantity=FORCE,
+        stake=Stake.durability,
         formulas=(combine,),
         shows=lambda _: NOMINAL,
         caution=WELDING,
@@ -175,7 +173,7 @@ def _row(ev: Evaluation, member: FrameMember, numbers: dict[str, int], original:
     values = (section.area, section.upright, section.sideways, section.torsion)
     nominal = [float(np.asarray(value)[0]) for value in (*values, *ev.each(part.youngs_modulus, part.shear_modulus))]
     if not np.all(np.isfinite(nominal)):
-        raise MissingFact({f"{part.name}.wall_thickness": "a section within the range of the formulas is wanted"})
+        raise MissingFact({f"{part.name}.wall_thickness": "expected a section within the range of the formulas"})
     return Member(numbers[member.start or ""], numbers[member.end or ""], *nominal)
 
 
@@ -225,7 +223,7 @@ def use_of_strength(ev: Evaluation, frame: Frame) -> Array:
 
 def _worst_member(ev: Evaluation, frame: Frame) -> str:
     worst = int(np.argmax(ev.of(uses, frame)[0]))
-    return f"{_members(ev.build, frame)[worst].name} is worked hardest; {NOMINAL}"
+    return f"{_members(ev.build, frame)[worst].name} is loaded most; {NOMINAL}"
 
 
 def work(ev: Evaluation, frame: Frame, original: bool = False) -> Array:  # noqa: FBT001, FBT002 - worked out once per value

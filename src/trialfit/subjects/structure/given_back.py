@@ -15,6 +15,7 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import ANGLE, LENGTH, RATIO, STRESS
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure import beams, sections
 from trialfit.handbook.structure.brackets import equivalent_stress
 from trialfit.handbook.structure.walled_sections import thin_walls
@@ -25,18 +26,16 @@ from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, allowed_
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
     from trialfit.parts.structure.structure import Sectioned
 
-    Array = NDArray[np.float64]
     Stiffness = Callable[[Evaluation, Sectioned], Array]
 
 AS_MUCH_AS_CUT = Source(
-    "common practice, no source: no less than what was cut; South Australia's fact sheet MR810 asks that beam and torsion "
+    f"{NO_SOURCE}: no less than what was cut; South Australia's fact sheet MR810 asks that beam and torsion "
     "strength of the altered body be shown adequate against the unaltered one",
     SourceKind.common_practice,
 )
@@ -63,24 +62,24 @@ def _against_the_cut(cut: CutMember, new: GivenBack | None) -> Iterator[Requirem
         ("torsion_ratio", "in torsion", torsion_stiffness),
     ):
         yield Requirement(
-            f"structure.{which}.{cut.name}",
-            about,
-            f"what was given back for {cut.name} is at least as stiff {words} as what was cut",
-            partial(_ratio, cut=cut, new=new, stiffness=stiffness),
-            RATIO,
-            Stake.safety,
-            AtLeast(1.0),
-            AS_MUCH_AS_CUT,
+            id=f"structure.{which}.{cut.name}",
+            about=about,
+            says=f"what was given back for {cut.name} is at least as stiff {words} as what was cut",
+            value=partial(_ratio, cut=cut, new=new, stiffness=stiffness),
+            quantity=RATIO,
+            stake=Stake.safety,
+            limit=AtLeast(1.0),
+            source=AS_MUCH_AS_CUT,
             formulas=_FORMULAS,
             caution=WELDING,
         )
     yield Requirement(
-        f"structure.mass_ratio.{cut.name}",
-        about,
-        f"steel in what was given back for {cut.name}, over that of what was cut, for one length",
-        partial(_ratio, cut=cut, new=new, stiffness=area),
-        RATIO,
-        Stake.comfort,
+        id=f"structure.mass_ratio.{cut.name}",
+        about=about,
+        says=f"steel in what was given back for {cut.name}, over that of what was cut, for one length",
+        value=partial(_ratio, cut=cut, new=new, stiffness=area),
+        quantity=RATIO,
+        stake=Stake.comfort,
         formulas=_FORMULAS,
         caution=WELDING,
     )
@@ -88,36 +87,36 @@ def _against_the_cut(cut: CutMember, new: GivenBack | None) -> Iterator[Requirem
 
 def _under_load(new: GivenBack) -> Iterator[Requirement]:
     yield Requirement(
-        f"structure.stress.{new.name}",
-        new.name,
-        f"{new.name} bears its load, which comes {in_life(new.repeats)}, beside its welds",
-        partial(stress, new=new),
-        STRESS,
-        Stake.safety,
-        AtMost(partial(allowed_stress, strength=new.yield_strength, repeats=new.repeats)),
-        SAFETY_ON_YIELD,
+        id=f"structure.stress.{new.name}",
+        about=new.name,
+        says=f"{new.name} carries its load, which comes {in_life(new.repeats)}, beside its welds",
+        value=partial(stress, new=new),
+        quantity=STRESS,
+        stake=Stake.safety,
+        limit=AtMost(partial(allowed_stress, strength=new.yield_strength, repeats=new.repeats)),
+        source=SAFETY_ON_YIELD,
         formulas=(beams.bending_stress, equivalent_stress, *_FORMULAS),
         caution=WELDING,
     )
     if new.load.written:
         yield Requirement(
-            f"structure.deflection.{new.name}",
-            new.name,
-            f"how far {new.name} gives way at the worst load from above",
-            partial(deflection, new=new),
-            LENGTH,
-            Stake.comfort,
+            id=f"structure.deflection.{new.name}",
+            about=new.name,
+            says=f"deflection of {new.name} at the worst load from above",
+            value=partial(deflection, new=new),
+            quantity=LENGTH,
+            stake=Stake.comfort,
             formulas=(beams.bend_at_middle, *_FORMULAS),
             caution=WELDING,
         )
     if new.torque.written:
         yield Requirement(
-            f"structure.twist.{new.name}",
-            new.name,
-            f"how far {new.name} twists at the worst torque, free to warp at its ends",
-            partial(twist, new=new),
-            ANGLE,
-            Stake.comfort,
+            id=f"structure.twist.{new.name}",
+            about=new.name,
+            says=f"twist of {new.name} at the worst torque, free to warp at its ends",
+            value=partial(twist, new=new),
+            quantity=ANGLE,
+            stake=Stake.comfort,
             formulas=(beams.twist_of, *_FORMULAS),
             caution=WELDING,
         )
@@ -126,12 +125,12 @@ def _under_load(new: GivenBack) -> Iterator[Requirement]:
 def _other_shapes(new: GivenBack) -> Iterator[Requirement]:
     for shape, word in SHAPES.items():
         yield Requirement(
-            f"structure.same_mass.{word}.{new.name}",
-            new.name,
-            f"torsional stiffness that a {shape} of the same height and mass would have, over that of {new.name}",
-            partial(_same_mass, new=new, shape=shape),
-            RATIO,
-            Stake.comfort,
+            id=f"structure.same_mass.{word}.{new.name}",
+            about=new.name,
+            says=f"torsional stiffness that a {shape} of the same height and mass would have, over that of {new.name}",
+            value=partial(_same_mass, new=new, shape=shape),
+            quantity=RATIO,
+            stake=Stake.comfort,
             formulas=(sections.same_mass, *_FORMULAS),
             caution=WELDING,
         )

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import COUNT, FORCE, MASS, RATIO, TORQUE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure.mounts import in_one_line, torque_on_mounts, upright_loads
 from trialfit.parts import MassPart, Mount, PowerUnit
 from trialfit.subjects import power_unit
@@ -22,22 +23,19 @@ from trialfit.subjects.structure.words import HOLDS_AN_ENGINE
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 CASES = Source(
-    "common practice, no source: load factors of 3 g down, 1.5 g up, 1 g braking, 1 g aside, and twice the torque the clutch "
+    f"{NO_SOURCE}: load factors of 3 g down, 1.5 g up, 1 g braking, 1 g aside, and twice the torque the clutch "
     "lets through in the lowest gear; the check list of VSB 14 LA asks that mountings withstand crank torque times lowest gear",
     SourceKind.common_practice,
 )
-HELD = Source("common practice, no source: three points not in one line hold a unit", SourceKind.common_practice)
+HELD = Source(f"{NO_SOURCE}: three points not in one line hold a unit", SourceKind.common_practice)
 POINTS = 3.0
-CRASH = Source("common practice, no source: 10 g forward once, without parting", SourceKind.common_practice)
+CRASH = Source(f"{NO_SOURCE}: 10 g forward once, without parting", SourceKind.common_practice)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
@@ -53,14 +51,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
         if mount.captive == "no" and len(mounts) - 1 + len(power_unit.restraints(build)) >= POINTS:
             yield _without(mount)
     yield Requirement(
-        "structure.crash_hold",
-        _unit_name(build),
-        "what the mounts hold along the car before they part, over ten times the weight of the unit",
-        power_unit.holding_share,
-        RATIO,
-        Stake.safety,
-        AtLeast(1.0),
-        CRASH,
+        id="structure.crash_hold",
+        about=_unit_name(build),
+        says="what the mounts hold along the car before they part, over ten times the weight of the unit",
+        value=power_unit.holding_share,
+        quantity=RATIO,
+        stake=Stake.safety,
+        limit=AtLeast(1.0),
+        source=CRASH,
         caution=HOLDS_AN_ENGINE,
     )
 
@@ -72,21 +70,21 @@ def _unit_name(build: Build) -> str:
 
 def _unit(build: Build) -> Iterator[Requirement]:
     yield Requirement(
-        "structure.unit_mass",
-        _unit_name(build),
-        "mass that the mounts carry",
-        power_unit.unit_mass,
-        MASS,
-        Stake.comfort,
+        id="structure.unit_mass",
+        about=_unit_name(build),
+        says="mass that the mounts carry",
+        value=power_unit.unit_mass,
+        quantity=MASS,
+        stake=Stake.comfort,
         caution=HOLDS_AN_ENGINE,
     )
     yield Requirement(
-        "structure.unit_torque",
-        _unit_name(build),
-        "torque on the mounts at the worst, in the lower of first gear and reverse",
-        power_unit.lowest_gear_torque,
-        TORQUE,
-        Stake.safety,
+        id="structure.unit_torque",
+        about=_unit_name(build),
+        says="torque on the mounts at the worst, in the lower of first gear and reverse",
+        value=power_unit.lowest_gear_torque,
+        quantity=TORQUE,
+        stake=Stake.safety,
         formulas=(torque_on_mounts,),
         caution=HOLDS_AN_ENGINE,
     )
@@ -97,53 +95,53 @@ def _no_mounts() -> Requirement:
         raise MissingFact({Mount.kind: f"no mount of the engine is written in {ev.build.name or 'the build'}"})
 
     return Requirement(
-        "structure.mount_load.mount",
-        Mount.kind,
-        "each mount bears the worst load",
-        none,
-        FORCE,
-        Stake.safety,
-        AtMost(0.0),
-        CASES,
+        id="structure.mount_load.mount",
+        about=Mount.kind,
+        says="each mount carries the worst load",
+        value=none,
+        quantity=FORCE,
+        stake=Stake.safety,
+        limit=AtMost(0.0),
+        source=CASES,
         caution=HOLDS_AN_ENGINE,
     )
 
 
 def _of_mount(mount: Mount) -> Iterator[Requirement]:
     yield Requirement(
-        f"structure.mount_load.{mount.name}",
-        mount.name,
-        f"{mount.name} bears the worst load pressed down and aside, of bumps, bends, braking and the lowest gear",
-        partial(power_unit.pressed, mount=mount),
-        FORCE,
-        Stake.safety,
-        AtMost(lambda ev: ev(mount.rated_load)),
-        CASES,
+        id=f"structure.mount_load.{mount.name}",
+        about=mount.name,
+        says=f"{mount.name} carries the worst load pressed down and aside, of bumps, bends, braking and the lowest gear",
+        value=partial(power_unit.pressed, mount=mount),
+        quantity=FORCE,
+        stake=Stake.safety,
+        limit=AtMost(lambda ev: ev(mount.rated_load)),
+        source=CASES,
         formulas=(upright_loads, torque_on_mounts),
         shows=partial(power_unit.worst_case, mount=mount),
         caution=HOLDS_AN_ENGINE,
     )
     yield Requirement(
-        f"structure.mount_pull.{mount.name}",
-        mount.name,
-        f"{mount.name} bears the worst pull upwards",
-        partial(power_unit.pulled, mount=mount),
-        FORCE,
-        Stake.safety,
-        AtMost(lambda ev: ev(mount.rated_pull)),
-        CASES,
+        id=f"structure.mount_pull.{mount.name}",
+        about=mount.name,
+        says=f"{mount.name} carries the worst pull upwards",
+        value=partial(power_unit.pulled, mount=mount),
+        quantity=FORCE,
+        stake=Stake.safety,
+        limit=AtMost(lambda ev: ev(mount.rated_pull)),
+        source=CASES,
         formulas=(upright_loads, torque_on_mounts),
         caution=HOLDS_AN_ENGINE,
     )
     yield Requirement(
-        f"structure.still_held.{mount.name}",
-        mount.name,
-        f"three points not in one line still hold the engine when {mount.name} has torn",
-        partial(power_unit.points_left, lost=mount),
-        COUNT,
-        Stake.safety,
-        AtLeast(POINTS),
-        HELD,
+        id=f"structure.still_held.{mount.name}",
+        about=mount.name,
+        says=f"three points not in one line still hold the engine when {mount.name} has torn",
+        value=partial(power_unit.points_left, lost=mount),
+        quantity=COUNT,
+        stake=Stake.safety,
+        limit=AtLeast(POINTS),
+        source=HELD,
         formulas=(in_one_line,),
         caution=HOLDS_AN_ENGINE,
     )
@@ -151,14 +149,14 @@ def _of_mount(mount: Mount) -> Iterator[Requirement]:
 
 def _without(mount: Mount) -> Requirement:
     return Requirement(
-        f"structure.lost_mount.{mount.name}",
-        mount.name,
-        f"with {mount.name} gone the other points bear the weight and the torque of the lowest gear: hardest load over its rating",
-        partial(power_unit.worst_use_left, lost=mount),
-        RATIO,
-        Stake.safety,
-        AtMost(1.0),
-        HELD,
+        id=f"structure.lost_mount.{mount.name}",
+        about=mount.name,
+        says=f"with {mount.name} gone the other points carry the weight and the torque of the lowest gear: hardest load over its rating",
+        value=partial(power_unit.worst_use_left, lost=mount),
+        quantity=RATIO,
+        stake=Stake.safety,
+        limit=AtMost(1.0),
+        source=HELD,
         formulas=(upright_loads, torque_on_mounts),
         caution=HOLDS_AN_ENGINE,
     )

@@ -19,13 +19,10 @@ from trialfit.handbook.structure import sections
 from trialfit.handbook.structure.walled_sections import read_walls, thin_walls
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.handbook.structure.sections import Section
     from trialfit.parts.structure.structure import Sectioned
-
-    Array = NDArray[np.float64]
 
 MOST_SQUARES = 20_000
 """Squares of the thinnest wall in the area of a section that is worked out by finite elements; a sill has about 3,000."""

@@ -17,6 +17,7 @@ from trialfit.evaluation.requirement import AtLeast, AtMost, Between, Requiremen
 from trialfit.facts.quantity import ANGLE, LENGTH, STRESS
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure import welds as handbook
 from trialfit.handbook.structure.weld_lines import shared_force, throat_stress, weld_group
 from trialfit.parts import Bracket, Mount, Weld
@@ -27,20 +28,18 @@ from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life,
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
 
-    Array = NDArray[np.float64]
 
 ON_THE_THROAT = Source("AISC: 0.30 of the weld metal's strength on the throat", SourceKind.published)
 LEAST_LEG = Source("AISC/AWS table of least fillet sizes, no more than the thinner part", SourceKind.published)
 LARGEST_LEG = Source("AISC/AWS: largest leg along an edge", SourceKind.published)
 SHORTEST_RUN = Source("AISC/AWS: four legs and 38 mm", SourceKind.published)
 FACES = Source("AWS D1.1, from memory: fillets between faces at 60 to 135°", SourceKind.from_memory)
-ROOM = Source("common practice, no source: 100 mm for a torch and to see the pool", SourceKind.common_practice)
+ROOM = Source(f"{NO_SOURCE}: 100 mm for a torch and to see the pool", SourceKind.common_practice)
 
 OPEN_FACES = (np.radians(60.0), np.radians(135.0))
 TORCH_ROOM = 0.100
@@ -56,37 +55,37 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 def _strength(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
-        f"structure.weld_throat.{weld.name}",
-        weld.name,
-        f"the throat of {weld.name} bears its worst load: shear over what the weld metal may carry",
-        partial(stress, weld=weld),
-        STRESS,
-        Stake.safety,
-        AtMost(lambda ev: handbook.allowable_shear(ev(weld.metal_strength))),
-        ON_THE_THROAT,
+        id=f"structure.weld_throat.{weld.name}",
+        about=weld.name,
+        says=f"the throat of {weld.name} carries its worst load: shear over the allowable of the weld metal",
+        value=partial(stress, weld=weld),
+        quantity=STRESS,
+        stake=Stake.safety,
+        limit=AtMost(lambda ev: handbook.allowable_shear(ev(weld.metal_strength))),
+        source=ON_THE_THROAT,
         formulas=(weld_group, shared_force, handbook.throat, throat_stress, handbook.allowable_shear),
         shows=partial(_leg_in_words, weld=weld),
         caution=WELDING,
     )
     yield Requirement(
-        f"structure.weld_yield.{weld.name}",
-        weld.name,
-        f"the steel at {weld.name} bears its load, which comes {in_life(repeats(weld))}, as soft as welding leaves it",
-        lambda ev: np.sqrt(3.0) * stress(ev, weld),
-        STRESS,
-        Stake.safety,
-        AtMost(lambda ev: ev(weld.yield_strength) / safety(repeats(weld))),
-        SAFETY_ON_YIELD,
+        id=f"structure.weld_yield.{weld.name}",
+        about=weld.name,
+        says=f"the steel at {weld.name} carries its load, which comes {in_life(repeats(weld))}, as soft as welding leaves it",
+        value=lambda ev: np.sqrt(3.0) * stress(ev, weld),
+        quantity=STRESS,
+        stake=Stake.safety,
+        limit=AtMost(lambda ev: ev(weld.yield_strength) / safety(repeats(weld))),
+        source=SAFETY_ON_YIELD,
         formulas=(weld_group, shared_force, handbook.throat, throat_stress),
         caution=WELDING,
     )
     yield Requirement(
-        f"structure.weld_leg_needed.{weld.name}",
-        weld.name,
-        f"leg at which {weld.name} would just bear its load, by the weld metal and by the steel as welded",
-        partial(leg_needed, weld=weld),
-        LENGTH,
-        Stake.safety,
+        id=f"structure.weld_leg_needed.{weld.name}",
+        about=weld.name,
+        says=f"leg at which {weld.name} would just carry its load, by the weld metal and by the steel as welded",
+        value=partial(leg_needed, weld=weld),
+        quantity=LENGTH,
+        stake=Stake.safety,
         formulas=(shared_force, handbook.allowable_shear, handbook.throat),
         caution=WELDING,
     )
@@ -94,40 +93,40 @@ def _strength(weld: Weld) -> Iterator[Requirement]:
 
 def _size(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
-        f"structure.weld_leg.{weld.name}",
-        weld.name,
-        f"{weld.name} is large enough for the thicker part, which takes the heat away",
-        lambda ev: ev(weld.leg),
-        LENGTH,
-        Stake.safety,
-        AtLeast(lambda ev: handbook.smallest_leg(*ev.each(weld.thicker, weld.thinner))),
-        LEAST_LEG,
+        id=f"structure.weld_leg.{weld.name}",
+        about=weld.name,
+        says=f"{weld.name} is large enough for the thicker part, which takes the heat away",
+        value=lambda ev: ev(weld.leg),
+        quantity=LENGTH,
+        stake=Stake.safety,
+        limit=AtLeast(lambda ev: handbook.smallest_leg(*ev.each(weld.thicker, weld.thinner))),
+        source=LEAST_LEG,
         formulas=(handbook.smallest_leg,),
         caution=WELDING,
     )
     if weld.on_edge == "yes":
         yield Requirement(
-            f"structure.weld_edge.{weld.name}",
-            weld.name,
-            f"{weld.name} leaves the edge it runs along to be seen",
-            lambda ev: ev(weld.leg),
-            LENGTH,
-            Stake.durability,
-            AtMost(lambda ev: handbook.longest_leg(ev(weld.thinner))),
-            LARGEST_LEG,
+            id=f"structure.weld_edge.{weld.name}",
+            about=weld.name,
+            says=f"{weld.name} leaves the edge it runs along to be seen",
+            value=lambda ev: ev(weld.leg),
+            quantity=LENGTH,
+            stake=Stake.durability,
+            limit=AtMost(lambda ev: handbook.longest_leg(ev(weld.thinner))),
+            source=LARGEST_LEG,
             formulas=(handbook.longest_leg,),
             caution=WELDING,
         )
     if weld.run_length.written:
         yield Requirement(
-            f"structure.weld_run.{weld.name}",
-            weld.name,
-            f"the shortest run of {weld.name} is longer than its start and end crater",
-            lambda ev: ev(weld.run_length),
-            LENGTH,
-            Stake.durability,
-            AtLeast(lambda ev: handbook.shortest_run(ev(weld.leg))),
-            SHORTEST_RUN,
+            id=f"structure.weld_run.{weld.name}",
+            about=weld.name,
+            says=f"the shortest run of {weld.name} is longer than its start and end crater",
+            value=lambda ev: ev(weld.run_length),
+            quantity=LENGTH,
+            stake=Stake.durability,
+            limit=AtLeast(lambda ev: handbook.shortest_run(ev(weld.leg))),
+            source=SHORTEST_RUN,
             formulas=(handbook.shortest_run,),
             caution=WELDING,
         )
@@ -135,25 +134,25 @@ def _size(weld: Weld) -> Iterator[Requirement]:
 
 def _access(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
-        f"structure.weld_angle.{weld.name}",
-        weld.name,
-        f"the faces at {weld.name} stand open enough to reach the root, and not so open that no throat is left",
-        lambda ev: ev(weld.face_angle),
-        ANGLE,
-        Stake.durability,
-        Between(*OPEN_FACES),
-        FACES,
+        id=f"structure.weld_angle.{weld.name}",
+        about=weld.name,
+        says=f"the faces at {weld.name} stand open enough to reach the root, and not so open that no throat is left",
+        value=lambda ev: ev(weld.face_angle),
+        quantity=ANGLE,
+        stake=Stake.durability,
+        limit=Between(*OPEN_FACES),
+        source=FACES,
         caution=WELDING,
     )
     yield Requirement(
-        f"structure.weld_room.{weld.name}",
-        weld.name,
-        f"there is room in front of {weld.name} for the torch and to see the pool",
-        lambda ev: ev(weld.torch_room),
-        LENGTH,
-        Stake.durability,
-        AtLeast(TORCH_ROOM),
-        ROOM,
+        id=f"structure.weld_room.{weld.name}",
+        about=weld.name,
+        says=f"there is room in front of {weld.name} for the torch and to see the pool",
+        value=lambda ev: ev(weld.torch_room),
+        quantity=LENGTH,
+        stake=Stake.durability,
+        limit=AtLeast(TORCH_ROOM),
+        source=ROOM,
         caution=WELDING,
     )
 
@@ -221,4 +220,4 @@ def leg_needed(ev: Evaluation, weld: Weld) -> Array:
 
 
 def _leg_in_words(ev: Evaluation, weld: Weld) -> str:
-    return f"a leg of {show(float(leg_needed(ev, weld)[0]), display_unit(LENGTH))} would just bear it, by weld metal and steel"
+    return f"a leg of {show(float(leg_needed(ev, weld)[0]), display_unit(LENGTH))} would just carry it, by weld metal and steel"

@@ -12,17 +12,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.requirement import Source, SourceKind
+from trialfit.handbook.sources import NO_SOURCE
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
 
-    Array = NDArray[np.float64]
 
 WELDING = (
-    "A figure here judges no weld: a trained welder, the certifier and local rules decide before the car is driven. Battery and "
+    "No figure here approves a weld: a trained welder, the certifier and local rules decide before the car is driven. Battery and "
     "control units off, earth clamp beside the seam and never through a bearing; fuel, lines, trim and sealant away, "
     "extinguisher and a watcher at hand; no zinc fumes; car firmly on stands."
 )
@@ -35,7 +34,7 @@ SAFETY = {"once": 1.5, "repeated": 3.0}
 """Yield over stress: 1.5 for a load that comes once in the life of a car, 3 for one that repeats; common practice, no source."""
 
 SAFETY_ON_YIELD = Source(
-    "common practice, no source: yield over 1.5 for a load once in life, over 3 for a repeated one; steel at welds "
+    f"{NO_SOURCE}: yield over 1.5 for a load once in life, over 3 for a repeated one; steel at welds "
     "180 MPa by student racing-car competition rules, F.3.4.2",
     SourceKind.common_practice,
 )

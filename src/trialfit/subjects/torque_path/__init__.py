@@ -1,4 +1,4 @@
-"""Torque path: what each element between flywheel and wheels sees, what it carries, and what gives first.
+"""Torque path: what each element between flywheel and wheels sees, what it carries, and which element is the weakest.
 
 Answers   requirements   everything this subject states for a build
           elements       each thing in the line, from the clutch to the studs

@@ -24,14 +24,12 @@ from trialfit.subjects.torque_path.loads import Load, at
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.subjects.torque_path.behind import Formulas
     from trialfit.subjects.torque_path.loads import Sides
 
-    Array = NDArray[np.float64]
     Place = Callable[[Evaluation], Sides]
 
 _CALLED = {Load.steady: "full torque", Load.shock: "shock torque"}
@@ -46,22 +44,22 @@ def requirements(build: Build) -> Iterator[Requirement]:
         for load in Load:
             for place, (where, sides) in _places(build, load).items():
                 yield Requirement(
-                    f"{SUBJECT}.{load}.{place}.{gear}",
-                    gearbox.name,
-                    f"{_CALLED[load]} {where} in {words.spoken(gear)}",
-                    partial(_seen, sides=sides, column=column),
-                    TORQUE,
-                    Stake.durability,
+                    id=f"{SUBJECT}.{load}.{place}.{gear}",
+                    about=gearbox.name,
+                    says=f"{_CALLED[load]} {where} in {words.spoken(gear)}",
+                    value=partial(_seen, sides=sides, column=column),
+                    quantity=TORQUE,
+                    stake=Stake.durability,
                     formulas=_formulas(build, load, place),
                     shows=partial(_who, sides=sides, column=column),
                 )
             yield Requirement(
-                f"{SUBJECT}.grip_governs.{load}.{gear}",
-                gearbox.name,
-                f"share of the draws in which the tyres' grip, not the engine, sets the {_CALLED[load]} in {words.spoken(gear)}",
-                partial(_grip_share, sides=at(loads.axle, load, driven_axle(build)), column=column),
-                SHARE,
-                Stake.durability,
+                id=f"{SUBJECT}.grip_governs.{load}.{gear}",
+                about=gearbox.name,
+                says=f"share of the draws in which the tyres' grip, not the engine, sets the {_CALLED[load]} in {words.spoken(gear)}",
+                value=partial(_grip_share, sides=at(loads.axle, load, driven_axle(build)), column=column),
+                quantity=SHARE,
+                stake=Stake.durability,
                 formulas=torque_formulas(build, load),
             )
 

@@ -25,13 +25,10 @@ from trialfit.subjects.torque_path.element import Element
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 LEAST_RATIO = 1.2
 """Clutch capacity over the engine's peak torque: 1.2 to 1.5 is common practice, no source."""
@@ -66,23 +63,23 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if clutch is None:
         return
     yield Requirement(
-        "torque_path.capacity.clutch",
-        clutch.name,
-        "torque the clutch carries before it slips",
-        clutch_capacity,
-        TORQUE,
-        Stake.durability,
+        id="torque_path.capacity.clutch",
+        about=clutch.name,
+        says="torque the clutch carries before it slips",
+        value=clutch_capacity,
+        quantity=TORQUE,
+        stake=Stake.durability,
         formulas=clutch_formulas(build),
         turned_by=AtLeast,
     )
     if is_rated(clutch) and can_be_worked_out(clutch):
         yield Requirement(
-            "torque_path.worked_out.clutch",
-            clutch.name,
-            "torque the clutch carries, worked out from clamp load and facing; its maker's rating outranks it",
-            worked_out,
-            TORQUE,
-            Stake.durability,
+            id="torque_path.worked_out.clutch",
+            about=clutch.name,
+            says="torque the clutch carries, worked out from clamp load and facing; its maker's rating outranks it",
+            value=worked_out,
+            quantity=TORQUE,
+            stake=Stake.durability,
             formulas=worked_out_formulas(clutch),
             turned_by=AtLeast,
             shows=_facing,
@@ -95,7 +92,7 @@ def over_peak(ev: Evaluation) -> Array:
 
 
 def reserve(ev: Evaluation) -> Array:
-    """The same over what is wanted of it: 1 is just at the limit."""
+    """The same over demand: 1 is just at the limit."""
     return ev.of(over_peak) / LEAST_RATIO
 
 

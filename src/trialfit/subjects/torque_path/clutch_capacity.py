@@ -17,12 +17,9 @@ from trialfit.handbook.torque_path import clutch as handbook
 from trialfit.parts import Clutch
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
-
-    Array = NDArray[np.float64]
 
 
 def is_rated(clutch: Clutch) -> bool:

@@ -22,6 +22,7 @@ import numpy as np
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import TORQUE
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.subjects.torque_path.words import gear_names, left_out, spoken_together, who_sets_it
 
 if TYPE_CHECKING:
@@ -31,20 +32,20 @@ if TYPE_CHECKING:
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
     from trialfit.subjects.torque_path.loads import Sides
 
-    Array = NDArray[np.float64]
 
 SUBJECT = "torque_path"
 _RULE = "held against it is the lesser of low-gear torque and wheel-slip torque, as a driveshaft maker's installation manual does"
 YIELD = Source(
     "0.577 of the yield strength (distortion energy): the plain section with a reserve of 1.5, the worst notch without; "
-    "common practice, no source",
+    f"{NO_SOURCE}",
     SourceKind.common_practice,
 )
 
-CURE = "Fit a stronger part, or send it less: a taller first gear or final drive, a clutch that holds less, less torque low down."
+CURE = "Fit a stronger part, or send it less torque: a taller first gear or final drive, a clutch of lower capacity, less torque low down."
 
 _ALIKE = 1e-9  # gears that differ by less than this share are named together
 

@@ -27,14 +27,11 @@ from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.requirement import Requirement
+    from trialfit.handbook.arrays import Array
     from trialfit.subjects.torque_path.behind import Formulas
-
-    Array = NDArray[np.float64]
 
 
 def elements(build: Build) -> Iterator[Element]:

@@ -26,13 +26,10 @@ from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
-    Array = NDArray[np.float64]
 
 SIDES = ("left", "right")
 
@@ -58,12 +55,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield shock_over_rating(_held_to_rating(build, shaft, side), shock, shaft.name, _called(side), formulas)
         if shaft.bar_diameter.written is not None:
             yield Requirement(
-                f"{SUBJECT}.worked_out.half_shaft.{side}",
-                shaft.name,
-                f"torque the bar of {_called(side)} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
-                partial(yielding.bar_capacity, shaft=shaft),
-                TORQUE,
-                Stake.durability,
+                id=f"{SUBJECT}.worked_out.half_shaft.{side}",
+                about=shaft.name,
+                says=f"torque the bar of {_called(side)} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
+                value=partial(yielding.bar_capacity, shaft=shaft),
+                quantity=TORQUE,
+                stake=Stake.durability,
                 formulas=yielding.FORMULAS[:1],
                 turned_by=AtLeast,
                 shows=partial(yielding.bar_shown, shaft=shaft),

@@ -18,6 +18,7 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requiremen
 from trialfit.facts.quantity import FORCE, LENGTH, RATIO
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
+from trialfit.handbook.fastening.fasteners import preload_of_torque
 from trialfit.handbook.torque_path import wheel_joint
 from trialfit.parts import Hub
 from trialfit.subjects.torque_path import loads, words
@@ -29,20 +30,18 @@ from trialfit.subjects.torque_path.loads import Load, at
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
 
-    Array = NDArray[np.float64]
 
 _CAUTION = (
     "a wheel that moves on its hub breaks its studs: the maker's tightening figure and the order of tightening stand above "
     "this estimate; clean faces, no paint or spacer between them, nuts tightened again after the first drive; local codes and "
     "licensed practice decide"
 )
-_HUB_CAUTION = "a hub holds the wheel on the car: the maker's word stands above this figure; local codes and licensed practice decide"
+_HUB_CAUTION = "a hub holds the wheel on the car: the maker's manual outranks this figure; local codes and licensed practice decide"
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -64,7 +63,7 @@ def _hub_of(build: Build, axle: str) -> Hub | None:
 
 
 def _written(hub: Hub | None, axle: str) -> Hub:
-    """The hub, or MissingFact that names the axle whose hubs are wanted."""
+    """The hub, or MissingFact that names the axle whose hubs are missing."""
     if hub is None:
         raise MissingFact({Hub.kind: f'no hubs with axle = "{axle}" are written'})
     return hub
@@ -92,7 +91,7 @@ def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
 
 
 def _studs(build: Build, hub: Hub | None, axle: str) -> Element:
-    tightened = () if hub and hub.stud_preload.written is not None else (wheel_joint.preload,)
+    tightened = () if hub and hub.stud_preload.written is not None else (preload_of_torque,)
     requirement = Requirement(
         id=f"{SUBJECT}.studs.{axle}",
         about=hub.name if hub else Hub.kind,
@@ -130,7 +129,7 @@ def preload(ev: Evaluation, hub: Hub) -> Array:
     if hub.stud_preload.written is not None:
         return ev(hub.stud_preload)
     torque, diameter, factor = ev.each(hub.stud_torque, hub.stud_diameter, hub.nut_factor)
-    return np.asarray(wheel_joint.preload(torque, factor, diameter))
+    return np.asarray(preload_of_torque(torque, factor, diameter))
 
 
 def _slip_over_shock(ev: Evaluation, hub: Hub | None, axle: str) -> Array:

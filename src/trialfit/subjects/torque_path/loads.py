@@ -31,9 +31,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.handbook.arrays import Numbers
+    from trialfit.handbook.arrays import Array, Numbers
 
-    Array = NDArray[np.float64]
 
 Args = ParamSpec("Args")
 

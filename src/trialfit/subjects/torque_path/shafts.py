@@ -5,7 +5,7 @@ Answers   elements      torque_path.shaft.NAME, torque_path.joint.PLACE
 Not here  angles and speeds of the line (driveline); half-shafts (half_shafts.py)
 
 A shaft that its maker rates is held against full torque; another is worked out from its tube and held against the shock.
-Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is no joint.
+Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is not a joint.
 """
 
 from __future__ import annotations
@@ -27,19 +27,15 @@ from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
     from trialfit.subjects.shaft_line import Joint
 
-    Array = NDArray[np.float64]
-
 
 def elements(build: Build) -> Iterator[Element]:
-    """Every shaft that is written, or the one that is wanted; every joint that the line has or would have."""
+    """Every shaft that is written, or the one that is missing; every joint that the line has or would have."""
     shafts = build.all(PropShaft)
     for shaft in shafts:
         yield _rated_shaft(build, shaft) if shaft.rated_torque.written else _worked_out_shaft(build, shaft)
@@ -60,12 +56,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
         )
         if not lacking(*yielding.tube_facts(shaft)):
             yield Requirement(
-                f"{SUBJECT}.worked_out.shaft.{called(build, shaft)}",
-                shaft.name,
-                f"torque the tube of {shaft.name} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
-                partial(yielding.tube_capacity, shaft=shaft),
-                TORQUE,
-                Stake.durability,
+                id=f"{SUBJECT}.worked_out.shaft.{called(build, shaft)}",
+                about=shaft.name,
+                says=f"torque the tube of {shaft.name} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
+                value=partial(yielding.tube_capacity, shaft=shaft),
+                quantity=TORQUE,
+                stake=Stake.durability,
                 formulas=yielding.FORMULAS,
                 turned_by=AtLeast,
                 shows=partial(yielding.tube_shown, shaft=shaft),

@@ -17,14 +17,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Any
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.subjects.torque_path.element import Held
     from trialfit.subjects.torque_path.loads import Sides
-
-    Array = NDArray[np.float64]
 
 
 def shock_over_rating(
@@ -33,12 +29,12 @@ def shock_over_rating(
     """The shock that a rated element sees over its rating, in the worst gear; the builder may set a limit to it."""
     shocked = replace(one, sees=shock)
     return Requirement(
-        f"{SUBJECT}.shock_over_rating.{one.name}",
-        about,
-        f"shock torque over what {called} is rated for, in the worst gear",
-        partial(_inverse, one=shocked),
-        RATIO,
-        Stake.durability,
+        id=f"{SUBJECT}.shock_over_rating.{one.name}",
+        about=about,
+        says=f"shock torque over what {called} is rated for, in the worst gear",
+        value=partial(_inverse, one=shocked),
+        quantity=RATIO,
+        stake=Stake.durability,
         formulas=formulas,
         turned_by=AtMost,
     )

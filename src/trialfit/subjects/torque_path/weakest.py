@@ -1,4 +1,4 @@
-"""What gives first: the element with the smallest capacity over what it sees.
+"""The weakest element: the one with the smallest capacity over its load.
 
 Answers   requirements   the figure torque_path.weakest
 """
@@ -18,12 +18,10 @@ from trialfit.subjects.torque_path.element import SUBJECT
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.subjects.torque_path.element import Element
 
-    Array = NDArray[np.float64]
 
 _LISTED = 3
 
@@ -35,12 +33,12 @@ def requirements(elements: Sequence[Element]) -> Iterator[Requirement]:
         return
     lacking = tuple(element for element in elements if element.lacks)
     yield Requirement(
-        f"{SUBJECT}.weakest",
-        "the whole line",
-        "the element that gives first: the smallest capacity, its own reserve taken off, over what the element sees",
-        partial(smallest, known=known),
-        RATIO,
-        Stake.durability,
+        id=f"{SUBJECT}.weakest",
+        about="the whole line",
+        says="weakest element: the smallest capacity after reserve, over load",
+        value=partial(smallest, known=known),
+        quantity=RATIO,
+        stake=Stake.durability,
         turned_by=AtLeast,
         shows=partial(_shows, known=known, lacking=lacking),
         leads=True,
@@ -63,7 +61,9 @@ def _shows(ev: Evaluation, known: tuple[Element, ...], lacking: tuple[Element, .
     first = order[0]
     share = float(np.mean(reserves.argmin(axis=-1) == first))
     surely = "" if share == 1 else f" (the weakest in {words.share(share)})"
-    sentences = [f"gives first: {known[first].called}, at {words.ratio(reserves[0, first])} of what is asked{surely}"]
+    sentences = [
+        f"weakest element: {known[first].called}, capacity {words.ratio(reserves[0, first])} of demand{surely}"
+    ]
     if following := [f"{known[at].called} at {words.ratio(reserves[0, at])}" for at in order[1:_LISTED]]:
         sentences.append(f"then {', '.join(following)}")
     if lacking:

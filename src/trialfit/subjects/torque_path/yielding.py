@@ -22,12 +22,10 @@ from trialfit.handbook.torque_path import torsion
 from trialfit.subjects.torque_path import words
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef, HalfShaft, PropShaft
 
-    Array = NDArray[np.float64]
 
 FORMULAS = (torsion.torque_capacity, torsion.tube_buckling_torque)
 

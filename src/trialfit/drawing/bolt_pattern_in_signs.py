@@ -1,7 +1,7 @@
 """A flange as signs: each label where its bolt sits, to scale as far as a terminal allows.
 
-Answers   pattern_figure   the lines of the figure
-Not here  what the labels say (tightening.py)
+Answers   bolt_pattern_in_signs   the lines of the figure
+Not here  the picture on a sheet (bolt_pattern.py); what the labels say (cli/pages/tightening.py)
 """
 
 from __future__ import annotations
@@ -15,12 +15,12 @@ _TALLEST = 19
 _TALLER = 2.0  # a sign is about twice as high as wide
 
 
-def pattern_figure(labels: Sequence[str], places: Sequence[tuple[float, float]], width: int) -> list[str]:
+def bolt_pattern_in_signs(labels: Sequence[str], places: Sequence[tuple[float, float]], width: int) -> list[str]:
     """The labels as lines of at most `width` signs: x to the right, y upwards, both in one unit.
 
     One that would cover another moves to the nearest free row.
 
-    >>> pattern_figure(["1", "2"], [(0.0, 0.0), (10.0, 0.0)], 11)
+    >>> bolt_pattern_in_signs(["1", "2"], [(0.0, 0.0), (10.0, 0.0)], 11)
     ['1         2']
     """
     if not labels:
