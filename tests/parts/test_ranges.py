@@ -101,7 +101,8 @@ def test_what_is_beyond_the_bounds_is_refused_in_one_sentence(spec, times, is_ab
         return
     number = float(from_si(beyond, unit))
     text = f"{round(number) if spec.quantity.name == 'count' else number:.6f} {unit.canonical}".strip()
-    entry = (text,) if isinstance(KINDS[spec.kind].specs()[spec.name], ListSpec) else text
+    declared = KINDS[spec.kind].specs()[spec.name]
+    entry = (text,) * max(declared.least, 1) if isinstance(declared, ListSpec) else text
 
     _, problems = read_part("a", KINDS[spec.kind], {spec.name: entry})
 
@@ -165,7 +166,7 @@ def test_what_is_unusual_is_asked_about_until_its_note_confirms_it():
 
 
 def test_of_a_list_each_value_is_asked_about_by_itself():
-    assert [bool(says) for says in _unusual("gearbox", "ratios", ("14", "3.6", "14; Really"))] == [True, False, False]
+    assert [bool(says) for says in _unusual("gearbox", "ratios", ("14", "13; Really", "3.6"))] == [True, False, False]
 
 
 def test_of_a_curve_the_largest_value_is_asked_about():

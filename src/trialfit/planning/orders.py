@@ -120,13 +120,13 @@ def _read(key: str, text: str, *, is_paid: bool) -> dict[str, object]:
 def _price(text: str, *, is_paid: bool) -> Price:
     found = _PRICE.fullmatch(text.strip())
     if not found:
-        raise ValueError(f'is "{text}": expected an amount with its currency, for example "85 ± 5 EUR"')
+        raise ValueError(f'is "{text}": an amount with its currency, for example "85 ± 5 EUR"')
     amount = _float(found[1])
     half = 0.0 if is_paid else DEFAULT_SPREAD * amount
     if found[2]:
         half = _float(found[2]) * (amount / 100 if found[3] else 1.0)
     if amount + half > MOST_MONEY:
-        raise ValueError(f'is "{text}": an amount of at most {MOST_MONEY:,.0f} is wanted, for example "85 ± 5 EUR"')
+        raise ValueError(f'is "{text}": expected an amount of at most {MOST_MONEY:,.0f}, for example "85 ± 5 EUR"')
     return Price(amount, max(0.0, amount - half), amount + half, found[4])
 
 
