@@ -6,7 +6,7 @@ import pytest
 
 from trialfit.advice.identifying import identify_thread, read_pitch
 from trialfit.book import BadInput
-from trialfit.handbook.thread_identity import PITCH_GAUGE_SPREAD
+from trialfit.handbook.ports.thread_identity import PITCH_GAUGE_SPREAD
 
 
 @pytest.mark.parametrize("text", ["18 tpi", "18tpi", "18/in", "18 per inch", "18 threads per inch", "18 TPI"])

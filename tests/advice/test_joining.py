@@ -8,7 +8,7 @@ import pytest
 
 from trialfit.advice.joining import end_named, join, own_fittings
 from trialfit.book import BadInput, read_text
-from trialfit.handbook.fitting_chain import Best
+from trialfit.handbook.ports.fitting_chain import Best
 
 TEXT = """
 name = "oil lines"

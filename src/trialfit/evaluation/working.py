@@ -20,6 +20,8 @@ from trialfit.evaluation.intervals import interval, middle, middle_of_margin
 from trialfit.evaluation.limits import held_against, spread_out, with_own
 from trialfit.evaluation.requirement import AtLeast, AtMost, Between, SourceKind
 from trialfit.evaluation.shares import Shares
+from trialfit.evaluation.unusual import guarded, questions
+from trialfit.evaluation.unusual import remarks as unusual_remarks
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.units import display_unit, find_unit
@@ -94,6 +96,7 @@ def work_out(
         figures=tuple(_figure(one, shares) for one in worked if not one.held),
         figures_left_out=len(near) - len(wanted),
         findings_left_out=far,
+        questions=tuple(questions(ev.build)),
     )
 
 
@@ -157,9 +160,10 @@ def _finding(one: _Worked, shares: Shares, *, all_facts: bool) -> Finding:
     unit, value = _unit(one.requirement), middle(one.value)
     limits = tuple(_limit_use(held, value, unit) for held in one.held)
     decides = limits[0]
+    verdict = guarded(decides.verdict, one.requirement.stake, one.readings)
     return Finding(
-        **_common(one, shares if all_facts or decides.verdict is not Verdict.holds else None),
-        verdict=decides.verdict,
+        **_common(one, shares if all_facts or verdict is not Verdict.holds else None),
+        verdict=verdict,
         stake=one.requirement.stake,
         side=decides.side,
         value=interval(value, unit),
@@ -223,6 +227,7 @@ def _facts(one: _Worked, shares: Shares) -> tuple[FactUse, ...]:
 
 
 def _remarks(one: _Worked, facts: Iterable[FactUse]) -> Iterable[str]:
+    yield from unusual_remarks(one.readings)
     if one.shown:
         yield one.shown
     if one.held and one.held[0].limit.source.kind in _WEAK:

@@ -64,7 +64,9 @@ def _to_si(registry: UnitRegistry[Any], row: Row) -> tuple[Fraction, Fraction]:
     si = next(other for other in unit_rows(row.quantity) if other.symbol == QUANTITIES[row.quantity].si)
     target, unit = _parsed(registry, si), _parsed(registry, row)
     if target.dimensionality != unit.dimensionality:
-        raise BadTable(f'{_where(row)} is not a {row.quantity}: it cannot be converted to "{si.definition}", the SI unit')
+        raise BadTable(
+            f'{_where(row)} is not a {row.quantity}: it cannot be converted to "{si.definition}", the SI unit'
+        )
     one, none = (
         Fraction(registry.Quantity(Fraction(count) * unit.magnitude, unit.units).to(target.units).magnitude)
         / target.magnitude
