@@ -184,10 +184,10 @@ def test_of_a_curve_the_largest_value_is_asked_about():
 
 
 def test_a_kind_has_the_range_of_its_own_row_where_two_share_a_declaration():
-    cut, given_back = (KINDS[kind].specs()["wall_thickness"] for kind in ("cut_member", "given_back"))
+    cut, reinforcement = (KINDS[kind].specs()["wall_thickness"] for kind in ("cut_member", "reinforcement"))
 
-    assert (cut.kind, given_back.kind) == ("cut_member", "given_back")
-    assert cut is not given_back
+    assert (cut.kind, reinforcement.kind) == ("cut_member", "reinforcement")
+    assert cut is not reinforcement
 
 
 def test_the_last_digit_of_a_float_makes_nothing_unusual():
