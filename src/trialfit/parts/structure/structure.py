@@ -1,4 +1,4 @@
-"""What was cut and what was given back: members, small frames, brackets, welds, mounts, and the masses they carry.
+"""What was cut and its reinforcement: members, small frames, brackets, welds, mounts, and the masses they carry.
 
 Positions are in the car's axes (ISO 8855): x forward from the front axle, y to the left, z up from the ground.
 """
