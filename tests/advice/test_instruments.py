@@ -98,7 +98,7 @@ def test_the_weather_and_the_road_have_no_instrument(kind, name):
 
 
 def test_the_rolling_circumference_is_measured_in_place_of_the_rule():
-    ways = ways_to_get("tyre", "circumference_rule", COEFFICIENT, 1.0)
+    ways = ways_to_get("tyre", "circumference_factor", COEFFICIENT, 1.0)
 
     assert ways.writes == "circumference"
     assert ways.instruments[0].half_width(1.0) == pytest.approx(0.002)

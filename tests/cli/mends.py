@@ -291,9 +291,9 @@ MENDS = (
     ),
     Mend(
         "by the way",
-        "structure.weld_room.mount_arm_weld",
+        "structure.torch_access.mount_arm_weld",
         "measured with the torch in hand",
-        "record mount_arm_weld.torch_room '112 ± 2 mm, taped' 113 112 112 --draws 16",
+        "record mount_arm_weld.torch_access '112 ± 2 mm, taped' 113 112 112 --draws 16",
     ),
     Mend(
         "by the way",

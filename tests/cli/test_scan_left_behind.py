@@ -12,7 +12,7 @@ x = "0 mm, taped"
 y = "0 mm, taped"
 z = "400 mm, taped"
 inclination = "0 deg, gauged"
-lift_out = "400 mm"
+removal_height = "400 mm"
 [sump]
 kind = "solid"
 fixed_to = "drivetrain"

@@ -8,8 +8,8 @@ import pytest
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ('[sump]\nkind = "solid"\ncomes_off_down = "80 m"', "expected a length from 0.1 mm to 2000 mm"),
-        ('[drivetrain]\nlift_out = "400 m"', "expected a length from 1 mm to 5000 mm"),
+        ('[sump]\nkind = "solid"\nremoval_drop = "80 m"', "expected a length from 0.1 mm to 2000 mm"),
+        ('[drivetrain]\nremoval_height = "400 m"', "expected a length from 1 mm to 5000 mm"),
         ('[lid]\nkind = "bolted_joint"\nbolts = "1000000"', "expected a count from 1 to 120"),
         ('[lid]\nkind = "bolted_joint"\nrows = "1000000"', "expected a count from 1 to 30"),
         ('[lid]\nkind = "bolted_joint"\ncolumns = "1000000"', "expected a count from 1 to 40"),
@@ -55,7 +55,7 @@ corner_z = ["0 mm", "0 mm", "2000 mm", "2000 mm"]
 walls = "1-2, 2-3, 3-4, 4-1"
 wall_thicknesses = ["0.05 mm", "0.05 mm", "0.05 mm", "0.05 mm"]
 [sill_patch]
-kind = "given_back"
+kind = "reinforcement"
 replaces = "sill"
 shape = "box"
 width = "50 mm"

@@ -22,7 +22,7 @@ pattern = "circle"
 pitch_circle_diameter = "96 mm, calipered"
 maker_torques = ["70 N·m, manual"]
 maker_state = "dry"
-holds = "torque"
+load_type = "torque"
 load_torque = "300 N·m"
 """
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from svg import read
 
-from trialfit.advice.tightening import BoltPlace
+from trialfit.advice.how_to_tighten import BoltPlace
 from trialfit.book.toml_text import read_text
 from trialfit.drawing.arrangement.general import arrangement_of
 from trialfit.drawing.bolt_pattern import bolt_pattern
@@ -48,7 +48,7 @@ height = "120 mm, taped"
 [rack]
 kind = "solid"
 shape = "cylinder"
-along = "y"
+axis = "y"
 x = "100 mm, taped"
 z = "200 mm, taped"
 length = "900 mm, taped"

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from svg import overlapping_texts, read, texts_outside
 
-from trialfit.advice.tightening import BoltPlace
+from trialfit.advice.how_to_tighten import BoltPlace
 from trialfit.drawing.bolt_pattern import bolt_pattern
 from trialfit.drawing.labels import meet
 from trialfit.drawing.pen import SMALL, Circle, Text

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from trialfit.cli.sites import site_at
-from trialfit.drawing.plots.catalogue import plot_of
+from trialfit.drawing.plots.all_plots import plot_of
 from trialfit.facts.quantity import VOLUME_FLOW
 from trialfit.facts.units import find_unit, to_si
 
@@ -41,13 +41,13 @@ RADIATOR = """
 conductance = "1884.3 W/K, manual"
 rated_air_speed = "6 m/s, manual"
 face_area = "0.252 m², manual"
-air_share = "40 %, manual"
+air_speed_ratio = "40 %, manual"
 air_exponent = "0.5, manual"
 coolant_flow = "94.0 l/min, manual"
 cap_pressure = "0.9 bar, manual"
 glycol_share = "50 %, manual"
-heat_share = "0.8, manual"
-ambient = "40.6 °C"
+heat_rejection_ratio = "0.8, manual"
+ambient_temperature = "40.6 °C"
 """
 TOP = 6000 / 60 / 12 * 2 * 3.6  # km/h, rev limit in the one gear
 
@@ -144,7 +144,7 @@ def test_without_its_facts_the_heat_is_drawn_and_the_rest_is_listed(build_of):
 
     assert [series.short for series in plot.series] == ["full throttle", "level road"]
     assert list(plot.missing) == [
-        *("radiator.rated_heat", "radiator.rated_difference", "radiator.rated_coolant_flow"),
+        *("radiator.rated_heat", "radiator.rated_temperature_difference", "radiator.rated_coolant_flow"),
         *("radiator.rated_air_speed", "radiator.face_area", "radiator.coolant_flow", "radiator.cap_pressure"),
     ]
 
@@ -163,8 +163,8 @@ def test_a_rating_that_cannot_be_is_named(build_of):
 def test_the_typical_share_of_heat_is_for_petrol_alone(build_of):
     """A diesel or a motor wants its own; the radiator is drawn anyway."""
     text = (CAR + RADIATOR).replace("[engine]", '[engine]\nruns_on = "diesel"')
-    without = plot_by(build_of, text.replace('heat_share = "0.8, manual"\n', ""))
+    without = plot_by(build_of, text.replace('heat_rejection_ratio = "0.8, manual"\n', ""))
 
     assert [series.short for series in without.series] == ["radiator"]
-    assert list(without.missing) == ["radiator.heat_share"]
+    assert list(without.missing) == ["radiator.heat_rejection_ratio"]
     assert len(plot_by(build_of, text).series) == 3

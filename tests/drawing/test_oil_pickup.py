@@ -8,7 +8,7 @@ from svg import overlapping_texts, read, texts_outside
 
 from trialfit.drawing.pen import Fill, Line
 from trialfit.drawing.plot_picture import picture_of
-from trialfit.drawing.plots.catalogue import plot_of
+from trialfit.drawing.plots.all_plots import plot_of
 
 PAN = """
 [oil_pan]
@@ -16,12 +16,12 @@ length = "300 ± 0 mm, taped"
 width = "240 ± 0 mm, taped"
 depth = "160 ± 0 mm, taped"
 oil_fill = "4.5 ± 0 l, manual"
-oil_up = "0 ± 0 %, guess"
+oil_in_circulation = "0 ± 0 %, guess"
 pickup_x = "90 ± 0 mm, taped"
 pickup_y = "60 ± 0 mm, taped"
 pickup_height = "10 ± 0 mm, taped"
 pickup_diameter = "0.001 ± 0 mm, taped"
-cover_kept = "0 mm"
+minimum_submergence = "0 mm"
 inclination = "0 ± 0 deg, gauged"
 """
 
@@ -118,7 +118,7 @@ def test_the_band_lies_round_the_line_and_is_tinted(build_of):
 
 def test_too_little_oil_is_said_in_words(build_of):
     """1 l stands 14 mm high: less than the 10 mm kept over a mouth at 10 mm."""
-    text = PAN.replace("4.5 ± 0 l", "1 ± 0 l").replace('cover_kept = "0 mm"', 'cover_kept = "10 mm"')
+    text = PAN.replace("4.5 ± 0 l", "1 ± 0 l").replace('minimum_submergence = "0 mm"', 'minimum_submergence = "10 mm"')
     plot = drawn(build_of(text), 257)
 
     assert plot.notes[0].startswith("the oil is too low over the pickup even at rest: check oil_fill")

@@ -119,8 +119,8 @@ def test_what_is_beyond_the_bounds_is_refused_in_one_sentence(spec, times, is_ab
         ("bracket", "load", "-7 N", "expected a force from 0 N to 1000000 N"),
         ("clutch", "rated_torque", "1e15 N·m", "expected a torque from 1 N·m to 10000 N·m"),
         ("clutch", "rated_torque", "380 kN·m", "expected a torque from 1 N·m to 10000 N·m"),
-        ("stands", "spread", "1e15 m", "expected a length from 10 mm to 3000 mm"),
-        ("stands", "spread", "0.8 ± 90 m", "has a spread that cannot be meant: expected at most ± 1495 mm"),
+        ("stands", "spacing", "1e15 m", "expected a length from 10 mm to 3000 mm"),
+        ("stands", "spacing", "0.8 ± 90 m", "has a spread that cannot be meant: expected at most ± 1495 mm"),
         ("car", "mass", "960 kg ± 9000 %", "has a spread that cannot be meant: expected at most ± 4950 kg"),
         (
             "engine",
@@ -184,10 +184,10 @@ def test_of_a_curve_the_largest_value_is_asked_about():
 
 
 def test_a_kind_has_the_range_of_its_own_row_where_two_share_a_declaration():
-    cut, given_back = (KINDS[kind].specs()["wall_thickness"] for kind in ("cut_member", "given_back"))
+    cut, reinforcement = (KINDS[kind].specs()["wall_thickness"] for kind in ("cut_member", "reinforcement"))
 
-    assert (cut.kind, given_back.kind) == ("cut_member", "given_back")
-    assert cut is not given_back
+    assert (cut.kind, reinforcement.kind) == ("cut_member", "reinforcement")
+    assert cut is not reinforcement
 
 
 def test_the_last_digit_of_a_float_makes_nothing_unusual():

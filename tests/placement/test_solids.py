@@ -65,7 +65,7 @@ def test_rocking_turns_about_the_mounts():
     moved = states[1].applied(box(0.1, 0.1, 0.1, (0, 0, -0.1)))
 
     assert moved.position == pytest.approx([0, 0, -0.1])
-    assert [state.called for state in states[3:]] == ["lifted", "sunk"]
+    assert [state.words for state in states[3:]] == ["lifted", "sunk"]
 
 
 def test_a_rack_slides_both_ways():

@@ -18,8 +18,8 @@ def readings(noise=0.0, wrong="", by=0.0, rng=None):
         found.append(Reading(name, "distance", length + (by if name == wrong else 0.0), 0.001, at))
     height = POINT[2] + (rng.normal() * noise if rng else 0.0)
     along = POINT[0] + (by if wrong == "along" else 0.0)
-    found.append(Reading("along", "along", float(along) + (rng.normal() * noise if rng else 0.0), 0.001))
-    return [*found, Reading("height", "height", float(height) + (by if wrong == "height" else 0.0), 0.001)]
+    found.append(Reading("along", "x", float(along) + (rng.normal() * noise if rng else 0.0), 0.001))
+    return [*found, Reading("height", "z", float(height) + (by if wrong == "height" else 0.0), 0.001)]
 
 
 def test_exact_readings_give_the_point():
@@ -72,13 +72,13 @@ def test_three_readings_cannot_disagree():
         (readings()[:2], "2 readings do not fix a point: expected three"),
         (
             [
-                Reading("a", "height", 0.3, 0.001),
-                Reading("b", "height", 0.3, 0.001),
-                Reading("c", "across", 0.1, 0.001),
+                Reading("a", "z", 0.3, 0.001),
+                Reading("b", "z", 0.3, 0.001),
+                Reading("c", "y", 0.1, 0.001),
             ],
             "leave the point free to move",
         ),
-        ([Reading("a", "height", 0.3, 0.0), *readings()[:2]], "a reading has no spread"),
+        ([Reading("a", "z", 0.3, 0.0), *readings()[:2]], "a reading has no spread"),
     ],
 )
 def test_readings_that_make_no_point_are_refused_with_a_sentence(given, says):

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-SET_UP = ["venv by python3", "pip installer.lock", "uv requirements-test.lock", "pip node.lock", "npm ci", "esbuild"]
+SET_UP = [
+    *("venv by python3", "installer by python3", "pip installer.lock", "uv requirements-test.lock"),
+    *("installer by python", "pip node.lock", "npm ci", "esbuild"),
+]
 CHECKS = ["ruff check .", "ruff format --check .", "mypy ", "lint-imports --no-cache --no-logo"]
 MANUAL = "sphinx-build -q -W --keep-going -b html docs docs/_build/html"
 

@@ -2,7 +2,7 @@
 
 Answers   inventory   the facts of all parts, or of one
           Inventory   in the shape that `facts --json` prints
-Not here  what to measure first (measuring.py); what a kind of part can take (parts/describing.py)
+Not here  what to measure first (what_to_measure.py); what a kind of part can take (parts/describing.py)
 Method    The build is worked out once with its nominal values: what was read is in use, what was asked for in vain is missing.
 """
 

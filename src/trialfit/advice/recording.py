@@ -1,11 +1,11 @@
 """Several readings into one fact of a build: written down with a proper spread, and what that does to the findings.
 
 Answers   record      writes the fact; Recorded says what was read, what was written, and the verdicts before and after
-Not here  the statistics (handbook/readings.py); writing an entry (book/changing.py); what to measure next (measuring.py)
+Not here  the statistics (handbook/measuring/readings.py); writing an entry (book/changing.py); what to measure next (what_to_measure.py)
 Method    The mean of the readings, with U = t·√(s²/n + u_instrument²): the spread of the instrument does not shrink with the
           number of readings, and few readings cost a larger factor t. A reading that Grubbs' test finds out of line is
           pointed out and counts; it is left out only where the builder says so, with a reason that goes into the note.
-Sources   JCGM 100, 4.2, 5.1.2, G.4; Grubbs' test as in handbook/readings.py
+Sources   JCGM 100, 4.2, 5.1.2, G.4; Grubbs' test as in handbook/measuring/readings.py
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from trialfit.advice.measured_fact import FactPlace, place_of
 from trialfit.book.changing import change_entry
 from trialfit.book.opening import open_build
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.renaming import kinds_of, path_now
 from trialfit.evaluation.evaluation import DRAWS
 from trialfit.evaluation.finding import Finding, Interval
 from trialfit.evaluation.verdict import Verdict
@@ -34,6 +35,7 @@ from trialfit.facts.spread import WrittenSpread
 from trialfit.facts.units import from_si, from_si_difference
 from trialfit.handbook.measuring.corrections import METHODS
 from trialfit.handbook.measuring.readings import Combined, combine, outlier_limit, outlier_statistic, suspect
+from trialfit.parts.old_names import finding_now
 from trialfit.parts.reading import nearest, out_of_range
 from trialfit.subjects.catalogue import evaluate
 
@@ -41,6 +43,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from pathlib import Path
 
+    from trialfit.book.build import Build
     from trialfit.book.changing import Change
     from trialfit.evaluation.finding import Report
     from trialfit.handbook.measuring.corrections import Method
@@ -130,6 +133,7 @@ def record(
     if not 1 <= len(readings) <= _MOST:
         raise BadInput(_WHERE, [Located("", f'expected from 1 to {_MOST} readings, for example "12.9 mm" "13.1 mm"')])
     build = open_build(file)
+    wanted, fact = (_named_now(build, text) for text in (wanted, fact or ""))
     before = evaluate(build, draws)
     place = place_of(build, before, fact or wanted, wanted, readings)
     way = _method(method, place)
@@ -159,6 +163,11 @@ def record(
         warning=_warning(taken, out_of_line, instrument),
         findings=_turns(wanted, place.path, before, after),
     )
+
+
+def _named_now(build: Build, text: str) -> str:
+    """The id of a finding or the path of a fact as typed, by its name of today."""
+    return finding_now(path_now(kinds_of(build.document), text))
 
 
 def _method(word: str | None, place: FactPlace) -> Method | None:

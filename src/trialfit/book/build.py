@@ -13,9 +13,11 @@ from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
 from trialfit.book.problems import Located
+from trialfit.book.renaming import document_now
 from trialfit.parts import KINDS, Part
 from trialfit.parts.declaring import RefSpec
 from trialfit.parts.everyday import nearest_kind
+from trialfit.parts.old_names import finding_now
 from trialfit.parts.reading import nearest, read_part
 
 if TYPE_CHECKING:
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from trialfit.book.document import ChoiceText, Document
+    from trialfit.book.renaming import Renamed
 
 SomePart = TypeVar("SomePart", bound=Part)
 _NAME = re.compile(r"^[^\W\d][\w-]*$")
@@ -34,13 +37,15 @@ class Build:
     """The build as the parts understand it.
 
     `parts` holds what is on the car: every part but the options that were not picked, which stand in `spare`.
-    `folder` is where its file lies, from which the paths of files in it count; None for a build without one.
+    `folder` is where its file lies, from which the paths of files in it count; None for a build without one. `renamed` holds
+    the old names it was read with: the document and the parts have those of today.
     """
 
     document: Document
     parts: Mapping[str, Part]
     spare: Mapping[str, Part]
     folder: Path | None = None
+    renamed: tuple[Renamed, ...] = ()
 
     @property
     def name(self) -> str:
@@ -83,8 +88,9 @@ class Build:
     @classmethod
     def from_document(cls, document: Document) -> tuple[Build, list[Located]]:
         """The build of a document, and everything that is wrong with it, each in one sentence."""
+        document, renamed = document_now(document)
         parts: dict[str, Part] = {}
-        problems: list[Located] = []
+        problems = [*_limits_twice(document)]
         for name, text in document.parts.items():
             if not _NAME.match(name):
                 problems.append(
@@ -103,9 +109,17 @@ class Build:
             document,
             {name: part for name, part in parts.items() if name not in spare},
             {name: part for name, part in parts.items() if name in spare},
+            renamed=renamed,
         )
         problems += [*_clashes(build), *_ref_problems(build), *_cycles(build)]
         return build, problems
+
+
+def _limits_twice(document: Document) -> Iterator[Located]:
+    for identifier in document.limits:
+        now = finding_now(identifier)
+        if now != identifier:
+            yield Located(f"limit.{identifier}", f'is now called "{now}", which has a limit too: keep one of the two')
 
 
 def _no_kind(name: str, kind: str) -> Located:

@@ -4,11 +4,12 @@ Answers   Change      one change as asked for: path, what it expects to replace,
           Recorded    the same with its number, time and device, as it stands in the journal
           value_at    what stands at a path of a state
           put         a state with the value at a path replaced
+          in_names_of_today   a change whose path and values have old names
           differences the changes that lead from one state to another
           shape_at    what a value at a path must look like
           held_by     who refers to a part that is to be taken out
           empty, state_of, document   a state of nothing; a Document as a state, and back
-Not here  where changes are kept (store.py), who may make them when (journal.py)
+Not here  where changes are kept (store/store.py), who may make them when (journal.py)
 
 A state is a plain tree of dictionaries: name, story, and a group for each field of the document. Paths:
 
@@ -26,11 +27,12 @@ A state is a plain tree of dictionaries: name, story, and a group for each field
 from __future__ import annotations
 
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from pydantic import JsonValue
 
 from trialfit.book.document import AttachmentText, ChoiceText, Document, PartText
+from trialfit.book.renaming import change_now
 from trialfit.book.work_text import GROUPS as WORK_GROUPS
 from trialfit.facts.frozen import Frozen
 from trialfit.parts import KINDS
@@ -38,6 +40,8 @@ from trialfit.parts.declaring import RefSpec
 
 if TYPE_CHECKING:
     from types import UnionType
+
+    from trialfit.book.renaming import Renamed
 
     State = dict[str, Any]
 
@@ -81,6 +85,9 @@ class Recorded(Change):
     device: str
 
 
+Written = TypeVar("Written", bound=Change)
+
+
 class NoSuchPlace(LookupError):
     """A path that leads nowhere in the build; the message is one sentence."""
 
@@ -103,13 +110,17 @@ def document(state: State) -> Document:
 
 
 def value_at(state: State, path: str) -> JsonValue:
-    """What stands at a path, None where nothing does."""
-    table, key = _place(state, path)
+    """What stands at a path, by an old name or its new one; None where nothing does."""
+    table, key = _place(state, change_now(state, path, None)[0])
     return table.get(key) if table is not None else None
 
 
-def put(state: State, path: str, value: JsonValue) -> None:
-    """Replaces what stands at a path of the state, in place; None takes it out. Raises NoSuchPlace."""
+def put(state: State, path: str, value: JsonValue) -> tuple[Renamed, ...]:
+    """Replaces what stands at a path of the state, in place; None takes it out. Raises NoSuchPlace.
+
+    A state has the names of today: the old ones in the change are given back.
+    """
+    path, value, renamed = change_now(state, path, value)
     table, key = _place(state, path)
     if table is None:
         raise NoSuchPlace(f"{path} has no place: there is no {path.rpartition('.')[0]} that could hold it")
@@ -117,6 +128,14 @@ def put(state: State, path: str, value: JsonValue) -> None:
         table.pop(key, None)
     else:
         table[key] = value
+    return renamed
+
+
+def in_names_of_today(state: State, change: Written) -> Written:
+    """A change with the names of today, asked for or recorded."""
+    path, after, _ = change_now(state, change.path, change.after)
+    before = change_now(state, change.path, change.before)[1]
+    return change.model_copy(update={"path": path, "before": before, "after": after})
 
 
 def shape_at(path: str) -> type | UnionType:

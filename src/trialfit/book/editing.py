@@ -22,6 +22,7 @@ from trialfit.book.checking import check_sound
 from trialfit.book.document import AttachmentText
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.refusals import Refused
+from trialfit.book.renaming import entry_now, kinds_of, path_now
 from trialfit.book.work_text import GROUPS
 from trialfit.parts.reading import nearest
 
@@ -49,7 +50,10 @@ def set_entry(
     """
     where = str(book.path)
     written = book.document
-    target, entry = target_of(written, path, text.strip("\r\n"), where)
+    kind_of = kinds_of(written)
+    path = path_now(kind_of, path)
+    target, typed = target_of(written, path, text.strip("\r\n"), where)
+    entry = entry_now(kind_of, target, typed)
     value: JsonValue = list(entry) if isinstance(entry, tuple) else entry
     change = _beginning(written, target, value) or Change(path=target, before=book.value(target), after=value)
     made = book.write(change.model_copy(update={"note": note}), device, _all(check_sound(where), _of_build(check)))
@@ -68,6 +72,7 @@ def set_entry(
 
 def remove(book: Book, path: str, *, note: str = "", device: str = "") -> Recorded:
     """Takes out what stands at a path. The journal keeps it. Raises Refused where others refer to it."""
+    path = path_now(kinds_of(book.document), path)
     before = book.value(path)
     if path.startswith("work."):
         raise Refused(book.path, path, "was done, and stays: `trialfit undo` takes a change back")
@@ -84,7 +89,7 @@ def remove(book: Book, path: str, *, note: str = "", device: str = "") -> Record
 
 def move_item(book: Book, path: str, to: int, *, note: str = "", device: str = "") -> Recorded:
     """Moves one value of a list: "gearbox.ratios.2" to place 4."""
-    target, _, number = path.rpartition(".")
+    target, _, number = path_now(kinds_of(book.document), path).rpartition(".")
     before = book.value(target) if "." in target else None
     if not isinstance(before, list) or not (number.isascii() and number.isdigit()):
         raise Refused(

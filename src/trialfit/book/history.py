@@ -13,16 +13,18 @@ from typing import TYPE_CHECKING, Self
 from trialfit.book.build import Build
 from trialfit.book.changes import NoSuchPlace, document, empty, put, value_at
 from trialfit.book.refusals import Unusable
+from trialfit.book.renaming import state_now
 from trialfit.book.store.connection import SALVAGE
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
     from pathlib import Path
 
     from pydantic import JsonValue
 
     from trialfit.book.changes import Change, Recorded, State
     from trialfit.book.document import Document
+    from trialfit.book.renaming import Renamed
     from trialfit.book.store import Damage, Store
 
 UNSURE = -1  # the state in memory may be ahead of the file: read it anew
@@ -89,6 +91,12 @@ class History:
         """The build as it was after a change; `number_at` gives the one for a time."""
         return self._document(self._folded_to(number)[2])
 
+    @property
+    def renamed(self) -> tuple[Renamed, ...]:
+        """The old names that the book was read with, of what is still in the build."""
+        self._refresh()
+        return tuple(one for one in self._renamed if value_at(self._state, one.path) is not None)
+
     def file(self, digest: str) -> bytes | None:
         """An attachment by its SHA-256, as it was given; None where it is not kept, or was forgotten."""
         return self._store.files.whole(digest)
@@ -108,6 +116,7 @@ class History:
     # --- inside ---
 
     def _load(self) -> None:
+        self._renamed: dict[Renamed, None] = {}
         self._kept, self._number, self._state = self._folded_to(None)
         newest = self._store.newest()
         self._time = newest.time if newest else _BEGINNING
@@ -122,6 +131,7 @@ class History:
     def _folded_to(self, number: int | None) -> tuple[tuple[int, int], int, State]:
         """Number and size of the snapshot that was begun with, number of the newest change, and the state after it."""
         begun, size, state = self._store.newest_snapshot(number) or (0, 0, empty())
+        self._met(state_now(state))
         reached = begun
         for change in self._store.since(begun, number):
             self._fold(state, change)
@@ -130,9 +140,12 @@ class History:
 
     def _fold(self, state: State, change: Change) -> None:
         try:
-            put(state, change.path, change.after)
+            self._met(put(state, change.path, change.after))
         except (NoSuchPlace, TypeError, KeyError, AttributeError):
             raise Unusable(self.path, f"is damaged: what {change.path} was changed in is missing. {SALVAGE}") from None
+
+    def _met(self, renamed: Iterable[Renamed]) -> None:
+        self._renamed.update(dict.fromkeys(renamed))
 
     def _document(self, state: State) -> Document:
         try:

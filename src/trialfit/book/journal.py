@@ -5,6 +5,7 @@ Answers   Book.create, Book.open    a new book; an existing one
           Book.undo                 a new change that takes one back
           Book.take_in              the changes that make the build equal to a document
           check_free                whether a new book can have a name
+          Book.keep_new_names       the build kept under the names of today
           Book.attach, Book.forget  a photo or paper, once by its content; the only deletion there is
 Not here  reading (history.py), the file (store/), what a change does to a build (changes.py), what may be written (checking.py)
 
@@ -20,11 +21,22 @@ from datetime import UTC, datetime
 from secrets import token_hex
 from typing import TYPE_CHECKING
 
-from trialfit.book.changes import Change, NoSuchPlace, Recorded, differences, held_by, put, state_of, value_at
+from trialfit.book.changes import (
+    Change,
+    NoSuchPlace,
+    Recorded,
+    differences,
+    held_by,
+    in_names_of_today,
+    put,
+    state_of,
+    value_at,
+)
 from trialfit.book.checking import check_shape, check_text
 from trialfit.book.history import UNSURE, History
 from trialfit.book.problems import BadInput
 from trialfit.book.refusals import Refused, Stale, Unusable
+from trialfit.book.renaming import spellings
 from trialfit.book.store import Store
 from trialfit.book.store.store import remove
 
@@ -35,6 +47,7 @@ if TYPE_CHECKING:
     from trialfit.book.checking import Check
     from trialfit.book.document import AttachmentText, Document
     from trialfit.book.media import Paper
+    from trialfit.book.renaming import Renamed
 
 _FEWEST_BETWEEN_SNAPSHOTS = 200
 _BYTES_OF_A_CHANGE = 150  # a snapshot for so many bytes of state: all snapshots together stay smaller than the journal
@@ -89,7 +102,8 @@ class Book(History):
         """
         check_shape(change, self.path)
         with self._turn(check):
-            return self._made(change) or self._accept(change, device)
+            asked = in_names_of_today(self._state, change)
+            return self._made(asked) or self._accept(asked, device)
 
     def take_in(
         self,
@@ -119,7 +133,8 @@ class Book(History):
                 raise Refused(
                     self.path, "", f"there is no change {number}: the journal ends with change {self._number}"
                 )
-            later = self._store.touching(undone.path, number)
+            undone = in_names_of_today(self._state, undone)
+            later = self._touching(undone.path, number)
             if later and value_at(self._state, undone.path) != undone.after:
                 raise Refused(
                     self.path,
@@ -180,7 +195,8 @@ class Book(History):
     def _made(self, change: Change) -> Recorded | None:
         """What was made of a change with this key before. Raises Refused where the key belongs to another change."""
         made = self._store.with_key(change.key) if change.key else None
-        if made and (made.path, made.after) != (change.path, change.after):
+        then = in_names_of_today(self._state, made) if made else change
+        if made and (then.path, then.after) != (change.path, change.after):
             says = f"carries the key {change.key}, which change {made.number} of {made.path} has: send it with a key of its own"
             raise Refused(self.path, change.path, says)
         return made
@@ -188,7 +204,7 @@ class Book(History):
     def _accept(self, change: Change, device: str, *, linked: bool = True) -> Recorded:
         """Appends a change and makes it, inside a turn. `linked`: what others refer to stays."""
         if (found := value_at(self._state, change.path)) != change.before:
-            raise Stale(self.path, change, found, self._store.touching(change.path))
+            raise Stale(self.path, change, found, self._touching(change.path))
         goes = change.after is None and linked
         if goes and (holders := held_by(self._state, change.path.removeprefix("choice."))):
             raise Refused(
@@ -208,6 +224,23 @@ class Book(History):
         if self._number - self._kept[0] >= max(_FEWEST_BETWEEN_SNAPSHOTS, self._kept[1] // _BYTES_OF_A_CHANGE):
             self._kept = (self._number, self._store.keep_snapshot(self._number, self._state))
         return recorded
+
+    def _touching(self, path: str, after: int = 0) -> Recorded | None:
+        """The newest change after a number of what a path leads to, by its name of today or an old one."""
+        found = (self._store.touching(one, after) for one in spellings(self._state, path))
+        return max(filter(None, found), key=lambda change: change.number, default=None)
+
+    def keep_new_names(self) -> tuple[Renamed, ...]:
+        """Keeps the build under the names of today, so that the book is read from there on; the old names that were met.
+
+        The journal stays as it was written: nothing in the build changes.
+        """
+        with self._turn():
+            met = self.renamed
+            if met:
+                self._kept = (self._number, self._store.keep_snapshot(self._number, self._state))
+                self._renamed.clear()
+        return met
 
     def _check_bytes(self, path: str, digest: str) -> None:
         if not self._store.files.has(digest):

@@ -50,10 +50,11 @@ def open_build(path: str | os.PathLike[str], moment: Moment | None = None) -> Bu
 
     with Book.open(Path(path), read_only=True) as book:
         document = book.document if moment is None else book.document_after(number_at(book, moment))
+        renamed = book.renamed
     build, problems = Build.from_document(document)
     if problems:
         raise BadInput(str(path), problems)
-    return replace(build, folder=Path(path).absolute().parent)
+    return replace(build, folder=Path(path).absolute().parent, renamed=renamed)
 
 
 def number_at(book: History, moment: Moment) -> int:

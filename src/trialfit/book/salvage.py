@@ -23,6 +23,7 @@ from pydantic import ValidationError
 from trialfit.book.changes import NoSuchPlace, document, empty, put
 from trialfit.book.checking import adapter_of
 from trialfit.book.refusals import Unusable
+from trialfit.book.renaming import state_now
 from trialfit.book.reports import Verification
 from trialfit.book.store import Damage, Store
 from trialfit.book.store.pages import rows_by_asking, rows_in
@@ -75,6 +76,7 @@ def salvage(file: str) -> Salvaged:
     if unproved:
         remarks.append(f"behind a gap, so that it cannot be proved: change {_listed(unproved)}")
     state = found.snapshots.get(begun, empty())
+    state_now(state)
     reached = max([begun, *found.changes])
     lost = [number for number in range(begun + 1, reached + 1) if number not in accepted]
     if lost:

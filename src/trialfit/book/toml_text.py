@@ -26,8 +26,10 @@ from trialfit.book.build import Build
 from trialfit.book.document import FORMAT, ChoiceText, Document, PartText
 from trialfit.book.lines import line_of
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.renaming import as_written
 from trialfit.book.work_text import GROUPS, work_in
 from trialfit.parts import KINDS
+from trialfit.parts.old_names import kind_now
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, MutableMapping
@@ -50,7 +52,7 @@ def read_text(text: str, where: str = "the text") -> Build:
     build, more = Build.from_document(document)
     problems += more
     if problems:
-        raise BadInput(where, [_located(text, problem) for problem in problems])
+        raise BadInput(where, [_located(text, document, problem) for problem in problems])
     return build
 
 
@@ -197,7 +199,7 @@ def _syntax(text: str, said: str) -> Located:
 
 
 def _part(name: str, table: Mapping[str, Any], problems: list[Located]) -> PartText:
-    kind = table.get("kind", name if name in KINDS else "")
+    kind = table.get("kind", name if kind_now(name) in KINDS else "")
     note = table.get("note", "")
     for key, text in (("kind", kind), ("note", note)):
         if not isinstance(text, str):
@@ -268,5 +270,6 @@ def _short(value: object) -> str:
     return shorten(text, 40, placeholder="...") if " " in text else text[:40]
 
 
-def _located(text: str, problem: Located) -> Located:
-    return Located(problem.path, problem.says, problem.line or line_of(text, problem.path))
+def _located(text: str, document: Document, problem: Located) -> Located:
+    line = problem.line or line_of(text, as_written(document, problem.path))
+    return Located(problem.path, problem.says, line)

@@ -66,6 +66,7 @@ COMMANDS = {
     "gate": ("BUILD GATE", "may this gate be passed, and what is in the way", "trialfit.cli.work:gate"),
     "new": ("BOOK", "begin a book, empty or from a TOML file", "trialfit.cli.new:new"),
     "set": ("FILE PATH VALUE", "write one fact into a build", "trialfit.cli.change:change"),
+    "update-names": ("FILE", "rewrite old names of facts to those of today", "trialfit.cli.update:update_names"),
     "remove": ("BOOK PATH", "take out a part, a fact, a limit, a choice", "trialfit.cli.edit:remove"),
     "move": ("BOOK PATH TO", "move one value of a list", "trialfit.cli.edit:move"),
     "attach": ("BOOK PART FILE", "keep a photo, certificate or drawing", "trialfit.cli.attach:attach"),

@@ -19,7 +19,9 @@ def kinds(kind: Kind = None, /, *, json: Json = False) -> int:
     from trialfit.parts import KINDS
     from trialfit.parts.describing import KindList, describe_kind, describe_kinds
     from trialfit.parts.everyday import nearest_kind
+    from trialfit.parts.old_names import kind_now
 
+    kind = None if kind is None else kind_now(kind)
     if kind is not None and kind not in KINDS:
         raise BadInput("trialfit kinds", [Located("", f'unknown kind of part "{kind}": {nearest_kind(kind)}')])
     listed = KindList(kinds=(describe_kind(kind),)) if kind else describe_kinds()

@@ -8,6 +8,7 @@ Answers   BuildFile, BookFile, Draws, Subjects, Note, Device, Json    annotated 
 
 from __future__ import annotations
 
+import sys
 from contextvars import ContextVar
 from typing import TYPE_CHECKING, Annotated
 
@@ -43,10 +44,16 @@ Json = Annotated[
 
 
 def read_build(file: str) -> Build:
-    """The build of a file. Raises BadInput."""
+    """The build of a file; a remark about old names in it goes to stderr. Raises BadInput."""
     from trialfit.book.opening import open_build
 
-    return open_build(file, MOMENT.get())
+    build = open_build(file, MOMENT.get())
+    if build.renamed:
+        from trialfit.book.renaming import remark_on
+        from trialfit.cli.screen import clean
+
+        sys.stderr.write(f"{clean(remark_on(build.renamed, file))}\n")
+    return build
 
 
 def device_name(given: str) -> str:

@@ -39,7 +39,7 @@ def plot(
     from trialfit.cli.pages.drawings import plots_page
     from trialfit.cli.screen import answer, working
     from trialfit.drawing.plot import PlotChoice, PlotList
-    from trialfit.drawing.plots.catalogue import plot_of, plots_of
+    from trialfit.drawing.plots.all_plots import plot_of, plots_of
 
     wanted = draws_wanted(draws)
     read = read_build(build)

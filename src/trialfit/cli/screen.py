@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from pydantic import BaseModel
     from rich.console import RenderableType
 
-    from trialfit.evaluation.finding import Finding, Interval
+    from trialfit.evaluation.finding import Finding, Interval, LimitUse
     from trialfit.evaluation.verdict import Verdict
 
 CAUTION = "The maker's manual outranks a computed figure; local codes and licensed certifiers decide what may be driven on a road."
@@ -94,7 +94,7 @@ def interval(value: Interval | None) -> str:
     return interval_text(value.nominal, value.low, value.high, value.unit) if value else "not known"
 
 
-def limit_of(finding: Finding) -> str:
+def limit_of(finding: Finding | LimitUse) -> str:
     """The limit with its side."""
     if finding.limit is None:
         return f"{finding.side} a limit that is not known"
@@ -109,7 +109,7 @@ def bar(share: float) -> str:
     return "█" * full + "·" * (_BAR - full)
 
 
-def source_of(finding: Finding) -> str:
+def source_of(finding: Finding | LimitUse) -> str:
     """Where the limit comes from, with the kind of source where the text does not say it."""
     text = clean(finding.source)
     return text if finding.source_kind in text else f"{text} ({finding.source_kind})"

@@ -90,7 +90,7 @@ def _check(name: str | None, out: str | None, into: str | None, address: str) ->
 def _print_one(known: Known, page: Paper, name: str, out: str | None, *, as_json: bool) -> int:
     from trialfit.cli.pages.sheets import list_page
     from trialfit.cli.screen import answer, working
-    from trialfit.sheets.catalogue import SHEETS, make
+    from trialfit.sheets.all_sheets import SHEETS, make
     from trialfit.sheets.listing import SheetLine, SheetList
     from trialfit.sheets.press import press
     from trialfit.sheets.saving import save
@@ -111,7 +111,7 @@ def _print_one(known: Known, page: Paper, name: str, out: str | None, *, as_json
 
 def _print_all(known: Known, page: Paper, folder: Path) -> list[SheetLine]:
     from trialfit.cli.screen import working
-    from trialfit.sheets.catalogue import SHEETS, make
+    from trialfit.sheets.all_sheets import SHEETS, make
     from trialfit.sheets.listing import SheetLine
     from trialfit.sheets.press import press
     from trialfit.sheets.saving import make_folder, save

@@ -136,10 +136,13 @@ def _known_to_book(file: str) -> tuple[dict[str, int], dict[tuple[str, str], int
 
 def _written(book: History) -> tuple[dict[str, int], dict[tuple[str, str], int]]:
     """The change that last wrote each path; and since which change each link between jobs stands."""
+    from trialfit.book.renaming import kinds_of, path_now
+
     changed: dict[str, int] = {}
     ranks: dict[tuple[str, str], int] = {}
+    kind_of = kinds_of(book.document)
     for change in book.journal():
-        changed[change.path] = change.number
+        changed[path_now(kind_of, change.path)] = change.number
         if change.path.startswith("job."):
             _rank(change.path, change.after, change.number, ranks)
     return changed, ranks

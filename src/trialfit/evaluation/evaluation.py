@@ -85,7 +85,7 @@ class Evaluation:
             if fact.spread.is_zero:
                 self._drawn[ref.path] = np.broadcast_to(np.float64(fact.si), self.draws)
             else:
-                self._drawn[ref.path] = draws_of(ref.path, fact.si, fact.spread, self.draws)
+                self._drawn[ref.path] = draws_of(ref.drawn_as, fact.si, fact.spread, self.draws)
         return self._drawn[ref.path]
 
     def each(self, *refs: FactRef) -> tuple[Array, ...]:
@@ -117,7 +117,7 @@ class Evaluation:
     def _scale(self, ref: CurveRef) -> Array:
         if ref.path not in self._drawn:
             spread = ref.written.relative_spread if ref.written else _EXACT
-            self._drawn[ref.path] = draws_of(ref.path, 1.0, spread, self.draws)
+            self._drawn[ref.path] = draws_of(ref.drawn_as, 1.0, spread, self.draws)
         return self._drawn[ref.path]
 
     def part(self, kind: type[SomePart]) -> SomePart:

@@ -7,7 +7,7 @@
 Answers   read_curve      the text into a Curve; its lines may also be joined by |
           Curve           the points in SI, and how uncertain they are together
           curve_example   a short one as a builder would write it
-Not here  values between the points (handbook/torque_curve.py)
+Not here  values between the points (handbook/gearing/torque_curve.py)
 """
 
 from __future__ import annotations

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple, Self, overload
 from trialfit.facts.measure import measure_text
 from trialfit.facts.reading import read_fact
 from trialfit.facts.units import to_si
+from trialfit.parts.old_names import drawn_as
 from trialfit.parts.ranges import confirmed, range_of
 
 if TYPE_CHECKING:
@@ -71,11 +72,15 @@ class Unusual(NamedTuple):
 
 @dataclass(frozen=True)
 class FactRef:
-    """One fact of one part: `path` such as "shaft.length", its declaration, and what was written (None: nothing)."""
+    """One fact of one part: `path` such as "shaft.length", its declaration, and what was written (None: nothing).
+
+    `drawn_as` is the path that its draws are seeded by: under the first name that the fact had.
+    """
 
     path: str
     spec: FactSpec
     written: Fact | None
+    drawn_as: str
 
     @property
     def known(self) -> Fact | None:
@@ -98,11 +103,12 @@ class FactRef:
 
 @dataclass(frozen=True)
 class CurveRef:
-    """One curve of one part: `path`, its declaration, and what was written (None: nothing)."""
+    """One curve of one part: `path`, its declaration, what was written (None: nothing), and the path that seeds its draws."""
 
     path: str
     spec: CurveSpec
     written: Curve | None
+    drawn_as: str
 
     @property
     def unusual(self) -> Unusual | None:
@@ -115,6 +121,11 @@ class CurveRef:
             if not usual.is_usual(float(to_si(max(written), unit))):
                 return Unusual(f"up to {measure_text(max(written), unit, None)}", usual.usual_in_words)
         return None
+
+
+def paths_of(part: Part, fact: str) -> tuple[str, str]:
+    """The path of a fact, and the path that its draws are seeded by."""
+    return f"{part.name}.{fact}", f"{part.name}.{drawn_as(part.kind, fact)}"
 
 
 class Spec:
@@ -200,7 +211,8 @@ class FactSpec(Spec):
     def __get__(self, part: Part | None, owner: type[Part]) -> FactSpec | FactRef:
         if part is None:
             return self
-        return FactRef(f"{part.name}.{self.name}", part.spec_in_use(self), part.values.get(self.name))  # type: ignore[arg-type]
+        path, seed = paths_of(part, self.name)
+        return FactRef(path, part.spec_in_use(self), part.values.get(self.name), seed)  # type: ignore[arg-type]
 
     def with_typical(self, typical: str, source: str) -> FactSpec:
         """The same declaration with another typical value: for a part whose other facts say more than its kind does."""
@@ -241,8 +253,9 @@ class ListSpec(Spec):
         if part is None:
             return self
         written: tuple[Fact, ...] = part.values.get(self.name, ())  # type: ignore[assignment]
+        path, seed = paths_of(part, self.name)
         return tuple(
-            FactRef(f"{part.name}.{self.name}.{number}", self.item, fact) for number, fact in enumerate(written, 1)
+            FactRef(f"{path}.{number}", self.item, fact, f"{seed}.{number}") for number, fact in enumerate(written, 1)
         )
 
 
@@ -270,7 +283,8 @@ class CurveSpec(Spec):
     def __get__(self, part: Part | None, owner: type[Part]) -> CurveSpec | CurveRef:
         if part is None:
             return self
-        return CurveRef(f"{part.name}.{self.name}", self, part.values.get(self.name))  # type: ignore[arg-type]
+        path, seed = paths_of(part, self.name)
+        return CurveRef(path, self, part.values.get(self.name), seed)  # type: ignore[arg-type]
 
 
 class TextSpec(Spec):

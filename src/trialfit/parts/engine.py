@@ -58,7 +58,7 @@ class Engine(Part):
         typical="0.18 ± 0.08 kg·m²",
         source=NO_SOURCE,
     )
-    shock_factor = FactSpec(
+    application_factor = FactSpec(
         COEFFICIENT,
         "peak torque that reaches the drivetrain over the mean full-load torque, from firing pulses and snatch",
         bounds=Bounds(at_least=1),

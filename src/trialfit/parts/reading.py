@@ -20,6 +20,7 @@ from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.showing import show
 from trialfit.facts.showing_spread import half_width_text
 from trialfit.parts.declaring import Bounds, CodeSpec, CurveSpec, FactSpec, ListSpec, Part, RefSpec, Spec, WordSpec
+from trialfit.parts.old_names import fact_now
 from trialfit.parts.ranges import in_words
 
 if TYPE_CHECKING:
@@ -75,7 +76,7 @@ def read_part(name: str, kind: type[Part], entries: Mapping[str, Entry]) -> tupl
     specs = kind.specs()
     for key, entry in entries.items():
         if key not in specs:
-            problems.append(Problem(f"{name}.{key}", not_a_fact(key, kind.kind, specs)))
+            problems.append(Problem(f"{name}.{key}", _not_taken(key, kind.kind, specs)))
             continue
         try:
             values[key] = read_value(specs[key], entry)
@@ -84,6 +85,14 @@ def read_part(name: str, kind: type[Part], entries: Mapping[str, Entry]) -> tupl
     part = kind(name, values)
     problems += [Problem(f"{name}.{key}", says) for key, says in part.faults()]
     return part, problems
+
+
+def _not_taken(key: str, kind: str, known: Iterable[str]) -> str:
+    """Says why a kind does not take a fact: an old name is read for a new one before, unless both are written."""
+    now = fact_now(kind, key)
+    if now != key:
+        return f'is now called "{now}", which is written too: keep one of the two'
+    return not_a_fact(key, kind, known)
 
 
 def read_value(spec: Spec, entry: Entry) -> Value:

@@ -132,7 +132,7 @@ def _placed(problem: Problem) -> list[tuple[Solid, Movement]]:
 
 
 def _in_words(*placed: tuple[Solid, Movement]) -> str:
-    return ", ".join(f"{solid.name} {state.called}" for solid, state in placed if state.called)
+    return ", ".join(f"{solid.name} {state.words}" for solid, state in placed if state.words)
 
 
 def _measured(problem: Problem, pose: Array) -> list[Seen]:

@@ -78,12 +78,12 @@ class Piece:
 
 @dataclass(frozen=True, eq=False)
 class Movement:
-    """One state that a solid moves into: turned by `turn` about `about`, then shifted; `called` in words."""
+    """One state that a solid moves into: turned by `turn` about `about`, then shifted; `words` say it."""
 
     turn: Array = field(default_factory=_straight)
     shift: Array = field(default_factory=_nowhere)
     about: Array = field(default_factory=_nowhere)
-    called: str = ""
+    words: str = ""
 
     def applied(self, piece: Piece) -> Piece:
         """The piece in this state."""
@@ -219,9 +219,9 @@ def rocking(roll: float, heave: float, about: ArrayLike) -> tuple[Movement, ...]
     axis = np.asarray(about, float)
     states = [AT_REST]
     if roll:
-        states += [Movement(turn_of(sign * roll, 0, 0), about=axis, called=f"rolled {word}") for sign, word in _SIDES]
+        states += [Movement(turn_of(sign * roll, 0, 0), about=axis, words=f"rolled {word}") for sign, word in _SIDES]
     if heave:
-        states += [Movement(shift=np.array([0, 0, sign * heave]), called=word) for sign, word in _UP_AND_DOWN]
+        states += [Movement(shift=np.array([0, 0, sign * heave]), words=word) for sign, word in _UP_AND_DOWN]
     return tuple(states)
 
 
@@ -235,9 +235,7 @@ def sliding(travel: Sequence[float]) -> tuple[Movement, ...]:
     for axis, length in enumerate(travel):
         if length:
             unit = np.eye(3)[axis] * length
-            states += [
-                Movement(shift=sign * unit, called=word) for sign, word in zip((1, -1), _WAYS[axis], strict=True)
-            ]
+            states += [Movement(shift=sign * unit, words=word) for sign, word in zip((1, -1), _WAYS[axis], strict=True)]
     return tuple(states)
 
 
@@ -247,6 +245,4 @@ _WAYS = (("forward", "back"), ("to the left", "to the right"), ("up", "down"))
 def path_down(drop: float, step: float = 0.01) -> tuple[Movement, ...]:
     """The states of a part on its way straight down, sampled every `step`, m: a sump on its way off."""
     count = max(int(np.ceil(drop / step)), 1)
-    return tuple(
-        Movement(shift=np.array([0, 0, -drop * n / count]), called="on its way down") for n in range(count + 1)
-    )
+    return tuple(Movement(shift=np.array([0, 0, -drop * n / count]), words="on its way down") for n in range(count + 1))

@@ -40,7 +40,7 @@ class Reading:
     """
 
     name: str
-    sort: Literal["distance", "along", "across", "height"]
+    sort: Literal["distance", "x", "y", "z"]
     value: float
     sigma: float
     datum: tuple[float, float, float] = (0.0, 0.0, 0.0)
@@ -74,7 +74,7 @@ def position_from(readings: Sequence[Reading], near: Sequence[float]) -> Taped:
     """The point; `near` says roughly where it is, since two tapes and a height meet in two places. Raises BadReadings.
 
     >>> at = lambda x, y: Reading(f"from {x}", "distance", 5.0, 0.001, (x, y, 0.0))
-    >>> position_from([at(0.0, 0.0), at(6.0, 0.0), Reading("height", "height", 0.0, 0.001)], (3, 3, 0)).position.round(6).tolist()
+    >>> position_from([at(0.0, 0.0), at(6.0, 0.0), Reading("height", "z", 0.0, 0.001)], (3, 3, 0)).position.round(6).tolist()
     [3.0, 4.0, 0.0]
     """
     if len(readings) < _ENOUGH:
@@ -132,7 +132,7 @@ def _computed(readings: Sequence[Reading], point: Array) -> tuple[Array, Array]:
             values.append(length)
             slopes.append(away / length if length else np.array([1.0, 0.0, 0.0]))
         else:
-            axis = ("along", "across", "height").index(one.sort)
+            axis = ("x", "y", "z").index(one.sort)
             values.append(float(point[axis] - one.datum[axis]))
             slopes.append(np.eye(3)[axis])
     return np.array(values), np.array(slopes)

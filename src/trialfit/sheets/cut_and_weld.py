@@ -9,12 +9,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import LENGTH
-from trialfit.parts import Bracket, CutMember, Frame, GivenBack, Part, Weld
+from trialfit.parts import Bracket, CutMember, Frame, Part, Reinforcement, Weld
 from trialfit.parts.declaring import FactRef, FactSpec, ListSpec
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
 from trialfit.sheets.judged import about, box, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Missing, Paragraph, Sheet, Table, Tick
-from trialfit.subjects.structure.words import WELDING
+from trialfit.subjects.structure.margins import WELDING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -41,7 +41,7 @@ _SECTION = (
     "walls",
     "wall_thicknesses",
     "length",
-    "ends",
+    "end_support",
 )
 _EMPTY_ROWS, _SPARE_ROWS = 8, 3
 
@@ -83,7 +83,7 @@ def _order(known: Known) -> Iterator[Block]:
 
 
 def _member(known: Known, cut: CutMember) -> Iterator[Block]:
-    new = next((one for one in known.build.all(GivenBack) if one.replaces == cut.name), None)
+    new = next((one for one in known.build.all(Reinforcement) if one.replaces == cut.name), None)
     yield Heading(text=f"Cut: {cut.name}")
     yield Fields(lines=(*_described(known, cut, "was"), *(_described(known, new, _GIVEN) if new else _nothing_yet())))
     yield from verdicts(known, about(known, "structure", cut.name, *((new.name,) if new else ())))
@@ -118,7 +118,7 @@ def _nothing_yet() -> tuple[Line, ...]:
 
 def _others(known: Known) -> Iterator[Block]:
     """New members that stand for nothing cut, brackets and frames."""
-    new = [one for one in known.build.all(GivenBack) if one.replaces is None]
+    new = [one for one in known.build.all(Reinforcement) if one.replaces is None]
     for part in (*new, *known.build.all(Bracket), *known.build.all(Frame)):
         note = known.build.document.parts[part.name].note
         yield Heading(text=f"{part.kind.replace('_', ' ').capitalize()}: {part.name}")
@@ -129,7 +129,7 @@ def _others(known: Known) -> Iterator[Block]:
 
 
 def _facts_of(known: Known, part: Part) -> Iterator[Line]:
-    if isinstance(part, GivenBack):
+    if isinstance(part, Reinforcement):
         yield Line(label="its section", value=_section(known, part))
     if isinstance(part, Bracket):
         yield Line(label="carries", value=part.carries or "")

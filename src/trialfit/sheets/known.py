@@ -20,7 +20,7 @@ from trialfit.sheets.amounts import UnitSystem
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from trialfit.advice.measuring import Measurement
+    from trialfit.advice.what_to_measure import Measurement
     from trialfit.book.build import Build
     from trialfit.book.opening import Moment
     from trialfit.evaluation.finding import Report
@@ -57,7 +57,7 @@ class Known:
     @cached_property
     def measurements(self) -> tuple[Measurement, ...]:
         """What to measure next, the most pressing first."""
-        from trialfit.advice.measuring import measure_next
+        from trialfit.advice.what_to_measure import measure_next
 
         return measure_next(self.build, self.report, self.draws)
 

@@ -28,8 +28,8 @@ from trialfit.sheets.sheet import (
     Tick,
     TickList,
 )
+from trialfit.subjects.lifting.cautions import HOISTING, STANDING
 from trialfit.subjects.lifting.hoisting import legs_of
-from trialfit.subjects.lifting.words import HOISTING, STANDING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -93,7 +93,7 @@ def _lift(known: Known, lift: Lift) -> Iterator[Block]:
             Line(label="hook belongs", value=_forward(shown(known, f"lifting.hook.{lift.name}"))),
             Line(label="hook is at", value=_place(known, lift)),
             Line(label="crane and hole", value=_crane_of(known, lift)),
-            Line(label="reach needed", value=text_of(known, lift.reach_needed)),
+            Line(label="reach needed", value=text_of(known, lift.required_reach)),
         )
     )
     yield from verdicts(known, about(known, "lifting", lift.name))
@@ -204,7 +204,7 @@ def _stands(known: Known, stands: tuple[Stands, ...]) -> Iterator[Block]:
             "; ".join(filter(None, (one.name, text_of(known, one.count)))),
             cell(known, one.rated_mass),
             shown(known, f"lifting.stand_load.{one.name}"),
-            cell(known, one.spread),
+            cell(known, one.spacing),
             box(known, "lifting", one.name),
         )
         for one in stands

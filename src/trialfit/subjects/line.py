@@ -45,7 +45,7 @@ def rolling_circumference(ev: Evaluation) -> Array:
     tyre = driven_tyre(ev)
     if tyre.circumference.written is not None:
         return ev(tyre.circumference)
-    return circumference_by_size(tyre.size, tyre.name) * ev(tyre.circumference_rule)
+    return circumference_by_size(tyre.size, tyre.name) * ev(tyre.circumference_factor)
 
 
 def circumference_by_size(size: str | None, name: str) -> float:

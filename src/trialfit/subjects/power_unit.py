@@ -78,7 +78,7 @@ def lowest_gear_torque(ev: Evaluation) -> Array:
     lowest = ev.of(line.ratios).max(axis=-1)
     if gearbox.reverse_ratio.written:
         lowest = np.maximum(lowest, ev(gearbox.reverse_ratio))
-    across = unit is not None and unit.layout == "across"
+    across = unit is not None and unit.layout == "transverse"
     final = ev.of(line.final_ratio) if across else np.ones(ev.draws)
     factor = ev(unit.torque_factor) if unit else np.full(ev.draws, 2.0)
     return np.asarray(handbook.torque_on_mounts(factor * ev.of(_through_clutch), lowest, final))
@@ -117,7 +117,7 @@ def _loads(ev: Evaluation, names: tuple[str, ...], cases: tuple[LoadCase, ...]) 
     at_x, at_y, at_z = ev.of(unit_centre)
     torque = ev.of(lowest_gear_torque) if any(case.torque for case in cases) else np.zeros(ev.draws)
     unit = ev.build.first(PowerUnit)
-    across = unit is not None and unit.layout == "across"
+    across = unit is not None and unit.layout == "transverse"
     share = stiffness / stiffness.sum(axis=-1, keepdims=True)
     lever = at_z - (share * z).sum(axis=-1)
     down, forward, left, turned = (

@@ -4,8 +4,8 @@ Answers   find_line      the line of a build, or the gap that keeps it from bein
           the_line       the same inside an evaluation: a gap is a missing fact
           joint_places   the names of the joints on the car, also where the line has a gap
           is_live        whether the pinion rides in a live axle
-          called         what a part is called in a finding's id: the choice it was picked from, else its own name
-Not here  angles (directions.py); half-shafts, which stand behind the final drive (half_shafts.py)
+          name_in_ids    what a part is called in a finding's id: the choice it was picked from, else its own name
+Not here  angles (driveline/directions.py); half-shafts, which stand behind the final drive (driveline/half_shafts.py)
 
 A line is a row of members: gearbox output, shafts, pinion. Between two neighbours stands a joint, or nothing that gives
 (both are one rigid member). A joint between two tubes is written once: the other tube ends "rigid" in its bearing.
@@ -118,7 +118,7 @@ def is_live(build: Build) -> bool:
     return car is not None and car.rear_suspension == "live axle"
 
 
-def called(build: Build, part: Part) -> str:
+def name_in_ids(build: Build, part: Part) -> str:
     """The name of the choice that a part was picked from, so that an id stays when the pick changes; else its own name."""
     for name, choice in build.choices.items():
         if choice.picked == part.name:
@@ -150,9 +150,9 @@ def _walk_forward(build: Build, final_drive: FinalDrive | None) -> tuple[tuple[P
 
 
 def _after_says(build: Build, shafts: list[PropShaft]) -> str:
-    others = [called(build, shaft) for shaft in build.all(PropShaft) if shaft not in shafts]
+    others = [name_in_ids(build, shaft) for shaft in build.all(PropShaft) if shaft not in shafts]
     gearbox = build.first(Gearbox)
-    box = called(build, gearbox) if gearbox else "gearbox"
+    box = name_in_ids(build, gearbox) if gearbox else "gearbox"
     if not shafts and not others:
         return (
             f'what drives it, a prop shaft as a rule: add a table [prop_shaft] with after = "{box}", and write '

@@ -193,7 +193,7 @@ def test_heads_by_size() -> None:
 def test_designations_read_as_they_are_written(text, called, pitch_mm) -> None:
     thread = read_fastener_thread(text)
 
-    assert thread.called == called
+    assert thread.designation == called
     assert thread.pitch * 1e3 == pytest.approx(pitch_mm)
 
 

@@ -7,9 +7,9 @@ import pytest
 from trialfit.handbook.structure.beams import bend_at_middle
 
 
-@pytest.mark.parametrize(("ends", "times"), [("built in", 4.0), ("one end", 1 / 16)])
+@pytest.mark.parametrize(("ends", "times"), [("fixed", 4.0), ("cantilever", 1 / 16)])
 def test_how_the_ends_are_held_matters(ends: str, times: float) -> None:
     """Against both ends held: a quarter when built in, sixteen times on one end."""
-    assert bend_at_middle(1.0, 1.0, 1e-8, 2e11, "held") / bend_at_middle(1.0, 1.0, 1e-8, 2e11, ends) == pytest.approx(
+    assert bend_at_middle(1.0, 1.0, 1e-8, 2e11, "pinned") / bend_at_middle(1.0, 1.0, 1e-8, 2e11, ends) == pytest.approx(
         times
     )

@@ -20,8 +20,10 @@ def test_a_radiator_keeps_what_is_written_of_it():
     assert part.conductance.written.si == pytest.approx(1900)
     assert part.coolant_flow.written.si == pytest.approx(1.5e-3)
     assert part.fan_flow.written.si == pytest.approx(0.5)
-    assert (part.heat_share.known.si, part.heat_share.known.spread.plus) == pytest.approx((0.8, 0.2))
-    assert part.ambient.known.si == pytest.approx(308.15)
+    assert (part.heat_rejection_ratio.known.si, part.heat_rejection_ratio.known.spread.plus) == pytest.approx(
+        (0.8, 0.2)
+    )
+    assert part.ambient_temperature.known.si == pytest.approx(308.15)
 
 
 def test_each_fact_has_an_example_that_can_be_written():

@@ -24,9 +24,9 @@ def test_a_pan_keeps_what_is_written_of_it():
 
     assert problems == []
     assert pan.oil_fill.written.si == pytest.approx(0.0045)
-    assert pan.oil_up.is_typical
-    assert pan.cover_kept.known.si == pytest.approx(0.010)
-    assert pan.cover_kept.known.spread.is_zero
+    assert pan.oil_in_circulation.is_typical
+    assert pan.minimum_submergence.known.si == pytest.approx(0.010)
+    assert pan.minimum_submergence.known.spread.is_zero
 
 
 @pytest.mark.parametrize(
@@ -41,7 +41,7 @@ def test_a_pan_keeps_what_is_written_of_it():
         ("pickup_height", "170 mm", "is 170 mm, not lower than pan.depth (160 mm, taped)"),
         ("oil_fill", "15 l", "is 15 l, more than goes into pan (11.5 l): check length, width and depth"),
         ("inclination", "30 deg", "20"),
-        ("oil_up", "95 %", "90"),
+        ("oil_in_circulation", "95 %", "90"),
     ],
 )
 def test_what_cannot_be_is_refused_with_its_reason(key, text, says):

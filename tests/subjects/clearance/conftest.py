@@ -19,8 +19,8 @@ LINES = {
         "heading": "0 ± 0 deg",
         "rock": "0 ± 0 deg",
         "heave": "0 ± 0 mm",
-        "mount_y": "0 ± 0 mm",
-        "mount_z": "0 ± 0 mm",
+        "roll_axis_y": "0 ± 0 mm",
+        "roll_axis_z": "0 ± 0 mm",
     },
     "sump": {
         "kind": "solid",

@@ -36,8 +36,8 @@ def test_the_spread_is_that_of_both_places(build):
 
 
 def test_a_neighbour_that_moves_is_judged_where_it_comes_nearest(build):
-    assert worked(build(rack={"moves_x": "7 ± 0 mm"}))[GAP].value.nominal == pytest.approx(13.0, abs=1e-4)
-    assert worked(build(rack={"moves_y": "7 ± 0 mm"}))[GAP].value.nominal == pytest.approx(20.0, abs=1e-4)
+    assert worked(build(rack={"travel_x": "7 ± 0 mm"}))[GAP].value.nominal == pytest.approx(13.0, abs=1e-4)
+    assert worked(build(rack={"travel_y": "7 ± 0 mm"}))[GAP].value.nominal == pytest.approx(20.0, abs=1e-4)
 
 
 def test_a_drivetrain_that_rocks_comes_nearer_to_what_is_beside_it(build):
@@ -87,7 +87,7 @@ def test_what_is_far_away_is_not_listed(build):
 
 
 def test_the_lowest_point_is_that_over_all_movements(build):
-    finding = worked(build(drivetrain={"heave": "6 ± 0 mm", "ground_gap": "246 mm"}))["clearance.ground.sump"]
+    finding = worked(build(drivetrain={"heave": "6 ± 0 mm", "ground_clearance": "246 mm"}))["clearance.ground.sump"]
 
     assert finding.value.nominal == pytest.approx(400 - 150 - 6)
     assert finding.verdict is Verdict.fails
@@ -95,8 +95,8 @@ def test_the_lowest_point_is_that_over_all_movements(build):
 
 def test_a_sump_comes_off_only_where_nothing_is_in_its_way(build):
     """The rack below the sump's front: going down it is 20 mm past the face, or it lands on it."""
-    beside = worked(build(sump={"comes_off_down": "90 mm"}))["clearance.removal.sump"]
-    below = worked(build(sump={"comes_off_down": "90 mm"}, rack={"x": "150 ± 0 mm", "z": "180 ± 0 mm"}))[
+    beside = worked(build(sump={"removal_drop": "90 mm"}))["clearance.removal.sump"]
+    below = worked(build(sump={"removal_drop": "90 mm"}, rack={"x": "150 ± 0 mm", "z": "180 ± 0 mm"}))[
         "clearance.removal.sump"
     ]
 
@@ -141,7 +141,7 @@ def test_a_crank_that_drops_rearward_moves_the_lever_down_and_forward(build):
 def test_level_counts_both_ways(build):
     found = [
         worked(
-            build(drivetrain={"inclination": f"{at} ± 0 deg", "level_inclination": "3 deg", "level_within": "2 deg"})
+            build(drivetrain={"inclination": f"{at} ± 0 deg", "level_inclination": "3 deg", "level_tolerance": "2 deg"})
         )["clearance.level"]
         for at in (0.5, 1.5, 4.5, 5.5)
     ]
@@ -151,7 +151,9 @@ def test_level_counts_both_ways(build):
 
 def test_the_rear_axle_must_carry_its_share(build):
     car = {"mass": "1000 ± 0 kg", "rear_axle_mass": "480 ± 0 kg", "wheelbase": "2.4 ± 0 m"}
-    finding = worked(build(car=car, drivetrain={"mass": "250 kg", "rear_share_least": "50 %"}))["clearance.rear_share"]
+    finding = worked(build(car=car, drivetrain={"mass": "250 kg", "minimum_rear_share": "50 %"}))[
+        "clearance.rear_share"
+    ]
 
     assert (finding.value.nominal, finding.verdict) == (pytest.approx(48.0), Verdict.fails)
 
@@ -200,7 +202,7 @@ def test_the_hoist_takes_it_past_what_stays_on_the_car(build):
         "height": "20 mm",
     }
     tilt = dict.fromkeys(("roll", "inclination", "heading"), "0 ± 0 deg")
-    lifted = {"lift_out": "600 mm"}
+    lifted = {"removal_height": "600 mm"}
     shut = worked(build(drivetrain=lifted, bonnet={"kind": "solid", **shelf, **tilt}), 64)["clearance.hoist"]
     open_ = worked(build(drivetrain=lifted, bonnet={"kind": "solid", **shelf, **tilt, "taken_off": "yes"}), 64)[
         "clearance.hoist"
@@ -224,7 +226,7 @@ def test_a_way_past_a_bulkhead_is_searched(build):
         "height": "20 ± 0 mm",
     }
     rack = {"z": "60 ± 0 mm"}
-    finding = worked(build(drivetrain={"lift_out": "900 mm"}, rack=rack, bulkhead=shelf), 64)["clearance.hoist"]
+    finding = worked(build(drivetrain={"removal_height": "900 mm"}, rack=rack, bulkhead=shelf), 64)["clearance.hoist"]
     straight = 300 / 2 - 160 + 150  # how far the shelf stands over the sump
 
     assert straight > 0
@@ -234,11 +236,11 @@ def test_a_way_past_a_bulkhead_is_searched(build):
 
 def test_a_neighbour_may_move_further_one_way_than_the_other(build):
     """Forward 2 mm and back 7: the rack in front comes 7 mm nearer; written the other way round, 2."""
-    back = worked(build(rack={"moves_x": "2 ± 0 mm", "moves_back": "7 ± 0 mm"}))[GAP]
-    forth = worked(build(rack={"moves_x": "7 ± 0 mm", "moves_back": "2 ± 0 mm"}))[GAP]
+    back = worked(build(rack={"travel_x": "2 ± 0 mm", "travel_back": "7 ± 0 mm"}))[GAP]
+    forth = worked(build(rack={"travel_x": "7 ± 0 mm", "travel_back": "2 ± 0 mm"}))[GAP]
 
     assert (back.value.nominal, forth.value.nominal) == pytest.approx((13.0, 18.0), abs=1e-4)
-    assert "rack.moves_back" in {fact.path for fact in back.facts}
+    assert "rack.travel_back" in {fact.path for fact in back.facts}
 
 
 def _half(finding):

@@ -20,7 +20,7 @@ def test_a_placed_solid_is_the_solid_of_the_drivetrain_at_its_pose(demo):
     text = (DEMOS / f"{demo}.toml").read_text(encoding="utf-8")
     build = read_text(text.replace('fixed_to = "drivetrain"', 'fixed_to = "drivetrain"\nmoves_x = "4 mm, taped"', 1))
     ev = Evaluation(build, 40)
-    assert ev(group(build)[0].moves_x).any()
+    assert ev(group(build)[0].travel_x).any()
     for solid in group(build):
         with ev.recording() as short_way:
             placed = ev.of(placed_solid, solid)

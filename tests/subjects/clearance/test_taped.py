@@ -32,7 +32,7 @@ def worked(build, taped, draws=2048):
 
 def test_the_middle_is_where_the_tapes_meet(build):
     """The same rack as in the other tests: 20 mm before the sump."""
-    found = worked(build, point(height="300 ± 1 mm"))
+    found = worked(build, point(z="300 ± 1 mm"))
 
     assert found[GAP].value.nominal == pytest.approx(20.0, abs=0.01)
     assert found[READINGS].verdict is Verdict.holds
@@ -44,13 +44,13 @@ def test_the_spread_is_that_of_the_least_squares_fit(build):
     slopes = np.vstack([(MIDDLE - DATUMS) / np.linalg.norm(MIDDLE - DATUMS, axis=1)[:, None], [0, 0, 1]])
     weights = np.diag([1 / 0.001**2] * 4 + [1 / 0.0005**2])
     sigma = np.sqrt(np.linalg.inv(slopes.T @ weights @ slopes)[0, 0]) * 1000
-    value = worked(build, point(height="300 ± 1 mm"), 4096)[GAP].value
+    value = worked(build, point(z="300 ± 1 mm"), 4096)[GAP].value
 
     assert (value.high - value.low) / 2 == pytest.approx(1.96 * sigma, rel=0.03)
 
 
 def test_the_reading_that_disagrees_is_named(build):
-    finding = worked(build, point(wrong=0.03, height="300 ± 1 mm"))[READINGS]
+    finding = worked(build, point(wrong=0.03, z="300 ± 1 mm"))[READINGS]
 
     assert finding.verdict is Verdict.fails
     assert "distance 2 does not fit the others" in finding.remark + finding.says

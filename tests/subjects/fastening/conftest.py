@@ -26,11 +26,11 @@ thread_side_thickness = "15 ± 0 mm"
 shank_length = "20 ± 0 mm"
 bearing_diameter = "15 ± 0 mm"
 hole_diameter = "10 ± 0 mm"
-holds = "pull and shear"
+load_type = "pull and shear"
 pull = "20 ± 0 kN"
 shear = "5 ± 0 kN"
 face_friction = "0.15 ± 0"
-settling = "10 ± 0 %"
+embedment_loss = "10 ± 0 %"
 wrench = "clicker"
 
 [clicker]
@@ -51,7 +51,7 @@ threaded_into = "aluminium"
 engagement = "20 ± 0 mm"
 hole_strength = "220 ± 0 MPa"
 torque = "50 N·m"
-holds = "a seal only"
+load_type = "a seal only"
 """
 
 

@@ -9,7 +9,7 @@ import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from trialfit.advice.tightening import tightening
+from trialfit.advice.how_to_tighten import tightening
 from trialfit.book import read_text
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.working import work_out

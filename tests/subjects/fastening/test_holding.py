@@ -52,7 +52,7 @@ def test_a_soft_gasket_puts_nearly_all_of_the_pull_into_the_bolts(base, fastenin
 
 def test_a_torque_of_its_own_turns_on_the_circle(base, fastening) -> None:
     """T = 4·22.5 kN·0.15·50 mm = 675 N·m, against 1.5 times 400."""
-    report = fastening(base, ('holds = "pull and shear"', 'holds = "torque"\nload_torque = "400 ± 0 N·m"'))
+    report = fastening(base, ('load_type = "pull and shear"', 'load_type = "torque"\nload_torque = "400 ± 0 N·m"'))
     finding = report["fastening.bracket.slip"]
 
     assert finding.value.nominal == pytest.approx(675)
@@ -62,7 +62,7 @@ def test_a_torque_of_its_own_turns_on_the_circle(base, fastening) -> None:
 
 def test_two_pairs_of_faces_hold_twice_as_much(base, fastening) -> None:
     report = fastening(
-        base, ('holds = "pull and shear"', 'holds = "torque"\nsliding_faces = "2"\nload_torque = "400 ± 0 N·m"')
+        base, ('load_type = "pull and shear"', 'load_type = "torque"\nsliding_faces = "2"\nload_torque = "400 ± 0 N·m"')
     )
 
     assert report["fastening.bracket.slip"].value.nominal == pytest.approx(1350)
@@ -79,7 +79,7 @@ driven_axle = "rear"
 rear_suspension = "independent"
 [engine]
 max_speed = "6000 ± 0 rpm"
-shock_factor = "1.5 ± 0"
+application_factor = "1.5 ± 0"
 torque_curve = """
 rpm : N·m ± 0 %
 1000 : 150
@@ -105,13 +105,15 @@ circumference = "1.9 ± 0 m"
 )
 def test_the_drivetrain_sets_the_torque_on_its_joints(base, fastening, place, load) -> None:
     """200 N·m with a shock of 1.5, tyres that hold 4.0 kN·m: 300 into the gearbox, times 3 behind it, times 4 at the axle."""
-    report = fastening(base + DRIVE, ('holds = "pull and shear"', f'holds = "{place}"'))
+    report = fastening(base + DRIVE, ('load_type = "pull and shear"', f'load_type = "{place}"'))
 
     assert report["fastening.bracket.slip"].limit.nominal == pytest.approx(1.5 * load)
 
 
 def test_a_joint_on_a_drivetrain_that_is_not_written_is_unknown(base, fastening) -> None:
-    finding = fastening(base, ('holds = "pull and shear"', 'holds = "prop shaft torque"'))["fastening.bracket.slip"]
+    finding = fastening(base, ('load_type = "pull and shear"', 'load_type = "prop shaft torque"'))[
+        "fastening.bracket.slip"
+    ]
 
     assert finding.verdict is Verdict.unknown
     assert finding.missing
@@ -164,7 +166,7 @@ def test_a_nut_as_strong_or_stronger_holds(base, fastening, bolt, nut) -> None:
 
 def test_a_stretch_bolt_used_before_fails_and_a_new_one_holds(base, fastening) -> None:
     """The dangerous one."""
-    stretch = ('holds = "pull', 'bolt_kind = "stretch"\ntimes_used = "{}"\nholds = "pull')
+    stretch = ('load_type = "pull', 'bolt_kind = "stretch"\ntimes_used = "{}"\nholds = "pull')
     used, new = (fastening(base, (stretch[0], stretch[1].format(times))) for times in (1, 0))
 
     assert used["fastening.bracket.reused_stretch_bolt"].verdict is Verdict.fails
@@ -173,7 +175,7 @@ def test_a_stretch_bolt_used_before_fails_and_a_new_one_holds(base, fastening) -
 
 
 def test_a_stretch_bolt_of_unknown_past_is_unknown(base, fastening) -> None:
-    finding = fastening(base, ('holds = "pull', 'bolt_kind = "stretch"\nholds = "pull'))[
+    finding = fastening(base, ('load_type = "pull', 'bolt_kind = "stretch"\nholds = "pull'))[
         "fastening.bracket.reused_stretch_bolt"
     ]
 

@@ -120,7 +120,7 @@ def test_what_is_written_by_hand_outranks_the_mount(base, fastening) -> None:
 
 def test_a_joint_that_carries_a_mount_holds_both_ways_unless_it_says_otherwise(base, fastening) -> None:
     said = fastening(base + UNIT, *carried("hung"))
-    unsaid = fastening(base + UNIT, *carried("hung"), ('holds = "pull and shear"\n', ""))
+    unsaid = fastening(base + UNIT, *carried("hung"), ('load_type = "pull and shear"\n', ""))
 
     for what in ("separation", "bolt_load", "slip"):
         assert unsaid[f"fastening.bracket.{what}"].value == said[f"fastening.bracket.{what}"].value

@@ -30,7 +30,7 @@ def test_the_reverse_gives_the_torque_for_the_usual_share(base, fastening) -> No
     stays = fastening(
         base,
         ("[clicker]", '[other]\nkind = "bolted_joint"\n[clicker]'),
-        ('holds = "pull', 'service = "permanent"\nholds = "pull'),
+        ('load_type = "pull', 'service = "permanent"\nholds = "pull'),
     )
 
     assert again.value.nominal == pytest.approx(0.20 * 0.010 * 0.75 * PROOF, rel=1e-3)
@@ -222,6 +222,6 @@ def test_a_class_that_is_not_made_in_that_size_is_said(base, fastening) -> None:
     [("somebody is hurt", Stake.safety), ("something breaks", Stake.durability), ("it leaks", Stake.comfort)],
 )
 def test_the_stake_is_the_worst_that_follows(base, fastening, loss, stake) -> None:
-    report = fastening(base, ('holds = "pull', f'if_it_lets_go = "{loss}"\nholds = "pull'))
+    report = fastening(base, ('load_type = "pull', f'failure_consequence = "{loss}"\nholds = "pull'))
 
     assert {finding.stake for finding in report.findings} == {stake}

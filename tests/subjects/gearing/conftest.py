@@ -43,7 +43,7 @@ rpm : N·m ± 0 %
 """
 
 [clutch]
-heated_mass = "12 ± 0 kg"
+thermal_mass = "12 ± 0 kg"
 
 [gearbox]
 ratios = ["3.3", "2.0", "1.4", "1.0", "0.82"]

@@ -32,7 +32,7 @@ def test_the_size_on_the_side_wall_stands_in_for_a_measured_circumference(base, 
 
     assert figure.value.nominal == pytest.approx(31.002, rel=5e-4)
     assert figure.value.high / figure.value.nominal == pytest.approx(1 + 0.015, abs=1e-3)
-    assert figure.typical == ("tyre.circumference_rule",)
+    assert figure.typical == ("tyre.circumference_factor",)
 
 
 @pytest.mark.parametrize(("step", "lands"), [("1_2", 3636.4), ("2_3", 4200.0), ("3_4", 4285.7), ("4_5", 4920.0)])

@@ -35,7 +35,7 @@ kind = "lift"
 hook_x = "-0.21304 ± 0 m"
 hook_y = "0 ± 0 m"
 hook_z = "1.2 ± 0 m"
-jerk_factor = "1 ± 0"
+dynamic_factor = "1 ± 0"
 hole = "2"
 
 [front_leg]
@@ -60,7 +60,7 @@ hole_ratings = ["2000 kg", "1500 kg", "1000 kg", "500 kg"]
 kind = "stands"
 under = "rear"
 rated_mass = "1000 ± 0 kg"
-spread = "0.9 ± 0 m"
+spacing = "0.9 ± 0 m"
 push_height = "1 ± 0 m"
 """
 

@@ -28,7 +28,7 @@ def test_mass_centre_and_legs_by_hand(lifting, hoist) -> None:
 
 def test_a_jerk_counts_on_crane_and_legs(lifting, hoist) -> None:
     """Where no factor is written, 1.25."""
-    report = lifting(hoist, ('jerk_factor = "1 ± 0"\n', ""))
+    report = lifting(hoist, ('dynamic_factor = "1 ± 0"\n', ""))
 
     assert report["lifting.boom.hoist"].value.nominal == pytest.approx(227 * 1.25)
     assert report["lifting.leg_tension.front_leg"].value.nominal == pytest.approx(1.25 * 1471.0 * 227 / 230, rel=1e-4)
@@ -46,7 +46,7 @@ def test_hooked_too_far_forward_the_gearbox_hangs_low(lifting, hoist) -> None:
 
 def test_a_wanted_tilt_moves_the_place_of_the_hook(lifting, hoist) -> None:
     """10° rear end low from a hook 0.7 m above: 0.123 m forward of the centre."""
-    report = lifting(hoist, ("hole =", 'wanted_tilt = "10 ± 0 deg"\nhole ='))
+    report = lifting(hoist, ("hole =", 'target_tilt = "10 ± 0 deg"\nhole ='))
 
     assert report.figure("lifting.hook.hoist").value.nominal == pytest.approx(
         -213.04 + 700 * math.tan(math.radians(10)), abs=0.1

@@ -180,7 +180,7 @@ def test_a_hot_head_is_longer_than_a_cold_one(measuring):
         '[head]\nkind = "measurement"\nmethod = "caliper"\nlengths = ["500 mm"]\nmaterial = "aluminium"\n'
         'part_temperature = "90 °C, gauged"\ntool_temperature = "20 ± 0 °C"\n'
     )
-    hot_wanted = measuring(text + 'wanted_temperature = "90 °C"').figure("measuring.head.value").value.nominal
+    hot_wanted = measuring(text + 'reference_temperature = "90 °C"').figure("measuring.head.value").value.nominal
 
     assert measuring(text).figure("measuring.head.value").value.nominal == pytest.approx(
         500 * (1 - 23e-6 * 70), abs=1e-3

@@ -26,7 +26,7 @@ ratios = ["3.5", "2.0", "1.0"]
 reverse_ratio = "3.2"
 
 [power_unit]
-layout = "in line"
+layout = "longitudinal"
 torque_factor = "2 ± 0"
 
 [engine_mass]

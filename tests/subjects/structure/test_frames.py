@@ -14,7 +14,7 @@ diameter = "30 ± 0 mm"
 wall_thickness = "2 ± 0 mm"
 
 [tube]
-kind = "given_back"
+kind = "reinforcement"
 replaces = "old_tube"
 shape = "round tube"
 diameter = "30 ± 0 mm"
@@ -29,7 +29,7 @@ kind = "frame_node"
 x = "0 ± 0 m"
 y = "0 ± 0 m"
 z = "0 ± 0 m"
-fixed = "built in"
+support = "fixed"
 
 [tip]
 kind = "frame_node"
@@ -91,7 +91,7 @@ def test_it_says_what_is_nominal_only(structure) -> None:
 
 def test_a_frame_that_hangs_loose_is_unknown_in_one_sentence(structure) -> None:
     """Held at one point that may turn, it falls over."""
-    finding = structure(ARM, ('fixed = "built in"', 'fixed = "held"'))["structure.frame_stress.bracing"]
+    finding = structure(ARM, ('support = "fixed"', 'support = "pinned"'))["structure.frame_stress.bracing"]
 
     assert finding.verdict is Verdict.unknown
     assert "not held fast" in finding.missing["bracing"]

@@ -49,7 +49,7 @@ def test_reverse_counts_where_it_is_lower(structure, unit) -> None:
 
 def test_a_unit_across_the_car_holds_its_final_drive_too(structure, unit) -> None:
     """About y: the torque goes between front and rear mounts, 1 m apart."""
-    report = structure(unit + '\n[final_drive]\nratio = "4.0"\n', ("in line", "across"))
+    report = structure(unit + '\n[final_drive]\nratio = "4.0"\n', ("longitudinal", "transverse"))
 
     assert report.figure("structure.unit_torque").value.nominal == pytest.approx(TORQUE * 4)
     assert report["structure.mount_load.rear"].value.nominal == pytest.approx(TORQUE * 4 + REAR, rel=1e-6)

@@ -26,7 +26,7 @@ driven_axle = "rear"
 rear_suspension = "independent"
 
 [engine]
-shock_factor = "1 ± 0"
+application_factor = "1 ± 0"
 torque_curve = \"\"\"
 rpm : N·m ± 0 %
 1000 : 300

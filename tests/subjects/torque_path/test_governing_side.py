@@ -68,8 +68,8 @@ def test_reverse_has_the_load_on_the_other_axle(report) -> None:
 
 def test_a_shock_is_the_larger_of_pulses_and_clutch(report) -> None:
     """T_c = max(k_s·T_e, clutch capacity): 400 × 1.5 beats a clutch of 520 N·m, 400 × 1.25 does not."""
-    pulses = report({"engine.shock_factor": "1.5 ± 0", "clutch.rated_torque": "520 ± 0 N·m"})
-    dropped = report({"engine.shock_factor": "1.25 ± 0", "clutch.rated_torque": "520 ± 0 N·m"})
+    pulses = report({"engine.application_factor": "1.5 ± 0", "clutch.rated_torque": "520 ± 0 N·m"})
+    dropped = report({"engine.application_factor": "1.25 ± 0", "clutch.rated_torque": "520 ± 0 N·m"})
 
     assert pulses.figure("torque_path.shock.gearbox_input.3").value.nominal == pytest.approx(600.0)
     assert dropped.figure("torque_path.shock.gearbox_input.3").value.nominal == pytest.approx(520.0)
@@ -78,7 +78,7 @@ def test_a_shock_is_the_larger_of_pulses_and_clutch(report) -> None:
 
 def test_grip_limits_a_shock_too(report) -> None:
     """However hard the clutch is dropped, the tyres let go at the same torque."""
-    found = report({"engine.shock_factor": "2 ± 0"})
+    found = report({"engine.application_factor": "2 ± 0"})
 
     assert found.figure("torque_path.shock.axle.1").value.nominal == pytest.approx(2261.7, rel=1e-3)
 

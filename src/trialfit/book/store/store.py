@@ -6,7 +6,7 @@ Answers   Store.create, Store.open    a new file; an existing one, refused with 
           keep_snapshot, newest_snapshot         a state at a number, so that opening does not grow with history
           files                       attachments (files.py)
           copy_to, damages            a consistent copy while in use; what is not as it was written (damage.py)
-Not here  what a change means (changes.py); who may make one (journal.py)
+Not here  what a change means (../changes.py); who may make one (../journal.py)
 
 A Store belongs to the thread that opened it; each process or thread opens its own.
 """

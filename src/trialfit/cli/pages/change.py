@@ -1,4 +1,4 @@
-"""One entry before and after, as a page."""
+"""One entry before and after, and names before and after, as pages."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from rich.console import RenderableType
 
     from trialfit.book.changing import Change
+    from trialfit.book.updating import Updated
 
 
 def page(done: Change, remarks: tuple[str, ...] = ()) -> Iterator[RenderableType]:
@@ -32,6 +33,20 @@ def page(done: Change, remarks: tuple[str, ...] = ()) -> Iterator[RenderableType
     if done.question:
         yield line(done.question)
     yield from map(line, remarks)
+
+
+def names_page(done: Updated) -> Iterator[RenderableType]:
+    """The names that were rewritten as a page."""
+    if not done.names:
+        yield line(f"{done.file}: no old names; nothing was changed", "bold")
+        return
+    yield line(f"{done.file}: {len(done.names)} old names are now those of today", "bold")
+    table = Table.grid(padding=(0, 2, 0, 0))
+    for one in done.names:
+        table.add_row(line(f"  {one.path}"), line(f"{one.old} → {one.new}"))
+    yield table
+    if done.remark:
+        yield line(done.remark)
 
 
 def _lines(text: str) -> Text:

@@ -240,8 +240,8 @@ def _nearest(moving: Solid, fixed: Solid, pose: Array, words: str) -> tuple[floa
 
 
 def _in_words(moving: Solid, fixed: Solid, first: int, second: int) -> str:
-    called = ((moving.name, moving.states[first].called), (fixed.name, fixed.states[second].called))
-    return ", ".join(f"{name} {words}" for name, words in called if words)
+    moves = ((moving.name, moving.states[first].words), (fixed.name, fixed.states[second].words))
+    return ", ".join(f"{name} {words}" for name, words in moves if words)
 
 
 def _moved(problem: Problem, pose: Array, gap: Gap, first: int, second: int) -> dict[str, Array]:

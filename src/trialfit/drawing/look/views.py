@@ -32,7 +32,7 @@ class View:
     name: str
     across: int
     up: int
-    called: str
+    title: str
 
 
 VIEWS = (View("side", 0, 2, "from the right side"), View("plan", 0, 1, "from above"))
@@ -86,10 +86,10 @@ def _paper(scene: Scene, view: View) -> _Paper:
 
 def _drawing(scene: Scene, view: View) -> str:
     paper = _paper(scene, view)
-    called = f"{escape(scene.title)}, {view.called}"
+    title = f"{escape(scene.title)}, {view.title}"
     lines = [
-        f'<svg class="drawing" viewBox="0 0 {_WIDTH:.0f} {paper.height:.0f}" role="img" aria-label="{called}">',
-        f"<title>{called}</title>",
+        f'<svg class="drawing" viewBox="0 0 {_WIDTH:.0f} {paper.height:.0f}" role="img" aria-label="{title}">',
+        f"<title>{title}</title>",
         *(line for body in scene.bodies if not body.moves for line in _body(body, paper)),
         *(line for body in scene.bodies if body.moves for line in _body(body, paper)),
         *_ground(paper),
@@ -204,7 +204,7 @@ def _legend(paper: _Paper) -> Iterator[str]:
     view, y = paper.view, paper.height - 12
     length = next((one for one in reversed(_SCALES) if one * paper.scale < _WIDTH / 3), _SCALES[0])
     wide = length * paper.scale
-    yield f'<text class="legend" x="{_EDGE}" y="20">{view.called}</text>'
+    yield f'<text class="legend" x="{_EDGE}" y="20">{view.title}</text>'
     yield f'<text class="legend" x="{_WIDTH - _EDGE}" y="20" text-anchor="end">front →</text>'
     yield f'<path class="scale" d="M{_EDGE} {y - 5}v10m0-5h{wide:.1f}m0-5v10"/>'
     yield f'<text class="legend" x="{_EDGE + wide + 8:.1f}" y="{y + 5}">{length * 1000:.0f} mm</text>'

@@ -1,7 +1,7 @@
 """Cooling limit: heat that the engine gives to its coolant, against what the radiator rejects, over road speed.
 
 Answers   cooling
-Not here  the heats (subjects/radiator.py); findings: nothing judges the cooling yet
+Not here  the heats (subjects/cooling/radiator.py); findings: nothing judges the cooling yet
 
 The radiator takes what it can with its top hose as hot as the boiling margin allows, so the line is a limit.
 """
@@ -58,7 +58,7 @@ def cooling(ev: Evaluation) -> Plot:
     cruising = _known(ev, missing, radiator.heat_at_steady_speed, speeds)
     if reach is None or (takes is None and full is None and cruising is None):
         raise MissingFact(missing)
-    share = _known(ev, missing, radiator.heat_share)
+    share = _known(ev, missing, radiator.heat_rejection_ratio)
     hottest, air_in = (None, None) if takes is None else (ev.of(radiator.hottest_hose), ev.of(radiator.air_temperature))
     words = in_words(ev, Heats(speeds, takes, full, cruising, share, hottest, air_in))
     rows = (

@@ -1,7 +1,7 @@
 """The cooling limit in words: at which speeds it is kept to, which steady load it carries, how warm the top hose gets.
 
 Answers   in_words   the notes of the plot
-Not here  the heats themselves (subjects/radiator.py)
+Not here  the heats themselves (subjects/cooling/radiator.py)
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ def in_words(ev: Evaluation, heats: Heats) -> tuple[str, ...]:
     radiator = ev.part(Radiator)
     kelvin, celsius = display_unit(TEMPERATURE_DIFFERENCE), display_unit(TEMPERATURE)
     margin = show(float(ev(radiator.boiling_margin)[0]), kelvin)
-    ambient = show(float(ev(radiator.ambient)[0]), celsius)
+    ambient = show(float(ev(radiator.ambient_temperature)[0]), celsius)
     hottest = show_with_spread(*_middle(heats.hottest), celsius)
     notes = [f"limit: top hose at {hottest}, {margin} below boiling, with {ambient} outside"]
     for says, heat in (("on a level road at a steady speed", heats.cruising), ("at full throttle", heats.full)):

@@ -1,7 +1,7 @@
 """How hard the car may corner, brake and pull away before the oil leaves the pickup.
 
 Answers   oil_pickup    the envelope round the car, seen from above: to the right a right-hand bend, upwards pulling away
-Not here  formulas (handbook/oil_pan.py); baffles, trap doors, oil pressure
+Not here  formulas (handbook/oil/oil_pan.py); baffles, trap doors, oil pressure
 
 Nothing harder than 2 g is looked at; the frame ends before.
 """
@@ -66,7 +66,7 @@ def oil_pickup(ev: Evaluation) -> Plot:
     pan = ev.part(OilPan)
     unit = find_unit(ACCELERATION, "g")
     found = ev.of(_envelope, pan)
-    kept = show(float(ev(pan.cover_kept)[0]), display_unit(LENGTH))
+    kept = show(float(ev(pan.minimum_submergence)[0]), display_unit(LENGTH))
     says = f"where less than {kept} of oil is left over the rim of the mouth"
     return Plot(
         build=ev.build.name,
@@ -82,8 +82,8 @@ def oil_pickup(ev: Evaluation) -> Plot:
 
 
 def _envelope(ev: Evaluation, pan: OilPan) -> _Envelope:
-    refs = (pan.length, pan.width, pan.depth, pan.oil_fill, pan.oil_up, pan.pickup_x, pan.pickup_y)
-    more = (pan.pickup_height, pan.pickup_diameter, pan.cover_kept)
+    refs = (pan.length, pan.width, pan.depth, pan.oil_fill, pan.oil_in_circulation, pan.pickup_x, pan.pickup_y)
+    more = (pan.pickup_height, pan.pickup_diameter, pan.minimum_submergence)
     drawn = [values[:, None] for values in (*ev.each(*refs, *more), ev.of(pan_inclination, pan))]
     length, width, depth, fill, up, x, y, height, diameter, kept, inclination = drawn
     headings = np.linspace(0.0, 2 * np.pi, _DIRECTIONS, endpoint=False)[None, :]
@@ -156,7 +156,9 @@ def _first(found: _Envelope) -> tuple[Spot, ...]:
 def _words(found: _Envelope) -> tuple[str, ...]:
     nominal = found.ends[0]
     if not nominal.any():
-        return ("the oil is too low over the pickup even at rest: check oil_fill, depth, pickup_height and cover_kept",)
+        return (
+            "the oil is too low over the pickup even at rest: check oil_fill, depth, pickup_height and minimum_submergence",
+        )
     first = _weakest(found)
     said = "the pickup stays covered up to 2 g in every direction"
     if first is not None:
@@ -201,7 +203,9 @@ def _named(found: _Envelope, number: int) -> str:
 
 
 def _slosh(ev: Evaluation, pan: OilPan) -> tuple[str, ...]:
-    length, width, fill, up = (float(values[0]) for values in ev.each(pan.length, pan.width, pan.oil_fill, pan.oil_up))
+    length, width, fill, up = (
+        float(values[0]) for values in ev.each(pan.length, pan.width, pan.oil_fill, pan.oil_in_circulation)
+    )
     rest = fill * (1 - up) / (length * width)
     along, across = slosh_frequency(length, rest), slosh_frequency(width, rest)
     return (f"first slosh without baffles: {along:.1f} Hz along the car, {across:.1f} Hz across",)

@@ -38,7 +38,7 @@ def torque_ladder(ev: Evaluation) -> Plot:
     for element in elements:
         found = report.result(element.requirement.id)
         missing |= found.missing if found else {}
-        rows.append(element.called.removeprefix("the "))
+        rows.append(element.title.removeprefix("the "))
         bar = _bar(ev, element, found, len(rows) - 1)
         if bar is not None:
             bars.append(bar)

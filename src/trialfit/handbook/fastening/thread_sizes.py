@@ -37,9 +37,9 @@ _EXAMPLE = 'for example "M10", "M10×1.25" or "3/8-16"'
 
 @dataclass(frozen=True)
 class ScrewThread:
-    """A metric or unified thread: `diameter` d and `pitch` P [m], `is_unified` for inch threads, as it is `called`."""
+    """A metric or unified thread: `diameter` d and `pitch` P [m], `is_unified` for inch threads, `designation` as it is printed."""
 
-    called: str
+    designation: str
     diameter: float
     pitch: float
     is_unified: bool
@@ -70,7 +70,7 @@ def read_screw_thread(text: str) -> ScrewThread:
     A coarse pitch need not be written; an inch thread names its threads per inch or its series.
     Errors: ValueError with one sentence. Source: ISO 261 and ASME B1.1 designations.
 
-    >>> read_screw_thread("M10").called, read_screw_thread("3/8 UNF").called
+    >>> read_screw_thread("M10").designation, read_screw_thread("3/8 UNF").designation
     ('M10×1.5', '3/8-24')
     """
     plain = plain_designation(text)

@@ -138,7 +138,7 @@ def at_temperature(
     part_expansion: Numbers,
     tool_temperature: Numbers,
     tool_expansion: Numbers,
-    wanted_temperature: Numbers = REFERENCE_TEMPERATURE,
+    reference_temperature: Numbers = REFERENCE_TEMPERATURE,
 ) -> Numbers:
     """Length that a part has at a wanted temperature, read with a tool that has one of its own.
 
@@ -149,7 +149,7 @@ def at_temperature(
     part_expansion      α_part      1/K    ≥ 0
     tool_temperature    T_tool      K      > 0
     tool_expansion      α_tool      1/K    ≥ 0
-    wanted_temperature  T_wanted    K      > 0; 20 °C
+    reference_temperature  T_wanted    K      > 0; 20 °C
     returns             x'          m      nan outside that range
 
     Steel on steel at one temperature cancels out. Source: JCGM 100, H.1; ISO 1 for the 20 °C at which the tool is right.
@@ -158,7 +158,7 @@ def at_temperature(
     '1.99816 m: aluminium read at 60 °C'
     """
     read, part, of_part, tool, of_tool, wanted = as_floats(
-        reading, part_temperature, part_expansion, tool_temperature, tool_expansion, wanted_temperature
+        reading, part_temperature, part_expansion, tool_temperature, tool_expansion, reference_temperature
     )
     sound = (part > 0) & (tool > 0) & (wanted > 0) & (of_part >= 0) & (of_tool >= 0)
     true_reading = read * (1 + of_tool * (tool - REFERENCE_TEMPERATURE))

@@ -193,7 +193,7 @@ def _met(table: str) -> list[dict[str, str]]:
 
 def _screw(thread: ScrewThread) -> Thread:
     system = System.unified if thread.is_unified else System.metric
-    return Thread(thread.called, system, thread.diameter, thread.pitch, met_as=thread.met_as)
+    return Thread(thread.designation, system, thread.diameter, thread.pitch, met_as=thread.met_as)
 
 
 def _row_of_size(table: str, size: str, text: str) -> dict[str, str]:

@@ -14,10 +14,10 @@ import numpy as np
 
 from trialfit.handbook.arrays import Numbers, as_floats, where
 
-MIDDLE_LOAD = {"held": 48.0, "built in": 192.0, "one end": 3.0}
+MIDDLE_LOAD = {"pinned": 48.0, "fixed": 192.0, "cantilever": 3.0}
 """k of δ = F·L³/(k·E·I): ends held, ends built in, built in at one end and loaded at the other. Beam tables, from memory."""
 
-MIDDLE_MOMENT = {"held": 4.0, "built in": 8.0, "one end": 1.0}
+MIDDLE_MOMENT = {"pinned": 4.0, "fixed": 8.0, "cantilever": 1.0}
 """k of M = F·L/k, the largest moment of the same three. Beam tables, from memory."""
 
 
@@ -47,18 +47,18 @@ def bend_at_middle(
 ) -> Numbers:
     """How far a member gives way under a force on its middle, or on its end where only the other is held.
 
-        δ = F·L³/(k·E·I),   k 48 (held), 192 (built in), 3 (one end)
+        δ = F·L³/(k·E·I),   k 48 (pinned), 192 (fixed), 3 (cantilever)
 
     force           F                                         N      any
     length          L                                         m      ≥ 0
     moment_of_area  I                                         m⁴     > 0
     youngs_modulus  E                                         Pa     > 0
-    ends            "held", "built in" or "one end"
+    ends            "pinned", "fixed" or "cantilever"
     returns         δ                                         m      nan outside that range
 
     Slender members: shear is left out. Errors: KeyError for other ends. Source: beam tables, from memory.
 
-    >>> f"{bend_at_middle(1000.0, 0.8, 147712e-12, 200e9, 'held') * 1e3:.2f} mm"
+    >>> f"{bend_at_middle(1000.0, 0.8, 147712e-12, 200e9, 'pinned') * 1e3:.2f} mm"
     '0.36 mm'
     """
     force, length, moment, modulus = as_floats(force, length, moment_of_area, youngs_modulus)

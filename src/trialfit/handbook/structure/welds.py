@@ -30,13 +30,13 @@ THIN_EDGE = 6e-3
 """Thickness of an edge [m] below which the leg may be as large as the edge: AISC/AWS."""
 
 
-def throat(leg: Numbers, deducted: Numbers = 0.0) -> Numbers:
+def throat(leg: Numbers, throat_deduction: Numbers = 0.0) -> Numbers:
     """Throat of a fillet with equal legs.
 
         t = h/√2 − a
 
     leg        h                                     m    > 0
-    deducted   a, for a poor root or end crater      m    0 ≤ a < h/√2
+    throat_deduction   a, for a poor root or end crater      m    0 ≤ a < h/√2
     returns    t                                     m    nan outside that range
 
     Flat or convex face: a hollow one has less, measure it. Source: geometry; 0.707 h as in Mechanical Engineering Design.
@@ -44,9 +44,9 @@ def throat(leg: Numbers, deducted: Numbers = 0.0) -> Numbers:
     >>> f"{throat(3e-3) * 1e3:.2f} mm"
     '2.12 mm'
     """
-    leg, deducted = as_floats(leg, deducted)
-    thick = leg / np.sqrt(2.0) - deducted
-    return where((leg > 0) & (deducted >= 0) & (thick > 0), thick)
+    leg, throat_deduction = as_floats(leg, throat_deduction)
+    thick = leg / np.sqrt(2.0) - throat_deduction
+    return where((leg > 0) & (throat_deduction >= 0) & (thick > 0), thick)
 
 
 def allowable_shear(metal_strength: Numbers) -> Numbers:

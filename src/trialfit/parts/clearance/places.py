@@ -22,7 +22,7 @@ class Opening(Part):
     rear_x = FactSpec(LENGTH, "its rear edge: forward of the front axle is positive")
     left_y = FactSpec(LENGTH, "its left edge: to the left of the middle of the car is positive")
     right_y = FactSpec(LENGTH, "its right edge: to the left of the middle of the car is positive")
-    lever_gap = FactSpec(
+    lever_clearance = FactSpec(
         LENGTH,
         "required clearance from the middle of the lever to each edge, its throw included",
         bounds=NOT_NEGATIVE,
@@ -53,9 +53,9 @@ class TapedPoint(Part):
     from_y = ListSpec(LENGTH, "the same: to the left is positive")
     from_z = ListSpec(LENGTH, "the same: up is positive")
     distances = ListSpec(LENGTH, "taped distance from each of these points, in the same order", bounds=POSITIVE)
-    along = FactSpec(LENGTH, "how far forward it was measured to be", example="216 mm, taped")
-    across = FactSpec(LENGTH, "how far to the left it was measured to be", example="-322 mm, taped")
-    height = FactSpec(LENGTH, "how far up it was measured to be", example="214 mm, taped")
+    x = FactSpec(LENGTH, "how far forward it was measured to be", example="216 mm, taped")
+    y = FactSpec(LENGTH, "how far to the left it was measured to be", example="-322 mm, taped")
+    z = FactSpec(LENGTH, "how far up it was measured to be", example="214 mm, taped")
     roughly_x = FactSpec(
         LENGTH, "roughly how far forward: two tapes meet in two places", is_wish=True, example="200 mm"
     )

@@ -133,13 +133,13 @@ class Drivetrain(Part):
         source="from memory, rubber mounts",
         example="6 ± 2 mm, guess",
     )
-    mount_y = FactSpec(
+    roll_axis_y = FactSpec(
         LENGTH, "where the axis it rocks about lies, left of the crank", typical="0 ± 20 mm", source=NO_SOURCE
     )
-    mount_z = FactSpec(
+    roll_axis_z = FactSpec(
         LENGTH, "where the axis it rocks about lies, above the crank", typical="0 ± 40 mm", source=NO_SOURCE
     )
-    ground_gap = FactSpec(
+    ground_clearance = FactSpec(
         LENGTH,
         "how far its lowest point must stay above the ground, as driven",
         bounds=POSITIVE,
@@ -166,7 +166,7 @@ class Drivetrain(Part):
         is_wish=True,
         example="3 deg, manual",
     )
-    level_within = FactSpec(
+    level_tolerance = FactSpec(
         ANGLE,
         "how far from it the carburettor or sump may be tilted",
         bounds=POSITIVE,
@@ -176,14 +176,14 @@ class Drivetrain(Part):
         example="2 deg",
     )
     mass = FactSpec(MASS, "engine, clutch and gearbox, wet", bounds=POSITIVE)
-    rear_share_least = FactSpec(
+    minimum_rear_share = FactSpec(
         SHARE,
         "least target share of the car's mass on the rear axle",
         bounds=Bounds(above=0, at_most=1),
         is_wish=True,
         example="50 %",
     )
-    lift_out = FactSpec(
+    removal_height = FactSpec(
         LENGTH,
         "how far it must be hoisted straight up to come clear of the car",
         bounds=POSITIVE,
@@ -223,7 +223,7 @@ class Solid(Part):
     heading = FactSpec(
         ANGLE, "how far it points to the left, looking rearward along it", typical="0 ± 0.3 deg", source=NO_SOURCE
     )
-    along = WordSpec(
+    axis = WordSpec(
         "how a cylinder, capsule or cone lies: along the car, across it, or upright", "x", "y", "z", default="x"
     )
     length = FactSpec(LENGTH, "length: of a box forward, of a round shape along its axis", bounds=POSITIVE)
@@ -235,46 +235,46 @@ class Solid(Part):
     points_y = ListSpec(LENGTH, "taped points of a hull, left of its middle; point by point")
     points_z = ListSpec(LENGTH, "taped points of a hull, above its middle; point by point")
     file = CodeSpec("convex pieces brought in from a scan or drawing", check=_mesh_file, example="sump.solid.json")
-    moves_x = FactSpec(
+    travel_x = FactSpec(
         LENGTH,
         "how far it moves forward and back: suspension, growth when hot",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
         source=NO_SOURCE,
     )
-    moves_y = FactSpec(
+    travel_y = FactSpec(
         LENGTH,
         "how far it moves to either side: rack and track rods at lock",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
         source=NO_SOURCE,
     )
-    moves_z = FactSpec(
+    travel_z = FactSpec(
         LENGTH,
         "how far it moves up and down: suspension travel, a bonnet that flexes",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
         source=NO_SOURCE,
     )
-    moves_back = FactSpec(
+    travel_back = FactSpec(
         LENGTH,
         "how far it moves back, where that is not as far as it moves forward",
         bounds=NOT_NEGATIVE,
         example="2 ± 1 mm, guess",
     )
-    moves_right = FactSpec(
+    travel_right = FactSpec(
         LENGTH,
         "how far it moves to the right, where that is not as far as it moves to the left",
         bounds=NOT_NEGATIVE,
         example="12 ± 2 mm, taped",
     )
-    moves_down = FactSpec(
+    travel_down = FactSpec(
         LENGTH,
         "how far it moves down, where that is not as far as it moves up: droop instead of bump",
         bounds=NOT_NEGATIVE,
         example="45 ± 5 mm, taped",
     )
-    gap = FactSpec(
+    required_clearance = FactSpec(
         LENGTH,
         "required clearance to any neighbour, in place of the usual one",
         bounds=NOT_NEGATIVE,
@@ -282,7 +282,7 @@ class Solid(Part):
         example="20 mm",
     )
     touches = RefSpec("the solid it is bolted to or passes through: no clearance is required between the two", "solid")
-    comes_off_down = FactSpec(
+    removal_drop = FactSpec(
         LENGTH,
         "how far it must go straight down to come off with the engine in place: a sump off its pump",
         bounds=POSITIVE,
@@ -306,10 +306,10 @@ class Solid(Part):
             )
         if self.moves_on_drivetrain():
             yield (
-                "comes_off_down",
+                "removal_drop",
                 "is written for a solid of the car: only what is fixed to the drivetrain comes off it",
             )
 
     def moves_on_drivetrain(self) -> bool:
         """Whether a way off is written for what is not on the drivetrain."""
-        return self.comes_off_down.written is not None and self.fixed_to == "car"
+        return self.removal_drop.written is not None and self.fixed_to == "car"

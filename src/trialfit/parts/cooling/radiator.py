@@ -23,7 +23,7 @@ from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, P
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-_RATING = ("rated_heat", "rated_difference", "rated_coolant_flow")
+_RATING = ("rated_heat", "rated_temperature_difference", "rated_coolant_flow")
 
 
 class Radiator(Part):
@@ -37,7 +37,7 @@ class Radiator(Part):
     place = "radiator"
 
     rated_heat = FactSpec(POWER, "heat rejected at its rating", bounds=POSITIVE, example="60 kW, catalogue")
-    rated_difference = FactSpec(
+    rated_temperature_difference = FactSpec(
         TEMPERATURE_DIFFERENCE,
         "at its rating: temperature of the coolant that comes in, above that of the air that comes in",
         bounds=POSITIVE,
@@ -51,7 +51,7 @@ class Radiator(Part):
     )
     conductance = FactSpec(
         HEAT_CONDUCTANCE,
-        "its heat conductance at rated_air_speed, in place of rated_heat, rated_difference and rated_coolant_flow",
+        "its heat conductance at rated_air_speed, in place of rated_heat, rated_temperature_difference and rated_coolant_flow",
         bounds=POSITIVE,
         example="1.9 kW/K ± 10 %, catalogue",
     )
@@ -63,7 +63,7 @@ class Radiator(Part):
         source=f"{NO_SOURCE}: 0.5 along a smooth plate in laminar flow",
     )
     face_area = FactSpec(AREA, "area of its finned face", bounds=POSITIVE, example="0.25 m², taped")
-    air_share = FactSpec(
+    air_speed_ratio = FactSpec(
         SHARE,
         "speed of the air in front of its face over road speed, behind the grille",
         bounds=Bounds(at_least=0, at_most=1),
@@ -96,7 +96,7 @@ class Radiator(Part):
         typical="50 ± 3 %",
         source=NO_SOURCE,
     )
-    heat_share = FactSpec(
+    heat_rejection_ratio = FactSpec(
         COEFFICIENT,
         "heat that goes into the coolant over the power at the flywheel; for a diesel 0.45 to 1.0",
         bounds=POSITIVE,
@@ -112,7 +112,7 @@ class Radiator(Part):
         source=f"{NO_SOURCE}: nothing in front of it",
         example="10 ± 5 K, guess",
     )
-    ambient = FactSpec(
+    ambient_temperature = FactSpec(
         TEMPERATURE,
         "design air temperature, that of the hottest day",
         bounds=POSITIVE,

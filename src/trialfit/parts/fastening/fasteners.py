@@ -111,7 +111,7 @@ class BoltedJoint(Part):
     width = FactSpec(LENGTH, "first to last bolt across the pattern", bounds=POSITIVE)
     places_x = ListSpec(LENGTH, "each bolt along the flange, in the order of their numbers, from any corner")
     places_y = ListSpec(LENGTH, "each bolt across the flange, in the same order")
-    order = CodeSpec(
+    tightening_order = CodeSpec(
         "the maker's order of tightening, by the bolts' numbers", check=read_order, example="1-5-3-7-2-6-4-8"
     )
 
@@ -147,7 +147,7 @@ class BoltedJoint(Part):
     hole_diameter = FactSpec(LENGTH, "diameter of the hole the bolt passes through", bounds=POSITIVE)
     gasket_stiffness = FactSpec(STIFFNESS, "stiffness of the gasket that one bolt clamps", bounds=POSITIVE)
 
-    holds = WordSpec("what the joint holds against; a torque by the name of where it acts", *LOADS)
+    load_type = WordSpec("what the joint holds against; a torque by the name of where it acts", *LOADS)
     carries = RefSpec("the mount it carries: its worst load is taken where pull or shear is missing", "mount")
     bolt_axis = WordSpec(
         "how the bolts stand under the mount it carries: upright with the weight pressing the faces together, upright with "
@@ -173,14 +173,14 @@ class BoltedJoint(Part):
         typical="1 ± 0",
         source=NO_SOURCE,
     )
-    settling = FactSpec(
+    embedment_loss = FactSpec(
         SHARE,
         "share of the preload that is lost as paint, gaskets and rough faces bed in",
         bounds=Bounds(at_least=0, at_most=1),
         typical="10 ± 5 %",
         source=NO_SOURCE,
     )
-    if_it_lets_go = WordSpec(
+    failure_consequence = WordSpec(
         "the worst that follows when the joint fails",
         "somebody is hurt",
         "something breaks",
@@ -235,7 +235,7 @@ class BoltedJoint(Part):
                 f"has {len(self.places_y)} places, places_x has {len(self.places_x)}: expected one each per bolt",
             )
         bolts = self.bolts.written
-        for name, count in (("places_x", len(self.places_x)), ("order", len(_order(self.order)))):
+        for name, count in (("places_x", len(self.places_x)), ("tightening_order", len(_order(self.tightening_order)))):
             if bolts and count and count != round(bolts.si):
                 yield name, f"is for {count} bolts, {self.name}.bolts is {bolts}: one of them is wrong"
         if self.nut_class and self.threaded_into != "nut":

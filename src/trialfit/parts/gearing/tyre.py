@@ -17,7 +17,7 @@ class Tyre(Part):
     circumference = FactSpec(
         LENGTH, "distance rolled in one turn, measured with the car loaded", bounds=POSITIVE, example="1.86 m, taped"
     )
-    circumference_rule = FactSpec(
+    circumference_factor = FactSpec(
         COEFFICIENT,
         "true rolling circumference over the one worked out from the size",
         bounds=POSITIVE,

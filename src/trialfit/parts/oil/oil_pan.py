@@ -40,7 +40,7 @@ class OilPan(Part):
         bounds=POSITIVE,
         example="4.2 l, manual",
     )
-    oil_up = FactSpec(
+    oil_in_circulation = FactSpec(
         SHARE,
         "share of it that is up in the engine at speed",
         bounds=Bounds(at_least=0, at_most=0.9),
@@ -59,7 +59,7 @@ class OilPan(Part):
     suction_bore = FactSpec(
         LENGTH, "bore of the suction pipe, for the gap under the mouth", bounds=POSITIVE, example="19 mm, calipered"
     )
-    cover_kept = FactSpec(
+    minimum_submergence = FactSpec(
         LENGTH,
         "oil over the rim below which the pickup is taken to draw air",
         bounds=NOT_NEGATIVE,
@@ -90,7 +90,7 @@ class OilPan(Part):
 
     def _too_full(self) -> Iterator[tuple[str, str]]:
         sides = [ref.written for ref in (self.length, self.width, self.depth)]
-        fill, up = self.oil_fill.written, self.oil_up.known
+        fill, up = self.oil_fill.written, self.oil_in_circulation.known
         if fill and up and all(sides):
             room = math.prod(side.si for side in sides if side)
             if fill.si * (1 - up.si) >= room:

@@ -106,20 +106,20 @@ class CutMember(Sectioned):
     kind = "cut_member"
 
 
-class GivenBack(Sectioned):
+class Reinforcement(Sectioned):
     """What was welded in for a cut member, or a new member of a small frame, and the loads on it."""
 
-    kind = "given_back"
+    kind = "reinforcement"
 
     replaces = RefSpec("what it stands for", "cut_member")
     yield_strength = yield_strength()
     length = FactSpec(LENGTH, "free length between what holds it", bounds=POSITIVE)
-    ends = WordSpec(
+    end_support = WordSpec(
         "how it is held: both ends held, both built in, or built in at one end only",
-        "held",
-        "built in",
-        "one end",
-        default="held",
+        "pinned",
+        "fixed",
+        "cantilever",
+        default="pinned",
     )
     load = FactSpec(FORCE, "load from above on its middle, at rest; on its end where only one end is held")
     side_load = FactSpec(FORCE, "load from the side, the same")
@@ -147,7 +147,7 @@ class FrameNode(Part):
     x = FactSpec(LENGTH, "forward of the front axle is positive")
     y = FactSpec(LENGTH, "to the left of the middle of the car is positive")
     z = FactSpec(LENGTH, "above the ground")
-    fixed = WordSpec("how the body holds it", "free", "held", "built in", default="free")
+    support = WordSpec("how the body holds it", "free", "pinned", "fixed", default="free")
     load_x = FactSpec(FORCE, "load on it at rest, forwards positive")
     load_y = FactSpec(FORCE, "load on it at rest, to the left positive")
     load_z = FactSpec(FORCE, "load on it at rest, upwards positive: a weight is negative")
@@ -161,7 +161,7 @@ class FrameMember(Part):
     frame = RefSpec("the frame it belongs to", "frame")
     start = RefSpec("the node at one end", "frame_node")
     end = RefSpec("the node at the other end", "frame_node")
-    section = RefSpec("what it is made of: its section and material", "given_back", "cut_member")
+    section = RefSpec("what it is made of: its section and material", "reinforcement", "cut_member")
 
 
 class Bracket(Part):
@@ -203,7 +203,7 @@ class Weld(Part):
     width = FactSpec(LENGTH, "width of the pattern, across the load", bounds=POSITIVE)
     depth = FactSpec(LENGTH, "depth of the pattern, along the load; diameter of a circle", bounds=POSITIVE)
     leg = FactSpec(LENGTH, "leg of the fillet, gauged at its smallest", bounds=POSITIVE)
-    deducted = FactSpec(
+    throat_deduction = FactSpec(
         LENGTH,
         "throat to take off for a poor root, a hollow face or a crater",
         bounds=NOT_NEGATIVE,
@@ -236,7 +236,7 @@ class Weld(Part):
         typical="90 ± 0 deg",
         source=f"{NO_SOURCE}: a square joint",
     )
-    torch_room = FactSpec(LENGTH, "free room in front of the joint for torch and hand", bounds=POSITIVE)
+    torch_access = FactSpec(LENGTH, "free room in front of the joint for torch and hand", bounds=POSITIVE)
 
     def faults(self) -> Iterator[tuple[str, str]]:
         """The thinner part is not the thicker one."""
@@ -253,9 +253,9 @@ class PowerUnit(Part):
 
     layout = WordSpec(
         "how it stands: in line with the car, or across it with its final drive inside",
-        "in line",
-        "across",
-        default="in line",
+        "longitudinal",
+        "transverse",
+        default="longitudinal",
     )
     torque_factor = FactSpec(
         COEFFICIENT,

@@ -50,7 +50,7 @@ class Clutch(Part):
         LENGTH, "inside diameter of the facing", bounds=POSITIVE, example="150 mm, calipered"
     )
     condition = WordSpec("whether the facing is new or run in", "new", "run in", default="run in")
-    heated_mass = FactSpec(
+    thermal_mass = FactSpec(
         MASS,
         "iron that takes up the heat of a start: flywheel and pressure plate",
         bounds=POSITIVE,

@@ -1,7 +1,7 @@
 """The brakes that are written in a build: how they share the braking, derived and not judged.
 
 Answers   fitted_of   front share and valve, or what is missing for them
-Not here  formulas (handbook/brakes.py); the plot (drawing/plots/brake_share.py)
+Not here  formulas (handbook/braking/brakes.py); the plot (drawing/plots/brake_share.py)
 """
 
 from __future__ import annotations
@@ -81,7 +81,7 @@ def _tyre_radius(ev: Evaluation, axle: str, lacking: dict[str, str]) -> Array:
     tyre = found.get(axle) or next(iter(found.values()))
     if tyre.circumference.written is not None:
         return ev(tyre.circumference) / (2 * np.pi)
-    return line.circumference_by_size(tyre.size, tyre.name) * ev(tyre.circumference_rule) / (2 * np.pi)
+    return line.circumference_by_size(tyre.size, tyre.name) * ev(tyre.circumference_factor) / (2 * np.pi)
 
 
 def _valve(ev: Evaluation, gains: list[Array]) -> Fitted | None:

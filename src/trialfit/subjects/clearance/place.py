@@ -3,7 +3,7 @@
 Answers   requirements    lever.EDGE, level, rear_share
           lever_room      how far the lever is from each edge of its opening, at any poses
           rear_share_at   the share of the rear axle, at any poses
-Not here  gaps (gaps.py); joint angles (driveline, and joints.py for the search)
+Not here  gaps (gaps.py); joint angles (driveline, and shaft_joints.py for the search)
 Symbols   poses (k, 6) in SI, of which facts may have k draws or one
 """
 
@@ -55,8 +55,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
                 value=partial(_lever_now, number=number),
                 quantity=LENGTH,
                 stake=Stake.comfort,
-                limit=AtLeast(lambda ev: ev(ev.part(Opening).lever_gap)),
-                source=BUILDER if opening.lever_gap.written else COMMON_PRACTICE,
+                limit=AtLeast(lambda ev: ev(ev.part(Opening).lever_clearance)),
+                source=BUILDER if opening.lever_clearance.written else COMMON_PRACTICE,
             )
     if drivetrain is not None and drivetrain.level_inclination.written is not None:
         yield Requirement(
@@ -66,10 +66,10 @@ def requirements(build: Build) -> Iterator[Requirement]:
             value=_off_level,
             quantity=ANGLE,
             stake=Stake.durability,
-            limit=AtMost(lambda ev: ev(ev.part(Drivetrain).level_within)),
-            source=BUILDER if drivetrain.level_within.written else LEVEL_SOURCE,
+            limit=AtMost(lambda ev: ev(ev.part(Drivetrain).level_tolerance)),
+            source=BUILDER if drivetrain.level_tolerance.written else LEVEL_SOURCE,
         )
-    if drivetrain is not None and drivetrain.rear_share_least.written is not None:
+    if drivetrain is not None and drivetrain.minimum_rear_share.written is not None:
         yield Requirement(
             id="clearance.rear_share",
             about=drivetrain.name,
@@ -77,7 +77,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             value=lambda ev: ev.of(rear_load_share),
             quantity=SHARE,
             stake=Stake.comfort,
-            limit=AtLeast(lambda ev: ev(ev.part(Drivetrain).rear_share_least)),
+            limit=AtLeast(lambda ev: ev(ev.part(Drivetrain).minimum_rear_share)),
             source=BUILDER,
         )
 

@@ -21,13 +21,13 @@ from trialfit.parts.reading import nearest
 from trialfit.placement import solids
 from trialfit.placement.problem import Gap, Measures, Problem
 from trialfit.subjects.clearance.gaps import WAY_OFF, are_joined
-from trialfit.subjects.clearance.joints import joint_measures
 from trialfit.subjects.clearance.place import EDGES, lever_facts, lever_room, rear_share_at, share_facts
+from trialfit.subjects.clearance.shaft_joints import joint_measures
 from trialfit.subjects.clearance.shapes import drawn_solid, group, state_names, surroundings, way_off
 from trialfit.subjects.clearance.unevenness import residual_measure
 from trialfit.subjects.clearance.wanted import wanted
 from trialfit.subjects.placed import pose_now
-from trialfit.subjects.shaft_line import called
+from trialfit.subjects.shaft_line import name_in_ids
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -130,7 +130,7 @@ def _solid(name: str, drawn: Drawn, states: tuple[str, ...] = ()) -> solids.Soli
         np.cov(small.T),
         place[0],
         grown,
-        tuple(solids.Movement(drawn.turns[0, n], drawn.shifts[0, n], called=word) for n, word in enumerate(words)),
+        tuple(solids.Movement(drawn.turns[0, n], drawn.shifts[0, n], words=word) for n, word in enumerate(words)),
     )
 
 
@@ -146,28 +146,28 @@ def _gaps(
         others = [other for other, _ in fixed.values() if not are_joined(build, one, other)]
         for other in others:
             want = wanted(one, other)
-            name = f"clearance.gap.{called(build, one)}.{called(build, other)}"
+            name = f"clearance.gap.{name_in_ids(build, one)}.{name_in_ids(build, other)}"
             gaps.append(
                 Gap(name, one.name, other.name, want.gap, float(np.std(ev(want.written)[1:])) if want.written else 0.0)
             )
         if one.neighbour != "access":
             gaps.append(
                 Gap(
-                    f"clearance.ground.{called(build, one)}",
+                    f"clearance.ground.{name_in_ids(build, one)}",
                     one.name,
                     GROUND,
-                    float(ev(ev.part(Drivetrain).ground_gap)[0]),
+                    float(ev(ev.part(Drivetrain).ground_clearance)[0]),
                 )
             )
-        if one.comes_off_down.written is None:
+        if one.removal_drop.written is None:
             continue
         try:
             way = _solid(f"{one.name} on its way off", ev.of(way_off, one))
         except MissingFact as missing:
-            left_out[f"{one.name}.comes_off_down"] = ", ".join(missing.wanted)
+            left_out[f"{one.name}.removal_drop"] = ", ".join(missing.wanted)
             continue
         ways.append(way)
-        gaps += [Gap(f"clearance.removal.{called(build, one)}", way.name, other.name, WAY_OFF) for other in others]
+        gaps += [Gap(f"clearance.removal.{name_in_ids(build, one)}", way.name, other.name, WAY_OFF) for other in others]
     return tuple(gaps), ways
 
 
@@ -203,7 +203,7 @@ def _lever(ev: Evaluation) -> Measures | None:
     lever, edges = ev.of(lever_facts)
     pose = np.repeat(ev.of(pose_now)[:1], ev.draws, axis=0)
     sigmas = lever_room(pose, lever, edges)[1:].std(axis=0)
-    wanted_gap = float(ev(ev.part(Opening).lever_gap)[0])
+    wanted_gap = float(ev(ev.part(Opening).lever_clearance)[0])
     names = tuple(f"clearance.lever.{edge}" for edge in EDGES)
     return Measures(
         names,
@@ -219,7 +219,7 @@ def _level(ev: Evaluation) -> Measures | None:
     part = ev.part(Drivetrain)
     if part.level_inclination.written is None:
         return None
-    level, within = float(ev(part.level_inclination)[0]), float(ev(part.level_within)[0])
+    level, within = float(ev(part.level_inclination)[0]), float(ev(part.level_tolerance)[0])
     sigma = float(ev(part.inclination)[1:].std())
     return Measures(
         ("clearance.level", "clearance.level"),
@@ -233,11 +233,11 @@ def _level(ev: Evaluation) -> Measures | None:
 
 def _rear_share(ev: Evaluation) -> Measures | None:
     part = ev.part(Drivetrain)
-    if part.rear_share_least.written is None:
+    if part.minimum_rear_share.written is None:
         return None
     facts = ev.of(share_facts)
     nominal = tuple(fact[:1] for fact in facts)
-    least = float(ev(part.rear_share_least)[0])
+    least = float(ev(part.minimum_rear_share)[0])
     return Measures(
         ("clearance.rear_share",),
         lambda poses: rear_share_at(poses, *nominal)[:, None],

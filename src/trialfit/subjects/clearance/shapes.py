@@ -90,7 +90,7 @@ def _now(ev: Evaluation, turns: Array, shifts: Array) -> tuple[Array, Array]:
 
 def way_off(ev: Evaluation, solid: Solid) -> Drawn:
     """A solid on its way straight down off the engine, sampled every 10 mm. Raises MissingFact."""
-    drop = float(ev(solid.comes_off_down)[0])
+    drop = float(ev(solid.removal_drop)[0])
     return _on_a_way(ev, solid, np.array([state.shift for state in solids.path_down(drop, STEP_DOWN)]))
 
 
@@ -153,7 +153,7 @@ def _sound_size(ev: Evaluation, solid: Solid) -> _Size:
         return _hull(ev, solid)
     sizes = ev.each(*(getattr(solid, name) for name in SHAPES[str(solid.shape)]))
     nominal = [float(size[0]) for size in sizes]
-    along = str(solid.along)
+    along = str(solid.axis)
     if solid.shape == "box":
         length, width, height = nominal
         return _Size((solids.box(length, width, height),), np.stack(sizes, axis=-1) / 2)
@@ -220,7 +220,7 @@ def _no_states(ev: Evaluation) -> _States:
 def _group_states(ev: Evaluation) -> _States:
     """How the drivetrain moves on its mounts: turns (3, 3, draws) and shifts (3, draws), in the order of STATES_OF_GROUP."""
     part = ev.part(Drivetrain)
-    rock, heave, y, z = ev.each(part.rock, part.heave, part.mount_y, part.mount_z)
+    rock, heave, y, z = ev.each(part.rock, part.heave, part.roll_axis_y, part.roll_axis_z)
     none = np.zeros(ev.draws)
     turns, shifts = _no_states(ev)
     for sign in (1, -1):
@@ -245,8 +245,8 @@ def state_names(ev: Evaluation, solid: Solid) -> tuple[str, ...]:
 
 def _travels(ev: Evaluation, solid: Solid) -> list[tuple[int, int, Array]]:
     """Every way that a solid moves: the axis, the direction, and how far in each draw. Raises MissingFact."""
-    both = (solid.moves_x, solid.moves_y, solid.moves_z)
-    other_way = (solid.moves_back, solid.moves_right, solid.moves_down)
+    both = (solid.travel_x, solid.travel_y, solid.travel_z)
+    other_way = (solid.travel_back, solid.travel_right, solid.travel_down)
     found = []
     for axis, (ref, other) in enumerate(zip(both, other_way, strict=True)):
         for sign, one in ((1, ref), (-1, ref if other.written is None else other)):

@@ -87,7 +87,7 @@ def _fitted(ev: Evaluation, point: TapedPoint) -> tuple[Taped, list[Reading], Ar
         datum = np.stack([each[:, number] for each in datums], axis=-1)
         readings.append(_reading(ref, drawn, f"distance {number + 1}", "distance", datum[0]))
         columns.append((drawn, datum))
-    for ref, sort in ((point.along, "along"), (point.across, "across"), (point.height, "height")):
+    for ref, sort in ((point.x, "x"), (point.y, "y"), (point.z, "z")):
         if ref.written is not None:
             drawn = ev(ref)
             readings.append(_reading(ref, drawn, sort, sort, np.zeros(3)))

@@ -50,7 +50,7 @@ def _table() -> dict[tuple[str, str], Wanted]:
 def wanted(one: Solid, other: Solid) -> Wanted:
     """The gap between two solids: the larger one written on either, else the table's row for the two, else the larger usual one."""
     usual = usual_gap(str(one.neighbour), str(other.neighbour))
-    written = [ref for ref in (one.gap, other.gap) if ref.written is not None]
+    written = [ref for ref in (one.required_clearance, other.required_clearance) if ref.written is not None]
     if not written:
         return usual
     ref = max(written, key=lambda each: each.written.si if each.written else 0.0)

@@ -2,8 +2,8 @@
 
 Answers   heat_at_full_throttle, heat_at_steady_speed   rejected, over road speed
           heat_taken                                    by the radiator with its top hose as hot as the boiling margin allows
-          heat_share, hottest_hose, air_temperature     what these stand on
-Not here  formulas (handbook/cooling.py, handbook/coolant.py); the plot (drawing/plots/cooling_limit.py)
+          heat_rejection_ratio, hottest_hose, air_temperature     what these stand on
+Not here  formulas (handbook/cooling/heat_exchange.py, handbook/cooling/coolant.py); the plot (drawing/plots/cooling_limit.py)
 
 The fan counts where it moves more air than the road does; the two are not added.
 """
@@ -29,12 +29,16 @@ if TYPE_CHECKING:
     from trialfit.handbook.arrays import Array
 
 
-def heat_share(ev: Evaluation) -> Array:
+def heat_rejection_ratio(ev: Evaluation) -> Array:
     """Coolant share over brake share: the typical one is that of an engine that runs on petrol."""
     radiator, engine = ev.part(Radiator), ev.part(Engine)
-    if radiator.heat_share.written is None and engine.runs_on != "petrol":
-        raise MissingFact({radiator.heat_share.path: f"{radiator.heat_share.spec.says}; the typical one is for petrol"})
-    return ev(radiator.heat_share)[:, None]
+    if radiator.heat_rejection_ratio.written is None and engine.runs_on != "petrol":
+        raise MissingFact(
+            {
+                radiator.heat_rejection_ratio.path: f"{radiator.heat_rejection_ratio.spec.says}; the typical one is for petrol"
+            }
+        )
+    return ev(radiator.heat_rejection_ratio)[:, None]
 
 
 def heat_at_full_throttle(ev: Evaluation, speeds: Array) -> Array:
@@ -45,7 +49,7 @@ def heat_at_full_throttle(ev: Evaluation, speeds: Array) -> Array:
     turning = np.asarray(engine_speed(speeds[None, :, None], radius, ev.of(line.ratios)[:, None, :], final))
     torque = np.asarray(torque_at(turning, curve.x, curve.y)) * curve.scale[:, None, None]
     power = np.where(np.isfinite(torque) & (turning <= limit), torque * turning, -np.inf).max(axis=-1)
-    return np.asarray(heat.heat_to_coolant(np.where(np.isfinite(power), power, np.nan), heat_share(ev)))
+    return np.asarray(heat.heat_to_coolant(np.where(np.isfinite(power), power, np.nan), heat_rejection_ratio(ev)))
 
 
 def heat_at_steady_speed(ev: Evaluation, speeds: Array) -> Array:
@@ -55,7 +59,7 @@ def heat_at_steady_speed(ev: Evaluation, speeds: Array) -> Array:
         one[:, None] for one in ev.each(car.mass, car.rolling_coefficient, car.drag_area, car.air_density)
     )
     power = np.asarray(road_load(speeds[None, :], mass, rolling, area, air)) * speeds / ev.of(line.efficiency)[:, None]
-    return np.asarray(heat.heat_to_coolant(power, heat_share(ev)))
+    return np.asarray(heat.heat_to_coolant(power, heat_rejection_ratio(ev)))
 
 
 def heat_taken(ev: Evaluation, speeds: Array) -> Array:
@@ -67,7 +71,7 @@ def heat_taken(ev: Evaluation, speeds: Array) -> Array:
 
 def _look_over(radiator: Radiator, ev: Evaluation) -> None:
     """Reads what is needed. Raises MissingFact naming all that is not there."""
-    rating = (radiator.rated_heat, radiator.rated_difference, radiator.rated_coolant_flow)
+    rating = (radiator.rated_heat, radiator.rated_temperature_difference, radiator.rated_coolant_flow)
     ev.each(
         *((radiator.conductance,) if radiator.conductance.written else rating),
         radiator.rated_air_speed,
@@ -81,7 +85,7 @@ def _per_kelvin(ev: Evaluation, speeds: Array) -> Array:
     radiator = ev.part(Radiator)
     area, share, flow, rated, exponent = ev.each(
         radiator.face_area,
-        radiator.air_share,
+        radiator.air_speed_ratio,
         radiator.coolant_flow,
         radiator.rated_air_speed,
         radiator.air_exponent,
@@ -102,7 +106,7 @@ def _conductance(ev: Evaluation) -> Array:
         return ev(radiator.conductance)
     taken, difference, speed, flow, area = ev.each(
         radiator.rated_heat,
-        radiator.rated_difference,
+        radiator.rated_temperature_difference,
         radiator.rated_air_speed,
         radiator.rated_coolant_flow,
         radiator.face_area,
@@ -128,7 +132,7 @@ def _pressure(ev: Evaluation) -> Array:
 def air_temperature(ev: Evaluation) -> Array:
     """Of the air in front of the radiator, K, (draws,)."""
     radiator = ev.part(Radiator)
-    return ev(radiator.ambient) + ev(radiator.preheat)
+    return ev(radiator.ambient_temperature) + ev(radiator.preheat)
 
 
 def hottest_hose(ev: Evaluation) -> Array:

@@ -28,7 +28,7 @@ from trialfit.subjects.driveline.directions import (
     pinion_positions,
     suspension,
 )
-from trialfit.subjects.shaft_line import CONSTANT_VELOCITY, ShaftLine, called, find_line, is_live, the_line
+from trialfit.subjects.shaft_line import CONSTANT_VELOCITY, ShaftLine, find_line, is_live, name_in_ids, the_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -51,7 +51,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         return
     if isinstance(line, ShaftLine):
         for number, shaft in enumerate(line.shafts):
-            yield from _length(called(build, shaft), number, shaft, placed=ends_written(build, line, number))
+            yield from _length(name_in_ids(build, shaft), number, shaft, placed=ends_written(build, line, number))
     shafts = line.shafts if isinstance(line, ShaftLine) else build.all(PropShaft)
     if not shafts:
         return
@@ -63,7 +63,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield from _travel(last)
     for shaft in shafts[:-1]:
         if _has_slip(shaft):
-            yield from _slip(build, shaft, f".{called(build, shaft)}", moves=False)
+            yield from _slip(build, shaft, f".{name_in_ids(build, shaft)}", moves=False)
 
 
 def shaft_length(ev: Evaluation, shaft: PropShaft) -> Array:

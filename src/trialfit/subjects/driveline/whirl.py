@@ -26,7 +26,7 @@ from trialfit.handbook.driveline.whirling import (
 from trialfit.parts import PropShaft
 from trialfit.subjects.driveline.lengths import shaft_length
 from trialfit.subjects.line import highest_shaft_speed
-from trialfit.subjects.shaft_line import called, find_line
+from trialfit.subjects.shaft_line import find_line, name_in_ids
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -55,7 +55,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if not shafts and find_line(build) is None:
         return
     for shaft in shafts:
-        name = called(build, shaft)
+        name = name_in_ids(build, shaft)
         yield Requirement(
             id=f"driveline.whirl.{name}",
             about=shaft.name,

@@ -109,7 +109,7 @@ def _twist(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.slip",
         about=joint.name,
-        says=f"clamped by its bolts, the joint takes {RESERVE} times the largest {joint.holds} before its faces turn on each other",
+        says=f"clamped by its bolts, the joint takes {RESERVE} times the largest {joint.load_type} before its faces turn on each other",
         value=partial(slip_torque, joint=joint),
         quantity=TORQUE,
         stake=stake_of(joint),
@@ -124,7 +124,7 @@ def _twist(joint: BoltedJoint) -> Requirement:
 def separation_load(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Pull on the whole joint at which its faces part, N. Raises MissingFact where nobody wrote what it holds."""
     if mount_loads.held(joint) is None:
-        word(joint, "holds")
+        word(joint, "load_type")
     one = bolted_joints.separation_load(ev.of(preloads.settled_preload, joint), ev.of(stiffness.load_share, joint))
     return np.asarray(one * ev.of(bolt_count, joint))
 
@@ -150,7 +150,7 @@ def clamp_left(ev: Evaluation, joint: BoltedJoint) -> Array:
 def slip_force(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Force across the bolts at which the faces slide, N. Raises MissingFact where nobody wrote what it holds."""
     if mount_loads.held(joint) is None:
-        word(joint, "holds")
+        word(joint, "load_type")
     friction, faces = ev.each(joint.face_friction, joint.sliding_faces)
     return np.asarray(bolted_joints.slip_force(ev.of(bolt_count, joint), ev.of(clamp_left, joint), friction, faces))
 

@@ -4,7 +4,7 @@ Answers   word, thread_of, strength_of     or MissingFact naming what is not wri
           strength_is_known                whether it can be said
           stake_of, source_of, CAUTION     for requirements
           nominal, force, torque, share    numbers in sentences
-Not here  preload (tightening.py); where the bolts sit (pattern.py)
+Not here  preload (torque_figures.py); where the bolts sit (pattern.py)
 """
 
 from __future__ import annotations
@@ -58,10 +58,10 @@ def strength_of(joint: BoltedJoint) -> Strength:
     lacking = {path: says for path, says in lacking.items() if getattr(joint, path.rpartition(".")[2]) is None}
     if lacking:
         raise MissingFact(lacking)
-    thread, called = thread_of(joint), word(joint, "strength_class")
-    strength = strength_in_table(called, thread.diameter)
+    thread, grade = thread_of(joint), word(joint, "strength_class")
+    strength = strength_in_table(grade, thread.diameter)
     if strength is None:
-        says = f"a class that is made as {thread.called}: {called} is not"
+        says = f"a class that is made as {thread.designation}: {grade} is not"
         raise MissingFact({f"{joint.name}.strength_class": says})
     return strength
 
@@ -75,7 +75,7 @@ def strength_is_known(joint: BoltedJoint) -> bool:
 
 def stake_of(joint: BoltedJoint) -> Stake:
     """What is at stake, by the worst that follows when it lets go."""
-    return _STAKES[joint.if_it_lets_go or "somebody is hurt"]
+    return _STAKES[joint.failure_consequence or "somebody is hurt"]
 
 
 def source_of(text: str) -> Source:

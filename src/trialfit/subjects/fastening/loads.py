@@ -22,9 +22,9 @@ if TYPE_CHECKING:
 
 def torque_on(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Largest torque that the faces see in any gear: the shock that the engine or the tyres set. Raises MissingFact."""
-    if joint.holds == "torque":
+    if joint.load_type == "torque":
         return ev(joint.load_torque)
-    return np.asarray(_sides(ev, joint.holds or "").seen.max(axis=-1))
+    return np.asarray(_sides(ev, joint.load_type or "").seen.max(axis=-1))
 
 
 def _sides(ev: Evaluation, place: str) -> Sides:

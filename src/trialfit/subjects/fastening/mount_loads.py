@@ -53,7 +53,7 @@ _AS_SHEAR = {
 
 def held(joint: BoltedJoint) -> str | None:
     """What the joint holds against: as written; pull and shear where it carries a mount; None where nobody knows."""
-    return joint.holds or ("pull and shear" if joint.carries else None)
+    return joint.load_type or ("pull and shear" if joint.carries else None)
 
 
 def is_taken(joint: BoltedJoint, ref: FactRef) -> bool:

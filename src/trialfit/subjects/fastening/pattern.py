@@ -77,8 +77,8 @@ def bolt_count(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 def order_of(joint: BoltedJoint) -> Order:
     """The maker's order where it is written, else one made for the pattern. Raises MissingFact."""
-    if joint.order:
-        return Order(tightening_order.read_order(joint.order), "the maker's order")
+    if joint.tightening_order:
+        return Order(tightening_order.read_order(joint.tightening_order), "the maker's order")
     places = places_of(joint)
     if joint.pattern == "circle" and not joint.places:
         return Order(tightening_order.circle_order(len(places)), f"cross, then bisect: {NO_SOURCE}")

@@ -6,7 +6,7 @@ Answers   Figure, figure_of      the maker's figure, the builder's, or the one w
           computed_torque        for the target preload
           torque_in_use          the figure that counts
           preload, settled_preload
-Not here  what is required of them (tightening.py); stiffness (stiffness.py)
+Not here  what is required of them (torque_figures.py); stiffness (stiffness.py)
 """
 
 from __future__ import annotations
@@ -155,4 +155,4 @@ def yield_preload(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 def settled_preload(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Preload of one bolt once paint, gasket and faces have bedded in, N."""
-    return np.asarray(ev.of(preload, joint) * (1 - ev(joint.settling)))
+    return np.asarray(ev.of(preload, joint) * (1 - ev(joint.embedment_loss)))

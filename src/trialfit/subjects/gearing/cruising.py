@@ -18,7 +18,7 @@ from trialfit.handbook.gearing.ratios import engine_speed, tractive_effort
 from trialfit.handbook.gearing.road_load import gradeability_by_torque
 from trialfit.parts import Car, Engine, Gearbox
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import called
+from trialfit.subjects.gearing.gears import name_or_kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -37,7 +37,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     for number, speed in _named_speeds(build):
         yield Requirement(
             id=f"gearing.cruise.{number}",
-            about=called(build, Gearbox),
+            about=name_or_kind(build, Gearbox),
             says=f"cruising at {speed} in the highest gear keeps the engine between the lowest speed at which it pulls "
             "cleanly and the highest that is pleasant",
             value=partial(cruise_speed, number=number),
@@ -51,7 +51,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         )
         yield Requirement(
             id=f"gearing.pull_at_cruise.{number}",
-            about=called(build, Gearbox),
+            about=name_or_kind(build, Gearbox),
             says=f"the highest gear holds {speed} up a slope of {GRADE_AT_CRUISE:.0%} without a downshift",
             value=partial(slope_at_cruise, number=number),
             quantity=SLOPE,

@@ -18,7 +18,7 @@ from trialfit.handbook.gearing.ratios import road_speed
 from trialfit.handbook.gearing.wheelspin import grip_limited_up_to_speed
 from trialfit.parts import Engine, Gearbox
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import ROAD_SPEED, called, in_gear
+from trialfit.subjects.gearing.gears import ROAD_SPEED, in_gear, name_or_kind
 from trialfit.subjects.gearing.pull import grip_limited_up_to
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ SPINNING_SHARE = 0.8
 
 def requirements(build: Build) -> Iterator[Requirement]:
     """What first gear and reverse must do; a motor that pulls from standstill needs neither crawl nor reverse gear."""
-    gearbox = called(build, Gearbox)
+    gearbox = name_or_kind(build, Gearbox)
     yield Requirement(
         id="gearing.first_gear.grip",
         about=gearbox,

@@ -1,6 +1,6 @@
 """What the topics of gearing share: how gears and parts are called, and values of each gear.
 
-Answers   gear_numbers, steps, called           names for ids and sentences
+Answers   gear_numbers, steps, name_or_kind         names for ids and sentences
           in_gear                               one gear of a value that has all of them
           total_ratios, effective_masses        (draws, gears)
           launch_speed, launch_torque           what the engine does while the clutch takes up
@@ -36,7 +36,7 @@ RPM: Unit = find_unit(ROTATIONAL_SPEED, "rpm")
 ROAD_SPEED: Unit = display_unit(SPEED)
 
 
-def called(build: Build, kind: type[Part]) -> str:
+def name_or_kind(build: Build, kind: type[Part]) -> str:
     """The name of the part of a kind, or the kind itself while the build has none."""
     part = build.first(kind)
     return part.name if part else kind.kind

@@ -19,7 +19,14 @@ from trialfit.handbook.gearing.ratios import tractive_effort
 from trialfit.handbook.gearing.wheelspin import grip_limited_up_to_speed
 from trialfit.parts import Car, Engine, Gearbox
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import ROAD_SPEED, called, effective_masses, gear_numbers, grip_share, in_gear
+from trialfit.subjects.gearing.gears import (
+    ROAD_SPEED,
+    effective_masses,
+    gear_numbers,
+    grip_share,
+    in_gear,
+    name_or_kind,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -31,10 +38,10 @@ if TYPE_CHECKING:
 
 def requirements(build: Build) -> Iterator[Requirement]:
     """Figures of pull and grip, and for each gear whether it holds a speed at all."""
-    gearbox = called(build, Gearbox)
+    gearbox = name_or_kind(build, Gearbox)
     yield Requirement(
         id="gearing.grip",
-        about=called(build, Car),
+        about=name_or_kind(build, Car),
         says="the most that the driven tyres can push with, at full acceleration on the level",
         value=partial(_of, line.driven_grip),
         quantity=FORCE,

@@ -21,7 +21,7 @@ from trialfit.handbook.gearing.performance import (
 )
 from trialfit.parts import Car, Engine, Gearbox
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import called, effective_masses, gear_numbers, launch_speed
+from trialfit.subjects.gearing.gears import effective_masses, gear_numbers, launch_speed, name_or_kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,7 +52,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     for gear in gear_numbers(build):
         yield Requirement(
             id=f"gearing.top_speed.{gear}",
-            about=called(build, Gearbox),
+            about=name_or_kind(build, Gearbox),
             says=f"highest speed held in gear {gear} on the level",
             value=partial(top_speed_in, gear=gear),
             quantity=SPEED,
@@ -64,7 +64,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         )
     yield Requirement(
         id="gearing.top_speed",
-        about=called(build, Car),
+        about=name_or_kind(build, Car),
         says="highest speed held in any gear on the level",
         value=lambda ev: ev.of(line.top_speed),
         quantity=SPEED,
@@ -85,7 +85,7 @@ def _times(build: Build) -> Iterator[Requirement]:
     for which, words, value in times:
         yield Requirement(
             id=f"gearing.{which}",
-            about=called(build, Car),
+            about=name_or_kind(build, Car),
             says=f"{words}, full throttle, shifting where the next gear pulls harder",
             value=value,
             quantity=TIME,
@@ -96,7 +96,7 @@ def _times(build: Build) -> Iterator[Requirement]:
         )
     yield Requirement(
         id="gearing.speed_at_400_m",
-        about=called(build, Car),
+        about=name_or_kind(build, Car),
         says="speed 400 m from rest",
         value=lambda ev: ev.of(run).speed_at_distance[:, 0],
         quantity=SPEED,

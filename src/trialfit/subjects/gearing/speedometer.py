@@ -20,7 +20,7 @@ from trialfit.handbook.constants import KILOMETRE_PER_HOUR
 from trialfit.handbook.gearing.ratios import speedometer_reading
 from trialfit.parts import Speedometer
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import ROAD_SPEED, called
+from trialfit.subjects.gearing.gears import ROAD_SPEED, name_or_kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -56,7 +56,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     true_speed = FASTEST * KILOMETRE_PER_HOUR
     yield Requirement(
         id="gearing.speedometer",
-        about=called(build, Speedometer),
+        about=name_or_kind(build, Speedometer),
         says=f"at a true {FASTEST} km/h, the test speed that decides, the speedometer shows no less, and no more than "
         f"{show(largest_excess(true_speed), ROAD_SPEED)} above; the value is shown less true",
         value=partial(excess, true_speed=true_speed),
@@ -73,7 +73,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     for kmh in SLOWER:
         yield Requirement(
             id=f"gearing.speedometer.{kmh}_kmh",
-            about=called(build, Speedometer),
+            about=name_or_kind(build, Speedometer),
             says=f"what the speedometer shows above a true {kmh} km/h",
             value=partial(excess, true_speed=kmh * KILOMETRE_PER_HOUR),
             quantity=SPEED,

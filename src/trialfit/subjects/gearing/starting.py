@@ -21,10 +21,10 @@ from trialfit.handbook.gearing.performance import effective_mass
 from trialfit.parts import Car, Clutch
 from trialfit.subjects import line
 from trialfit.subjects.gearing.gears import (
-    called,
     grip_share,
     launch_speed,
     launch_torque,
+    name_or_kind,
     total_ratios,
 )
 
@@ -45,7 +45,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """A finding for the hill the builder names, and the heat of two starts where there is a clutch."""
     yield Requirement(
         id="gearing.hill_start.grade",
-        about=called(build, Car),
+        about=name_or_kind(build, Car),
         says="the car pulls away on the steepest hill it must start on",
         value=steepest_start,
         quantity=SLOPE,
@@ -61,7 +61,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         return
     yield Requirement(
         id="gearing.launch.time",
-        about=called(build, Clutch),
+        about=name_or_kind(build, Clutch),
         says="how long the clutch slips in a start on the level with all the torque it gets at launch speed",
         value=lambda ev: np.asarray(ev.of(hard_start).time),
         quantity=TIME,
@@ -80,7 +80,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
 def _heat(build: Build, which: str, start: Start, words: str) -> Iterator[Requirement]:
     yield Requirement(
         id=f"gearing.{which}.heat",
-        about=called(build, Clutch),
+        about=name_or_kind(build, Clutch),
         says=f"heat that goes into the clutch in {words}",
         value=partial(_heat_of, start=start),
         quantity=ENERGY,
@@ -90,7 +90,7 @@ def _heat(build: Build, which: str, start: Start, words: str) -> Iterator[Requir
     )
     yield Requirement(
         id=f"gearing.{which}.heat_rise",
-        about=called(build, Clutch),
+        about=name_or_kind(build, Clutch),
         says=f"how much warmer flywheel and pressure plate get in {words}",
         value=partial(_rise_of, start=start),
         quantity=TEMPERATURE_DIFFERENCE,
@@ -181,4 +181,4 @@ def _heat_of(ev: Evaluation, start: Start) -> Array:
 
 
 def _rise_of(ev: Evaluation, start: Start) -> Array:
-    return np.asarray(heat_rise(ev.of(start).heat, ev(ev.part(Clutch).heated_mass)))
+    return np.asarray(heat_rise(ev.of(start).heat, ev(ev.part(Clutch).thermal_mass)))

@@ -20,7 +20,7 @@ from trialfit.handbook.gearing.power_band import band_start, power_share
 from trialfit.handbook.gearing.ratios import road_speed, speed_after_shift
 from trialfit.parts import Engine, Gearbox
 from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import called, gear_numbers, in_gear, steps
+from trialfit.subjects.gearing.gears import gear_numbers, in_gear, name_or_kind, steps
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -36,7 +36,7 @@ SHARE_AFTER_SHIFT = 0.6
 
 def requirements(build: Build) -> Iterator[Requirement]:
     """Figures for each gear and shift, and a finding for each step between two gears."""
-    gearbox = called(build, Gearbox)
+    gearbox = name_or_kind(build, Gearbox)
     for gear in gear_numbers(build):
         yield Requirement(
             id=f"gearing.speed_per_1000rpm.{gear}",

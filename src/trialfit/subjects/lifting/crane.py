@@ -17,8 +17,8 @@ from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
 from trialfit.handbook.lifting.hoisting import boom_rating, centre_of_mass
 from trialfit.parts import Crane, Lift
+from trialfit.subjects.lifting.cautions import HOISTING
 from trialfit.subjects.lifting.hoisting import mass
-from trialfit.subjects.lifting.words import HOISTING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -39,7 +39,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             id=f"lifting.boom.{lift.name}",
             about=lift.name,
             says=f"the crane may lift the load of {lift.name}, with a jerk, at the reach of the boom",
-            value=lambda ev, one=lift: ev.of(mass, one) * ev(one.jerk_factor),  # type: ignore[misc]
+            value=lambda ev, one=lift: ev.of(mass, one) * ev(one.dynamic_factor),  # type: ignore[misc]
             quantity=MASS,
             stake=Stake.safety,
             limit=AtMost(partial(allowed, lift=lift)),
@@ -48,7 +48,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             shows=partial(_other_holes, lift=lift),
             caution=HOISTING,
         )
-        if lift.reach_needed.written:
+        if lift.required_reach.written:
             yield Requirement(
                 id=f"lifting.reach.{lift.name}",
                 about=lift.name,
@@ -56,7 +56,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
                 value=partial(reach, lift=lift),
                 quantity=LENGTH,
                 stake=Stake.durability,
-                limit=AtLeast(lambda ev, one=lift: ev(one.reach_needed)),  # type: ignore[misc]
+                limit=AtLeast(lambda ev, one=lift: ev(one.required_reach)),  # type: ignore[misc]
                 source=OVER_THE_PLACE,
                 caution=HOISTING,
             )

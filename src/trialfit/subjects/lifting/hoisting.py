@@ -21,7 +21,7 @@ from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting import hoisting as handbook
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts import Lift, MassPart, SlingLeg
-from trialfit.subjects.lifting.words import HOISTING
+from trialfit.subjects.lifting.cautions import HOISTING
 from trialfit.subjects.placed import mass_centres
 
 if TYPE_CHECKING:
@@ -122,7 +122,7 @@ def mass(ev: Evaluation, lift: Lift) -> Array:
 
 def weight(ev: Evaluation, lift: Lift) -> Array:
     """Weight on the hook when it is lifted with a jerk, N."""
-    return np.asarray(ev.of(mass, lift) * STANDARD_GRAVITY * ev(lift.jerk_factor))
+    return np.asarray(ev.of(mass, lift) * STANDARD_GRAVITY * ev(lift.dynamic_factor))
 
 
 def centre(ev: Evaluation, lift: Lift) -> Array:
@@ -145,7 +145,7 @@ def tilt(ev: Evaluation, lift: Lift) -> Array:
 
 
 def _off_tilt(ev: Evaluation, lift: Lift) -> Array:
-    return np.asarray(np.abs(ev.of(tilt, lift) - ev(lift.wanted_tilt)))
+    return np.asarray(np.abs(ev.of(tilt, lift) - ev(lift.target_tilt)))
 
 
 def _side_tilt(ev: Evaluation, lift: Lift) -> Array:
@@ -156,7 +156,7 @@ def _side_tilt(ev: Evaluation, lift: Lift) -> Array:
 def hook_wanted(ev: Evaluation, lift: Lift) -> Array:
     """Where the hook belongs along the car for the wanted tilt, m."""
     at, place = ev.of(centre, lift), ev.of(hook, lift)
-    return np.asarray(handbook.hook_for_angle(at[:, 0], place[:, 2] - at[:, 2], -ev(lift.wanted_tilt)))
+    return np.asarray(handbook.hook_for_angle(at[:, 0], place[:, 2] - at[:, 2], -ev(lift.target_tilt)))
 
 
 def _centre_x(ev: Evaluation, lift: Lift) -> Array:

@@ -20,8 +20,8 @@ from trialfit.facts.quantity import ANGLE, FORCE
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting import hoisting as handbook
 from trialfit.parts import Lift, SlingLeg
+from trialfit.subjects.lifting.cautions import HOISTING
 from trialfit.subjects.lifting.hoisting import centre, hook, legs_of, weight
-from trialfit.subjects.lifting.words import HOISTING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -15,7 +15,7 @@ from trialfit.facts.quantity import COUNT, FORCE, MASS
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting.hoisting import push_to_tip, stand_load
 from trialfit.parts import Car, Stands
-from trialfit.subjects.lifting.words import STANDING
+from trialfit.subjects.lifting.cautions import STANDING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -87,7 +87,7 @@ def _rated(ev: Evaluation, stands: Stands) -> Array:
 
 
 def _push(ev: Evaluation, stands: Stands) -> Array:
-    spread, height = ev.each(stands.spread, stands.push_height)
+    spread, height = ev.each(stands.spacing, stands.push_height)
     return np.asarray(push_to_tip(_axle_mass(ev, stands) * STANDARD_GRAVITY, spread, height))
 
 

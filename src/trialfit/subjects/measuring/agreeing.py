@@ -1,7 +1,7 @@
 """Do two ways of measuring agree, and does the build say what was read.
 
 Answers   requirements   agrees.OTHER for each other measurement of the same fact; agrees.written
-Not here  one measurement by itself (readings.py)
+Not here  one measurement by itself (one_measurement.py)
 Sources   ISO 13528, E_n, from memory
 """
 

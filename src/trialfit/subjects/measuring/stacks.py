@@ -1,7 +1,7 @@
 """Chains of tolerances: does the gap stay within its bounds, at worst and by the odds.
 
 Answers   requirements   smallest, smallest_at_worst, largest, largest_at_worst; gap, worst_case, root_sum_square, shifted
-Not here  the sums (handbook/conformance.py)
+Not here  the sums (handbook/measuring/conformance.py)
 Sources   JCGM 100, 5.1.2: independent spreads add by their squares; 1.5 times that for lots off their middle: common
           practice, no source
 """

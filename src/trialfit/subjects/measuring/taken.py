@@ -3,7 +3,7 @@
 Answers   Taken, taken        mean, scatter and expanded uncertainty, corrections included
           reading_refs        the readings as facts
           quantity_of         what the method reads
-Not here  the statistics (handbook/readings.py), the corrections (handbook/corrections.py)
+Not here  the statistics (handbook/measuring/readings.py), the corrections (handbook/measuring/corrections.py)
 Sources   JCGM 100, 5.1.2: variances add; the sensitivity of each correction by moving it by its own standard uncertainty
 """
 
@@ -19,7 +19,7 @@ from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import QUANTITIES, Quantity
 from trialfit.handbook.measuring import corrections
 from trialfit.handbook.measuring.readings import Combined, combine
-from trialfit.parts.measuring.measuring import LISTS
+from trialfit.parts.measuring.measurements import LISTS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -95,7 +95,7 @@ def corrected(reading: float, measurement: Measurement, facts: Mapping[str, floa
                 corrections.expansion(measurement.material or ""),
                 facts["tool_temperature"],
                 corrections.expansion(measurement.tool_material or "steel"),
-                facts["wanted_temperature"],
+                facts["reference_temperature"],
             )
         )
     if "gasket_thickness" in facts:
@@ -111,7 +111,7 @@ def _corrections(measurement: Measurement) -> dict[str, FactRef]:
         wanted.append(measurement.floor_slope)
     if measurement.part_temperature.written or measurement.material:
         _need(measurement, "material")
-        wanted += [measurement.part_temperature, measurement.tool_temperature, measurement.wanted_temperature]
+        wanted += [measurement.part_temperature, measurement.tool_temperature, measurement.reference_temperature]
     if measurement.gasket_thickness.written or measurement.gasket:
         _need(measurement, "gasket")
         wanted += [measurement.gasket_thickness, measurement.gasket_crush]

@@ -136,7 +136,7 @@ def hottest(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
     """The most heat in either resistor, over all that the sender can feel, W, (draws,)."""
     curve = ev.curve(medium_of(gauge).curve(sender_of(ev, gauge)))
     ohms = sender_ohms(ev, gauge, curve.x[None, :])
-    supply, own = (one[:, None] for one in ev.each(gauge.supply_voltage, gauge.own_resistance))
+    supply, own = (one[:, None] for one in ev.each(gauge.supply_voltage, gauge.internal_resistance))
     series, parallel = (np.broadcast_to(one, ev.draws)[:, None] for one in (resistors.series, resistors.parallel))
     in_series, across = resistor_powers(supply, own, ohms, series, parallel)
     return np.asarray(np.maximum(np.asarray(in_series), np.asarray(across)).max(axis=-1))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.subjects.structure import brackets, frames, given_back, mounts, welds
+from trialfit.subjects.structure import brackets, frames, mounts, reinforcement, welds
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.requirement import Requirement
 
 SUBJECT = "structure"
-_TOPICS = (given_back, frames, mounts, brackets, welds)
+_TOPICS = (reinforcement, frames, mounts, brackets, welds)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:

@@ -19,7 +19,7 @@ from trialfit.handbook.structure import brackets as handbook
 from trialfit.handbook.structure.welds import steel
 from trialfit.parts import Bracket, Mount
 from trialfit.subjects import power_unit
-from trialfit.subjects.structure.words import SAFETY, SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.subjects.structure.margins import SAFETY, SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

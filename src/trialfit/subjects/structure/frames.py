@@ -2,7 +2,7 @@
 
 Answers   requirements   frame_stress.FRAME, frame_ratio.FRAME where members stand for cut ones, and the figures
                          frame_deflection.FRAME, frame_reaction.NODE
-Not here  a single member (given_back.py)
+Not here  a single member (reinforcement.py)
 
 One run with nominal sections and places gives the answers to one unit of each load; the draws combine them. So loads and the
 strength of each section carry their spread in full; how a frame that is over-held shares its loads, and where its nodes are, is
@@ -22,9 +22,10 @@ from trialfit.facts.quantity import FORCE, LENGTH, RATIO
 from trialfit.handbook.structure.brackets import equivalent_stress
 from trialfit.handbook.structure.frame_work import combine, work_of_members
 from trialfit.handbook.structure.welds import steel
-from trialfit.parts import CutMember, Frame, FrameMember, FrameNode, GivenBack
+from trialfit.parts import CutMember, Frame, FrameMember, FrameNode, Reinforcement
 from trialfit.parts.structure.structure import Sectioned
-from trialfit.subjects.structure.given_back import (
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.subjects.structure.reinforcement import (
     AS_MUCH_AS_CUT,
     area,
     sideways_stiffness,
@@ -32,7 +33,6 @@ from trialfit.subjects.structure.given_back import (
     upright_stiffness,
 )
 from trialfit.subjects.structure.section_of import section_of
-from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -75,7 +75,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             caution=WELDING,
         )
         for node in _nodes(build, frame):
-            if node.fixed != "free":
+            if node.support != "free":
                 yield _reaction(frame, node)
         if any(_before(build, member) is not build.named(member.section) for member in _members(build, frame)):
             yield Requirement(
@@ -135,7 +135,7 @@ def _section(build: Build, member: FrameMember) -> Sectioned:
 def _before(build: Build, member: FrameMember) -> Sectioned | None:
     """The section as it was before anything was cut."""
     part = build.named(member.section)
-    cut = build.named(part.replaces) if isinstance(part, GivenBack) else None
+    cut = build.named(part.replaces) if isinstance(part, Reinforcement) else None
     return cut if isinstance(cut, CutMember) else part if isinstance(part, Sectioned) else None
 
 
@@ -151,7 +151,7 @@ def answers(ev: Evaluation, frame: Frame, original: bool = False) -> elements.Fr
     rows = [_row(ev, member, numbers, original) for member in members]
     try:
         return solve(
-            places, [node.fixed or "free" for node in nodes], rows, [(number, axis) for number, axis, _ in loads]
+            places, [node.support or "free" for node in nodes], rows, [(number, axis) for number, axis, _ in loads]
         )
     except ValueError as wrong:
         raise MissingFact({frame.name: str(wrong)}) from wrong
@@ -189,7 +189,7 @@ def _worst_loads(ev: Evaluation, frame: Frame) -> Array:
     written = [ref for _, _, ref in _loads(ev.build, frame)]
     if not written:
         nodes = _nodes(ev.build, frame)
-        free = {f"{node.name}.load_z": node.load_z.spec.says for node in nodes if node.fixed == "free"}
+        free = {f"{node.name}.load_z": node.load_z.spec.says for node in nodes if node.support == "free"}
         raise MissingFact(free or {FrameNode.kind: f"no node of {frame.name} that is free to move is written"})
     loads = np.stack(ev.each(*written), axis=-1)
     return np.asarray(loads * ev(frame.load_factor)[:, None])
@@ -211,7 +211,9 @@ def uses(ev: Evaluation, frame: Frame) -> Array:
             np.abs(inside[:, answer.member == number, way]).max(axis=(1, 2)) for way in range(4)
         )
         along = pull / section.area + sideways / section.sideways_modulus + upright / section.upright_modulus
-        strength = ev(part.yield_strength) if isinstance(part, GivenBack) else np.full(ev.draws, steel("welded_yield"))
+        strength = (
+            ev(part.yield_strength) if isinstance(part, Reinforcement) else np.full(ev.draws, steel("welded_yield"))
+        )
         found.append(np.asarray(equivalent_stress(along, twist / section.torsion_modulus)) / strength)
     return np.stack(found, axis=-1)
 

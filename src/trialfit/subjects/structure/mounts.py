@@ -18,7 +18,7 @@ from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure.mounts import in_one_line, torque_on_mounts, upright_loads
 from trialfit.parts import MassPart, Mount, PowerUnit
 from trialfit.subjects import power_unit
-from trialfit.subjects.structure.words import HOLDS_AN_ENGINE
+from trialfit.subjects.structure.margins import HOLDS_AN_ENGINE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -1,6 +1,6 @@
 """Welds: throat under direct load, bending and twist; least and largest leg, length of run, and room to weld.
 
-Answers   requirements   weld_throat, weld_yield, weld_leg, weld_edge, weld_run, weld_angle, weld_room, each with the name, and
+Answers   requirements   weld_throat, weld_yield, weld_leg, weld_edge, weld_run, weld_angle, torch_access, each with the name, and
                          the figure weld_leg_needed
 Not here  the bracket it holds (brackets.py)
 """
@@ -23,7 +23,7 @@ from trialfit.handbook.structure.weld_lines import shared_force, throat_stress, 
 from trialfit.parts import Bracket, Mount, Weld
 from trialfit.subjects import power_unit
 from trialfit.subjects.structure import brackets
-from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -145,10 +145,10 @@ def _access(weld: Weld) -> Iterator[Requirement]:
         caution=WELDING,
     )
     yield Requirement(
-        id=f"structure.weld_room.{weld.name}",
+        id=f"structure.torch_access.{weld.name}",
         about=weld.name,
         says=f"there is room in front of {weld.name} for the torch and to see the pool",
-        value=lambda ev: ev(weld.torch_room),
+        value=lambda ev: ev(weld.torch_access),
         quantity=LENGTH,
         stake=Stake.durability,
         limit=AtLeast(TORCH_ROOM),
@@ -207,7 +207,7 @@ def force_per_length(ev: Evaluation, weld: Weld) -> Array:
 
 def stress(ev: Evaluation, weld: Weld) -> Array:
     """Shear on the throat, Pa."""
-    throat = handbook.throat(*ev.each(weld.leg, weld.deducted))
+    throat = handbook.throat(*ev.each(weld.leg, weld.throat_deduction))
     return np.asarray(throat_stress(ev.of(force_per_length, weld), throat))
 
 
@@ -215,7 +215,7 @@ def leg_needed(ev: Evaluation, weld: Weld) -> Array:
     """Leg at which the throat would just bear the load, m: the larger of what weld metal and welded steel ask."""
     by_metal = handbook.allowable_shear(ev(weld.metal_strength))
     by_steel = ev(weld.yield_strength) / safety(repeats(weld)) / np.sqrt(3.0)
-    throat = ev.of(force_per_length, weld) / np.minimum(by_metal, by_steel) + ev(weld.deducted)
+    throat = ev.of(force_per_length, weld) / np.minimum(by_metal, by_steel) + ev(weld.throat_deduction)
     return np.asarray(throat * np.sqrt(2.0))
 
 

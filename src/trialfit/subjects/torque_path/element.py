@@ -23,7 +23,7 @@ from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceK
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import TORQUE
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.subjects.torque_path.words import gear_names, left_out, spoken_together, who_sets_it
+from trialfit.subjects.torque_path.sentences import gear_names, left_out, spoken_together, who_sets_it
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -61,7 +61,7 @@ class Element:
     """
 
     requirement: Requirement
-    called: str
+    title: str
     reserve: Callable[[Evaluation], Array]
     lacks: tuple[str, ...] = ()
 
@@ -89,7 +89,7 @@ def element_of(
     one: Held,
     *,
     about: str,
-    called: str,
+    title: str,
     says: str,
     source: Source,
     formulas: tuple[Callable[..., Any], ...],
@@ -114,7 +114,7 @@ def element_of(
         caution=caution,
         cure=CURE,
     )
-    return Element(requirement, called, partial(reserve, one=one), lacks)
+    return Element(requirement, title, partial(reserve, one=one), lacks)
 
 
 def reserve(ev: Evaluation, one: Held) -> Array:

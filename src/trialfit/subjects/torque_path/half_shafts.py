@@ -16,7 +16,7 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
 from trialfit.parts import FinalDrive, HalfShaft
-from trialfit.subjects.torque_path import loads, words, yielding
+from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.gears import driven_axle
@@ -80,7 +80,7 @@ def _held_to_rating(build: Build, shaft: HalfShaft, side: str) -> Held:
         return ev(shaft.rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"{_shared(ev)}; rated {words.torque(ev(shaft.rated_torque))}"
+        return f"{_shared(ev)}; rated {sentences.torque(ev(shaft.rated_torque))}"
 
     return Held(f"half_shaft.{side}", at(loads.wheel, Load.steady, driven_axle(build)), rating, how)
 
@@ -90,7 +90,7 @@ def _rated(build: Build, shaft: HalfShaft, side: str) -> Element:
         build,
         _held_to_rating(build, shaft, side),
         about=shaft.name,
-        called=_called(side),
+        title=_called(side),
         says=f"full torque stays within what {_called(side)} is rated for, in every gear",
         source=rating_source(shaft.rated_torque),
         formulas=torque_formulas(build, Load.steady, at_wheel=True),
@@ -110,7 +110,7 @@ def _worked_out(build: Build, shaft: HalfShaft | None, side: str) -> Element:
         build,
         Held(f"half_shaft.{side}", at(loads.wheel, Load.shock, driven_axle(build)), carried, how),
         about=shaft.name if shaft else HalfShaft.kind,
-        called=_called(side),
+        title=_called(side),
         says=f"a shock leaves {_called(side)} its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock, at_wheel=True), *yielding.FORMULAS[:1]),

@@ -21,7 +21,7 @@ from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.fastening.fasteners import preload_of_torque
 from trialfit.handbook.torque_path import wheel_joint
 from trialfit.parts import Hub
-from trialfit.subjects.torque_path import loads, words
+from trialfit.subjects.torque_path import loads, sentences
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.gears import driven_axle, drives_all
@@ -74,13 +74,13 @@ def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
         return ev(_written(hub, axle).rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"rated {words.torque(carried(ev))}"
+        return f"rated {sentences.torque(carried(ev))}"
 
     return element_of(
         build,
         Held(f"hub.{axle}", at(loads.wheel, Load.steady, axle), carried, how),
         about=hub.name if hub else Hub.kind,
-        called=f"the {axle} hubs",
+        title=f"the {axle} hubs",
         says=f"full torque at one wheel stays within what the {axle} hubs are rated for, in every gear",
         source=rating_source(hub.rated_torque if hub else None),
         formulas=torque_formulas(build, Load.steady, axle, at_wheel=True),
@@ -145,14 +145,14 @@ def _studs_shown(ev: Evaluation, hub: Hub | None, axle: str) -> str:
     hub = _written(hub, axle)
     sides = ev.of(loads.wheel, Load.shock, axle)
     gear = int(np.argmax(sides.seen[0]))
-    called = words.spoken(words.gear_names(ev.build)[gear])
+    gear_name = sentences.spoken(sentences.gear_names(ev.build)[gear])
     count, circle, friction = (ev(ref)[0] for ref in _stud_facts(hub)[:3])
     clamp = show(float(ev.of(preload, hub)[0]), display_unit(FORCE))
     radius = show(float(circle / 2), find_unit(LENGTH, "mm"))
     return "; ".join(
         [
-            f"{words.ratio(count)} studs × {clamp} × {words.ratio(friction)} × {radius} = {words.torque(ev.of(slip_torque, hub))}",
-            f"over {words.torque(sides.seen[0, gear])} at one wheel in {called}, where {words.who_sets_it(sides, gear)}",
-            *words.left_out(ev.build),
+            f"{sentences.ratio(count)} studs × {clamp} × {sentences.ratio(friction)} × {radius} = {sentences.torque(ev.of(slip_torque, hub))}",
+            f"over {sentences.torque(sides.seen[0, gear])} at one wheel in {gear_name}, where {sentences.who_sets_it(sides, gear)}",
+            *sentences.left_out(ev.build),
         ]
     )

@@ -78,7 +78,7 @@ def into_gearbox(ev: Evaluation, load: Load) -> Array:
     if load is Load.steady:
         return ev.of(line.peak_torque)
     held = 0.0 if line.starts_from_rest(ev.build) else ev.of(clutch_capacity)
-    factor = ev(ev.part(Engine).shock_factor)
+    factor = ev(ev.part(Engine).application_factor)
     return np.asarray(handbook.torque_into_gearbox(ev.of(line.peak_torque), held, factor))
 
 

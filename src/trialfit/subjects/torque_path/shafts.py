@@ -17,8 +17,8 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
 from trialfit.parts import PropShaft
-from trialfit.subjects.shaft_line import Gap, called, find_line, joint_places, the_line
-from trialfit.subjects.torque_path import loads, words, yielding
+from trialfit.subjects.shaft_line import Gap, find_line, joint_places, name_in_ids, the_line
+from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.loads import Load, at
@@ -56,7 +56,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         )
         if not lacking(*yielding.tube_facts(shaft)):
             yield Requirement(
-                id=f"{SUBJECT}.worked_out.shaft.{called(build, shaft)}",
+                id=f"{SUBJECT}.worked_out.shaft.{name_in_ids(build, shaft)}",
                 about=shaft.name,
                 says=f"torque the tube of {shaft.name} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
                 value=partial(yielding.tube_capacity, shaft=shaft),
@@ -80,13 +80,13 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 
 def _held_to_rating(build: Build, shaft: PropShaft) -> Held:
-    name = f"shaft.{called(build, shaft)}"
+    name = f"shaft.{name_in_ids(build, shaft)}"
 
     def rating(ev: Evaluation) -> Array:
         return ev(shaft.rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"rated {words.torque(ev(shaft.rated_torque))}"
+        return f"rated {sentences.torque(ev(shaft.rated_torque))}"
 
     return Held(name, at(loads.pinion, Load.steady), rating, how)
 
@@ -96,7 +96,7 @@ def _rated_shaft(build: Build, shaft: PropShaft) -> Element:
         build,
         _held_to_rating(build, shaft),
         about=shaft.name,
-        called=shaft.name,
+        title=shaft.name,
         says=f"full torque stays within what {shaft.name} is rated for, in every gear",
         source=rating_source(shaft.rated_torque),
         formulas=torque_formulas(build, Load.steady),
@@ -113,9 +113,9 @@ def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
     aluminium = shaft.material == "aluminium" and shaft.yield_strength.written is None
     return element_of(
         build,
-        Held(f"shaft.{called(build, shaft)}", at(loads.pinion, Load.shock), carried, how),
+        Held(f"shaft.{name_in_ids(build, shaft)}", at(loads.pinion, Load.shock), carried, how),
         about=shaft.name,
-        called=shaft.name,
+        title=shaft.name,
         says=f"a shock leaves the tube of {shaft.name} its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
@@ -134,7 +134,7 @@ def _shaft_to_write(build: Build) -> Element:
         build,
         held,
         about=PropShaft.kind,
-        called="the prop shaft",
+        title="the prop shaft",
         says="a shock leaves the tube of the prop shaft its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
@@ -148,7 +148,7 @@ def _joint(build: Build, place: str) -> Element:
         build,
         _held_joint(place),
         about=_joint_about(build, place),
-        called=_joint_called(place),
+        title=_joint_called(place),
         says=f"full torque stays within what {_joint_called(place)} is rated for, in every gear",
         source=rating_source(rated),
         formulas=torque_formulas(build, Load.steady),
@@ -165,7 +165,7 @@ def _held_joint(place: str) -> Held:
         return ev(rated(ev))[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"rated {words.torque(ev(rated(ev)))}"
+        return f"rated {sentences.torque(ev(rated(ev)))}"
 
     return Held(f"joint.{place}", at(loads.pinion, Load.steady), carried, how)
 

@@ -24,14 +24,14 @@ if TYPE_CHECKING:
 
 
 def shock_over_rating(
-    one: Held, shock: Callable[[Evaluation], Sides], about: str, called: str, formulas: tuple[Callable[..., Any], ...]
+    one: Held, shock: Callable[[Evaluation], Sides], about: str, title: str, formulas: tuple[Callable[..., Any], ...]
 ) -> Requirement:
     """The shock that a rated element sees over its rating, in the worst gear; the builder may set a limit to it."""
     shocked = replace(one, sees=shock)
     return Requirement(
         id=f"{SUBJECT}.shock_over_rating.{one.name}",
         about=about,
-        says=f"shock torque over what {called} is rated for, in the worst gear",
+        says=f"shock torque over what {title} is rated for, in the worst gear",
         value=partial(_inverse, one=shocked),
         quantity=RATIO,
         stake=Stake.durability,

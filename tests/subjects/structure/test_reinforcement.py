@@ -15,7 +15,7 @@ height = "50 ± 0 mm"
 wall_thickness = "2 ± 0 mm"
 
 [new]
-kind = "given_back"
+kind = "reinforcement"
 replaces = "old"
 shape = "box"
 width = "50 ± 0 mm"
@@ -88,7 +88,7 @@ def test_a_cut_that_was_not_closed_is_unknown(structure) -> None:
     finding = structure(MEMBER.split("[new]", maxsplit=1)[0])["structure.torsion_ratio.old"]
 
     assert finding.verdict is Verdict.unknown
-    assert finding.missing == {"given_back": "no part of this kind replaces old: what was welded in for it"}
+    assert finding.missing == {"reinforcement": "no part of this kind replaces old: what was welded in for it"}
 
 
 def test_a_section_nobody_measured_is_unknown_and_names_all(structure) -> None:

@@ -24,7 +24,7 @@ class Lift(Part):
     hook_x = FactSpec(LENGTH, "the hook with the slings pulled tight over the level load: forward of the front axle")
     hook_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
     hook_z = FactSpec(LENGTH, "the same, above the ground")
-    wanted_tilt = FactSpec(
+    target_tilt = FactSpec(
         ANGLE,
         "how far the rear end is to hang lower than the front",
         typical="0 ± 0 deg",
@@ -37,7 +37,7 @@ class Lift(Part):
         typical="5 ± 0 deg",
         source=NO_SOURCE,
     )
-    jerk_factor = FactSpec(
+    dynamic_factor = FactSpec(
         COEFFICIENT,
         "dynamic factor: load on crane and slings over the weight when the lift starts or stops with a jerk",
         bounds=Bounds(at_least=1),
@@ -51,7 +51,7 @@ class Lift(Part):
     reach = FactSpec(
         LENGTH, "where no hole is written: reach of the boom at which it is lifted, pivot to hook", bounds=POSITIVE
     )
-    reach_needed = FactSpec(LENGTH, "reach it takes to get over the place in the car", bounds=POSITIVE)
+    required_reach = FactSpec(LENGTH, "reach it takes to get over the place in the car", bounds=POSITIVE)
 
 
 class SlingLeg(Part):
@@ -113,7 +113,7 @@ class Stands(Part):
         source=f"{NO_SOURCE}: always in pairs",
     )
     rated_mass = FactSpec(MASS, "what one stand is rated for: one, not the pair", bounds=POSITIVE)
-    spread = FactSpec(LENGTH, "between the left and the right one", bounds=POSITIVE)
+    spacing = FactSpec(LENGTH, "between the left and the right one", bounds=POSITIVE)
     push_height = FactSpec(
         LENGTH,
         "height over the floor at which somebody leans on the car",

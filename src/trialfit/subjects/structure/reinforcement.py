@@ -19,9 +19,9 @@ from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure import beams, sections
 from trialfit.handbook.structure.brackets import equivalent_stress
 from trialfit.handbook.structure.walled_sections import thin_walls
-from trialfit.parts import CutMember, GivenBack
+from trialfit.parts import CutMember, Reinforcement
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, allowed_stress, in_life
 from trialfit.subjects.structure.section_of import section_of
-from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, allowed_stress, in_life
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -45,7 +45,7 @@ _FORMULAS = (sections.box, sections.round_tube, sections.channel, sections.flat,
 
 def requirements(build: Build) -> Iterator[Requirement]:
     """What stands for each cut member, and what each new member bears."""
-    new = build.all(GivenBack)
+    new = build.all(Reinforcement)
     for cut in build.all(CutMember):
         yield from _against_the_cut(cut, next((one for one in new if one.replaces == cut.name), None))
     for one in new:
@@ -54,7 +54,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield from _other_shapes(one)
 
 
-def _against_the_cut(cut: CutMember, new: GivenBack | None) -> Iterator[Requirement]:
+def _against_the_cut(cut: CutMember, new: Reinforcement | None) -> Iterator[Requirement]:
     about = new.name if new else cut.name
     for which, words, stiffness in (
         ("bending_ratio.upright", "in bending from above", upright_stiffness),
@@ -85,7 +85,7 @@ def _against_the_cut(cut: CutMember, new: GivenBack | None) -> Iterator[Requirem
     )
 
 
-def _under_load(new: GivenBack) -> Iterator[Requirement]:
+def _under_load(new: Reinforcement) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.stress.{new.name}",
         about=new.name,
@@ -122,7 +122,7 @@ def _under_load(new: GivenBack) -> Iterator[Requirement]:
         )
 
 
-def _other_shapes(new: GivenBack) -> Iterator[Requirement]:
+def _other_shapes(new: Reinforcement) -> Iterator[Requirement]:
     for shape, word in SHAPES.items():
         yield Requirement(
             id=f"structure.same_mass.{word}.{new.name}",
@@ -156,27 +156,27 @@ def area(ev: Evaluation, part: Sectioned) -> Array:
     return np.asarray(ev.of(section_of, part).area)
 
 
-def _ratio(ev: Evaluation, cut: CutMember, new: GivenBack | None, stiffness: Stiffness) -> Array:
+def _ratio(ev: Evaluation, cut: CutMember, new: Reinforcement | None, stiffness: Stiffness) -> Array:
     if new is None:
-        raise MissingFact({GivenBack.kind: f"no part of this kind replaces {cut.name}: what was welded in for it"})
+        raise MissingFact({Reinforcement.kind: f"no part of this kind replaces {cut.name}: what was welded in for it"})
     return stiffness(ev, new) / stiffness(ev, cut)
 
 
-def _is_loaded(new: GivenBack) -> bool:
+def _is_loaded(new: Reinforcement) -> bool:
     return any(ref.written for ref in (new.load, new.side_load, new.pull, new.torque))
 
 
-def _worst(ev: Evaluation, new: GivenBack, ref: FactRef) -> Array:
+def _worst(ev: Evaluation, new: Reinforcement, ref: FactRef) -> Array:
     """A load of the member at its worst; nothing where it is not written."""
     if ref.written is None:
         return np.zeros(ev.draws)
     return np.asarray(np.abs(ev(ref)) * ev(new.load_factor))
 
 
-def stress(ev: Evaluation, new: GivenBack) -> Array:
+def stress(ev: Evaluation, new: Reinforcement) -> Array:
     """The worst stress in a new member, Pa: bending both ways and pull at one corner, twist with them."""
     section = ev.of(section_of, new)
-    length, k = ev(new.length), beams.MIDDLE_MOMENT[new.ends or "held"]
+    length, k = ev(new.length), beams.MIDDLE_MOMENT[new.end_support or "pinned"]
     upright = beams.bending_stress(
         _worst(ev, new, new.load) * length / k, section.upright_modulus, _worst(ev, new, new.pull), section.area
     )
@@ -185,25 +185,27 @@ def stress(ev: Evaluation, new: GivenBack) -> Array:
     return np.asarray(equivalent_stress(upright + sideways, across))
 
 
-def deflection(ev: Evaluation, new: GivenBack) -> Array:
+def deflection(ev: Evaluation, new: Reinforcement) -> Array:
     """How far it gives way under the load from above, m."""
     modulus, length = ev.each(new.youngs_modulus, new.length)
     moment = ev.of(section_of, new).upright
-    return np.asarray(beams.bend_at_middle(_worst(ev, new, new.load), length, moment, modulus, new.ends or "held"))
+    return np.asarray(
+        beams.bend_at_middle(_worst(ev, new, new.load), length, moment, modulus, new.end_support or "pinned")
+    )
 
 
-def twist(ev: Evaluation, new: GivenBack) -> Array:
+def twist(ev: Evaluation, new: Reinforcement) -> Array:
     """How far it twists, rad."""
     modulus, length = ev.each(new.shear_modulus, new.length)
     return np.asarray(beams.twist_of(_worst(ev, new, new.torque), length, ev.of(section_of, new).torsion, modulus))
 
 
-def _same_mass(ev: Evaluation, new: GivenBack, shape: str) -> Array:
+def _same_mass(ev: Evaluation, new: Reinforcement, shape: str) -> Array:
     section = ev.of(section_of, new)
     return np.asarray(sections.same_mass(section.area, _height(ev, new))[shape].torsion / section.torsion)
 
 
-def _height(ev: Evaluation, new: GivenBack) -> Array:
+def _height(ev: Evaluation, new: Reinforcement) -> Array:
     if new.shape == "round tube":
         return ev(new.diameter)
     if new.shape == "walls":

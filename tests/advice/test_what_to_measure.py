@@ -7,8 +7,8 @@ import math
 import pytest
 
 from trialfit.advice.instruments import instruments
-from trialfit.advice.measuring import Measurement, Outcome, Settling, measure_list, measure_next, order
 from trialfit.advice.supposing import fact_at, supposed
+from trialfit.advice.what_to_measure import Measurement, Outcome, Settling, measure_list, measure_next, order
 from trialfit.advice.writing_down import needed
 from trialfit.evaluation.requirement import Stake
 from trialfit.subjects.catalogue import evaluate
@@ -209,6 +209,6 @@ def test_the_list_carries_the_name_of_its_build(build):
 def test_a_report_at_hand_is_not_worked_out_again(build, monkeypatch):
     made = build(length="1190 mm, guess")
     report = evaluate(made)
-    monkeypatch.setattr("trialfit.advice.measuring.evaluate", None)
+    monkeypatch.setattr("trialfit.advice.what_to_measure.evaluate", None)
 
     assert measure_next(made, report) == measure_next(made, report)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from trialfit.advice.tightening import StageLine, TighteningSheet
+    from trialfit.advice.how_to_tighten import StageLine, TighteningSheet
 
 _WIDTH = 72
 _INDENT = "    "

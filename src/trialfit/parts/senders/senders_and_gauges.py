@@ -119,7 +119,7 @@ class Gauge(Part):
         typical="13.8 ± 0.9 V",
         source=f"{NO_SOURCE}: charging, without a regulator behind the dash",
     )
-    own_resistance = FactSpec(
+    internal_resistance = FactSpec(
         RESISTANCE,
         "resistance inside the gauge, in line with the sender",
         bounds=NOT_NEGATIVE,

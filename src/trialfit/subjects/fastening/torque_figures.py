@@ -285,7 +285,7 @@ def _reasons(joint: BoltedJoint, figure: float, computed: float) -> Iterator[str
     yield (
         f"the maker's figure means {figure / computed * target:.0%} of proof at this friction, or a nut factor of "
         f"{figure / (thread_of(joint).diameter * wanted):.2f} at {target:.0%} ({area * 1e6:.1f} mm² of "
-        f"{word(joint, 'strength_class')} in {thread_of(joint).called})"
+        f"{word(joint, 'strength_class')} in {thread_of(joint).designation})"
     )
 
 

@@ -22,7 +22,7 @@ from trialfit.subjects import placed
 from trialfit.subjects.driveline.angles import EQUAL_WITHIN, NEEDLES_ROLL, allowed_angle
 from trialfit.subjects.driveline.lengths import AGREES_WITHIN, GAP_LEFT, OVERLAP_IN_DIAMETERS, gap_left, overlap_left
 from trialfit.subjects.placed import pose_now
-from trialfit.subjects.shaft_line import called, the_line
+from trialfit.subjects.shaft_line import name_in_ids, the_line
 
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
@@ -145,7 +145,7 @@ def joint_measures(ev: Evaluation) -> Measures:
     shaft = line.shafts[0]
     alone = len(line.shafts) == 1
     if shaft.spline_overlap.written and shaft.slip_gap.written:
-        moves, suffix = alone, "" if alone else f".{called(ev.build, shaft)}"
+        moves, suffix = alone, "" if alone else f".{name_in_ids(ev.build, shaft)}"
         deep = overlap_left(ev, shaft, moves=moves) - OVERLAP_IN_DIAMETERS * ev(shaft.spline_diameter)
         free = gap_left(ev, shaft, moves=moves) - GAP_LEFT
         rows.append(
@@ -154,7 +154,7 @@ def joint_measures(ev: Evaluation) -> Measures:
         rows.append((f"driveline.slip.gap{suffix}", 2, 0, length_now - float(free[0]), 1.0, _sigma(free), "length"))
     elif not alone and shaft.length.written:
         off = drawn[:, 2] - ev(shaft.length)
-        name, length = f"driveline.length.{called(ev.build, shaft)}", float(ev(shaft.length)[0])
+        name, length = f"driveline.length.{name_in_ids(ev.build, shaft)}", float(ev(shaft.length)[0])
         rows += [(name, 2, 0, length + way * AGREES_WITHIN, -way, _sigma(off), "length") for way in (1.0, -1.0)]
     return _block(rows, nominal)
 

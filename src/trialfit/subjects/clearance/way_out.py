@@ -75,7 +75,7 @@ class Path:
 def requirements(build: Build) -> Iterator[Requirement]:
     """The way on the hoist, where the builder says how far it must be lifted."""
     drivetrain = build.first(Drivetrain)
-    if drivetrain is None or drivetrain.lift_out.written is None:
+    if drivetrain is None or drivetrain.removal_height.written is None:
         return
     yield Requirement(
         id="clearance.hoist",
@@ -141,5 +141,5 @@ def _staying(ev: Evaluation) -> tuple[Solid, ...]:
 
 def _on_the_way(ev: Evaluation, solid: Solid, path: Path, step: float) -> Drawn:
     """A solid at every step of a path, in the car's axes: turned about the measuring point of the drivetrain, then shifted."""
-    lift = float(ev(ev.part(Drivetrain).lift_out)[0])
+    lift = float(ev(ev.part(Drivetrain).removal_height)[0])
     return on_a_way(ev, solid, *path.steps(lift, step), pose=ev.of(pose_now))

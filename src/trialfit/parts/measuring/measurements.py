@@ -70,7 +70,7 @@ class Measurement(Part):
         typical="20 ± 10 °C",
         source=f"{NO_SOURCE}: a garage",
     )
-    wanted_temperature = FactSpec(
+    reference_temperature = FactSpec(
         TEMPERATURE,
         "temperature at which the fact must be known",
         bounds=POSITIVE,

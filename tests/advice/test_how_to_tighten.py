@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from trialfit.advice.tightening import tightening
+from trialfit.advice.how_to_tighten import tightening
 from trialfit.book import read_text
 from trialfit.book.problems import BadInput
 from trialfit.evaluation.verdict import Verdict
@@ -22,7 +22,7 @@ columns = "3"
 rows = "2"
 length = "300 mm"
 width = "200 mm"
-holds = "a seal only"
+load_type = "a seal only"
 maker_torques = ["10 N·m, manual"]
 maker_state = "dry"
 wrench = "small"
