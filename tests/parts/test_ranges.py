@@ -119,8 +119,8 @@ def test_what_is_beyond_the_bounds_is_refused_in_one_sentence(spec, times, is_ab
         ("bracket", "load", "-7 N", "expected a force from 0 N to 1000000 N"),
         ("clutch", "rated_torque", "1e15 N·m", "expected a torque from 1 N·m to 10000 N·m"),
         ("clutch", "rated_torque", "380 kN·m", "expected a torque from 1 N·m to 10000 N·m"),
-        ("stands", "spread", "1e15 m", "expected a length from 10 mm to 3000 mm"),
-        ("stands", "spread", "0.8 ± 90 m", "has a spread that cannot be meant: expected at most ± 1495 mm"),
+        ("stands", "spacing", "1e15 m", "expected a length from 10 mm to 3000 mm"),
+        ("stands", "spacing", "0.8 ± 90 m", "has a spread that cannot be meant: expected at most ± 1495 mm"),
         ("car", "mass", "960 kg ± 9000 %", "has a spread that cannot be meant: expected at most ± 4950 kg"),
         (
             "engine",
