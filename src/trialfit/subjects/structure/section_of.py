@@ -20,7 +20,7 @@ from trialfit.handbook.structure.walled_sections import read_walls, thin_walls
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.structure.sections import Section
-    from trialfit.parts.structure.structure import Sectioned
+    from trialfit.parts.structure.members import Sectioned
 
 
 def section_of(ev: Evaluation, part: Sectioned) -> Section:
