@@ -83,7 +83,7 @@ def test_a_bit_of_its_head_takes_nothing_away_unnoticed(left, place):
 
 
 def test_what_a_killed_writer_left_is_sound_at_every_length(left):
-    """Cut off anywhere: what was promised up to there is shown, and what was not is no damage."""
+    """Cut off anywhere: what was promised up to there is shown, and what was not is not damage."""
     file, _, ends = left
     waiting = waiting_of(file)
     whole = waiting.read_bytes()

@@ -1,4 +1,4 @@
-"""Options that name a file to write: what is there and is no such file is never written over."""
+"""Options that name a file to write: what is there and is not such a file is never written over."""
 
 from __future__ import annotations
 

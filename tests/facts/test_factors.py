@@ -48,8 +48,8 @@ def test_the_factors_of_a_new_quantity_are_written(tables):
         ("newton *", 'cannot be read: write units of units.txt joined by *, / and **, for example "newton * metre"'),
         ("newton metre(", "cannot be read"),
         ("newton / 0", "cannot be read"),
-        ("newton / metre", 'is no damping: it cannot be converted to "newton * second / metre", the SI unit'),
-        ("", "is no damping"),
+        ("newton / metre", 'is not a damping: it cannot be converted to "newton * second / metre", the SI unit'),
+        ("", "is not a damping"),
     ],
 )
 def test_a_definition_that_cannot_be_worked_out_is_named_and_nothing_is_written(tables, capsys, definition, says):

@@ -88,7 +88,7 @@ KINDS_OF_FILE = (
 def read_paper(file: Path) -> Paper:
     """The file, with a preview where it is a picture. Raises BadInput with one sentence."""
     whole = _bytes_of(file)
-    if not file.name.isprintable():  # bytes that are no UTF-8 are not, either
+    if not file.name.isprintable():  # bytes that are not UTF-8 are not, either
         raise _refused(file, "has a name with signs that cannot be printed, or that is not UTF-8: rename the file")
     named = next((kind for kind in KINDS_OF_FILE if file.suffix.lower() in kind.endings), None)
     found = next((kind for kind in KINDS_OF_FILE if kind.begins(whole)), None)

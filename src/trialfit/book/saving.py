@@ -91,7 +91,7 @@ def _kind_of(file: Path, kinds: tuple[Output, ...]) -> Output:
 
 
 def _check_content(file: Path, kind: Output) -> None:
-    """Raises BadInput where what is there is not of the kind that takes its place."""
+    """Raises BadInput where what is there is not of the kind that replaces it."""
     try:
         with open_ordinary(file) as opened:
             head = opened.read(_LOOKED_AT)
