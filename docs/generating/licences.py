@@ -98,7 +98,7 @@ def unpermitted(packages: list[str] | None = None) -> list[str]:
         if strange or not licence:
             found.append(f"{package}: {' and '.join(strange) or 'no licence'} is not on the list of permitted licences")
     if packages is None:
-        found += [f"{one} is spoken of and is no package of the command" for one in {*SAID, *CARRIED} - set(wanted)]
+        found += [f"{one} is spoken of and is not a package of the command" for one in {*SAID, *CARRIED} - set(wanted)]
     return found
 
 

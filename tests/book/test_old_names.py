@@ -368,11 +368,11 @@ def test_a_change_asked_for_by_an_old_name_is_written_under_the_new_one(old_book
 
 
 def test_a_list_is_moved_by_an_old_path(tmp_path):
-    """No list has been renamed so far: the path is looked up all the same."""
+    """No list has been renamed so far: the path is looked up anyway."""
     start = read_text('[gearbox]\nratios = ["3.6", "2.1"]').document
     with (
         Book.create(tmp_path / "a.book", start) as book,
-        pytest.raises(BadInput, match=r"gearbox\.ratio\.1 is no value of a list"),
+        pytest.raises(BadInput, match=r"gearbox\.ratio\.1 is not a value of a list"),
     ):
         move_item(book, "gearbox.ratio.1", 2)
 

@@ -51,4 +51,4 @@ def test_what_is_said_of_a_package_without_need_is_refused(monkeypatch):
     found = licences.unpermitted()
 
     assert any(one.startswith("numpy declares") for one in found)
-    assert "gone is spoken of and is no package of the command" in found
+    assert "gone is spoken of and is not a package of the command" in found

@@ -107,7 +107,7 @@ def test_members_without_any_length_are_refused_in_one_sentence() -> None:
 
 
 def test_a_short_stub_at_the_end_of_a_long_arm_is_no_mechanism() -> None:
-    """2 m and 1 mm: far apart in stiffness, and held fast all the same."""
+    """2 m and 1 mm: far apart in stiffness, and held fast anyway."""
     frame = solve(
         np.array([[0.0, 0, 0], [2.0, 0, 0], [2.001, 0, 0]]),
         ["fixed", "free", "free"],

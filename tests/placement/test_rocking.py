@@ -50,7 +50,7 @@ def test_it_is_lifted_and_sinks_as_far(draw):
 
 
 def test_three_states_of_rolling_miss_a_fifth_of_a_millimetre_at_most():
-    """ρ(1 − cos(Δφ/2)) for 0.5 m and 3° steps; swept finely the highest point is no higher."""
+    """ρ(1 − cos(Δφ/2)) for 0.5 m and 3° steps; swept finely the highest point is not a higher."""
     fine = [turn_of(angle, 0, 0) @ [0, 0.5, 0.0] for angle in np.radians(np.linspace(-3, 3, 601))]
     turns, _ = rocking(*np.array([[np.radians(3)], [0.0], [0.0], [0.0]]))
     coarse = [turn[..., 0] @ [0, 0.5, 0.0] for turn in turns]

@@ -36,7 +36,7 @@ def refuse_unreadable(build: Build, stated: Iterable[Requirement]) -> None:
 
 
 def refuse_unknown(build: Build, identifier: str, known: Collection[str]) -> None:
-    """Raises BadInput where a limit would be written for what is no finding or figure of the build."""
+    """Raises BadInput where a limit would be written for what is not a finding or figure of the build."""
     if identifier not in known:
         says = f"is not a finding of this build: {nearest(identifier, known)}"
         raise BadInput(build.name or "the build", [Located(f"limit.{identifier}", says)])
