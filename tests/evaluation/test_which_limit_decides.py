@@ -1,4 +1,4 @@
-"""Which of several limits decides, what a limit written in the build does, and what is told of each."""
+"""What decides among several limits that do not hold, what is told of each, and what is listed at all."""
 
 from __future__ import annotations
 
@@ -27,7 +27,6 @@ from trialfit.facts.quantity import LENGTH, TEMPERATURE
 
 WHEELBASE = '[car]\nwheelbase = "2.40 m ± 10 mm, taped"\nrear_track = "1.4 m ± 0 m"\n'
 CODE = Source("a code of practice", SourceKind.published)
-MANUAL = Source("a manual", SourceKind.manual)
 
 
 def wheelbase(ev: Evaluation) -> np.ndarray:
@@ -85,16 +84,6 @@ def test_of_two_unsettled_limits_the_one_kept_less_often_decides() -> None:
     assert [one.verdict for one in finding.limits] == [Verdict.unsettled, Verdict.unsettled]
     assert [one.id for one in finding.limits] == ["less", "stated"]
     assert finding.share_ok == pytest.approx(0.5, abs=0.01)
-
-
-def test_a_makers_limit_takes_the_place_of_ours_and_ours_is_still_told() -> None:
-    finding = found(replace(STATED, limit=AtLeast(2.5), also=(Limit("maker", AtLeast(2.3), MANUAL),)))
-
-    assert (finding.verdict, finding.source_kind) == (Verdict.holds, SourceKind.manual)
-    assert [(one.id, one.replaced_by, one.verdict) for one in finding.limits] == [
-        ("maker", "", Verdict.holds),
-        ("stated", "maker", Verdict.fails),
-    ]
 
 
 @pytest.mark.parametrize(
