@@ -39,6 +39,7 @@ _NO_FAULTS_IN = {"cache", "lru_cache", "cast", "TypeVar"}
 
 
 def is_left_alone(node: ast.AST, chain: list[ast.AST]) -> bool:
+    """Whether no fault is made in a node; `chain` is the node and all that it lies in, from the inside."""
     return (
         not hasattr(node, "lineno")
         or any(_is_for_types(one) for one in chain)
