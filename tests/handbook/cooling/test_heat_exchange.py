@@ -125,9 +125,15 @@ def test_pressure_and_glycol_lift_the_boiling_point(share, cap):
     assert boiling_point(share, air_pressure(2000.0), cap) < boiling_point(share, 101325.0, cap)
 
 
-@given(st.floats(min_value=280.0, max_value=640.0))
+@given(st.floats(min_value=273.16, max_value=647.0))
 def test_boiling_pressure_and_temperature_are_inverse(kelvins):
     assert saturation_temperature(saturation_pressure(kelvins)) == pytest.approx(kelvins, abs=1e-6)
+
+
+def test_water_boils_from_its_triple_point_to_its_critical_one():
+    """273.15 K at 611.213 Pa to 647.096 K at 22.064 MPa."""
+    assert saturation_temperature(np.array([611.22, 22.06e6])) == pytest.approx([273.15, 647.08], abs=0.02)
+    assert np.isnan(saturation_temperature(np.array([611.2, 22.07e6]))).all()
 
 
 def test_sums_by_hand():

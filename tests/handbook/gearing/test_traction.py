@@ -123,3 +123,9 @@ def test_the_best_a_wheel_can_drive_with_is_the_largest_of_all_corners(grip, hei
     loaded = np.minimum(0.5 + cornering * grip * height / track, 1.0)
 
     assert best_wheel_share(grip, height, track) == pytest.approx((loaded * np.sqrt(1 - cornering**2)).max(), abs=1e-6)
+
+
+def test_a_rear_drive_whose_front_axle_is_just_off_the_ground_pulls_with_its_whole_weight():
+    """μ·h = l_r: all load is behind. A little more grip and the front axle lifts."""
+    assert grip_rear_drive(1.0, 1000.0, 2.5, 1.5, 1.0) == pytest.approx(1000.0 * 9.80665)
+    assert np.isnan(grip_rear_drive(1.001, 1000.0, 2.5, 1.5, 1.0))

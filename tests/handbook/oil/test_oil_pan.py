@@ -144,3 +144,12 @@ def test_outside_of_its_range_a_formula_gives_nan(value) -> None:
 def test_more_oil_than_a_leaning_surface_leaves_room_for_fills_the_box() -> None:
     """A level far above is the whole box, one far below is nothing."""
     assert volume_below(*BOX, 0.5, 0.8, np.array([9.0, -9.0])) == pytest.approx([np.prod(BOX), 0.0], abs=1e-12)
+
+
+def test_the_surface_is_known_up_to_two_g_and_twenty_degrees():
+    """The ends belong to it, as they come out of a sum."""
+    for sign in (-1, 1):
+        assert np.isfinite(surface_slopes(sign * 2 * G, 0.0)[0])
+        assert np.isnan(surface_slopes(sign * 2.001 * G, 0.0)[0])
+        assert np.isfinite(surface_slopes(0.0, 0.0, sign * np.radians(20))[0])
+        assert np.isnan(surface_slopes(0.0, 0.0, sign * np.radians(20.1))[0])

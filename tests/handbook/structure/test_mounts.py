@@ -80,3 +80,15 @@ def test_an_across_unit_holds_its_final_drive_too() -> None:
     """And a ratio of nothing has no answer."""
     assert torque_on_mounts(200.0, 3.5, 4.0) == pytest.approx(2800)
     assert np.isnan(torque_on_mounts(200.0, 0.0))
+
+
+@pytest.mark.parametrize("degrees", [0, 30, 90, 135])
+@pytest.mark.parametrize("size", [0.1, 1.0, 3.0])
+def test_whether_mounts_stand_in_one_line_depends_on_their_shape_alone(degrees: float, size: float) -> None:
+    """Three in a row with one of them 5 or 30 % of the length aside, whichever way they are turned."""
+    along, way = np.array([-1.0, 0.0, 1.0]) * size, np.radians(degrees)
+
+    for aside, in_line in ((0.0, True), (0.05, True), (0.3, False)):
+        across = np.array([0.0, aside, 0.0]) * 2 * size
+        x, y = along * np.cos(way) - across * np.sin(way), along * np.sin(way) + across * np.cos(way)
+        assert bool(in_one_line(x, y)) is in_line

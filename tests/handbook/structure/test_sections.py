@@ -111,3 +111,30 @@ def test_a_wall_to_nowhere_is_named() -> None:
     """Corner 3 of two."""
     with pytest.raises(ValueError, match="a wall ends at corner 3: there are 2 corners"):
         thin_walls(np.array([0.0, 0.1]), np.array([0.0, 0.0]), read_walls("1-2, 2-3"), np.full(2, 0.002))
+
+
+@pytest.mark.parametrize("shape", [box, channel])
+def test_a_wall_is_thin_by_the_smaller_side_of_the_mid_line(shape) -> None:
+    """A low wide section and a high narrow one end alike: 3 mm of 20 mm is too thick for a box, 4 mm for a channel."""
+    thin, thick = (0.0025, 0.0030) if shape is box else (0.0032, 0.0040)
+
+    for width, height in ((0.1, 0.02), (0.02, 0.1)):
+        assert np.isfinite(shape(width, height, thin).area)
+        assert np.isnan(shape(width, height, thick).area)
+
+
+def test_the_outside_of_walls_lies_half_a_wall_beyond_their_corners() -> None:
+    """So that a strip has the modulus of a flat bar, b·h²/6, both ways."""
+    strip = thin_walls(np.array([0.0, 0.0]), np.array([-0.03, 0.03]), read_walls("1-2"), np.array([0.004]))
+
+    assert strip.upright == pytest.approx(0.004 * 0.06**3 / 12)
+    assert strip.upright_modulus == pytest.approx(strip.upright / 0.032)
+    assert strip.sideways_modulus == pytest.approx(0.06 * 0.004**2 / 6)
+
+
+def test_a_flat_bar_laid_down_is_the_same_bar() -> None:
+    """b·h³/12 each way, and the same twist."""
+    up, down = flat(0.01, 0.06), flat(0.06, 0.01)
+
+    assert (up.upright, up.sideways) == pytest.approx((0.01 * 0.06**3 / 12, 0.06 * 0.01**3 / 12))
+    assert (down.upright, down.sideways, down.torsion) == pytest.approx((up.sideways, up.upright, up.torsion))
