@@ -261,6 +261,10 @@ def test_what_cannot_be_is_said_in_one_sentence(text, says):
 )
 def test_a_limit_of_the_builders_own_keeps_the_needle_from_playing_the_danger_down(senders, text, name, limit, side):
     """Where the water is too hot it must show that much at least; where the tank runs dry, that much at most."""
-    finding = senders(f'{text}\n[limit]\n"senders.{name}.shown_at_limit" = "{limit}"')[f"senders.{name}.shown_at_limit"]
+    report = senders(f'{text}\n[limit]\n"senders.{name}.shown_at_limit" = "{limit}"')
+    ours = report[f"senders.{name}.reading_at_limit"]
 
-    assert finding.side == side
+    assert report[f"senders.{name}.shown_at_limit"].side == side
+    assert ours.side == side
+    assert ("below it" in ours.says) is (side == "at least")
+    assert ("above it" in ours.says) is (side == "at most")
