@@ -15,7 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.renaming import as_written, document_now, entry_now, kinds_of, path_now
-from trialfit.book.toml_text import change_file, document_of, text_of
+from trialfit.book.toml_text import change_file, document_of
 from trialfit.book.work_text import GROUPS, entry_keys
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
@@ -60,13 +60,19 @@ def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None
     `check` may raise BadInput to refuse the changed build before it is written.
     """
     where = str(file)
-    written, _ = document_of(text_of(file), where)
-    document, _ = document_now(written)
-    kind_of = kinds_of(document)
-    path = path_now(kind_of, path)
-    target, entry = target_of(document, path, text.strip("\r\n"), where)
-    before = _entry_at(document, target)
-    build = change_file(file, as_written(written, target), entry_now(kind_of, target, entry), check)
+    seen: list[tuple[str, str, Entry | None]] = []
+
+    def change(as_it_stands: str) -> tuple[str, Entry]:
+        written, _ = document_of(as_it_stands, where)
+        document, _ = document_now(written)
+        kind_of = kinds_of(document)
+        now = path_now(kind_of, path)
+        target, entry = target_of(document, now, text.strip("\r\n"), where)
+        seen.append((now, target, _entry_at(document, target)))
+        return as_written(written, target), entry_now(kind_of, target, entry)
+
+    build = change_file(file, change, check)
+    path, target, before = seen[-1]
     return Change(
         file=where,
         path=path,

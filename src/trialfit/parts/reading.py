@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     from trialfit.parts.declaring import Value
 
 Entry = str | tuple[str, ...]
+MOST_VALUES = 100
+"""Values of one list: more than any gearbox, cell or bolt pattern has; findings grow with the square of their number."""
 
 
 @dataclass(frozen=True)
@@ -121,7 +123,7 @@ def _read_list(spec: ListSpec, entry: Entry) -> tuple[Fact, ...]:
     if len(entry) < spec.least:
         raise _Wrong(f"holds {len(entry)} values: expected at least {spec.least}, {_example(spec)}")
     if len(entry) > MOST_VALUES:
-        raise _Wrong(f"holds {len(entry)} values: expected at most {MOST_VALUES}")
+        raise _Wrong(f"holds {len(entry)} values: expected at most {MOST_VALUES}, {_example(spec)}")
     facts = []
     for number, text in enumerate(entry, 1):
         try:

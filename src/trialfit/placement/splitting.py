@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.book.saving import PIECES, save
 from trialfit.placement.meshes import LARGEST, BadMesh, Triangles
 from trialfit.placement.solids import BadSolid, hull
 
@@ -115,7 +116,7 @@ def write_shape(path: Path, made: Split, about: str, surface: Triangles, off: fl
         "points": surface.points.round(6).tolist(),
         "triangles": surface.triangles.tolist(),
     }
-    path.write_text(json.dumps(document, separators=(",", ":")) + "\n", encoding="utf-8")
+    save((json.dumps(document, separators=(",", ":")) + "\n").encode(), path, PIECES)
 
 
 def read_pieces(path: str | Path) -> tuple[Piece, ...]:

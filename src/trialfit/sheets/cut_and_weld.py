@@ -19,7 +19,7 @@ from trialfit.subjects.structure.margins import WELDING
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from trialfit.parts.structure.structure import Sectioned
+    from trialfit.parts.structure.members import Sectioned
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Block, Cell
 
@@ -27,7 +27,7 @@ _NAME, _TITLE = "cut-and-weld", "Cut and weld"
 _JOBS = ("CU", "MT")
 _NO_CUT = "No cut member is in the build yet. Measure a member before it is cut: afterwards it is too late."
 _NO_WELD = "No weld is in the build yet. Fill in by hand, then write each as a part of the kind weld."
-_GIVEN = "given back"
+_GIVEN = "reinforcement"
 _CHECKS = ("tacked", "coupon kept", "leg, smallest", "no undercut, crater, pore", "dye")
 _LAST = "painted, waxed"
 _SECTION = (

@@ -61,7 +61,7 @@ def _view(scene: Scene, view: View, top: float) -> tuple[list[Mark], float]:
     frame = Line(
         tuple((x, y) for x, y in _corners((across.start, across.end), (upwards.end, upwards.start))), closed=True
     )
-    marks: list[Mark] = [Text((_EDGE, top + _LINE), f"{view.called}: forward →, {_UP[view.name]}", NORMAL), frame]
+    marks: list[Mark] = [Text((_EDGE, top + _LINE), f"{view.title}: forward →, {_UP[view.name]}", NORMAL), frame]
     marks += _ticks(across, upwards)
 
     def flat(points: Array) -> tuple[Point, ...]:

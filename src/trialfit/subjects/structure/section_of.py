@@ -1,6 +1,6 @@
 """The section of a part over the draws: by closed form, or for walls at any angle corrected by finite elements.
 
-Answers   section_of   Section of a cut member or of what was given back
+Answers   section_of   Section of a cut member or of a reinforcement
 
 Walls are worked out by thin-wall formulas for every draw, and multiplied by what finite elements make of the nominal section
 over what the formulas make of it. That factor is known at the nominal only.
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
     from trialfit.handbook.structure.sections import Section
-    from trialfit.parts.structure.structure import Sectioned
+    from trialfit.parts.structure.members import Sectioned
 
 MOST_SQUARES = 20_000
 """Squares of the thinnest wall in the area of a section that is worked out by finite elements; a sill has about 3,000."""
