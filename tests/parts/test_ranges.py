@@ -100,7 +100,9 @@ def test_what_is_beyond_the_bounds_is_refused_in_one_sentence(spec, times, is_ab
     if unit.is_tangent or (spec.quantity.name == "temperature" and beyond < 0):
         return
     number = float(from_si(beyond, unit))
-    text = f"{round(number) if spec.quantity.name == 'count' else number:.6f} {unit.canonical}".strip()
+    if spec.quantity.name == "count":
+        number = math.ceil(number) + 1 if is_above else math.floor(number) - 1
+    text = f"{number:.6f} {unit.canonical}".strip()
     declared = KINDS[spec.kind].specs()[spec.name]
     entry = (text,) * max(declared.least, 1) if isinstance(declared, ListSpec) else text
 
