@@ -9,6 +9,7 @@
 #   .setup/venv                    the environment, without installers: they weigh as much as a sixth of all else
 #   .setup/venv/*-stamp            what it was made from, for run, step and test. They lie in the environment, so that they go
 #                                  with it, and are written last, so that a set-up that was cut off is done again
+#   .setup/venv/contents           what stands among the packages: where something of it has gone, all is made anew
 #   .setup/installer               pip and uv, while a set-up is at work
 #   .setup/turn                    locked while a set-up is at work
 #   .setup/*.log                   what the installers said
@@ -34,7 +35,7 @@ prepare() {
         [ ! -e "$venv/test-stamp" ] || what="test"
         say "Setting up, once: fetching packages into $setup."
         is_sound || make_venv
-        rm -f "$venv/run-stamp" "$venv/step-stamp" "$venv/test-stamp"
+        rm -f "$venv/run-stamp" "$venv/step-stamp" "$venv/test-stamp" "$venv/contents"
         install_packages "$(lock_of "$what")"
         [ "$what" != test ] || stamp_for test >"$venv/test-stamp"
         [ "$what" = run ] || stamp_for step >"$venv/step-stamp"
@@ -57,12 +58,21 @@ lock_of() {
 stamp_for() { cksum "$(lock_of "$1")" "$here/setup/prepare.sh"; }
 
 is_prepared() {
-    [ -x "$python" ] && [ -f "$venv/$1-stamp" ] && [ "$(cat "$venv/$1-stamp")" = "$(stamp_for "$1")" ]
+    [ -x "$python" ] && [ -f "$venv/$1-stamp" ] && [ "$(cat "$venv/$1-stamp")" = "$(stamp_for "$1")" ] && is_whole
+}
+
+# Everything that a finished set-up left among the packages is still there. Only the shell itself looks: it takes no time.
+is_whole() {
+    [ -f "$venv/contents" ] || return 1
+    while IFS= read -r one; do
+        [ -e "$one" ] || return 1
+    done <"$venv/contents"
 }
 
 # An environment that a finished set-up left at this very place, without installers in it; all else is made anew.
 is_sound() {
-    [ ! -e "$venv/bin/pip" ] && grep -qsF " $here/setup/prepare.sh" "$venv/run-stamp" && [ -n "$(real_python "$python")" ]
+    [ ! -e "$venv/bin/pip" ] && grep -qsF " $here/setup/prepare.sh" "$venv/run-stamp" &&
+        [ -n "$(real_python "$python")" ] && { [ ! -e "$venv/contents" ] || is_whole; }
 }
 
 # The interpreter itself if it is new enough, else nothing. The version in its file name ("python3.11") matters: an
@@ -187,6 +197,7 @@ link_package() {
     printf '%s\n' ../../../../../src >"$site/trialfit.pth"
     (cd "$site" && rm -rf $unused)
     "$python" -I -m compileall -q -j 0 -x "site-packages/($rarely)/|/tests/" "$here/src" "$site" >>"$log" 2>&1 || :
+    printf '%s\n' "$site"/* >"$venv/contents"
 }
 
 rarely="babel|mpmath|mujoco/[a-z]+|mypy|numpy/(testing|typing)|pygments|scipy|sphinx|sympy"

@@ -15,10 +15,14 @@ from trialfit.facts.showing import interval_text
 from trialfit.facts.unit_table import unit_rows
 from trialfit.facts.units import from_si_difference
 from trialfit.parts.describing import describe_kinds
+from trialfit.parts.old_names import OLD_NAMES
 
 _ABOUT_NAMES = """\
 One list for the whole project. The names of facts are those that stand in a build; the names of arguments are those of the
 formulas, in SI. A unit appears in a name only outside of SI."""
+_ABOUT_OLD_NAMES = """\
+Names that a build may still have. They are read with a remark, and `trialfit update-names FILE` rewrites them. A fact draws its
+values under the first name that it had, so that no figure changes with its name."""
 _ABOUT_INSTRUMENTS = """\
 What `trialfit measure` chooses from. The half-width is an expanded uncertainty (k = 2, 95 %). Cost: 1 in every toolbox,
 2 cheap or borrowed, 3 rented or expensive, 4 a workshop does it."""
@@ -43,8 +47,15 @@ def _names() -> str:
             table(("name", "meaning", "takes", "shown in", "of"), _fact_rows()),
             "## Arguments of formulas",
             table(("name", "symbol", "SI unit", "in"), _argument_rows()),
+            "## Old names",
+            _ABOUT_OLD_NAMES,
+            table(("old name", "name now", "what it is", "of"), _old_rows()),
         ]
     )
+
+
+def _old_rows() -> list[tuple[str, ...]]:
+    return sorted((one.old, one.new, one.what, one.of) for one in OLD_NAMES)
 
 
 def _fact_rows() -> list[tuple[str, ...]]:

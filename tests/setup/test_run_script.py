@@ -269,3 +269,14 @@ def test_debian_s_missing_part_of_python_is_installed_for_root(machine):
         "apt-get install -y --no-install-recommends python3.11-venv",
         *AGAIN,
     ]
+
+
+def test_an_environment_from_which_a_package_has_gone_is_made_anew(machine):
+    machine.start("run", "demo")
+    machine.asked()
+    (machine.made / "venv/site/trialfit.pth").unlink()
+
+    assert machine.start("run", "demo").stdout == "[demo]"
+    assert machine.asked() == FIRST
+    assert machine.start("run", "demo").stderr == ""
+    assert machine.asked() == []

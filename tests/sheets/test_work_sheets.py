@@ -263,13 +263,13 @@ def test_every_weld_has_a_row_of_boxes_and_its_leg_as_written(sheet_of):
     assert values_of(sheet)["leg"] == "3 ± 0.3 mm, calipered"
 
 
-def test_a_member_without_anything_given_back_says_so(sheet_of):
+def test_a_member_without_a_reinforcement_says_so(sheet_of):
     """The pickup's tunnel hoop was cut and thrown away."""
     told = [
         line for block in sheet_of("pickup", "cut-and-weld").blocks if isinstance(block, Fields) for line in block.lines
     ]
 
-    assert "nothing yet" in [line.value for line in told if line.label == "given back"]
+    assert "nothing yet" in [line.value for line in told if line.label == "reinforcement"]
 
 
 def test_a_sling_without_a_rating_leaves_room_for_what_its_plate_says(sheet_of):

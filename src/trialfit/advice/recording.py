@@ -36,7 +36,7 @@ from trialfit.facts.units import from_si, from_si_difference
 from trialfit.handbook.measuring.corrections import METHODS
 from trialfit.handbook.measuring.readings import Combined, combine, outlier_limit, outlier_statistic, suspect
 from trialfit.parts.old_names import finding_now
-from trialfit.parts.reading import nearest
+from trialfit.parts.reading import nearest, out_of_range
 from trialfit.subjects.catalogue import evaluate
 
 if TYPE_CHECKING:
@@ -191,8 +191,8 @@ def _read(texts: Sequence[str], place: FactPlace, leave_out: int | None, because
             facts.append(read_fact(_with_unit(text, facts), place.quantity))
         except Unreadable as wrong:
             raise BadInput(_WHERE, [Located(f"reading {number}", str(wrong))]) from None
-        if not place.bounds.admit(facts[-1].si):
-            raise BadInput(_WHERE, [Located(f"reading {number}", f'"{text}" is out of range for {place.path}')])
+        if says := out_of_range(facts[-1], place.spec):
+            raise BadInput(_WHERE, [Located(f"reading {number}", f'"{text}" {says}')])
     if leave_out is not None:
         _check_left_out(leave_out, because, len(texts))
     elif because:

@@ -52,7 +52,8 @@ def remark_on(renamed: Sequence[Renamed], file: str) -> str:
         return ""
     first = renamed[0]
     where = first.path if first.path.endswith(first.old) else f'{first.path} = "{first.old}"'
-    more = f", and {len(renamed) - 1} more names are old" if len(renamed) > 1 else ""
+    others = len(renamed) - 1
+    more = f", and {others} more {'name is' if others == 1 else 'names are'} old" if others else ""
     said = f'{where} is now called "{first.new}"{more}'
     return f"{said}: `trialfit update-names {file}` rewrites {'them' if more else 'it'}"
 

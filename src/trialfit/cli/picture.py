@@ -10,7 +10,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from trialfit.book.disk import is_folder
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.saving import PICTURE, check_output, save
 from trialfit.drawing.look.scene import said_of_scans, scene_of_placement
 
 if TYPE_CHECKING:
@@ -25,8 +27,9 @@ def picture_file(file: str) -> Path:
         raise BadInput(
             "trialfit place", [Located("--picture", f'is "{file}": expected a PNG file, for example bay.png')]
         )
-    if not path.parent.is_dir():
+    if not is_folder(path.parent):
         raise BadInput("trialfit place", [Located("--picture", f'is "{file}": the folder {path.parent} is not there')])
+    check_output(path, PICTURE)
     return path
 
 
@@ -35,8 +38,4 @@ def write_picture(build: Build, found: Placement, file: Path) -> None:
     from trialfit.drawing.look.pictured import pictured
     from trialfit.sheets.press import press_png
 
-    png = press_png(pictured(scene_of_placement(build, found), said_of_scans(build)))
-    try:
-        file.write_bytes(png)
-    except OSError as wrong:
-        raise BadInput("trialfit place", [Located("--picture", f"cannot be written: {wrong.strerror}")]) from None
+    save(press_png(pictured(scene_of_placement(build, found), said_of_scans(build))), file, PICTURE)

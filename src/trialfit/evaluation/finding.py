@@ -16,6 +16,7 @@ from functools import cached_property
 from pydantic import Field
 
 from trialfit.evaluation.requirement import SourceKind, Stake
+from trialfit.evaluation.unusual import Question
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.frozen import Frozen
 
@@ -136,6 +137,9 @@ class Report(Frozen):
         default=0, description="findings too far from mattering to be listed, such as the gap of two solids far apart"
     )
     remarks: tuple[Remark, ...] = Field(default=(), description="what the builder should know of the build as written")
+    questions: tuple[Question, ...] = Field(
+        default=(), description="facts outside of what is usual, whose note does not say that they are meant"
+    )
 
     @cached_property
     def _by_id(self) -> dict[str, Finding | Figure]:

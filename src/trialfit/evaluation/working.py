@@ -20,6 +20,8 @@ from trialfit.evaluation.intervals import interval, middle, middle_of_margin
 from trialfit.evaluation.limits import held_against, spread_out, with_own
 from trialfit.evaluation.requirement import AtLeast, AtMost, Between, SourceKind
 from trialfit.evaluation.shares import Shares
+from trialfit.evaluation.unusual import questions
+from trialfit.evaluation.unusual import remarks as unusual_remarks
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.units import display_unit, find_unit
@@ -94,6 +96,7 @@ def work_out(
         figures=tuple(_figure(one, shares) for one in worked if not one.held),
         figures_left_out=len(near) - len(wanted),
         findings_left_out=far,
+        questions=tuple(questions(ev.build)),
     )
 
 
@@ -135,7 +138,7 @@ def _work(ev: Evaluation, requirement: Requirement) -> _Worked:
             value = spread_out(requirement.value(ev), ev.draws)
         except MissingFact as missing:
             return _Worked(requirement, readings, missing.wanted, held=held_against(ev, requirement, None))
-    held = held_against(ev, requirement, value)
+    held = held_against(ev, requirement, value, readings)
     if held:
         readings.update({path: ref for path, ref in held[0].readings.items() if path not in readings})
         if held[0].missing:
@@ -223,6 +226,7 @@ def _facts(one: _Worked, shares: Shares) -> tuple[FactUse, ...]:
 
 
 def _remarks(one: _Worked, facts: Iterable[FactUse]) -> Iterable[str]:
+    yield from unusual_remarks(one.readings)
     if one.shown:
         yield one.shown
     if one.held and one.held[0].limit.source.kind in _WEAK:

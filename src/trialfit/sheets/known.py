@@ -13,7 +13,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trialfit.book.opening import is_book, number_at, open_build
+from trialfit.book.opening import is_book, local, number_at, open_build
 from trialfit.evaluation.evaluation import DRAWS
 from trialfit.sheets.amounts import UnitSystem
 
@@ -90,6 +90,6 @@ def known_of(
         number = book.number if moment is None else number_at(book, moment)
         newest = next((change for change in book.journal(number - 1) if change.number == number), None)
         shown = {card.sha256: book.preview(card.sha256) for card in build.document.attachments.values()}
-    dated = newest.time.astimezone().replace(microsecond=0) if newest else now
+    dated = local(newest.time).replace(microsecond=0) if newest else now
     previews = {digest: picture for digest, picture in shown.items() if picture}
     return Known(build, dated, str(number), now, units, file, written, previews)

@@ -64,7 +64,10 @@ def _installed() -> tuple[str, ...]:
 
 
 def requirements(build: Build, subjects: Iterable[str] = ()) -> list[Requirement]:
-    """What the named subjects state for a build; all subjects when none is named. Raises BadInput for an unknown name."""
+    """What the named subjects state for a build; all subjects when none is named. Raises BadInput for an unknown name.
+
+    Follows from the parts alone, and which of their facts are written: nothing is evaluated, and no value decides.
+    """
     known = subject_names()
     wanted = tuple(subjects) or known
     for name in wanted:

@@ -39,6 +39,10 @@ def page(build: Build, report: Report, *, with_figures: bool = False) -> Iterato
             yield line(subject, "bold underline")
             yield from (line(headline) for headline in headlines)
             yield Rows(rows)
+    if report.questions:
+        yield Text()
+        yield line("unusual values", "bold underline")
+        yield from (line(f"{one.path} {one.says}") for one in report.questions)
     yield Text()
     yield line(summary(report, with_figures=with_figures))
     yield from (line(f"{remark.path} {remark.says}", "bold") for remark in report.remarks)

@@ -26,7 +26,7 @@ class Brake(Part):
     piston_diameter = FactSpec(
         LENGTH,
         "diameter of one piston of the caliper, or of the wheel cylinder of a drum",
-        bounds=Bounds(above=0.005, at_most=0.2),
+        bounds=POSITIVE,
         example="48 mm, calipered",
     )
     piston_count = FactSpec(
@@ -44,7 +44,7 @@ class Brake(Part):
     effective_radius = FactSpec(
         LENGTH,
         "middle of the hub to the middle of the pads; of a drum half its inside diameter",
-        bounds=Bounds(above=0.03, at_most=0.5),
+        bounds=POSITIVE,
         example="104 mm, taped",
     )
     pad_friction = FactSpec(

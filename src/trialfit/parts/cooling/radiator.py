@@ -124,7 +124,6 @@ class Radiator(Part):
     altitude = FactSpec(
         LENGTH,
         "design altitude",
-        bounds=Bounds(at_least=-500, at_most=5000),
         typical="0 ± 0 m",
         source=f"{NO_SOURCE}: sea level",
         is_wish=True,

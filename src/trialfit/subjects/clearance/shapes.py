@@ -23,6 +23,7 @@ from trialfit.parts.clearance.solids import SHAPES
 from trialfit.placement import solids
 from trialfit.placement.drawn import Drawn, carried, turned_by
 from trialfit.placement.pose import pose_of, turn_of
+from trialfit.placement.rocking import STATES, rocking
 from trialfit.subjects.clearance.taped import place_of
 from trialfit.subjects.placed import pose_now
 
@@ -51,7 +52,7 @@ def surroundings(build: Build) -> tuple[Solid, ...]:
 
 
 def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
-    """A solid in every state it moves into. Raises MissingFact, BadSolid."""
+    """A solid in every state it moves into. Raises MissingFact."""
     at_rest = _at_rest(ev, solid)
     turns, shifts = _states(ev, solid)
     if solid.fixed_to != "drivetrain":  # no state of it turns it
@@ -60,7 +61,7 @@ def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
 
 
 def placed_solid(ev: Evaluation, solid: Solid) -> Drawn:
-    """A solid of the drivetrain in the car's axes, at the pose that it has. Raises MissingFact, BadSolid."""
+    """A solid of the drivetrain in the car's axes, at the pose that it has. Raises MissingFact."""
     at_rest = _at_rest(ev, solid)
     states = _states(ev, solid)
     all_alike = states is ev.of(_with_travels, _group_states)
@@ -134,7 +135,19 @@ class _Size:
 
 
 def _size(ev: Evaluation, solid: Solid) -> _Size:
-    """The pieces in the solid's own axes, the drawn sizes of a box or round shape, and how far other shapes stand out."""
+    """The pieces in the solid's own axes, the drawn sizes of a box or round shape, and how far other shapes stand out.
+
+    Raises MissingFact where a size is missing and where what is there makes no solid: a scan that did not come along, a sheet
+    without thickness. Its finding is unknown and names what to get, and all others are worked out.
+    """
+    try:
+        return _sound_size(ev, solid)
+    except solids.BadSolid as wrong:
+        raise MissingFact({f"{solid.name}.{SHAPES[str(solid.shape)][0]}": str(wrong)}) from None
+
+
+def _sound_size(ev: Evaluation, solid: Solid) -> _Size:
+    """The same. Raises MissingFact, BadSolid."""
     if solid.shape == "mesh":
         return _scanned(ev, solid)
     if solid.shape == "hull":
@@ -206,27 +219,17 @@ def _no_states(ev: Evaluation) -> _States:
 
 
 def _group_states(ev: Evaluation) -> _States:
-    """How the drivetrain moves on its mounts: turns (3, 3, draws) and shifts (3, draws), in the order of STATES_OF_GROUP."""
+    """How the drivetrain moves on its mounts."""
     part = ev.part(Drivetrain)
-    rock, heave, y, z = ev.each(part.rock, part.heave, part.roll_axis_y, part.roll_axis_z)
-    none = np.zeros(ev.draws)
-    turns, shifts = _no_states(ev)
-    for sign in (1, -1):
-        cos, sin = np.cos(rock), np.sin(sign * rock)
-        turns.append(np.array([[none + 1, none, none], [none, cos, -sin], [none, sin, cos]]))
-        shifts.append(np.array([none, y - cos * y + sin * z, z - sin * y - cos * z]))
-        turns.append(turns[0])
-        shifts.append(np.array([none, none, sign * heave]))
-    return turns, shifts
+    return rocking(*ev.each(part.rock, part.heave, part.roll_axis_y, part.roll_axis_z))
 
 
-STATES_OF_GROUP = ("", "rolled with its left side up", "lifted", "rolled with its right side up", "sunk")
 _WAYS = (("forward", "back"), ("to the left", "to the right"), ("up", "down"))
 
 
 def state_names(ev: Evaluation, solid: Solid) -> tuple[str, ...]:
     """The states of `drawn_solid` in words, in the same order."""
-    names = list(STATES_OF_GROUP) if solid.fixed_to == "drivetrain" else [""]
+    names = list(STATES) if solid.fixed_to == "drivetrain" else [""]
     names += [f"moved {_WAYS[axis][0 if sign > 0 else 1]}" for axis, sign, _ in _travels(ev, solid)]
     return tuple(names)
 

@@ -1,4 +1,4 @@
-"""Structure: what was cut and given back, small frames, mounts and what they hang on, brackets, and the welds between.
+"""Structure: what was cut and its reinforcement, small frames, mounts and what they hang on, brackets, and the welds between.
 
 Answers   requirements   everything this subject states for a build; nothing where the build names no such part
 Not here  bolts (fastening); torque in shafts (torque_path); hoisting (lifting)

@@ -64,7 +64,7 @@ def _against_the_cut(cut: CutMember, new: Reinforcement | None) -> Iterator[Requ
         yield Requirement(
             id=f"structure.{which}.{cut.name}",
             about=about,
-            says=f"what was given back for {cut.name} is at least as stiff {words} as what was cut",
+            says=f"the reinforcement for {cut.name} is at least as stiff {words} as what was cut",
             value=partial(_ratio, cut=cut, new=new, stiffness=stiffness),
             quantity=RATIO,
             stake=Stake.safety,
@@ -76,7 +76,7 @@ def _against_the_cut(cut: CutMember, new: Reinforcement | None) -> Iterator[Requ
     yield Requirement(
         id=f"structure.mass_ratio.{cut.name}",
         about=about,
-        says=f"steel in what was given back for {cut.name}, over that of what was cut, for one length",
+        says=f"steel in the reinforcement for {cut.name}, over that of what was cut, for one length",
         value=partial(_ratio, cut=cut, new=new, stiffness=area),
         quantity=RATIO,
         stake=Stake.comfort,
