@@ -124,6 +124,7 @@ def measure(session: pytest.Session, file: str) -> None:
     import coverage
 
     watch = coverage.Coverage(data_file=None, source=[str(SOURCE)], config_file=False)
+    watch.set_option("run:disable_warnings", ["no-data-collected"])
     timing = _Timing(watch)
     session.config.pluginmanager.register(timing)
     session.config.option.maxfail = 0

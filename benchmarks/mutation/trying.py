@@ -25,6 +25,7 @@ import signal
 import sys
 import traceback
 from contextlib import contextmanager, suppress
+from functools import cache
 from importlib.abc import MetaPathFinder
 from importlib.machinery import SourceFileLoader
 from pathlib import Path
@@ -44,7 +45,7 @@ if TYPE_CHECKING:
 
 LIBRARIES = (
     "numpy", "scipy.optimize", "scipy.spatial", "scipy.integrate", "pint", "pydantic", "tomlkit", "rich.table", "shapely",
-    "trimesh", "fcl", "uncertainties", "hypothesis.extra.numpy", "ortools.sat.python.cp_model",
+    "trimesh", "fcl", "uncertainties", "hypothesis.extra.numpy",
 )  # fmt: skip
 PROCESSOR_SECONDS, WALL_SECONDS, MEMORY = 240, 1500, 10 * 2**30
 """Bounds of one attempt: a mutant that runs on is caught, and so is one that takes all the memory."""
@@ -86,6 +87,8 @@ class _Instead:
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        _loaded()
+        gc.freeze()  # what is there stays there: the processes split off share it and need not go through it
         self.does(session)
         return True
 
@@ -108,22 +111,29 @@ def attempt(session: pytest.Session, mutant: Mutant, tests: list[str], result: P
 def _replaced(mutant: Mutant) -> bool:
     """Whether the outermost function around the fault was found and given the code with the fault."""
     file = str(SOURCE / mutant.path)
-    faulty = list(_functions(compiled(Path(file).read_text(), file, mutant)))
     found = False
+    for code in _functions(compiled(Path(file).read_text(), file, mutant)):
+        for one in _loaded().get((file, code.co_qualname, code.co_firstlineno), ()):
+            found |= one.__code__ != code and bool(mutant.reached)
+            one.__code__ = code
+    return found
+
+
+@cache
+def _loaded() -> dict[tuple[str, str, int], list[FunctionType]]:
+    """The functions of the program that are loaded, by file, name and line."""
+    found: dict[tuple[str, str, int], list[FunctionType]] = {}
     for one in gc.get_objects():
-        if isinstance(one, FunctionType) and one.__code__.co_filename == file:
+        if isinstance(one, FunctionType) and one.__code__.co_filename.startswith(str(SOURCE)):
             code = one.__code__
-            for new in faulty:
-                if (new.co_qualname, new.co_firstlineno) == (code.co_qualname, code.co_firstlineno):
-                    found |= new != code and bool(mutant.reached)
-                    one.__code__ = new
+            found.setdefault((code.co_filename, code.co_qualname, code.co_firstlineno), []).append(one)
     return found
 
 
 def _functions(code: CodeType) -> Iterator[CodeType]:
-    """The functions of a module and of its classes; not those in functions."""
+    """The functions of a module and of its classes, by name; not those in functions."""
     for one in code.co_consts:
-        if isinstance(one, CodeType):
+        if isinstance(one, CodeType) and not one.co_name.startswith("<"):
             if one.co_flags & inspect.CO_OPTIMIZED:
                 yield one
             else:

@@ -128,3 +128,56 @@ def test_a_part_that_is_not_written_is_named_with_what_it_is(build) -> None:
     assert missing.value.wanted == {
         "speedometer": "not written yet: a speedometer driven from the gearbox output, as it was set up in the car it came from"
     }
+
+
+def test_one_draw_is_the_nominal_alone_and_of_two_the_other_is_the_middle(build) -> None:
+    """The middle of a tolerance that is not even lies beside the nominal."""
+    car = read_text('[car]\nmass = "960 +30/-10 kg, catalogue"\nwheelbase = "2.40 m ± 10 mm, taped"').parts["car"]
+
+    for draws, masses in ((1, [960]), (2, [960, 970]), (3, [960, 960, 980])):
+        ev = Evaluation(build, draws)
+        assert sorted(ev(car.mass)[1:]) == pytest.approx(masses[1:])
+        assert ev(car.mass)[0] == 960
+        assert ev(car.wheelbase).tolist()[0] == 2.40
+    assert Evaluation(build, 2)(car.wheelbase).tolist() == [2.40, 2.40]
+
+
+def test_the_draws_of_a_fact_are_these_on_every_machine(build) -> None:
+    """By its path alone, in an order that a change here would change: every verdict near its threshold with it."""
+    wheelbase = Evaluation(build, 5)(build.parts["car"].wheelbase)
+
+    assert (wheelbase[1:] - 2.40) / 0.005 == pytest.approx([-1.1503494, 1.1503494, -0.3186394, 0.3186394])
+
+
+def test_facts_are_recorded_for_the_innermost_block_alone(build) -> None:
+    """Whoever works out a limit does not want its facts among those of the value; who asks for the whole gets both."""
+    ev, car = Evaluation(build, 4), build.parts["car"]
+
+    def mass(ev):
+        return ev(car.mass)
+
+    with ev.recording() as outer:
+        ev(car.wheelbase)
+        with ev.recording() as inner:
+            ev.of(mass)
+            ev(car.rear_track)
+
+    assert list(outer) == ["car.wheelbase"]
+    assert list(inner) == ["car.mass", "car.rear_track"]
+
+
+def test_a_part_is_the_same_part_however_it_is_got_at(build) -> None:
+    """And a fact the same fact: the work is done once, but anew for another one."""
+    calls = []
+
+    def of(ev, ref, *, times=1):
+        calls.append(ref.path)
+        return ev(ref) * times
+
+    ev = Evaluation(build, 4)
+    ev.of(of, build.parts["car"].mass)
+    ev.of(of, read_text('[car]\nmass = "1000 kg"').parts["car"].mass)
+    assert calls == ["car.mass"]
+    ev.of(of, build.parts["car"].mass, times=2)
+    ev.of(of, build.parts["car"].wheelbase)
+    assert calls == ["car.mass", "car.mass", "car.wheelbase"]

@@ -67,3 +67,24 @@ def test_exact_facts_cause_nothing() -> None:
     mass = Evaluation(build)(build.parts["car"].mass)
 
     assert Shares({"car.mass": mass})(mass, ["car.mass"]) == {"car.mass": 0.0}
+
+
+def test_a_margin_that_moves_only_by_rounding_is_nobodys_and_the_least_real_move_is_shared() -> None:
+    """A millionth of a millionth of the margin is a spread; the sixteenth digit is not."""
+    drawn = {"a": np.random.default_rng(1).normal(size=257), "b": np.random.default_rng(2).normal(size=257)}
+    shares = Shares(drawn)
+
+    assert shares(1000.0 + 1e-12 * drawn["a"], ["a", "b"]) == {"a": 0.0, "b": 0.0}
+    assert shares(1000.0 + 1e-9 * drawn["a"], ["a", "b"])["a"] == pytest.approx(1, abs=0.01)
+    assert shares(1e-9 * drawn["a"], ["a", "b"])["a"] == pytest.approx(1, abs=0.01)
+    assert shares(0 * drawn["a"], ["a", "b"]) == {"a": 0.0, "b": 0.0}
+
+
+def test_a_draw_outside_of_a_formula_has_no_part_in_the_shares() -> None:
+    """The others are shared out as if it were not there."""
+    drawn = {"a": np.random.default_rng(1).normal(size=257), "b": np.random.default_rng(2).normal(size=257)}
+    margin = 1e-3 * drawn["a"] + 1e-3 * drawn["b"]
+    with_one = np.where(np.arange(257) == 40, np.nan, margin)
+
+    assert Shares(drawn)(with_one, ["a", "b"]) == pytest.approx(Shares(drawn)(margin, ["a", "b"]), abs=0.02)
+    assert Shares(drawn)(np.full(257, np.nan), ["a"]) == {"a": 0.0}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -9,7 +10,7 @@ from hypothesis import strategies as st
 from trialfit.book import read_text
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.requirement import Between, Requirement, Stake
-from trialfit.evaluation.verdict import FAILS_TO, HOLDS_FROM, Verdict, judge
+from trialfit.evaluation.verdict import FAILS_TO, HOLDS_FROM, Verdict, judge, share_kept
 from trialfit.evaluation.working import work_out
 from trialfit.facts.quantity import LENGTH
 
@@ -151,3 +152,19 @@ def test_the_thresholds_are_those_of_the_two_sided_interval(share, stake, verdic
 def test_the_thresholds_leave_room_for_unsettled() -> None:
     """For every stake the share that fails lies below the share that holds."""
     assert all(share > FAILS_TO for share in HOLDS_FROM.values())
+
+
+def test_a_verdict_rests_on_the_draws_and_on_the_nominal_where_it_stands_alone() -> None:
+    """A draw that keeps its limit exactly keeps it; one outside of a formula does not."""
+    assert share_kept(np.array([-1.0, 1.0])) == 1.0
+    assert share_kept(np.array([1.0, -1.0])) == 0.0
+    assert share_kept(np.array([-1.0])) == 0.0
+    assert share_kept(np.array([0.0])) == 1.0
+    assert share_kept(np.array([1.0, 0.0, np.nan, -0.1, 0.1])) == 0.5
+
+
+def test_the_ends_of_the_thresholds_belong_to_the_plain_verdicts() -> None:
+    assert judge(0.025, Stake.comfort) is Verdict.fails
+    assert judge(0.975, Stake.durability) is Verdict.holds
+    assert judge(0.975, Stake.safety) is Verdict.unsettled
+    assert judge(0.995, Stake.safety) is Verdict.holds
