@@ -1,11 +1,12 @@
 """Placement: what an evaluation costs over the bare distance library, and a search against a global one of scipy.
 
-    .setup/venv/bin/python benchmarks/placement.py
+    .setup/venv/bin/python benchmarks/placement.py             all
+    .setup/venv/bin/python benchmarks/placement.py --known 50   problems of known optimum alone, each from 50 seeds
 
 Prints, all measured in one run: a whole evaluation of margins with gradients over the bare library calls on its near pairs; evaluations
 per alternative; the demo placed with six alternatives, and scipy's differential evolution on the same evaluator until it has the
 same margin or a hundred times as many evaluations; 4096 draws of the gaps at the pose; meshes of 50,000 triangles; growth with the number of
-solids. Take the ratios: the times depend on the machine.
+solids; problems of known optimum, how many seeds solve each and in how many evaluations at most. Take the ratios: the times depend on the machine.
 """
 
 from __future__ import annotations
@@ -34,7 +35,9 @@ from trialfit.subjects.clearance.placing import placing_of
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-DEMO = Path(__file__).parent.parent / "demos" / "hillclimb.toml"
+ROOT = Path(__file__).parent.parent
+DEMO = ROOT / "demos" / "hillclimb.toml"
+_SEEDS = 10
 
 
 def best_of(times: int, work: Callable[[], object]) -> float:
@@ -133,8 +136,25 @@ def by_global_search(problem: Problem, wanted: float, most: int) -> tuple[float,
     return time.perf_counter() - begun, best, margins.count
 
 
+def known_optima(seeds: int) -> None:
+    """The problems of the tests whose optimum is known: seeds that find it, and the most evaluations that took."""
+    sys.path.append(str(ROOT / "tests" / "placement"))
+    import known_optima as known
+
+    print(f"problems of known optimum, from {seeds} seeds each (aim all, in 1500 evaluations or fewer but rarely)")
+    for problem in [*(make() for make in known.FIVE), *map(known.generated, known.GENERATED)]:
+        found = [search(problem.problem, seed=seed) for seed in range(seeds)]
+        solved = sum(problem.is_solved_by(one.pose) for one in found)
+        counts = sorted(one.evaluations for one in found)
+        print(
+            f"  {problem.name:20} {solved} of {seeds} in {counts[len(counts) // 2]}, at most {counts[-1]} evaluations"
+        )
+
+
 def main() -> None:
     """Prints the table."""
+    if sys.argv[1:2] == ["--known"]:
+        return known_optima(int(sys.argv[2]) if sys.argv[2:] else _SEEDS)
     print("whole evaluation with gradients over the bare library calls on its near pairs (aim 4 or less)")
     for moving, fixed in ((6, 10), (12, 20), (24, 40), (48, 80)):
         whole, bare, near = over_the_library(scene(moving, fixed))
@@ -165,6 +185,7 @@ def main() -> None:
     spent = best_of(3, lambda: tf.evaluate(build, 4096, ("clearance",)))
     print(f"4096 draws of {len(report.findings)} findings at the pose: {spent:.2f} s (aim about 1 s)")
     meshes()
+    return known_optima(_SEEDS)
 
 
 def meshes() -> None:

@@ -18,7 +18,7 @@ from statistics import median
 from typing import TYPE_CHECKING
 
 from trialfit.book.toml_text import read
-from trialfit.sheets.catalogue import SHEETS, make
+from trialfit.sheets.all_sheets import SHEETS, make
 from trialfit.sheets.known import Known
 from trialfit.sheets.press import Paper, press
 from trialfit.subjects.catalogue import evaluate

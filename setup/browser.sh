@@ -17,13 +17,13 @@ prepare_view() {
         say "Building the 3D view of pages, once."
         mkdir -p "$view"
         log=$setup/browser.log
-        if build_view >"$log" 2>&1; then
+        if (make_installer) && build_view >"$log" 2>&1; then
             view_stamp >"$view/stamp"
         else
             rm -f "$view/look.js"
             say "The 3D view could not be built, so pages show the side view and the plan alone: is there a network? Details: $log"
         fi
-        rm -rf "$view/work"
+        rm -rf "$view/work" "$installer"
     fi
     end_turn
 }
@@ -41,7 +41,7 @@ build_view() (
     rm -rf "$work" "$view/stamp" && mkdir -p "$work" && cd "$work" &&
         cp "$here/setup/browser/package.json" "$here/setup/browser/package-lock.json" "$here/setup/browser/.npmrc" \
             "$here/src/trialfit/drawing/look/look.js" . &&
-        install_by_pip --no-deps --only-binary :all: --retries 1 --timeout 20 --target node -r "$here/setup/browser/node.lock" &&
+        pip install --no-deps --only-binary :all: --retries 1 --timeout 20 --target node -r "$here/setup/browser/node.lock" &&
         by_node npm ci --ignore-scripts --no-audit --no-fund --fetch-retries=1 --fetch-retry-mintimeout=1000 --fetch-timeout=20000 &&
         by_node node node_modules/esbuild/bin/esbuild look.js --bundle --minify --format=iife --log-level=warning >"$view/look.js"
 )

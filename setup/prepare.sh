@@ -1,13 +1,16 @@
-# Sets up the environment of this checkout. Sourced by ./run and ./test, which set `here` to the checkout first.
+# Sets up the environment of this checkout. Sourced by ./run, ./test and setup/step.sh, which set `here` to the checkout first.
 #
 #   prepare run     what the command needs                 requirements.lock
+#   prepare step    that, and the reader of STEP drawings  requirements-step.lock
 #   prepare test    that, and what the tests need          requirements-test.lock
 #
 # Leaves `venv` and `python`. Prints on stderr only, and nothing at all when everything is in place. Owns .setup/:
 #
-#   .setup/venv                    the environment, with pip and uv in it
-#   .setup/venv/run-stamp, test-stamp   what it was made from. They lie in the environment, so that they go with it,
-#                                  and are written last, so that a set-up that was cut off is done again
+#   .setup/venv                    the environment, without installers: they weigh as much as a sixth of all else
+#   .setup/venv/*-stamp            what it was made from, for run, step and test. They lie in the environment, so that they go
+#                                  with it, and are written last, so that a set-up that was cut off is done again
+#   .setup/venv/contents           what stands among the packages: where something of it has gone, all is made anew
+#   .setup/installer               pip and uv, while a set-up is at work
 #   .setup/turn                    locked while a set-up is at work
 #   .setup/*.log                   what the installers said
 
@@ -16,6 +19,7 @@ unset PYTHONHOME PYTHONPATH VIRTUAL_ENV PIP_USER PIP_TARGET PIP_PREFIX PIP_ROOT 
 
 setup=$here/.setup
 venv=$setup/venv
+installer=$setup/installer
 python=$venv/bin/python
 
 prepare() {
@@ -25,14 +29,16 @@ prepare() {
     claim_folder
     take_turn
     if ! is_prepared "$1"; then
-        # The tests' packages include the command's. Once they are here they stay, also when ./run has something new to set up.
+        # Each set of packages includes the one before. What is here stays, also when ./run has something new to set up.
         what=$1
+        [ "$what" != run ] || [ ! -e "$venv/step-stamp" ] || what="step"
         [ ! -e "$venv/test-stamp" ] || what="test"
         say "Setting up, once: fetching packages into $setup."
         is_sound || make_venv
-        rm -f "$venv/run-stamp" "$venv/test-stamp"
+        rm -f "$venv/run-stamp" "$venv/step-stamp" "$venv/test-stamp" "$venv/contents"
         install_packages "$(lock_of "$what")"
-        [ "$what" = run ] || stamp_for test >"$venv/test-stamp"
+        [ "$what" != test ] || stamp_for test >"$venv/test-stamp"
+        [ "$what" = run ] || stamp_for step >"$venv/step-stamp"
         stamp_for run >"$venv/run-stamp"
     fi
     end_turn
@@ -44,7 +50,7 @@ stop() { say "$@"; exit 2; }
 lock_of() {
     case $1 in
         run) printf '%s' "$here/requirements.lock" ;;
-        test) printf '%s' "$here/requirements-test.lock" ;;
+        *) printf '%s' "$here/requirements-$1.lock" ;;
     esac
 }
 
@@ -52,12 +58,21 @@ lock_of() {
 stamp_for() { cksum "$(lock_of "$1")" "$here/setup/prepare.sh"; }
 
 is_prepared() {
-    [ -x "$python" ] && [ -f "$venv/$1-stamp" ] && [ "$(cat "$venv/$1-stamp")" = "$(stamp_for "$1")" ]
+    [ -x "$python" ] && [ -f "$venv/$1-stamp" ] && [ "$(cat "$venv/$1-stamp")" = "$(stamp_for "$1")" ] && is_whole
 }
 
-# An environment that a finished set-up left at this very place; all else is made anew.
+# Everything that a finished set-up left among the packages is still there. Only the shell itself looks: it takes no time.
+is_whole() {
+    [ -f "$venv/contents" ] || return 1
+    while IFS= read -r one; do
+        [ -e "$one" ] || return 1
+    done <"$venv/contents"
+}
+
+# An environment that a finished set-up left at this very place, without installers in it; all else is made anew.
 is_sound() {
-    grep -qsF " $here/setup/prepare.sh" "$venv/run-stamp" && [ -n "$(real_python "$python")" ]
+    [ ! -e "$venv/bin/pip" ] && grep -qsF " $here/setup/prepare.sh" "$venv/run-stamp" &&
+        [ -n "$(real_python "$python")" ] && { [ ! -e "$venv/contents" ] || is_whole; }
 }
 
 # The interpreter itself if it is new enough, else nothing. The version in its file name ("python3.11") matters: an
@@ -117,8 +132,14 @@ end_turn() {
 make_venv() {
     log=$setup/venv.log
     rm -rf "$venv"
+    "$base" -I -m venv --without-pip "$venv" >"$log" 2>&1 || stop "$base could not make an environment in $venv: see $log"
+}
+
+make_installer() {
+    log=$setup/installer.log
+    rm -rf "$installer"
     can_make_venv >"$log" 2>&1 || install_ensurepip
-    "$base" -I -m venv "$venv" >>"$log" 2>&1 || stop "$base could not make an environment in $venv: see $log"
+    "$base" -I -m venv "$installer" >>"$log" 2>&1 || stop "$base could not make an environment in $installer: see $log"
 }
 
 # The version is asked for because it is read from the files that ensurepip would install.
@@ -138,34 +159,53 @@ install_ensurepip() {
 }
 
 # uv is the fast way: with the certificates it brings, then with the machine's, which some networks want. pip reads the
-# same lock, so where uv has no build or does not get through, pip does it alone.
+# same lock, so where uv has no build or does not get through, pip does it alone: without looking at what packages ask for,
+# because a lock leaves out what pyproject.toml says is not needed.
 # In a shell of its own, in the checkout: uv takes settings from the folder it is started in.
 install_packages() (
     cd "$here" || exit 2
+    make_installer
     log=$setup/install.log
-    if install_by_pip --only-binary :all: -r setup/installer.lock >"$log" 2>&1 &&
-        { install_by_uv "$1" || install_by_uv "$1" --system-certs; } >>"$log" 2>&1; then
+    if install_uv >"$log" 2>&1 && { install_by_uv "$1" || install_by_uv "$1" --system-certs; } >>"$log" 2>&1; then
         :
     else
         say "The fast installer did not get through: trying pip, which takes longer."
-        install_by_pip -r "$1" >>"$log" 2>&1 || stop "The packages could not be installed: is there a network? Details: $log"
+        pip --python "$python" install --no-deps -r "$1" >>"$log" 2>&1 ||
+            stop "The packages could not be installed: is there a network? Details: $log"
     fi
     link_package
+    rm -rf "$installer"
 )
+
+install_uv() { pip install --only-binary :all: -r "$here/setup/installer.lock"; }
 
 install_by_uv() {
     lock=$1
     shift
-    "$python" -I -m uv pip sync --quiet --python "$python" "$@" --require-hashes "$lock"
+    "$installer/bin/python" -I -m uv pip sync --quiet --python "$python" "$@" --require-hashes "$lock"
 }
 
-install_by_pip() { "$python" -I -m pip install --quiet --no-input --disable-pip-version-check --require-hashes "$@"; }
+# The words before "install" are for pip itself.
+pip() {
+    PIP_QUIET=1 PIP_NO_INPUT=1 PIP_DISABLE_PIP_VERSION_CHECK=1 PIP_REQUIRE_HASHES=1 "$installer/bin/python" -I -m pip "$@"
+}
 
 # Our own package needs no build: one line names the folder of its source, relative, so that any spelling of the path
 # will do. What the command imports is compiled, so that it starts fast from the first time.
 link_package() {
     site=$("$python" -I -c 'import sysconfig; print(sysconfig.get_path("purelib"))')
     printf '%s\n' ../../../../../src >"$site/trialfit.pth"
-    "$python" -I -m compileall -q -j 0 -x "site-packages/(pip|setuptools|uv|babel|mpmath|mypy|scipy|sphinx|sympy)/|/tests/" \
-        "$here/src" "$site" >>"$log" 2>&1 || :
+    (cd "$site" && rm -rf $unused)
+    "$python" -I -m compileall -q -j 0 -x "site-packages/($rarely)/|/tests/" "$here/src" "$site" >>"$log" 2>&1 || :
+    printf '%s\n' "$site"/* >"$venv/contents"
 }
+
+rarely="babel|mpmath|mujoco/[a-z]+|mypy|numpy/(testing|typing)|pygments|scipy|sphinx|sympy"
+
+# What no module imports: tests, sources and manuals of packages, and solvers besides the one of planning/: 40 MB.
+unused="fcl/fcl.cpp
+    mujoco/doc mujoco/include mujoco/testdata mujoco/*_test.py
+    numpy/tests numpy/*/tests
+    ortools/algorithms ortools/constraint_solver ortools/graph ortools/linear_solver ortools/math_opt ortools/pdlp
+    ortools/scheduling ortools/set_cover
+    scipy/*/*.pyx scipy/*/*.h scipy/*/tests scipy/*/*/tests"

@@ -2,8 +2,30 @@
 
 from __future__ import annotations
 
+import os
+import sys
+from pathlib import Path
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command does, and before numpy is loaded
+
 from hypothesis import settings
 
-# No test may depend on the speed of the machine, so no example has a deadline.
-settings.register_profile("any machine", deadline=None)
-settings.load_profile("any machine")
+sys.path.append(str(Path(__file__).parent))  # thorough.py stands beside the folders of tests
+
+# No test may depend on the speed of the machine, so no example has a deadline. The usual run draws the same examples
+# every time; the long one draws new ones, and says how to draw a failing one again.
+settings.register_profile("usual", deadline=None, derandomize=True)
+settings.register_profile("long", deadline=None, print_blob=True)
+
+
+def pytest_addoption(parser):
+    """--long, which ./test passes on."""
+    parser.addoption("--long", action="store_true", help="whole proofs over many inputs, not a fixed tenth of them")
+
+
+def pytest_configure(config):
+    """Before any test is read, because tests say how many inputs they take where they are declared."""
+    import thorough
+
+    thorough.is_long = config.getoption("--long")
+    settings.load_profile("long" if thorough.is_long else "usual")

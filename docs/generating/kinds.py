@@ -35,5 +35,9 @@ def _page(kind: KindPage) -> str:
 
 
 def _row(fact: FactPage) -> tuple[str, ...]:
-    takes = ", ".join(filter(None, [fact.takes, fact.unit and f"shown in {fact.unit}", fact.bounds]))
+    takes = ", ".join(
+        filter(
+            None, [fact.takes, fact.unit and f"shown in {fact.unit}", fact.bounds, fact.usual and f"usual {fact.usual}"]
+        )
+    )
     return fact.name, fact.meaning, takes, fact.typical or fact.default, fact.source

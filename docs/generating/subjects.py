@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 from generating.writing import contents, table, verbatim
 from trialfit.book import read
+from trialfit.evaluation.evaluation import Evaluation
+from trialfit.evaluation.working import listed
 from trialfit.subjects.catalogue import OURS, requirements
 
 if TYPE_CHECKING:
@@ -37,8 +39,8 @@ def subject_pages() -> dict[str, str]:
 def _page(name: str) -> str:
     about = inspect.getdoc(import_module(f"trialfit.subjects.{name}")) or ""
     stated = list(_stated(name))
-    findings = [(one.id, one.says, str(one.stake), _source(one)) for one in stated if one.limit is not None]
-    figures = [(one.id, one.says) for one in stated if one.limit is None]
+    findings = [(one.id, one.says, str(one.stake), _source(one)) for one in stated if one.limits]
+    figures = [(one.id, one.says) for one in stated if not one.limits]
     pieces = [f"# {name}", verbatim(about)]
     pieces += ["## Requirements", _of_demos(), table(("finding", "what must be so", "stake", "limit from"), findings)]
     if figures:
@@ -53,7 +55,8 @@ def _of_demos() -> str:
 def _stated(name: str) -> Iterator[Requirement]:
     seen = set()
     for file in DEMOS:
-        for requirement in requirements(read(file), (name,)):
+        build = read(file)
+        for requirement in listed(Evaluation(build, 1), requirements(build, (name,)))[0]:
             if requirement.id not in seen:
                 seen.add(requirement.id)
                 yield requirement

@@ -9,12 +9,12 @@ report["driveline.working_angle.front"].verdict
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+TYPE_CHECKING = False  # the module typing takes longer to import than all that is here
 
 __version__ = "0.1.0"
 
 if TYPE_CHECKING:
-    from trialfit.advice.measuring import measure_next
+    from trialfit.advice.what_to_measure import measure_next
     from trialfit.book.build import Build
     from trialfit.book.journal import Book
     from trialfit.book.opening import open_build
@@ -29,7 +29,7 @@ _PLACES = {
     "Build": "trialfit.book.build",
     "Evaluation": "trialfit.evaluation.evaluation",
     "evaluate": "trialfit.subjects.catalogue",
-    "measure_next": "trialfit.advice.measuring",
+    "measure_next": "trialfit.advice.what_to_measure",
     "open_build": "trialfit.book.opening",
     "read": "trialfit.book.toml_text",
     "read_text": "trialfit.book.toml_text",

@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 import gc
+import signal
 import sys
+
+if __name__ == "__main__" and signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+    signal.signal(
+        signal.SIGINT, signal.SIG_DFL
+    )  # until main() listens an interrupt ends us at once, with nothing to say
 
 from trialfit.cli.main import main
 

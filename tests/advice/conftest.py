@@ -1,4 +1,4 @@
-"""A small subject of straight lines, so that what a measurement does can be worked out by hand."""
+"""Builds of a few lines whose findings can be worked out by hand: a subject of straight lines, and a bay with two boxes."""
 
 from __future__ import annotations
 
@@ -94,7 +94,7 @@ def requirements(_: Build) -> Iterator[Requirement]:
     )
 
 
-@pytest.fixture(autouse=True)
+@pytest.fixture
 def bench(monkeypatch: pytest.MonkeyPatch) -> None:
     """Puts the small subject in the place of the real ones."""
     module = ModuleType("trialfit.subjects.bench")
@@ -104,7 +104,7 @@ def bench(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
-def build() -> Callable[..., Build]:
+def build(bench: None) -> Callable[..., Build]:  # noqa: ARG001 - its facts are judged by the small subject alone
     """A build of car and prop shaft; facts can be given as keywords, None leaves one out."""
 
     def make(**given: str | None) -> Build:
@@ -123,6 +123,43 @@ def build() -> Callable[..., Build]:
             lines += [f"[{part}]", *(f'{key} = "{facts[key]}"' for key in keys if facts[key])]
         if facts["circumference"]:
             lines += ["[tyre]", f'circumference = "{facts["circumference"]}"']
+        return read_text("\n".join(lines))
+
+    return make
+
+
+def _solid(**own: str) -> dict[str, str]:
+    """A box known exactly, upright in the car."""
+    still = dict.fromkeys(("roll", "inclination", "heading"), "0 ± 0 deg")
+    return {"kind": "solid", "y": "0 ± 0 mm", **{name: f"{size} ± 0 mm" for name, size in own.items()}, **still}
+
+
+BAY = {
+    "drivetrain": {
+        **dict.fromkeys(("x", "y", "heave", "mount_y", "mount_z"), "0 ± 0 mm"),
+        **dict.fromkeys(("roll", "inclination", "heading", "rock"), "0 ± 0 deg"),
+        "z": "400 ± 0 mm",
+    },
+    "sump": {"fixed_to": "drivetrain", **_solid(x="0", z="-100", length="300", width="200", height="100")},
+    "rack": _solid(x="190", z="300", length="40", width="800", height="40"),
+    "wall": _solid(x="-500", z="300", length="40", width="800", height="40"),
+}
+
+
+@pytest.fixture
+def bay() -> Callable[..., Build]:
+    """A sump on its drivetrain, 20 mm behind a rack and far before a wall: `bay(rack={"x": "180 mm"}, sump={"z": None})`."""
+
+    def make(**given: dict[str, str | None]) -> Build:
+        lines = ['name = "bay"']
+        for part in {**BAY, **given}:
+            lines.append(f"[{part}]")
+            entries = {**BAY.get(part, {}), **given.get(part, {})}
+            lines += [
+                f'{key} = "{value}"' if value[0] != "[" else f"{key} = {value}"
+                for key, value in entries.items()
+                if value
+            ]
         return read_text("\n".join(lines))
 
     return make

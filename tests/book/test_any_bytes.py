@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.book import BadInput, Build, read, read_text
 from trialfit.parts import KINDS
@@ -68,7 +69,7 @@ def test_pieces_of_builds_in_any_order(text: str) -> None:
 
 
 @given(st.sampled_from(DEMOS), st.data())
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=some(100))
 def test_a_demo_with_a_stretch_replaced(file: Path, data: st.DataObject) -> None:
     """A sound file with one stretch of it overwritten."""
     text = file.read_text(encoding="utf-8")

@@ -9,6 +9,7 @@ from typing import Any
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invariant, rule
+from thorough import some
 
 from trialfit.book.changes import Change, document, empty, put, state_of, value_at
 from trialfit.book.journal import Book
@@ -148,5 +149,5 @@ class TwoDevices(RuleBasedStateMachine):
         assert list(self.books["laptop"].journal()) == self.accepted
 
 
-TwoDevices.TestCase.settings = settings(max_examples=40, stateful_step_count=30, deadline=None)
+TwoDevices.TestCase.settings = settings(max_examples=some(40), stateful_step_count=30)
 TestTwoDevices = TwoDevices.TestCase

@@ -13,7 +13,8 @@ from trialfit.book.writing import text_of_document
 
 
 def test_a_book_and_its_text_are_the_same_build_whatever_their_names(tmp_path, small):
-    Book.create(tmp_path / "book.toml", small).close()
+    Book.create(tmp_path / "made.book", small).close()
+    (tmp_path / "made.book").rename(tmp_path / "book.toml")
     (tmp_path / "text.book").write_text(text_of_document(small), encoding="utf-8")
 
     assert is_book(tmp_path / "book.toml")

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.book import BadInput
 from trialfit.book.carrying import folder_of, read_in, write_out, write_out_any
@@ -112,7 +113,7 @@ FACTS = st.fixed_dictionaries(
 
 
 @given(st.dictionaries(NAMES.filter(lambda name: name not in KINDS), FACTS, max_size=6), TEXTS)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=some(25))
 def test_a_generated_build_is_the_same_after_a_book(parts, story):
     """Builds that the parts understand, through a book and its TOML file into another book."""
     document = Document(
@@ -189,9 +190,6 @@ def test_nothing_is_written_over_unasked(tmp_path, with_papers):
         write_out_any(with_papers.path, file)
     assert file.read_text() == "mine"
     assert not folder_of(file).exists()
-
-    write_out_any(with_papers.path, file, replace=True)
-    assert open_build(file).document == with_papers.document
 
 
 def test_a_folder_that_cannot_be_written_is_said(tmp_path, with_papers):

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.cli.main import main
 
@@ -46,7 +47,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=some(150), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(command=COMMANDS, words=st.lists(WORDS, max_size=5))
 def test_any_words_end_in_a_page_or_in_sentences(folder, command, words):
     (folder / "mine.toml").write_text(TEXT, encoding="utf-8")
@@ -59,7 +60,7 @@ def test_any_words_end_in_a_page_or_in_sentences(folder, command, words):
     assert (code == 2) == bool(err.getvalue() or '"problems"' in out.getvalue()[:20])
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=some(100), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(raw=st.binary(max_size=200))
 def test_any_bytes_in_a_file_end_in_a_page_or_in_sentences(folder, raw):
     (folder / "mine.toml").write_bytes(raw)

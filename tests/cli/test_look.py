@@ -47,7 +47,7 @@ def test_a_file_that_cannot_be_written_is_named(trialfit, pickup, tmp_path):
     ran = trialfit("clearances", pickup, "--draws", "16", "--look", tmp_path / "bay.html")
 
     assert ran.code == 2
-    assert "--look cannot be written: Is a directory" in ran.err
+    assert "bay.html: is a folder: expected a name for the file, for example bay.html" in ran.err
 
 
 def test_where_the_view_was_never_built_one_sentence_says_so(trialfit, pickup, tmp_path, monkeypatch):

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import io
 import sys
-import time
+from threading import Event
 
 import pytest
 
 from trialfit.cli import screen
 from trialfit.evaluation.finding import Interval
 from trialfit.evaluation.verdict import Verdict
+
+HANGS = 120.0  # s: a stop for a hanging test, not a measure
 
 
 class Terminal(io.StringIO):
@@ -54,16 +56,19 @@ def test_a_terminal_that_knows_only_ascii_gets_other_lines(monkeypatch):
 
 
 def test_work_that_takes_long_is_spoken_of_on_a_terminal(monkeypatch):
-    errors = Terminal()
-    monkeypatch.setattr(sys, "stderr", errors)
+    spoken = Event()
+
+    class Heard(Terminal):
+        def write(self, text: str) -> int:
+            if "working out 4096 draws" in text:
+                spoken.set()
+            return super().write(text)
+
+    monkeypatch.setattr(sys, "stderr", Heard())
     monkeypatch.setenv("TERM", "xterm")
     monkeypatch.setattr(screen, "_PATIENCE", 0.0)
     with screen.working("working out 4096 draws"):
-        deadline = time.monotonic() + 10
-        while "working out" not in errors.getvalue() and time.monotonic() < deadline:
-            time.sleep(0.01)
-
-    assert "working out 4096 draws" in errors.getvalue()
+        assert spoken.wait(HANGS)
 
 
 def test_short_work_and_work_nobody_looks_at_stays_silent(monkeypatch, capsys):
@@ -71,6 +76,7 @@ def test_short_work_and_work_nobody_looks_at_stays_silent(monkeypatch, capsys):
         pass
     errors = Terminal()
     monkeypatch.setattr(sys, "stderr", errors)
+    monkeypatch.setattr(screen, "_PATIENCE", HANGS)
     with screen.working("done at once"):
         pass
 

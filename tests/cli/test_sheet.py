@@ -7,7 +7,7 @@ import pypdfium2
 import pytest
 
 from trialfit.cli.shapes import schema_of
-from trialfit.sheets.catalogue import SHEETS
+from trialfit.sheets.all_sheets import SHEETS
 
 SMALL = """
 name = "small build"

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from svg import read
 
-from trialfit.advice.tightening import BoltPlace
+from trialfit.advice.how_to_tighten import BoltPlace
 from trialfit.book.toml_text import read_text
 from trialfit.drawing.arrangement.general import arrangement_of
 from trialfit.drawing.bolt_pattern import bolt_pattern

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from svg import overlapping_texts, read, texts_outside
+from thorough import some
 
 from trialfit.book.opening import open_build
 from trialfit.drawing.arrangement.general import SCALES, arrangement_of
@@ -245,7 +246,7 @@ SIZES = st.integers(20, 1500)
 COORDINATES = st.integers(-2000, 900)
 
 
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=some(20), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(NAMES, st.data())
 def test_any_car_is_legible(build_of, names, data):
     text = CAR.format(name="x" * 60, wheelbase=data.draw(st.integers(1500, 3500)))

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from svg import overlapping_texts, read, texts_outside
+from thorough import some
 
-from trialfit.advice.tightening import BoltPlace
+from trialfit.advice.how_to_tighten import BoltPlace
 from trialfit.drawing.bolt_pattern import bolt_pattern
 from trialfit.drawing.labels import meet
 from trialfit.drawing.pen import SMALL, Circle, Text
@@ -101,7 +102,7 @@ def test_without_places_it_says_so():
     assert read(bolt_pattern([]).svg()).texts == ("the places of the bolts are missing",)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=some(30))
 @given(st.lists(st.tuples(st.integers(0, 40), st.integers(0, 25)), min_size=2, max_size=60, unique=True))
 def test_any_pattern_of_holes_is_legible(holes):
     places = np.array(holes, float) * 0.02

@@ -7,8 +7,8 @@ import pytest
 from svg import overlapping_texts, read, texts_outside
 
 from trialfit.drawing.plot_picture import picture_of
+from trialfit.drawing.plots.all_plots import plot_of
 from trialfit.drawing.plots.brake_share import brake_share
-from trialfit.drawing.plots.catalogue import plot_of
 from trialfit.evaluation.evaluation import Evaluation
 
 CAR = """

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from trialfit.cli.sites import site_at
-from trialfit.drawing.plots.catalogue import plot_of
+from trialfit.drawing.plots.all_plots import plot_of
 from trialfit.facts.quantity import VOLUME_FLOW
 from trialfit.facts.units import find_unit, to_si
 
@@ -155,7 +155,9 @@ def test_a_rating_that_cannot_be_is_named(build_of):
     )
     plot = plot_by(build_of, CAR + RADIATOR.replace('conductance = "1884.3 W/K, manual"', rating))
 
-    assert plot.missing == {"radiator.rated_heat": "more than air and coolant at the rating can carry: look again"}
+    assert plot.missing == {
+        "radiator.rated_heat": "more than air and coolant at the rating can carry: check the rating"
+    }
 
 
 def test_the_typical_share_of_heat_is_for_petrol_alone(build_of):

@@ -8,7 +8,7 @@ from svg import overlapping_texts, read, texts_outside
 
 from trialfit.drawing.pen import Fill, Line
 from trialfit.drawing.plot_picture import picture_of
-from trialfit.drawing.plots.catalogue import plot_of
+from trialfit.drawing.plots.all_plots import plot_of
 
 PAN = """
 [oil_pan]

@@ -15,7 +15,7 @@ from trialfit.cli.sites import site_at
 from trialfit.drawing.pen import Line
 from trialfit.drawing.plot import Plot, table_of
 from trialfit.drawing.plot_picture import picture_of
-from trialfit.drawing.plots.catalogue import plot_of, plots_of
+from trialfit.drawing.plots.all_plots import plot_of, plots_of
 from trialfit.evaluation.finding import Finding
 from trialfit.facts.showing import interval_text
 from trialfit.subjects.catalogue import evaluate

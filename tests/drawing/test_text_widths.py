@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
-import matplotlib as mpl
 import pytest
 from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
 from trialfit.drawing.text_widths import _advances, plain, shortened, width_of, wrapped
+from trialfit.sheets.fonts import folders
 
 
 @pytest.fixture(scope="module")
 def font():
-    return TTFont(Path(mpl.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf")
+    return TTFont(folders()[0] / "DejaVuSans.ttf")
 
 
 def test_every_width_is_that_of_the_font_file(font):

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
+
 import numpy as np
 import pytest
 
@@ -10,6 +13,25 @@ from trialfit.handbook.structure.frame_work import work_of_members
 
 YOUNG, SHEAR = 200e9, 77e9
 AREA, UPRIGHT, SIDEWAYS, TORSION = 384e-6, 150e-9, 90e-9, 220e-9
+
+
+RECORDED = json.loads(Path(__file__).with_name("library_frames.json").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("frame", RECORDED, ids=lambda frame: frame["name"])
+def test_frames_in_space_answer_as_another_library_found(frame) -> None:
+    """Within six figures of the largest of each kind: posts, arms on the way of others, scattered nodes. See SOURCES.md."""
+    found = solve(
+        np.array(frame["places"]),
+        frame["held"],
+        [Member(*member) for member in frame["members"]],
+        [tuple(load) for load in frame["loads"]],
+    )
+
+    assert list(found.member) == frame["member"]
+    for kind in ("length", "inside", "moved", "turned", "reactions"):
+        wanted = np.array(frame[kind])
+        assert np.abs(getattr(found, kind).ravel() - wanted).max() < 1e-6 * np.abs(wanted).max(), kind
 
 
 def arm(start=0, end=1):
@@ -70,3 +92,27 @@ def test_a_frame_that_can_move_is_refused_in_one_sentence() -> None:
     """Nothing holds the member against turning about its one held end."""
     with pytest.raises(ValueError, match="not held fast"):
         solve(np.array([[0.0, 0, 0], [0.7, 0, 0]]), ["pinned", "free"], [arm()], [(1, "z")])
+
+
+def test_a_node_that_no_member_meets_is_refused_in_one_sentence() -> None:
+    """A loose node has no stiffness at all."""
+    with pytest.raises(ValueError, match="join what hangs loose"):
+        solve(np.array([[0.0, 0, 0], [0.7, 0, 0], [0, 1, 0]]), ["fixed", "free", "free"], [arm()], [(1, "z")])
+
+
+def test_members_without_any_length_are_refused_in_one_sentence() -> None:
+    """Both nodes of the only member lie in one place."""
+    with pytest.raises(ValueError, match="not held fast"):
+        solve(np.zeros((2, 3)), ["fixed", "free"], [arm()], [(1, "z")])
+
+
+def test_a_short_stub_at_the_end_of_a_long_arm_is_no_mechanism() -> None:
+    """2 m and 1 mm: far apart in stiffness, and held fast all the same."""
+    frame = solve(
+        np.array([[0.0, 0, 0], [2.0, 0, 0], [2.001, 0, 0]]),
+        ["fixed", "free", "free"],
+        [arm(), arm(1, 2)],
+        [(2, "z")],
+    )
+
+    assert frame.moved[0, 2, 2] == pytest.approx(2.001**3 / (3 * YOUNG * UPRIGHT), rel=1e-4)

@@ -112,9 +112,9 @@ def test_bounds_are_said_in_the_units_of_the_trade() -> None:
     _, (far,) = read_part("car", Car, {"front_roll_share": "130 %"})
     _, (flat,) = read_part("shaft", PropShaft, {"front_joint_angle_limit": "0 deg"})
 
-    assert "expected a rotational speed above 0 rpm" in slow.says
+    assert "expected a rotational speed from 500 rpm to 40000 rpm" in slow.says
     assert "expected a share from 0 % to 100 %" in far.says
-    assert "expected an angle above 0°" in flat.says
+    assert "expected an angle from 0.1° to 90°" in flat.says
 
 
 def test_what_the_builder_sets_on_the_engine_is_exact_unless_he_says_otherwise() -> None:

@@ -30,6 +30,10 @@ class Known:
     tolerance: float = 0.05
     also: dict[str, float] | None = None
 
+    def is_solved_by(self, pose: np.ndarray) -> bool:
+        """Whether a pose keeps the known margin and lies within 0.5 mm and 0.1° of the known one."""
+        return abs(self.exact(pose) - self.margin) <= self.tolerance and self.off(pose) <= 1
+
     def off(self, pose: np.ndarray) -> float:
         """How far a pose is from the known one, or from the other that is as good: 1 is 0.5 mm or 0.1°."""
         return min(
@@ -304,3 +308,4 @@ def hull_in_a_cavity(seed, rng, at, start, tilt):
 
 
 FIVE = (snug_cavity, trough, l_round_a_post, plate_between_bars, joint_angles)
+GENERATED = range(20)

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.placement.apart import PILOT, Bounds, Side
 from trialfit.placement.distance import Slots
@@ -73,7 +74,7 @@ def test_no_bound_is_above_its_distance_and_the_nominal_one_is_the_distance(left
         assert (found[:, draw] <= asked(sides, parts, draw) + 1e-6).all()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=some(40))
 @given(st.integers(0, 10**6))
 def test_the_pairs_left_out_are_the_nearest_in_no_draw(seed):
     """Several pieces in several states: the smallest distance of the pairs that stay is that of all pairs, in every draw."""

@@ -1,31 +1,23 @@
 """The best pose of problems whose optimum is known in closed form, from many seeds.
 
-Whether a pose solves a problem is worked out without the distance library: support functions against planes.
-`python tests/placement/test_known_optima.py 50` runs every problem from 50 seeds; the tests take a few of them.
+Whether a pose solves a problem is worked out without the distance library: support functions against planes. How many poses
+are looked at on the way depends on rounding, and so on the processor: benchmarks/placement.py counts them.
 """
 
 from __future__ import annotations
 
-import sys
-
 import known_optima as known
 import numpy as np
 import pytest
+from thorough import some
 
 from trialfit.placement.pose import AXES
 from trialfit.placement.search import Step, search
 
-GENERATED = range(20)
-
 
 def solved(problem: known.Known, seed: int) -> bool:
     """Whether the pose found from a seed keeps the known margin and lies within 0.5 mm and 0.1° of the known pose."""
-    best = search(problem.problem, seed=seed)
-    return (
-        abs(problem.exact(best.pose) - problem.margin) <= problem.tolerance
-        and problem.off(best.pose) <= 1
-        and best.evaluations <= 1500
-    )
+    return problem.is_solved_by(search(problem.problem, seed=seed).pose)
 
 
 @pytest.mark.parametrize("make", known.FIVE, ids=lambda make: make.__name__)
@@ -35,7 +27,7 @@ def test_each_of_the_five_is_solved_from_several_seeds(make):
     assert [seed for seed in range(4) if not solved(problem, seed)] == []
 
 
-@pytest.mark.parametrize("number", GENERATED)
+@pytest.mark.parametrize("number", some(known.GENERATED))
 def test_each_generated_problem_is_solved(number):
     problem = known.generated(number)
 
@@ -66,7 +58,6 @@ def test_the_same_input_gives_the_same_pose():
     one, other = search(problem), search(problem)
 
     assert (one.pose == other.pose).all()
-    assert one.evaluations == other.evaluations
 
 
 def test_an_interrupt_gives_the_best_so_far():
@@ -103,10 +94,3 @@ def test_a_held_group_is_looked_at_where_it_is():
 
     assert (best.pose == held.start).all()
     assert best.margin == pytest.approx(problem.exact(held.start), abs=1e-3)
-
-
-if __name__ == "__main__":
-    seeds = int(sys.argv[1]) if len(sys.argv) > 1 else 50
-    for each in [*(make() for make in known.FIVE), *(known.generated(number) for number in GENERATED)]:
-        found = sum(solved(each, seed) for seed in range(seeds))
-        sys.stdout.write(f"{each.name:20} {found} of {seeds}\n")

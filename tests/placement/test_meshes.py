@@ -7,6 +7,7 @@ import pytest
 import trimesh
 from step_drawing import step_drawing
 
+from trialfit.placement import meshes
 from trialfit.placement.distance import Stage
 from trialfit.placement.meshes import (
     MOST_TRIANGLES,
@@ -43,6 +44,27 @@ def test_each_format_is_read(tmp_path, suffix):
 
     assert sorted(found.size) == pytest.approx([0.1, 0.2, 0.3], abs=1e-6)
     assert found.closed
+
+
+@pytest.mark.parametrize(
+    ("module", "command"),
+    [("meshes.py", 'pip install "trialfit[step]"'), ("checkout/src/trialfit/placement/meshes.py", "setup/step.sh")],
+)
+def test_a_step_drawing_without_its_reader_gets_the_command_that_installs_it(tmp_path, monkeypatch, module, command):
+    """In a checkout its script, elsewhere the extra of the package."""
+    (tmp_path / "checkout/setup").mkdir(parents=True)
+    (tmp_path / "checkout/setup/step.sh").touch()
+    (tmp_path / "sump.stp").touch()
+    monkeypatch.setattr(meshes, "find_spec", lambda _: None)
+    monkeypatch.setattr(meshes, "__file__", str(tmp_path / module))
+
+    with pytest.raises(BadMesh) as wrong:
+        read_mesh(tmp_path / "sump.stp")
+
+    assert str(wrong.value).startswith(
+        "sump.stp is a STEP drawing, and the reader of those is not installed: install it"
+    )
+    assert command in str(wrong.value)
 
 
 def test_a_step_drawing_is_read_in_millimetres(tmp_path):

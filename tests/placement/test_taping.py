@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from thorough import some
 
 from trialfit.placement.taping import BadReadings, Reading, position_from
 
@@ -31,9 +32,9 @@ def test_exact_readings_give_the_point():
 
 
 def test_the_spread_is_that_of_many_repetitions():
-    """2000 repetitions with 1 mm of noise against the covariance of one."""
+    """Many repetitions with 1 mm of noise against the covariance of one."""
     rng = np.random.default_rng(1)
-    points = np.array([position_from(readings(0.001, rng=rng), POINT).position for _ in range(2000)])
+    points = np.array([position_from(readings(0.001, rng=rng), POINT).position for _ in range(some(2000))])
 
     assert np.cov(points.T) == pytest.approx(position_from(readings(), POINT).covariance, abs=2.5e-7)
 

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.book import read_text
 from trialfit.planning.calendar import Calendar
@@ -52,7 +53,7 @@ def is_worked(shop: Workshop, minute: int, people: int, *, is_loud: bool) -> boo
     return there
 
 
-@settings(max_examples=60)
+@settings(max_examples=some(60))
 @given(workshops(), st.integers(0, DAYS * 1440 - 1), st.integers(1, 900), st.sampled_from([1, 2]), st.booleans())
 def test_work_ends_where_a_walk_minute_by_minute_ends(shop, begin, minutes, people, is_loud):
     work_time = Calendar(shop, FIRST, DAYS).work_time(people if shop.helper else 1, is_loud=is_loud)

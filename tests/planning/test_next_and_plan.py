@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.advice.weekend import what_next
 from trialfit.book import read_text
@@ -71,7 +72,7 @@ def _may_begin(site: Site, goal: str) -> set[str]:
     return found
 
 
-@settings(max_examples=60, deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+@settings(max_examples=some(60), phases=[Phase.explicit, Phase.reuse, Phase.generate])
 @given(works())
 def test_what_next_calls_ready_can_begin_now_in_the_plan_and_nothing_else(text):
     site = site_of(read_text(text), NOW, where="mine.toml")

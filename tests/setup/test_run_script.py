@@ -6,7 +6,8 @@ import shutil
 
 import pytest
 
-FIRST = ["venv by python3", "pip installer.lock", "uv requirements.lock"]
+AGAIN = ["installer by python3", "pip installer.lock", "uv requirements.lock"]
+FIRST = ["venv by python3", *AGAIN]
 
 
 def test_the_first_start_sets_up_and_runs_the_command_with_its_words_untouched(machine):
@@ -17,6 +18,30 @@ def test_the_first_start_sets_up_and_runs_the_command_with_its_words_untouched(m
     assert done.returncode == 0
     assert machine.asked() == FIRST
     assert (machine.made / "venv/site/trialfit.pth").read_text() == "../../../../../src\n"
+    assert not (machine.made / "installer").exists()
+
+
+def test_tests_and_sources_inside_packages_are_thrown_away(machine):
+    """They are never imported, and weigh 40 MB."""
+    machine.program(
+        "python3", (machine.programs / "python3").read_text().replace('"$last/site"', '"$last/site/numpy/lib/tests"')
+    )
+    machine.start("run")
+
+    assert (machine.made / "venv/site/numpy/lib").is_dir()
+    assert not (machine.made / "venv/site/numpy/lib/tests").exists()
+
+
+def test_an_environment_of_before_with_installers_in_it_is_made_anew(machine):
+    machine.start("run")
+    machine.asked()
+    (machine.made / "venv/bin/pip").touch()
+    (machine.checkout / "requirements.lock").write_text("nothing==2.0\n")
+
+    machine.start("run")
+
+    assert machine.asked() == FIRST
+    assert not (machine.made / "venv/bin/pip").exists()
 
 
 def test_the_second_start_installs_nothing_and_says_nothing(machine):
@@ -66,7 +91,7 @@ def test_a_changed_lock_is_installed_into_the_same_environment(machine):
 
     machine.start("run")
 
-    assert machine.asked() == FIRST[1:]
+    assert machine.asked() == AGAIN
 
 
 def test_a_checkout_that_was_moved_is_set_up_again(machine):
@@ -186,7 +211,38 @@ def test_the_tests_packages_stay_when_the_command_needs_something_new(machine):
 
     machine.start("run")
 
-    assert machine.asked() == ["pip installer.lock", "uv requirements-test.lock"]
+    assert machine.asked() == [*AGAIN[:-1], "uv requirements-test.lock"]
+
+
+def test_the_reader_of_step_drawings_is_added_by_a_script_of_its_own(machine):
+    machine.start("run")
+    machine.asked()
+
+    added = machine.start("setup/step.sh")
+
+    assert (added.stdout, added.returncode) == ("STEP drawings can be read.\n", 0)
+    assert machine.asked() == [*AGAIN[:-1], "uv requirements-step.lock"]
+    assert machine.start("run", "demo").stderr == ""
+    assert machine.start("setup/step.sh").stderr == ""
+    assert machine.asked() == []
+
+
+def test_the_reader_of_step_drawings_stays_when_the_command_needs_something_new(machine):
+    machine.start("setup/step.sh")
+    machine.asked()
+    (machine.checkout / "requirements.lock").write_text("nothing==2.0\n")
+
+    machine.start("run")
+
+    assert machine.asked() == [*AGAIN[:-1], "uv requirements-step.lock"]
+
+
+def test_after_the_tests_the_reader_of_step_drawings_is_there(machine):
+    machine.start("test", "-x")
+    machine.asked()
+
+    assert machine.start("setup/step.sh").stderr == ""
+    assert machine.asked() == []
 
 
 @pytest.mark.parametrize("name", ["python3.13", "python3.12", "python3.11"])
@@ -207,4 +263,20 @@ def test_debian_s_missing_part_of_python_is_installed_for_root(machine):
 
     assert done.stdout == "[demo]"
     assert f"Installing python3.11-venv, which {machine.programs}/python3 lacks." in done.stderr
-    assert machine.asked() == ["apt-get update", "apt-get install -y --no-install-recommends python3.11-venv", *FIRST]
+    assert machine.asked() == [
+        "venv by python3",
+        "apt-get update",
+        "apt-get install -y --no-install-recommends python3.11-venv",
+        *AGAIN,
+    ]
+
+
+def test_an_environment_from_which_a_package_has_gone_is_made_anew(machine):
+    machine.start("run", "demo")
+    machine.asked()
+    (machine.made / "venv/site/trialfit.pth").unlink()
+
+    assert machine.start("run", "demo").stdout == "[demo]"
+    assert machine.asked() == FIRST
+    assert machine.start("run", "demo").stderr == ""
+    assert machine.asked() == []

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-SET_UP = ["venv by python3", "pip installer.lock", "uv requirements-test.lock", "pip node.lock", "npm ci", "esbuild"]
+SET_UP = [
+    *("venv by python3", "installer by python3", "pip installer.lock", "uv requirements-test.lock"),
+    *("installer by python", "pip node.lock", "npm ci", "esbuild"),
+]
 CHECKS = ["ruff check .", "ruff format --check .", "mypy ", "lint-imports --no-cache --no-logo"]
+TESTS = "pytest -q -n auto --maxprocesses 8 --dist worksteal"
 MANUAL = "sphinx-build -q -W --keep-going -b html docs docs/_build/html"
 
 
@@ -17,7 +21,20 @@ def test_without_words_every_check_is_made_and_the_tests_come_last(machine):
 
     assert done.returncode == 0
     assert done.stdout.splitlines()[-1] == "pytest speaks"
-    assert machine.asked() == [*SET_UP, *CHECKS, MANUAL, "pytest -q"]
+    assert machine.asked() == [*SET_UP, *CHECKS, MANUAL, TESTS]
+
+
+def test_the_word_long_alone_makes_every_check_with_whole_proofs(machine):
+    done = machine.start("test", "--long")
+
+    assert done.returncode == 0
+    assert machine.asked() == [*SET_UP, *CHECKS, f"{TESTS} --long"]
+
+
+def test_the_word_long_among_others_goes_to_the_tests_alone(machine):
+    machine.start("test", "--long", "tests/facts")
+
+    assert machine.asked() == [*SET_UP, "pytest --long tests/facts"]
 
 
 def test_words_go_to_the_tests_alone(machine):
@@ -37,7 +54,7 @@ def test_a_check_that_fails_hides_no_other_and_is_named_at_the_end(machine, tool
     assert done.returncode == 1
     assert done.stderr.splitlines()[-1] == f"Failed: {name}"
     assert f"{tool} speaks" in done.stdout
-    assert machine.asked() == [*SET_UP, *CHECKS, "pytest -q"]
+    assert machine.asked() == [*SET_UP, *CHECKS, TESTS]
 
 
 def test_the_exit_code_of_some_tests_only_is_that_of_the_tests(machine):
@@ -50,4 +67,4 @@ def test_the_check_on_a_server_is_the_same_one(machine):
     done = machine.start(".ci/run")
 
     assert done.returncode == 0
-    assert machine.asked() == [*SET_UP, *CHECKS, "pytest -q"]
+    assert machine.asked() == [*SET_UP, *CHECKS, TESTS]

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from trialfit.sheets.catalogue import make
+from trialfit.sheets.all_sheets import make
 from trialfit.sheets.known import Known
 from trialfit.sheets.sheet import Sheet
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 
 import pytest
 
+from trialfit.sheets.all_sheets import SHEETS, make
 from trialfit.sheets.amounts import UnitSystem
-from trialfit.sheets.catalogue import SHEETS, make
 from trialfit.sheets.press import press
 from trialfit.sheets.sheet import Blank, Caution, Fields, Missing, Table, texts_of
 

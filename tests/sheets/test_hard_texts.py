@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from trialfit.sheets.catalogue import make
+from trialfit.sheets.all_sheets import make
 from trialfit.sheets.sheet import Beside, Column, Drawing, Heading, Line, Paragraph, Picture, Sheet, Table, Tick
 from trialfit.sheets.tightening import tightening_sheet
 

@@ -15,7 +15,7 @@ from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.showing import interval_text
 from trialfit.planning.money import money_of, sums_text
 from trialfit.planning.reports import gate_report
-from trialfit.sheets.catalogue import SHEETS, make
+from trialfit.sheets.all_sheets import SHEETS, make
 from trialfit.sheets.sheet import Blank, Fields, Heading, Missing, Paragraph, Picture, Table, Tick, texts_of
 
 from .printing import DEMOS, PAPER, ink_in_margins, known_of_text, printed, squeezed

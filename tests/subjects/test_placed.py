@@ -14,7 +14,7 @@ from trialfit.book import read_text
 from trialfit.evaluation.evaluation import Evaluation, MissingFact
 from trialfit.parts import Gearbox, MassPart
 from trialfit.subjects.catalogue import evaluate
-from trialfit.subjects.clearance.joints import output_of_group
+from trialfit.subjects.clearance.shaft_joints import output_of_group
 from trialfit.subjects.placed import mass_centres, output_centre, pose_now
 from trialfit.subjects.power_unit import unit_centre
 

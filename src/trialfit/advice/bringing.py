@@ -13,6 +13,7 @@ import numpy as np
 
 from trialfit.advice.placement_shapes import MeshBrought
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.saving import PIECES, check_output
 from trialfit.facts.quantity import LENGTH
 from trialfit.facts.reading import read_fact
 from trialfit.placement.meshes import BadMesh, check_size, read_mesh, settle, settled, simplify
@@ -88,6 +89,8 @@ def bring(
         problems.append(Located("--triangles", says))
     if problems:
         raise BadInput("trialfit mesh", problems)
+    target = into / f"{part}.solid.json"
+    check_output(target, PIECES, reads=[file])
     try:
         raw = read_mesh(file)
         frame = _frame(file, raw, known)
@@ -95,7 +98,6 @@ def bring(
         check_size(whole)
         mesh, off = simplify(whole, triangles)
         made = split(mesh, pieces)
-        target = into / f"{part}.solid.json"
         write_shape(target, made, f"{file.name}, {len(whole.triangles)} triangles, unit {frame.unit}", mesh, off)
     except BadSolid as wrong:
         raise BadInput(file.name, [Located("", str(wrong))]) from None

@@ -34,7 +34,14 @@ def clearances(build: Build, draws: int = DRAWS) -> Clearances:
         seen = {}
     pairs = sorted((_pair(finding, seen.get(finding.id)) for finding in found), key=_tightness)
     missing = {path: meaning for finding in found for path, meaning in finding.missing.items()}
-    return Clearances(build=build.name, draws=draws, pairs=tuple(pairs), missing=missing, caution=CAUTION)
+    return Clearances(
+        build=build.name,
+        draws=draws,
+        pairs=tuple(pairs),
+        far=report.findings_left_out,
+        missing=missing,
+        caution=CAUTION,
+    )
 
 
 def _tightness(pair: PairSeen) -> float:

@@ -18,7 +18,8 @@ from trialfit.evaluation.verdict import Verdict
 from trialfit.evaluation.working import work_out
 from trialfit.parts.old_names import finding_now
 from trialfit.parts.reading import nearest
-from trialfit.subjects.catalogue import check_own_limits, requirements
+from trialfit.subjects.catalogue import requirements
+from trialfit.subjects.own_limits import refuse_unreadable
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -60,14 +61,14 @@ def explain(build: Build, identifier: str, draws: int = DRAWS) -> Explanation:
     """The finding or figure of that id, worked out alone. Raises BadInput with the nearest ids where there is none."""
     identifier = finding_now(identifier)
     stated = requirements(build)
-    check_own_limits(build, stated)
+    refuse_unreadable(build, stated)
     wanted = [requirement for requirement in stated if requirement.id == identifier]
     if not wanted:
         known = [requirement.id for requirement in stated]
         raise BadInput(
             build.name or "the build", [Located("", f'unknown finding "{identifier}": {nearest(identifier, known)}')]
         )
-    result = work_out(Evaluation(build, draws), wanted[:1]).result(identifier)
+    result = work_out(Evaluation(build, draws), wanted[:1], however_far=True).result(identifier)
     return Explanation(
         build=build.name,
         draws=draws,

@@ -3,7 +3,7 @@
 Answers   identify_thread   the candidates for a caliper reading, with or without a pitch
           ThreadList        in the shape that `thread --json` prints
           read_pitch        "18 tpi", "1.5 mm", "M-pitch 1.5" into a pitch
-Not here  likelihoods and tolerances (handbook/thread_identity.py)
+Not here  likelihoods and tolerances (handbook/ports/thread_identity.py)
 """
 
 from __future__ import annotations

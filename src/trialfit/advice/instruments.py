@@ -2,7 +2,7 @@
 
 Answers   ways_to_get   the instruments for one fact, the most easily had first, or what helps where there are none
           Instrument    one of them, with its half-width for a value
-Not here  which fact is worth measuring (settling.py, measuring.py)
+Not here  which fact is worth measuring (settling.py, what_to_measure.py)
 Sources   instruments.csv and facts_apart.csv, see SOURCES.md
 """
 

@@ -2,7 +2,7 @@
 
 Answers   inventory   the facts of all parts, or of one
           Inventory   in the shape that `facts --json` prints
-Not here  what to measure first (measuring.py); what a kind of part can take (parts/describing.py)
+Not here  what to measure first (what_to_measure.py); what a kind of part can take (parts/describing.py)
 Method    The build is worked out once with its nominal values: what was read is in use, what was asked for in vain is missing.
 """
 
@@ -21,6 +21,7 @@ from trialfit.facts.fact import Fact
 from trialfit.facts.frozen import Frozen
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
 from trialfit.parts import KINDS
+from trialfit.parts.asking import written_refs
 from trialfit.parts.declaring import FactSpec, TextSpec
 from trialfit.parts.describing import tables_to_add
 from trialfit.parts.reading import nearest
@@ -55,6 +56,7 @@ class FactLine(Frozen):
     text: str = Field(description="the fact as written, or the typical value in use; empty where there is none")
     spread: str = Field(description="the spread in use, for example ± 2 mm; empty where there is none")
     source: str = Field(description="for a typical value: where it comes from")
+    usual: str = Field(default="", description="what is usual, where the value is outside of that and not confirmed")
     serves: int = Field(description="how many findings and figures read it, or miss it")
 
 
@@ -128,8 +130,15 @@ def _part_facts(build: Build, part: Part, asked: _Asked) -> PartFacts:
         kind=part.kind,
         note=build.document.parts[part.name].note,
         is_spare=part.name in build.spare,
-        facts=tuple(line for key, spec in part.specs_in_use().items() for line in _lines(part, key, spec, asked)),
+        facts=tuple(_with_questions(part, asked)),
     )
+
+
+def _with_questions(part: Part, asked: _Asked) -> Iterator[FactLine]:
+    usual = {ref.path: ref.unusual.usual for ref in written_refs(part) if ref.unusual}
+    for key, spec in part.specs_in_use().items():
+        for one in _lines(part, key, spec, asked):
+            yield one.model_copy(update={"usual": usual[one.path]}) if one.path in usual else one
 
 
 def _lines(part: Part, key: str, spec: Spec, asked: _Asked) -> Iterator[FactLine]:

@@ -3,7 +3,7 @@
 Answers   join            the run between two ports of a build, or between a port and an end in words
           JoinPlan        in the shape that `join --json` prints
           own_fittings    the builder's own fittings, on the car and on the shelf
-Not here  the search (handbook/fitting_chain.py)
+Not here  the search (handbook/ports/fitting_chain.py)
 """
 
 from __future__ import annotations

@@ -127,6 +127,7 @@ class Clearances(Frozen):
     build: str
     draws: int
     pairs: tuple[PairSeen, ...]
+    far: int = Field(description="pairs that are further apart than the gap wanted and 80 mm: not listed")
     missing: dict[str, str]
     caution: str
 

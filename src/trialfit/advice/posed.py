@@ -24,8 +24,8 @@ from trialfit.facts.showing import plain
 from trialfit.facts.units import display_unit, from_si
 from trialfit.parts import Drivetrain, Gearbox, Mount
 from trialfit.placement.pose import to_car, to_group
-from trialfit.subjects.clearance.joints import output_at, shaft_at
 from trialfit.subjects.clearance.placing import COORDINATES, SIGNS
+from trialfit.subjects.clearance.shaft_joints import output_at, shaft_at
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping

@@ -1,11 +1,11 @@
 """Several readings into one fact of a build: written down with a proper spread, and what that does to the findings.
 
 Answers   record      writes the fact; Recorded says what was read, what was written, and the verdicts before and after
-Not here  the statistics (handbook/readings.py); writing an entry (book/changing.py); what to measure next (measuring.py)
+Not here  the statistics (handbook/measuring/readings.py); writing an entry (book/changing.py); what to measure next (what_to_measure.py)
 Method    The mean of the readings, with U = t·√(s²/n + u_instrument²): the spread of the instrument does not shrink with the
           number of readings, and few readings cost a larger factor t. A reading that Grubbs' test finds out of line is
           pointed out and counts; it is left out only where the builder says so, with a reason that goes into the note.
-Sources   JCGM 100, 4.2, 5.1.2, G.4; Grubbs' test as in handbook/readings.py
+Sources   JCGM 100, 4.2, 5.1.2, G.4; Grubbs' test as in handbook/measuring/readings.py
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ from trialfit.facts.units import from_si, from_si_difference
 from trialfit.handbook.measuring.corrections import METHODS
 from trialfit.handbook.measuring.readings import Combined, combine, outlier_limit, outlier_statistic, suspect
 from trialfit.parts.old_names import finding_now
-from trialfit.parts.reading import nearest
+from trialfit.parts.reading import nearest, out_of_range
 from trialfit.subjects.catalogue import evaluate
 
 if TYPE_CHECKING:
@@ -191,8 +191,8 @@ def _read(texts: Sequence[str], place: FactPlace, leave_out: int | None, because
             facts.append(read_fact(_with_unit(text, facts), place.quantity))
         except Unreadable as wrong:
             raise BadInput(_WHERE, [Located(f"reading {number}", str(wrong))]) from None
-        if not place.bounds.admit(facts[-1].si):
-            raise BadInput(_WHERE, [Located(f"reading {number}", f'"{text}" is out of range for {place.path}')])
+        if says := out_of_range(facts[-1], place.spec):
+            raise BadInput(_WHERE, [Located(f"reading {number}", f'"{text}" {says}')])
     if leave_out is not None:
         _check_left_out(leave_out, because, len(texts))
     elif because:

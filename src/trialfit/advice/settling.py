@@ -2,7 +2,7 @@
 
 Answers   settle   a plan for one finding: which facts, with which instruments, and the verdict then
           Trial    works single findings of a build out as if facts had been measured
-Not here  which facts can be known better (doubts.py); the list for the whole build (measuring.py)
+Not here  which facts can be known better (doubts.py); the list for the whole build (what_to_measure.py)
 Symbols   as in doubts.py
 Method    Settled means (m/z)² ≥ V', the variance then. With one fact better known V' = V·(1 - s) + V·s·(U'/U)², so
 
@@ -82,7 +82,7 @@ class Trial:
                 {one.id: one for one in requirements(build, (finding.subject,))},
             )
         ev, by_id = self._set_up[key]
-        return work_out(ev, [by_id[finding.id]])[finding.id]
+        return work_out(ev, [by_id[finding.id]], however_far=True)[finding.id]
 
 
 def settle(trial: Trial, finding: Finding) -> Plan:

@@ -4,7 +4,7 @@ Answers   half_width     a half-width in the unit of a fact
           needed         the same, for the widest that will do
           spread_of      what an instrument reaches
           what_to_write  path and value as `set` takes them
-Not here  what is worth measuring (measuring.py)
+Not here  what is worth measuring (what_to_measure.py)
 """
 
 from __future__ import annotations

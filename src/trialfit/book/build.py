@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from trialfit.book.document import ChoiceText, Document
     from trialfit.book.renaming import Renamed
 
+MOST_PARTS = 5000
 SomePart = TypeVar("SomePart", bound=Part)
 _NAME = re.compile(r"^[^\W\d][\w-]*$")
 _NO_WORD = re.compile(r"\W+")
@@ -88,6 +89,9 @@ class Build:
     @classmethod
     def from_document(cls, document: Document) -> tuple[Build, list[Located]]:
         """The build of a document, and everything that is wrong with it, each in one sentence."""
+        if len(document.parts) > MOST_PARTS:
+            says = f"has {len(document.parts)} parts: expected at most {MOST_PARTS}; write as parts what a finding is about"
+            return cls(document, {}, {}), [Located("", says)]
         document, renamed = document_now(document)
         parts: dict[str, Part] = {}
         problems = [*_limits_twice(document)]

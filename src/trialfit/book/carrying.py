@@ -3,31 +3,30 @@
 Answers   write_out     a document as a TOML file, its attachments in a folder beside it
           write_out_any   the same with the build of a book, sound or damaged, or of a TOML file
           read_in       both again
-          folder_of     that folder: `mine.files` beside `mine.toml`
-Not here  the text itself (writing.py, toml_text.py); a damaged book (salvage.py)
+Not here  what it may replace (written_out.py), the text itself (writing.py, toml_text.py); a damaged book (salvage.py)
 """
 
 from __future__ import annotations
 
-import os
-import shutil
-import tempfile
 from dataclasses import dataclass
 from hashlib import sha256
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trialfit.book.media import extension_of, paper_of
+from trialfit.book.disk import is_file, is_folder, read_bytes, unfinished, write_whole
+from trialfit.book.media import paper_of
 from trialfit.book.opening import is_book, number_at, open_build
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.saving import TOML, check_output
 from trialfit.book.toml_text import LARGEST_FILE, read
 from trialfit.book.writing import text_of_document
+from trialfit.book.written_out import check_place, clear_away, file_name, folder_of, older_place, sealed
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
 
     from trialfit.book.build import Build
-    from trialfit.book.document import AttachmentText, Document
+    from trialfit.book.document import Document
     from trialfit.book.media import Paper
     from trialfit.book.opening import Moment
 
@@ -40,11 +39,6 @@ class Written:
     remarks: tuple[str, ...]
 
 
-def folder_of(file: Path) -> Path:
-    """The folder beside a TOML file in which its attachments stand."""
-    return file.with_name(f"{file.stem}.files")
-
-
 def write_out(
     document: Document,
     file: Path,
@@ -55,34 +49,38 @@ def write_out(
 ) -> Path | None:
     """Writes a document into a TOML file, and its attachments, which `bytes_of` gives by SHA-256, into the folder beside it.
 
-    The folder is returned, None where there are no attachments. Raises BadInput where something is there already and is
+    The folder is returned, None where there are no attachments. Raises BadInput where something is there already that is
     not to be replaced, where the disk cannot be written, and where the bytes of an attachment are missing.
     """
-    if file.is_dir() or not file.name:
+    if not file.name:
         raise _refused(file, "is a folder: expected the name of a TOML file")
-    text = text_of_document(document, remarks).encode()
+    text = sealed(text_of_document(document, remarks))
     if len(text) > LARGEST_FILE:
         raise _refused(
             file, f"would be {len(text) / 1e6:.1f} MB: up to {LARGEST_FILE // 1_000_000} MB could be read again"
         )
     folder = folder_of(file)
-    for taken in (file, folder):
-        if taken.exists() and not replace:
-            raise _refused(taken, "is there already: choose another name, or write --replace; nothing was touched")
+    papers = {
+        file_name(name, card): _bytes(folder, name, bytes_of(card.sha256))
+        for name, card in document.attachments.items()
+    }
     try:
-        if document.attachments:
-            _write_files(document, folder, bytes_of)
+        own = check_place(file, folder, papers, replace=replace)
+        if papers:
+            _write_files(papers, folder)
         write_whole(file, text)
+        clear_away(folder, {name: digest for name, digest in own.items() if name not in papers})
     except OSError as wrong:
         raise _refused(file, f"cannot be written ({wrong.strerror}): expected a folder that can be written") from None
-    return folder if document.attachments else None
+    return folder if papers else None
 
 
 def write_out_any(
     source: Path, file: Path, moment: Moment | None = None, *, salvage: bool = False, replace: bool = False
 ) -> Written:
     """Writes out the build in a book or a TOML file; with `salvage` what can be read of a damaged book. Raises BadInput."""
-    if salvage:
+    check_output(file, TOML, reads=[source])
+    if salvage and not _is_sound(source):
         from trialfit.book.salvage import salvage as brought_out
 
         saved = brought_out(str(source))
@@ -98,7 +96,18 @@ def write_out_any(
 
     with Book.open(source, read_only=True) as book:
         document = book.document if moment is None else book.document_after(number_at(book, moment))
-        return _written(document, file, book.file, (), replace=replace)
+        sound = (f"{source} is sound: nothing in it had to be salvaged.",) if salvage else ()
+        return _written(document, file, book.file, (), replace=replace, also=sound)
+
+
+def _is_sound(source: Path) -> bool:
+    """Whether a file is a book in which everything is as it was written."""
+    from trialfit.book.salvage import verification
+
+    try:
+        return not verification(str(source)).damages
+    except BadInput:
+        return False
 
 
 def _written(
@@ -108,9 +117,10 @@ def _written(
     remarks: tuple[str, ...],
     *,
     replace: bool,
+    also: tuple[str, ...] = (),
 ) -> Written:
     folder = write_out(document, file, bytes_of, remarks=remarks, replace=replace)
-    also = (f"The photos and papers stand in {folder}.",) if folder else ()
+    also += (f"The photos and papers stand in {folder}.",) if folder else ()
     return Written(len(document.attachments), (*remarks, *also))
 
 
@@ -122,9 +132,11 @@ def read_in(file: Path, is_kept: Callable[[str], bool] = lambda _: False) -> tup
     for name, card in build.document.attachments.items():
         if is_kept(card.sha256):
             continue
-        place = folder_of(file) / _file_name(name, card)
+        place = folder_of(file) / file_name(name, card)
+        if not is_file(place):
+            place = older_place(folder_of(file), name, card)
         try:
-            whole = place.read_bytes()
+            whole = read_bytes(place)
         except OSError:
             problems.append(Located(f"attachment.{name}", f"is not beside the build: expected {place}"))
             continue
@@ -140,34 +152,18 @@ def read_in(file: Path, is_kept: Callable[[str], bool] = lambda _: False) -> tup
     return build, papers
 
 
-def write_whole(file: Path, data: bytes) -> None:
-    """A file written whole or not at all, and durable. Raises OSError."""
-    handle, name = tempfile.mkstemp(dir=file.absolute().parent, prefix=f".{file.name}.")
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(data)
-            out.flush()
-            os.fsync(out.fileno())
-        Path(name).chmod(file.stat().st_mode & 0o7777 if file.exists() else 0o666 & ~_umask())
-        Path(name).replace(file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-
-
-def _write_files(document: Document, folder: Path, bytes_of: Callable[[str], bytes | None]) -> None:
-    unfinished = Path(tempfile.mkdtemp(dir=folder.absolute().parent, prefix=f".{folder.name}."))
-    try:
-        for name, card in document.attachments.items():
-            whole = _bytes(folder, name, bytes_of(card.sha256))
-            write_whole(unfinished / _file_name(name, card), whole)
-        unfinished.chmod(0o777 & ~_umask())
-        if folder.exists():
-            shutil.rmtree(folder)
-        unfinished.rename(folder)
-    except BaseException:
-        shutil.rmtree(unfinished, ignore_errors=True)
-        raise
+def _write_files(papers: dict[str, bytes], folder: Path) -> None:
+    """The files into the folder: a new folder gets its name when all are in it, in one that is there each is put in whole."""
+    if is_folder(folder):
+        for name, whole in papers.items():
+            write_whole(folder / name, whole)
+        return
+    with unfinished(folder) as work:
+        new = work / "files"
+        new.mkdir()
+        for name, whole in papers.items():
+            write_whole(new / name, whole)
+        new.rename(folder)
 
 
 def _bytes(folder: Path, name: str, whole: bytes | None) -> bytes:
@@ -175,18 +171,6 @@ def _bytes(folder: Path, name: str, whole: bytes | None) -> bytes:
         says = "has no bytes in the book: `trialfit verify` says more"
         raise BadInput(str(folder), [Located(f"attachment.{name}", says)])
     return whole
-
-
-def _file_name(name: str, card: AttachmentText) -> str:
-    """The attachment's own name, which is unique in the build and safe, with the ending that belongs to its content."""
-    return f"{name}{extension_of(card.media_type)}"
-
-
-def _umask() -> int:
-    """What new files may not be; asking is only possible by setting it."""
-    mask = os.umask(0o077)
-    os.umask(mask)
-    return mask
 
 
 def _refused(file: Path, says: str) -> BadInput:

@@ -9,7 +9,7 @@ Answers   Change      one change as asked for: path, what it expects to replace,
           shape_at    what a value at a path must look like
           held_by     who refers to a part that is to be taken out
           empty, state_of, document   a state of nothing; a Document as a state, and back
-Not here  where changes are kept (store.py), who may make them when (journal.py)
+Not here  where changes are kept (store/store.py), who may make them when (journal.py)
 
 A state is a plain tree of dictionaries: name, story, and a group for each field of the document. Paths:
 

@@ -3,7 +3,7 @@
 Answers   change_entry   writes a fact, a word, a list or one value of it, the pick of a choice, a limit
           Change         what was changed, in the shape that `set --json` prints
           target_of      the entry that a path leads to, with its new text
-          entry_shown, reads_as   an entry as text, and as it is understood
+          entry_shown, reads_as   an entry as text, and as it is understood; question_about  what to ask about it
 Not here  the same in a book (editing.py); how the text is changed while comments stay (toml_text.py)
 """
 
@@ -15,12 +15,13 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.renaming import as_written, document_now, entry_now, kinds_of, path_now
-from trialfit.book.toml_text import change_file, document_of, text_of
+from trialfit.book.toml_text import change_file, document_of
 from trialfit.book.work_text import GROUPS, entry_keys
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
 from trialfit.parts import KINDS
+from trialfit.parts.asking import asked, written_refs
 from trialfit.parts.declaring import ListSpec
 from trialfit.parts.reading import nearest, not_a_fact
 
@@ -48,6 +49,7 @@ class Change(BaseModel):
     before: str | None = Field(description="what was written; null where nothing was")
     after: str
     reads_as: str = Field(description="how the entry is understood: value, spread and unit; empty for words and names")
+    question: str = Field(default="", description="what is asked about a value that is not usual; empty otherwise")
     number: int | None = Field(default=None, description="number of the change in the journal; null in a TOML file")
 
 
@@ -58,19 +60,26 @@ def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None
     `check` may raise BadInput to refuse the changed build before it is written.
     """
     where = str(file)
-    written, _ = document_of(text_of(file), where)
-    document, _ = document_now(written)
-    kind_of = kinds_of(document)
-    path = path_now(kind_of, path)
-    target, entry = target_of(document, path, text.strip("\r\n"), where)
-    before = _entry_at(document, target)
-    build = change_file(file, as_written(written, target), entry_now(kind_of, target, entry), check)
+    seen: list[tuple[str, str, Entry | None]] = []
+
+    def change(as_it_stands: str) -> tuple[str, Entry]:
+        written, _ = document_of(as_it_stands, where)
+        document, _ = document_now(written)
+        kind_of = kinds_of(document)
+        now = path_now(kind_of, path)
+        target, entry = target_of(document, now, text.strip("\r\n"), where)
+        seen.append((now, target, _entry_at(document, target)))
+        return as_written(written, target), entry_now(kind_of, target, entry)
+
+    build = change_file(file, change, check)
+    path, target, before = seen[-1]
     return Change(
         file=where,
         path=path,
         before=entry_shown(before, path, target),
         after=entry_shown(_entry_at(build.document, target), path, target) or "",
         reads_as=reads_as(build, path),
+        question=question_about(build, path),
     )
 
 
@@ -198,6 +207,15 @@ def reads_as(build: Build, path: str) -> str:
         items = [_in_words(fact) for fact in value]
         return items[int(number) - 1] if number else f" {_SEPARATOR} ".join(items)
     return ""
+
+
+def question_about(build: Build, path: str) -> str:
+    """What to ask about the values of an entry that are not usual; "" where they are, or where it is no fact."""
+    name, _, rest = path.partition(".")
+    part = build.parts.get(name) or build.spare.get(name)
+    refs = written_refs(part) if part else ()
+    meant = (ref for ref in refs if ref.path == path or ref.path.rpartition(".")[0] == f"{name}.{rest}")
+    return "; ".join(f"{ref.path} {asked(ref)}" for ref in meant if ref.unusual)
 
 
 def _in_words(fact: Fact) -> str:

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from trialfit.book.build import Build
 from trialfit.book.changes import Change, document
 from trialfit.book.changing import Change as EntryChange
-from trialfit.book.changing import entry_shown, reads_as, target_of
+from trialfit.book.changing import entry_shown, question_about, reads_as, target_of
 from trialfit.book.checking import check_sound
 from trialfit.book.document import AttachmentText
 from trialfit.book.problems import BadInput, Located
@@ -64,6 +64,7 @@ def set_entry(
         before=None if before is None else entry_shown(_entry(before), path, target),
         after=entry_shown(entry, path, target) or "",
         reads_as=reads_as(book.build(), path),
+        question=question_about(book.build(), path),
         number=made.number,
     )
     return shown, made

@@ -14,6 +14,7 @@ from trialfit.book.build import Build
 from trialfit.book.changes import NoSuchPlace, document, empty, put, value_at
 from trialfit.book.refusals import Unusable
 from trialfit.book.renaming import state_now
+from trialfit.book.saving import check_free
 from trialfit.book.store.connection import SALVAGE
 
 if TYPE_CHECKING:
@@ -111,6 +112,7 @@ class History:
 
     def keep_copy(self, target: Path) -> None:
         """A consistent copy while the book is in use. Raises Unusable."""
+        check_free(target)
         self._store.copy_to(target)
 
     # --- inside ---

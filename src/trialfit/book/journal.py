@@ -4,7 +4,6 @@ Answers   Book.create, Book.open    a new book; an existing one
           Book.write                one durable change; refused where what it expects to replace no longer stands
           Book.undo                 a new change that takes one back
           Book.take_in              the changes that make the build equal to a document
-          check_free                whether a new book can have a name
           Book.keep_new_names       the build kept under the names of today
           Book.attach, Book.forget  a photo or paper, once by its content; the only deletion there is
 Not here  reading (history.py), the file (store/), what a change does to a build (changes.py), what may be written (checking.py)
@@ -14,11 +13,9 @@ A Book belongs to the thread that opened it. Many may be open at once, in many p
 
 from __future__ import annotations
 
-import os
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from copy import deepcopy
 from datetime import UTC, datetime
-from secrets import token_hex
 from typing import TYPE_CHECKING
 
 from trialfit.book.changes import (
@@ -33,12 +30,14 @@ from trialfit.book.changes import (
     value_at,
 )
 from trialfit.book.checking import check_shape, check_text
+from trialfit.book.disk import unfinished
 from trialfit.book.history import UNSURE, History
 from trialfit.book.problems import BadInput
 from trialfit.book.refusals import Refused, Stale, Unusable
 from trialfit.book.renaming import spellings
+from trialfit.book.saving import check_free
 from trialfit.book.store import Store
-from trialfit.book.store.store import remove
+from trialfit.book.store.store import give_name
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -68,18 +67,18 @@ class Book(History):
     def create(cls, path: Path, start: Document | None = None, device: str = "", papers: Iterable[Paper] = ()) -> Book:
         """A new book, with a build in it where one is given; it is there whole, or not at all. Raises BadInput."""
         check_free(path)
-        unfinished = path.with_name(f".{path.name}.{token_hex(4)}")
         try:
-            with cls(Store.create(unfinished)) as book:
-                if start is not None:
-                    book.take_in(start, device, papers=papers)
-            _give_name(unfinished, path)
+            with unfinished(path) as folder:
+                with cls(Store.create(folder / "unfinished.book")) as book:
+                    if start is not None:
+                        book.take_in(start, device, papers=papers)
+                give_name(folder / "unfinished.book", path)
+        except OSError as wrong:
+            raise Unusable(path, f"cannot be made ({wrong.strerror}): expected a folder that can be written") from None
         except Unusable as wrong:
             raise Unusable(path, wrong.problems[0].says) from wrong
         except BadInput as wrong:
             raise BadInput(str(path), wrong.problems) from wrong
-        finally:
-            remove(unfinished)
         return cls.open(path)
 
     @classmethod
@@ -245,24 +244,3 @@ class Book(History):
     def _check_bytes(self, path: str, digest: str) -> None:
         if not self._store.files.has(digest):
             raise Refused(self.path, path, "cannot be there: the bytes of the file were forgotten, or never given")
-
-
-def check_free(path: Path) -> None:
-    """Raises Unusable where a new book cannot have this name."""
-    if "\0" in str(path):
-        raise Unusable(repr(str(path)), "is not a name that a file can have")
-    with suppress(OSError):
-        path.lstat()
-        raise Unusable(path, "is there already: choose another name; nothing was touched")
-    if not path.absolute().parent.is_dir():
-        raise Unusable(path, f"has no place: there is no folder {path.parent}")
-
-
-def _give_name(unfinished: Path, path: Path) -> None:
-    """Gives a finished book its name, unless somebody has taken the name meanwhile."""
-    try:
-        os.link(unfinished, path)
-    except FileExistsError:
-        raise Unusable(path, "is there already: choose another name; nothing was touched") from None
-    except OSError:  # a disk without links
-        unfinished.rename(path)

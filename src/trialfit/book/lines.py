@@ -7,6 +7,7 @@ which is how builds are written; where it does not find an entry it says None, a
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _HEADER = re.compile(r"^\s*\[([^\[\]]+)\]\s*(?:#.*)?$")
 _KEY = re.compile(r"""^\s*("[^"]*"|'[^']*'|[\w.\-]+)\s*=""")
@@ -30,6 +31,7 @@ def line_of(text: str, path: str) -> int | None:
     return None
 
 
+@lru_cache(maxsize=2)
 def _places(text: str) -> dict[str, int]:
     places: dict[str, int] = {}
     table, inside = "", ""

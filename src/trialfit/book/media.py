@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
+from trialfit.book.disk import read_bytes
 from trialfit.book.problems import BadInput, Located
 
 if TYPE_CHECKING:
@@ -55,7 +56,9 @@ def _is_text(data: bytes) -> bool:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         return False
-    return all(sign.isprintable() or sign in "\t\r\n\f" for sign in text)
+    for sign in "\t\r\n\f":
+        text = text.replace(sign, "")
+    return text.isprintable()
 
 
 def _says(*starts: bytes) -> Callable[[bytes], bool]:
@@ -85,6 +88,8 @@ KINDS_OF_FILE = (
 def read_paper(file: Path) -> Paper:
     """The file, with a preview where it is a picture. Raises BadInput with one sentence."""
     whole = _bytes_of(file)
+    if not file.name.isprintable():  # bytes that are no UTF-8 are not, either
+        raise _refused(file, "has a name with signs that cannot be printed, or that is not UTF-8: rename the file")
     named = next((kind for kind in KINDS_OF_FILE if file.suffix.lower() in kind.endings), None)
     found = next((kind for kind in KINDS_OF_FILE if kind.begins(whole)), None)
     if named is None:
@@ -112,9 +117,12 @@ def paper_of(card: AttachmentText, whole: bytes) -> Paper | None:
         return None
 
 
-def extension_of(media_type: str) -> str:
-    """The ending that files of a media type are written with; ".bin" of one that is not known."""
-    return next((kind.endings[0] for kind in KINDS_OF_FILE if kind.media_type == media_type), ".bin")
+def extension_of(media_type: str, file: str = "") -> str:
+    """The ending that files of a media type are written with: that of `file` where it is one of them; ".bin" of no known type."""
+    kind = next((kind for kind in KINDS_OF_FILE if kind.media_type == media_type), None)
+    if kind is None:
+        return ".bin"
+    return next((ending for ending in kind.endings if file.lower().endswith(ending)), kind.endings[0])
 
 
 def _bytes_of(file: Path) -> bytes:
@@ -126,7 +134,7 @@ def _bytes_of(file: Path) -> bytes:
             raise _refused(file, f"is {size / 1e6:.0f} MB: at most {LARGEST // 1_000_000} MB are kept; make it smaller")
         if not size:
             raise _refused(file, "is empty: expected a photo, certificate or drawing")
-        return file.read_bytes()
+        return read_bytes(file)
     except FileNotFoundError:
         raise _refused(file, "there is no such file: expected a photo, certificate or drawing") from None
     except OSError as wrong:

@@ -2,6 +2,7 @@
 
 Answers   open_build     the build in a file, as it is or as it was
           is_book        whether a file is a book
+          local          a moment in the time of the place
           read_moment    a date, a time or the number of a change, as typed
 Not here  the two kinds of file (toml_text.py, journal.py)
 """
@@ -9,11 +10,12 @@ Not here  the two kinds of file (toml_text.py, journal.py)
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, time, timedelta
+from datetime import UTC, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from trialfit.book.build import Build
+from trialfit.book.disk import mode_of, open_ordinary
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.toml_text import read
 
@@ -32,7 +34,7 @@ _LONGEST_NUMBER = 7  # more digits are a date without dashes
 def is_book(path: str | os.PathLike[str]) -> bool:
     """Whether a file is a book, sound or damaged: it begins as one, or with bytes that no text has."""
     try:
-        with Path(path).open("rb") as file:
+        with open_ordinary(path) as file:
             head = file.read(_BEGINNING)
     except (OSError, ValueError):
         return False
@@ -42,7 +44,7 @@ def is_book(path: str | os.PathLike[str]) -> bool:
 def open_build(path: str | os.PathLike[str], moment: Moment | None = None) -> Build:
     """The build in a book or a TOML file; as it was at a moment, which only a book knows. Raises BadInput."""
     if not is_book(path):
-        if moment is not None and Path(path).exists():
+        if moment is not None and mode_of(path):
             says = f"is a TOML file, which has no history: expected a book (`trialfit new NAME.book --from {path}` makes one)"
             raise BadInput(str(path), [Located("", says)])
         return replace(read(path), folder=Path(path).absolute().parent)
@@ -68,12 +70,22 @@ def number_at(book: History, moment: Moment) -> int:
     if not number:
         first = next(book.journal(), None)
         begun = (
-            f"its first change is of {first.time.astimezone():%Y-%m-%d %H:%M}"
-            if first
-            else "nothing has been written in it"
+            f"its first change is of {local(first.time):%Y-%m-%d %H:%M}" if first else "nothing has been written in it"
         )
-        raise BadInput(str(book.path), [Located("", f"knows nothing of {moment.astimezone():%Y-%m-%d %H:%M}: {begun}")])
+        raise BadInput(str(book.path), [Located("", f"knows nothing of {local(moment):%Y-%m-%d %H:%M}: {begun}")])
     return number
+
+
+def local(moment: datetime) -> datetime:
+    """A moment in the time of the place where the program runs; as it is at the ends of the calendar, where that has none.
+
+    >>> local(datetime.max.replace(tzinfo=UTC)).year
+    9999
+    """
+    try:
+        return moment.astimezone()
+    except (OverflowError, ValueError, OSError):
+        return moment
 
 
 def read_moment(text: str, *, of_day: Literal["begin", "end"] = "end") -> Moment:
@@ -95,7 +107,9 @@ def read_moment(text: str, *, of_day: Literal["begin", "end"] = "end") -> Moment
         found = datetime.fromisoformat(typed)
         if of_day == "end" and found.time() == time() and ":" not in typed and "T" not in typed:
             found += timedelta(days=1, microseconds=-1)
-        return found if found.tzinfo else found.astimezone()
+        found = found if found.tzinfo else found.astimezone()
+        found.astimezone(UTC)  # at the ends of the calendar there is no such moment
     except (ValueError, OverflowError, OSError):
         says = f'"{text}" is not a date: write it as 2026-03-14, as "2026-03-14 16:30", or as the number of a change'
         raise BadInput("the date", [Located("", says)]) from None
+    return found

@@ -31,8 +31,16 @@ class BadInput(Exception):
         super().__init__("\n".join(self.sentences()))
 
     def sentences(self) -> list[str]:
-        """Each problem as one line of text that begins with the place: "build.toml, line 41: ..."."""
-        return [", ".join(filter(None, [self.where, *_place(problem)])) + f": {problem}" for problem in self.problems]
+        """Each problem as one line of text that begins with the place: "build.toml, line 41: ...". Harmless to a terminal."""
+        return [
+            harmless(", ".join(filter(None, [self.where, *_place(problem)])) + f": {problem}")
+            for problem in self.problems
+        ]
+
+
+def harmless(text: str) -> str:
+    """The text without the signs that would steer a terminal; names and entries of a build may come from anywhere."""
+    return text if text.isprintable() else "".join(sign if sign.isprintable() else " " for sign in text)
 
 
 def _place(problem: Located) -> Iterator[str]:

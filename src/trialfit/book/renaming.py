@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from trialfit.book.document import PartText
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import CodeSpec
-from trialfit.parts.measuring.measuring import check_finding, check_path
+from trialfit.parts.measuring.measurements import check_finding, check_path
 from trialfit.parts.old_names import OLD_NAMES, fact_now, finding_now, kind_now, old_facts, word_now
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ class Renamed(NamedTuple):
     new: str
 
 
-def remark_on(renamed: Sequence[Renamed], file: str) -> str:
+def remark_on(renamed: Sequence[Renamed], file: str = "FILE") -> str:
     """One sentence about the old names in a build; empty where there are none."""
     if not renamed:
         return ""

@@ -22,6 +22,7 @@ from pydantic import ValidationError
 
 from trialfit.book.changes import NoSuchPlace, document, empty, put
 from trialfit.book.checking import adapter_of
+from trialfit.book.disk import is_file, read_bytes
 from trialfit.book.refusals import Unusable
 from trialfit.book.renaming import state_now
 from trialfit.book.reports import Verification
@@ -112,7 +113,7 @@ def verification(file: str) -> Verification:
 
 
 def _unopened(path: Path, wrong: Unusable) -> Verification:
-    if not path.is_file():
+    if not is_file(path):
         raise wrong
     changes, attachments = _counted(_find(path))
     if not changes:
@@ -130,9 +131,10 @@ def _counted(found: _Found) -> tuple[int, int]:
 def _find(path: Path) -> _Found:
     """Rows from a copy of the book: asked of SQLite as far as it gets, and read from the pages themselves."""
     found = _Found()
-    waiting = path.with_name(f"{path.name}-wal")
     try:
-        book, wal = path.read_bytes(), waiting.read_bytes() if waiting.exists() else b""
+        book = read_bytes(path)
+        waiting = path.with_name(f"{path.name}-wal")
+        wal = read_bytes(waiting) if waiting.exists() else b""
         with TemporaryDirectory() as folder:
             copy = Path(folder) / "copy.book"
             copyfile(path, copy)
@@ -141,6 +143,8 @@ def _find(path: Path) -> _Found:
             _take(found, rows_by_asking(copy))
     except OSError as wrong:
         raise Unusable(path, f"cannot be read ({wrong.strerror}): expected a book") from None
+    except ValueError:
+        raise Unusable(repr(str(path)), "is not a file name: expected a path to a book") from None
     _take(found, rows_in(book, wal))
     return found
 

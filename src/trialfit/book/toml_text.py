@@ -4,6 +4,7 @@ Answers   read, read_text   a file or a text into a Build; BadInput names everyt
           document_of       a text into a Document
           with_entry        the text with one entry changed
           change_file       the same in a file, which is replaced whole or not at all
+          rewrite           a file replaced by what is made of its text; several that write at once take turns
 Not here  what an entry means (build.py, parts/reading.py)
 
 Layout    format, name and story stand first. Each table is a part, named as the builder likes, with its `kind` (left out
@@ -13,9 +14,7 @@ Layout    format, name and story stand first. Each table is a part, named as the
 
 from __future__ import annotations
 
-import os
 import re
-import tempfile
 import tomllib
 from pathlib import Path
 from textwrap import shorten
@@ -23,6 +22,7 @@ from typing import TYPE_CHECKING, Any
 
 from trialfit.book.attachment_text import attachments_in
 from trialfit.book.build import Build
+from trialfit.book.disk import open_ordinary, turn, write_whole
 from trialfit.book.document import FORMAT, ChoiceText, Document, PartText
 from trialfit.book.lines import line_of
 from trialfit.book.problems import BadInput, Located
@@ -32,9 +32,12 @@ from trialfit.parts import KINDS
 from trialfit.parts.old_names import kind_now
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, MutableMapping
+    import os
+    from collections.abc import Callable, Iterable, Mapping, MutableMapping
 
 LARGEST_FILE = 4_000_000
+_MOST_TRIES = 20
+_DEEPEST = 20
 _PLACE = re.compile(r"line (\d+), column (\d+)")
 _HEAD = {"format", "name", "story"}
 _NUMBER_HINT = 'put it in quotes with its unit, for example "38 N·m"'
@@ -59,11 +62,12 @@ def read_text(text: str, where: str = "the text") -> Build:
 def text_of(file: Path) -> str:
     """The text of a file as it stands, line ends kept. Raises BadInput where it cannot be read as a text."""
     try:
-        if file.stat().st_size > LARGEST_FILE:
+        with open_ordinary(file) as opened:
+            raw = opened.read(LARGEST_FILE + 1)
+        if len(raw) > LARGEST_FILE:
             raise BadInput(
                 str(file), [Located("", f"is larger than {LARGEST_FILE // 1_000_000} MB: expected a build in TOML")]
             )
-        raw = file.read_bytes()
     except FileNotFoundError:
         raise BadInput(str(file), [Located("", "there is no such file: expected the TOML file of a build")]) from None
     except OSError as wrong:
@@ -148,45 +152,71 @@ def _replace(table: MutableMapping[str, Any], key: str, value: str | list[str]) 
 
 
 def change_file(
-    file: Path, path: str, entry: str | tuple[str, ...], check: Callable[[Build], None] | None = None
+    file: Path, change: Callable[[str], tuple[str, str | tuple[str, ...]]], check: Callable[[Build], None] | None = None
 ) -> Build:
     """One entry changed in a TOML file. The build is read anew first: the file changes only if it is sound with the change.
 
-    `check` may raise BadInput to refuse the changed build for reasons that only a higher floor knows.
+    `change` is given the text as it stands and says the path and the entry. `check` may raise BadInput to refuse the changed
+    build for reasons that only a higher floor knows.
     """
-    text = text_of(file)
-    changed = with_entry(text, path, entry, str(file))
-    build = read_text(changed, str(file))
-    if check:
-        check(build)
+    built: list[Build] = []
+
+    def made(text: str) -> str:
+        changed = with_entry(text, *change(text), str(file))
+        built.append(read_text(changed, str(file)))
+        if check:
+            check(built[-1])
+        return changed
+
+    rewrite(file, made)
+    return built[-1]
+
+
+def rewrite(file: Path, made: Callable[[str], str]) -> None:
+    """A TOML file replaced by what is made of its text. Raises BadInput, and what `made` raises; nothing is changed then.
+
+    Several that write at once take turns. `made` may be asked again: the file is written only if it still is what was read,
+    so that what an editor saves meanwhile stays, too.
+    """
+    text_of(file)  # says what cannot be read
     try:
-        _write_whole(file.resolve(), changed)
+        with turn(file):
+            for _ in range(_MOST_TRIES):
+                text = text_of(file)
+                changed = made(text)
+                if text_of(file) == text:
+                    if changed != text:
+                        write_whole(file, changed.encode())
+                    return
     except OSError as wrong:
         raise BadInput(str(file), [Located("", f"cannot be written ({wrong.strerror}); nothing was changed")]) from None
-    return build
-
-
-def _write_whole(file: Path, text: str) -> None:
-    handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.")
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(text.encode("utf-8"))
-            out.flush()
-            os.fsync(out.fileno())
-        Path(name).chmod(file.stat().st_mode & 0o7777)
-        Path(name).replace(file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+    raise BadInput(str(file), [Located("", "is being written by another program all the time; nothing was changed")])
 
 
 def _parse(text: str, where: str) -> dict[str, Any]:
     try:
-        return tomllib.loads(text)
+        data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as wrong:
         raise BadInput(where, [_syntax(text, str(wrong))]) from None
     except (RecursionError, ValueError):  # nested without end; a number of more digits than Python reads
         raise BadInput(where, [Located("", "not sound TOML: nested too deep, or a number too long")]) from None
+    if _is_deep(data):
+        raise BadInput(where, [Located("", f"is nested more than {_DEEPEST} deep: expected [part], then fact = value")])
+    return data
+
+
+def _is_deep(data: object) -> bool:
+    """Whether tables and lists are nested deeper than any build is; without recursion, which would be too deep itself."""
+    level = [data]
+    for _ in range(_DEEPEST):
+        level = [inner for outer in level for inner in _inside(outer)]
+        if not level:
+            return False
+    return True
+
+
+def _inside(outer: object) -> Iterable[object]:
+    return outer.values() if isinstance(outer, dict) else outer if isinstance(outer, list) else ()
 
 
 def _syntax(text: str, said: str) -> Located:

@@ -12,11 +12,10 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import Field
 
-from trialfit.book.carrying import write_whole
 from trialfit.book.opening import is_book
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.renaming import document_now
-from trialfit.book.toml_text import document_of, read_text, text_of
+from trialfit.book.toml_text import document_of, read_text, rewrite
 from trialfit.facts.frozen import Frozen
 
 if TYPE_CHECKING:
@@ -51,15 +50,15 @@ def update_names(file: Path) -> Updated:
             met = book.keep_new_names()
         remark = "The journal keeps the names that were written; the build is read under those of today." if met else ""
         return Updated(file=str(file), names=_names(met), remark=remark)
-    text = text_of(file)
-    changed, met = new_text(text, str(file))
-    if met:
-        try:
-            write_whole(file.resolve(), changed.encode())
-        except OSError as wrong:
-            says = f"cannot be written ({wrong.strerror}); nothing was changed"
-            raise BadInput(str(file), [Located("", says)]) from None
-    return Updated(file=str(file), names=_names(met))
+    seen: list[tuple[Renamed, ...]] = []
+
+    def made(text: str) -> str:
+        changed, found = new_text(text, str(file))
+        seen.append(found)
+        return changed
+
+    rewrite(file, made)
+    return Updated(file=str(file), names=_names(seen[-1]))
 
 
 def new_text(text: str, where: str = "the text") -> tuple[str, tuple[Renamed, ...]]:

@@ -12,8 +12,9 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from trialfit.book.disk import is_file
 from trialfit.book.journal import Book
-from trialfit.book.opening import is_book
+from trialfit.book.opening import is_book, local
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.reports import Made
 from trialfit.cli.pages.book import made_page
@@ -28,7 +29,7 @@ _TOLERATED = timedelta(seconds=2)
 def open_book(file: str, *, read_only: bool = False) -> Book:
     """The book in a file. Raises BadInput, for a TOML file with how to make a book of it."""
     path = Path(file)
-    if not is_book(file) and path.is_file() and path.stat().st_size:
+    if not is_book(file) and is_file(path) and path.stat().st_size:
         says = f"is not a book: `trialfit new NAME.book --from {file}` makes one of a TOML file"
         raise BadInput(file, [Located("", says)])
     return Book.open(path, read_only=read_only)
@@ -43,7 +44,7 @@ def remarks_on(book: Book, made: Recorded) -> tuple[str, ...]:
     if made.time - datetime.now(UTC) > _TOLERATED:
         remarks.append(
             "The clock of this computer stands before the last change in the journal: this one was written under the time "
-            f"of that, {made.time.astimezone():%Y-%m-%d %H:%M}, so that the order stays. Look at the clock."
+            f"of that, {local(made.time):%Y-%m-%d %H:%M}, so that the order stays. Look at the clock."
         )
     return tuple(remarks)
 

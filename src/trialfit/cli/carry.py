@@ -68,6 +68,7 @@ def keep_copy(book: BookFile, folder: Folder, /, *, json: Json = False) -> int:
     from datetime import datetime
     from pathlib import Path
 
+    from trialfit.book.disk import is_folder
     from trialfit.book.problems import BadInput, Located
     from trialfit.book.reports import Carried
     from trialfit.book.salvage import verification
@@ -75,7 +76,7 @@ def keep_copy(book: BookFile, folder: Folder, /, *, json: Json = False) -> int:
 
     target = Path(folder)
     with open_book(book, read_only=True) as opened:
-        if target.is_dir():
+        if is_folder(target):
             target /= f"{opened.path.stem}-{datetime.now().astimezone():%Y-%m-%d-%H%M%S}{opened.path.suffix or '.book'}"
         opened.keep_copy(target)
     found = verification(str(target))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -103,7 +104,7 @@ def _in_book(
 def _check_of(path: str) -> Callable[[Build], None] | None:
     """What only a higher floor can say against a change of this path."""
     if path.startswith("limit."):
-        return _check_limits
+        return partial(_check_limit, identifier=path.removeprefix("limit."))
     return _check_work if path.startswith(("job.", "order.", "workshop.")) else None
 
 
@@ -113,7 +114,11 @@ def _check_work(build: Build) -> None:
     site_of(build)
 
 
-def _check_limits(build: Build) -> None:
-    from trialfit.subjects.catalogue import check_own_limits, requirements
+def _check_limit(build: Build, identifier: str) -> None:
+    """That the limit which is written names something and can be read; what else is written in the build does not stop it."""
+    from trialfit.subjects.catalogue import requirements
+    from trialfit.subjects.own_limits import refuse_unknown, refuse_unreadable
 
-    check_own_limits(build, requirements(build))
+    stated = requirements(build)
+    refuse_unknown(build, identifier, [one.id for one in stated])
+    refuse_unreadable(build, (one for one in stated if one.id == identifier))

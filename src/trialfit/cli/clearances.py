@@ -25,6 +25,6 @@ def clearances(build: BuildFile, /, *, draws: Draws = 4096, look: Look = None, j
     if page_file:
         from trialfit.drawing.look.scene import scene_of_clearances
 
-        write_look("trialfit clearances", scene_of_clearances(read, found), page_file)
+        write_look(scene_of_clearances(read, found), page_file)
     answer(found, page(found), as_json=json)
     return int(any(pair.verdict is Verdict.fails for pair in found.pairs))

@@ -23,6 +23,7 @@ Against = Annotated[
     str | None,
     Parameter(help="draw it over an earlier one: another book or TOML file, or a moment of this book as in as-of"),
 ]
+_FILE = "arrangement.svg"
 Size = Annotated[Literal["a4", "a3"], Parameter(name="--paper", help="size of the paper")]
 
 
@@ -43,6 +44,7 @@ def draw(
     dots, and every movement is listed in mm. With --json it prints what stands on the drawing, and writes SVG only where
     -o names a file. Sizes come from the facts at their nominal values.
     """
+    from trialfit.book.saving import PDF, SVG, check_output
     from trialfit.cli.pages.drawings import drawing_page
     from trialfit.cli.screen import answer, working
     from trialfit.drawing.arrangement.general import arrangement_of
@@ -50,6 +52,8 @@ def draw(
     from trialfit.sheets.known import known_of
 
     wanted = draws_wanted(draws)
+    if out is not None or not json:
+        check_output(Path(out or _FILE), SVG, PDF, reads=[build, *([against] if against else [])])
     known = known_of(build, moment_given(""), MOMENT.get())
     earlier = _earlier(build, against) if against is not None else None
     with working(f"working out {wanted} draws"):
@@ -62,7 +66,7 @@ def draw(
             paper=paper.upper(),
             draws=wanted,
         )
-    files = _written(made.pictures, out or "arrangement.svg", known.dated) if out is not None or not json else ()
+    files = _written(made.pictures, out or _FILE, known.dated) if out is not None or not json else ()
     report = report_of(known.build.name, made, files)
     answer(report, drawing_page(report), as_json=json)
     return 0
@@ -70,10 +74,11 @@ def draw(
 
 def _earlier(build: str, against: str) -> Build:
     """The build drawn against: in another file, or in this one at an earlier moment. Raises BadInput."""
+    from trialfit.book.disk import mode_of
     from trialfit.book.opening import open_build, read_moment
     from trialfit.book.problems import BadInput, Located
 
-    if Path(against).exists():
+    if mode_of(against):
         return open_build(against)
     try:
         moment = read_moment(against)
@@ -84,17 +89,18 @@ def _earlier(build: str, against: str) -> Build:
 
 
 def _written(pictures: tuple[Picture, ...], out: str, dated: datetime) -> tuple[str, ...]:
-    from trialfit.sheets.saving import save
+    from trialfit.book.saving import PDF, SVG, check_output, save
 
     first = Path(out)
     if first.suffix.lower() == ".pdf":
         from trialfit.sheets.press import press_plates
 
-        save(press_plates("General arrangement", pictures, dated), first)
+        save(press_plates("General arrangement", pictures, dated), first, PDF)
         return (str(first),)
-    files = []
-    for number, picture in enumerate(pictures, 1):
-        file = first if number == 1 else first.with_name(f"{first.stem}-{number}{first.suffix}")
-        save(picture.svg().encode(), file)
-        files.append(str(file))
-    return tuple(files)
+    others = [first.with_name(f"{first.stem}-{number}{first.suffix}") for number in range(2, len(pictures) + 1)]
+    files = [first, *others]
+    for file in files:  # all of them before the first is written
+        check_output(file, SVG)
+    for file, picture in zip(files, pictures, strict=True):
+        save(picture.svg().encode(), file, SVG)
+    return tuple(map(str, files))

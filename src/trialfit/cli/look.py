@@ -7,11 +7,12 @@ Not here  the page itself (drawing/look)
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
+
+from trialfit.cli.streams import say
 
 if TYPE_CHECKING:
     from trialfit.drawing.look.scene import Scene
@@ -30,25 +31,25 @@ _NOT_BUILT = (
 
 def look_file(command: str, file: str) -> Path:
     """Where the page goes. Raises BadInput, before anything long is worked out, where no page can go there."""
+    from trialfit.book.disk import is_folder
     from trialfit.book.problems import BadInput, Located
+    from trialfit.book.saving import PAGE, check_output
 
     path = Path(file)
     if path.suffix.lower() not in {".html", ".htm"}:
         raise BadInput(command, [Located("--look", f'is "{file}": expected an HTML file, for example bay.html')])
-    if not path.parent.is_dir():
+    if not is_folder(path.parent):
         raise BadInput(command, [Located("--look", f'is "{file}": the folder {path.parent} is not there')])
+    check_output(path, PAGE)
     return path
 
 
-def write_look(command: str, scene: Scene, path: Path) -> None:
+def write_look(scene: Scene, path: Path) -> None:
     """Writes the page of a scene; says so where it has no 3D view. Raises BadInput where the file cannot be written."""
-    from trialfit.book.problems import BadInput, Located
+    from trialfit.book.saving import PAGE, save
     from trialfit.drawing.look.page import bundle, look_page
 
     script = bundle()
     if script is None:
-        sys.stderr.write(f"{_NOT_BUILT}\n")
-    try:
-        path.write_text(look_page(scene, script), encoding="utf-8")
-    except OSError as wrong:
-        raise BadInput(command, [Located("--look", f"cannot be written: {wrong.strerror}")]) from None
+        say(_NOT_BUILT)
+    save(look_page(scene, script).encode(), path, PAGE)

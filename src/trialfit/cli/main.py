@@ -3,7 +3,8 @@
 Answers   main    runs one command and gives its exit code
 
 Exit codes  0 done, and nothing fails          1 a finding of the build fails
-            2 the input cannot be read         70 a defect of this program, with its traceback
+            2 the input cannot be read, or     70 a defect of this program, with its traceback
+              the output cannot be written
             130 interrupted                    141 the reader of the output has gone (`| head`)
 """
 
@@ -14,7 +15,8 @@ import os
 import sys
 
 from trialfit.cli.commands import COMMANDS, overview
-from trialfit.cli.exit_codes import DEFECT, FINE, INTERRUPTED, READER_GONE
+from trialfit.cli.exit_codes import BAD_INPUT, DEFECT, FINE, INTERRUPTED, READER_GONE
+from trialfit.cli.streams import OUTPUT_FAILED, give_up, interrupts, open_closed_streams, say
 
 _HELP = ("-h", "--help", "help")
 _RARELY = (
@@ -30,21 +32,36 @@ def main(words: list[str] | None = None) -> int:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     # Nobody extends the checks of our own data: looking through all installed packages for who does takes a hundredth of a second.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-    try:
-        code = _run(typed)
-        sys.stdout.flush()
-    except KeyboardInterrupt:
-        return INTERRUPTED
-    except BrokenPipeError:
-        # Python flushes stdout once more when it ends; without this that would fail again, loudly
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return READER_GONE
-    except Exception:  # noqa: BLE001 - whatever it is, the exit code must not be that of a failing finding
-        from traceback import print_exc
-
-        print_exc()
-        return DEFECT
+    open_closed_streams()
+    with interrupts() as interrupted:
+        try:
+            code = _run(typed)
+            sys.stdout.flush()
+        except KeyboardInterrupt:
+            return INTERRUPTED
+        except BrokenPipeError:
+            give_up(sys.stdout)
+            return READER_GONE
+        except Exception as wrong:  # noqa: BLE001 - whatever it is, the exit code must not be that of a failing finding
+            return INTERRUPTED if interrupted else _failed(wrong)
     return code
+
+
+def _failed(wrong: Exception) -> int:
+    """Says what has gone wrong without being expected, and gives the exit code."""
+    if isinstance(wrong, OSError) and wrong.filename is None and wrong.errno in OUTPUT_FAILED:
+        give_up(sys.stdout)
+        say(f"the output cannot be written: {(wrong.strerror or str(wrong)).lower()}")
+        return BAD_INPUT
+    if isinstance(wrong, ImportError) and not (wrong.name or "").startswith("trialfit"):
+        say(f"{sys.prefix} lacks a package, or a part of one ({wrong}): delete that folder, then ./run sets it up anew")
+        return DEFECT
+    from traceback import format_exception
+
+    from trialfit.book.problems import harmless
+
+    say("\n".join(harmless(line) for line in "".join(format_exception(wrong)).splitlines()))
+    return DEFECT
 
 
 def _run(typed: list[str]) -> int:

@@ -11,7 +11,7 @@ def measure(build: BuildFile, /, *, subject: Subjects = None, draws: Draws = 409
     The list begins with what is at stake most and settles most for the least trouble. Each line names the instrument, the
     spread to expect of it, the spread that each finding needs, and what to write down afterwards.
     """
-    from trialfit.advice.measuring import measure_list
+    from trialfit.advice.what_to_measure import measure_list
     from trialfit.cli.pages.measurements import page
     from trialfit.cli.screen import answer, working
 

@@ -29,15 +29,16 @@ def new(book: NewFile, /, *, source: From = None, empty: Empty = False, device: 
 
     from trialfit.book.carrying import read_in
     from trialfit.book.document import Document
-    from trialfit.book.journal import Book, check_free
+    from trialfit.book.journal import Book
     from trialfit.book.reports import Carried
+    from trialfit.book.saving import check_free
     from trialfit.cli.pages.book import carried_page
     from trialfit.cli.screen import answer
 
     path = Path(book)
     check_free(path)
     papers: list[Paper] = []
-    if source:
+    if source is not None:
         build, papers = read_in(Path(source))
         document = build.document
     else:

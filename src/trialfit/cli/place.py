@@ -63,6 +63,6 @@ def place(
     if page_file:
         from trialfit.drawing.look.scene import scene_of_placement
 
-        write_look("trialfit place", scene_of_placement(read, found), page_file)
+        write_look(scene_of_placement(read, found), page_file)
     answer(found, page(found, build), as_json=json)
     return int(found.normalised < 0)

@@ -36,10 +36,11 @@ def plot(
     stands below, with lines to fill in by hand. A file that ends in .csv gets the numbers as a table. With a name, --json
     prints the plot as data, and writes a file only where -o names one.
     """
+    from trialfit.book.saving import SVG, TABLE, check_output
     from trialfit.cli.pages.drawings import plots_page
     from trialfit.cli.screen import answer, working
     from trialfit.drawing.plot import PlotChoice, PlotList
-    from trialfit.drawing.plots.catalogue import plot_of, plots_of
+    from trialfit.drawing.plots.all_plots import plot_of, plots_of
 
     wanted = draws_wanted(draws)
     read = read_build(build)
@@ -48,11 +49,13 @@ def plot(
         listed = plots_of(read)
         answer(listed, plots_page(listed), as_json=json)
         return 0
+    file = out or f"{name}.svg"
+    if out is not None or not json:
+        check_output(Path(file), SVG, TABLE, reads=[build])
     with working(f"working out {wanted} draws"):
         made = plot_of(
             read, name, lambda: site_at(read, build, moment_given(when), written_in(build), with_findings=False), wanted
         )
-    file = out or f"{name}.svg"
     if out is not None or not json:
         _write(made, Path(file))
     if json:
@@ -71,9 +74,9 @@ def _check_list(out: str | None) -> None:
 
 
 def _write(made: Plot, file: Path) -> None:
+    from trialfit.book.saving import SVG, TABLE, save
     from trialfit.drawing.plot import table_of
     from trialfit.drawing.plot_picture import picture_of
-    from trialfit.sheets.saving import save
 
     text = table_of(made) if file.suffix.lower() == _TABLE else picture_of(made).svg()
-    save(text.encode(), file)
+    save(text.encode(), file, SVG, TABLE)

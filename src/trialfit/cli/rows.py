@@ -1,6 +1,7 @@
 """Rows of a mark, a word and a text that hangs beside them: what a page of hundreds of findings is made of.
 
-Answers   Rows    such rows, as rich prints them
+Answers   Rows      such rows, as rich prints them
+          Hanging   lines of a beginning and a text that hangs beside it: a journal of thousands of changes
 A table measures every cell before it draws one, which takes longer than all the rest of a page. Here only the text wraps.
 """
 
@@ -8,13 +9,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rich.cells import cell_len
 from rich.segment import Segment
+from rich.text import Text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from rich.console import Console, ConsoleOptions
-    from rich.text import Text
 
     Row = tuple[Text, Text, Text]
 
@@ -45,6 +47,27 @@ class Rows:
                 if line is not lines[0]:
                     yield Segment(" " * (mark_width + word_width))
                 yield from _styled(line, console)
+                yield Segment.line()
+
+
+class Hanging:
+    """Lines, each of a beginning, a text that hangs beside it where it is long, and a style. What fits is not measured twice."""
+
+    def __init__(self, lines: Iterable[tuple[str, str, str]]) -> None:
+        self._lines = lines
+
+    def __rich_console__(self, console: Console, options: ConsoleOptions) -> Iterator[Segment]:
+        """The lines, as wide as the options say."""
+        for beginning, text, style in self._lines:
+            look = console.get_style(style) if style else None
+            width = cell_len(beginning)
+            room = max(options.max_width - width, _NARROWEST)
+            if cell_len(text) <= room:
+                yield Segment(f"{beginning}{text}", look)
+                yield Segment.line()
+                continue
+            for number, piece in enumerate(Text(text).wrap(console, room, overflow="fold")):
+                yield Segment(f"{' ' * width if number else beginning}{piece.plain.rstrip()}", look)
                 yield Segment.line()
 
 

@@ -18,6 +18,7 @@ from cyclopts.exceptions import CoercionError, MissingArgumentError, UnknownOpti
 from trialfit.cli.commands import COMMANDS, as_started
 from trialfit.cli.exit_codes import BAD_INPUT
 from trialfit.cli.started import started_as
+from trialfit.cli.streams import say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -90,7 +91,7 @@ def _refuse(typed: Sequence[str], wrong: BadInput) -> int:
         sys.stdout.write(problems_as_json(wrong))
     else:
         for sentence in wrong.sentences():
-            sys.stderr.write(f"{as_started(sentence)}\n")
+            say(as_started(sentence))
     return BAD_INPUT
 
 

@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING
 from rich.console import Console
 from rich.text import Text
 
+from trialfit.book.problems import harmless
 from trialfit.cli.commands import as_started
 from trialfit.cli.marks import MARKS, PLAIN
 from trialfit.facts.showing import interval_text
@@ -33,11 +34,12 @@ if TYPE_CHECKING:
     from pydantic import BaseModel
     from rich.console import RenderableType
 
-    from trialfit.evaluation.finding import Finding, Interval
+    from trialfit.evaluation.finding import Finding, Interval, LimitUse
     from trialfit.evaluation.verdict import Verdict
 
 CAUTION = "The maker's manual outranks a computed figure; local codes and licensed certifiers decide what may be driven on a road."
 _WIDEST = 110
+_NARROWEST = 20  # what a terminal says that has no width, or COLUMNS=0, is not believed
 _PATIENCE = 1.0
 _BAR = 12
 
@@ -45,7 +47,7 @@ _BAR = 12
 def show(*pieces: RenderableType) -> None:
     """Prints the pieces one below the other, no space at the end of a line, no line longer than the terminal but one to paste."""
     console = Console(file=sys.stdout, highlight=False, markup=False, emoji=False)
-    console.width = min(console.width, _WIDEST)
+    console.width = min(max(console.width, _NARROWEST), _WIDEST)
     with console.capture() as captured:
         for piece in pieces:
             console.print(piece, soft_wrap=isinstance(piece, Text) and piece.overflow == "ignore")
@@ -76,7 +78,7 @@ def mark_of(verdict: Verdict) -> str:
 
 def clean(text: str) -> str:
     """The text without the signs that would steer a terminal: a build may come from anywhere; commands as they are typed here."""
-    return as_started("".join(sign if sign.isprintable() else " " for sign in text))
+    return as_started(harmless(text))
 
 
 def line(text: str, style: str = "") -> Text:
@@ -94,7 +96,7 @@ def interval(value: Interval | None) -> str:
     return interval_text(value.nominal, value.low, value.high, value.unit) if value else "not known"
 
 
-def limit_of(finding: Finding) -> str:
+def limit_of(finding: Finding | LimitUse) -> str:
     """The limit with its side."""
     if finding.limit is None:
         return f"{finding.side} a limit that is not known"
@@ -109,7 +111,7 @@ def bar(share: float) -> str:
     return "█" * full + "·" * (_BAR - full)
 
 
-def source_of(finding: Finding) -> str:
+def source_of(finding: Finding | LimitUse) -> str:
     """Where the limit comes from, with the kind of source where the text does not say it."""
     text = clean(finding.source)
     return text if finding.source_kind in text else f"{text} ({finding.source_kind})"
@@ -125,12 +127,12 @@ def working(what: str) -> Iterator[Callable[[str], None]]:
     if not console.is_terminal:
         yield lambda _: None
         return
-    status = console.status(Text(what))
+    status = console.status(line(what))
     timer = Timer(_PATIENCE, status.start)
     timer.daemon = True
     timer.start()
     try:
-        yield lambda now: status.update(Text(now))
+        yield lambda now: status.update(line(now))
     finally:
         timer.cancel()
         status.stop()
@@ -143,5 +145,5 @@ def telling(what: str) -> Iterator[Callable[[str], None] | None]:
     if not console.is_terminal:
         yield None
         return
-    with console.status(Text(what)) as status:
-        yield lambda now: status.update(Text(f"{what}: {clean(now)}"))
+    with console.status(line(what)) as status:
+        yield lambda now: status.update(line(f"{what}: {now}"))

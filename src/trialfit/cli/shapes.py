@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 SHAPES = {
     "report": ("trialfit.evaluation.finding:Report", "check --json, demo --json"),
     "explanation": ("trialfit.advice.explaining:Explanation", "why --json"),
-    "measurements": ("trialfit.advice.measuring:MeasuringList", "measure --json"),
-    "tightening": ("trialfit.advice.tightening:TighteningSheet", "tighten --json"),
+    "measurements": ("trialfit.advice.what_to_measure:MeasuringList", "measure --json"),
+    "tightening": ("trialfit.advice.how_to_tighten:TighteningSheet", "tighten --json"),
     "sheet": ("trialfit.sheets.sheet:Sheet", "sheet BUILD NAME --json"),
     "sheets": ("trialfit.sheets.listing:SheetList", "sheet BUILD --json, sheet BUILD --all FOLDER --json"),
     "drawing": ("trialfit.drawing.arrangement.report:Drawing", "draw --json"),

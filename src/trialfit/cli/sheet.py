@@ -47,6 +47,7 @@ def sheet(
     those that the other commands show. The same build gives the same file, byte for byte. With a name, --json prints what
     stands on the sheet, as data, and writes a PDF only where -o names one.
     """
+    from trialfit.book.saving import PDF, check_output
     from trialfit.cli.pages.sheets import list_page
     from trialfit.cli.screen import answer
     from trialfit.sheets.amounts import UnitSystem
@@ -55,6 +56,8 @@ def sheet(
     from trialfit.sheets.press import Paper
 
     _check(name, out, into, address)
+    if name is not None and (out is not None or not json):
+        check_output(Path(out or f"{name}.pdf"), PDF, reads=[build])
     known = known_of(build, moment_given(when), MOMENT.get(), UnitSystem(units), written_in(build))
     if name is None and into is None:
         listed = sheet_list(known.build.name)
@@ -88,18 +91,18 @@ def _check(name: str | None, out: str | None, into: str | None, address: str) ->
 
 
 def _print_one(known: Known, page: Paper, name: str, out: str | None, *, as_json: bool) -> int:
+    from trialfit.book.saving import PDF, save
     from trialfit.cli.pages.sheets import list_page
     from trialfit.cli.screen import answer, working
-    from trialfit.sheets.catalogue import SHEETS, make
+    from trialfit.sheets.all_sheets import SHEETS, make
     from trialfit.sheets.listing import SheetLine, SheetList
     from trialfit.sheets.press import press
-    from trialfit.sheets.saving import save
 
     with working(f"working out the sheet {name}"):
         made = make(name, known)
     if out is not None or not as_json:
         pdf, file = press(made, page), Path(out or f"{name}.pdf")
-        save(pdf, file)
+        save(pdf, file, PDF)
         line = SheetLine(name=name, says=SHEETS[name][0], file=str(file), size=len(pdf))
     if as_json:
         answer(made, (), as_json=True)
@@ -110,18 +113,20 @@ def _print_one(known: Known, page: Paper, name: str, out: str | None, *, as_json
 
 
 def _print_all(known: Known, page: Paper, folder: Path) -> list[SheetLine]:
+    from trialfit.book.saving import PDF, check_output, make_folder, save
     from trialfit.cli.screen import working
-    from trialfit.sheets.catalogue import SHEETS, make
+    from trialfit.sheets.all_sheets import SHEETS, make
     from trialfit.sheets.listing import SheetLine
     from trialfit.sheets.press import press
-    from trialfit.sheets.saving import make_folder, save
 
     make_folder(folder)
+    for name in SHEETS:  # all of them before the first is written
+        check_output(folder / f"{name}.pdf", PDF)
     lines = []
     with working("working out the sheets") as say:
         for number, (name, (says, _)) in enumerate(SHEETS.items(), 1):
             say(f"sheet {number} of {len(SHEETS)}: {name}")
             pdf, file = press(make(name, known), page), folder / f"{name}.pdf"
-            save(pdf, file)
+            save(pdf, file, PDF)
             lines.append(SheetLine(name=name, says=says, file=str(file), size=len(pdf)))
     return lines

@@ -18,8 +18,8 @@ def tighten(build: BuildFile, joint: Joint, /, *, draws: Draws = 4096, json: Jso
     with what makes them differ. What to set is in the unit of the wrench. The exit code is 1 when a finding of the joint
     fails, else 0.
     """
-    from trialfit.advice.tightening import tightening
-    from trialfit.cli.pages.tightening import page
+    from trialfit.advice.how_to_tighten import tightening
+    from trialfit.cli.pages.joint_to_tighten import page
     from trialfit.cli.screen import answer, working
 
     read = read_build(build)

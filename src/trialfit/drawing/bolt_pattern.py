@@ -1,7 +1,7 @@
 """The bolts of a joint as they sit on its flange, each with its turn in the order.
 
 Answers   bolt_pattern    the picture, from the places and turns of a tightening sheet
-Not here  the same in a terminal (bolt_pattern_in_signs.py); order, stages and figures (advice/tightening.py)
+Not here  the same in a terminal (bolt_pattern_in_signs.py); order, stages and figures (advice/how_to_tighten.py)
 
 Numbers stand in the bolts where they fit there. Where the bolts are closer, the numbers stand outside, turned away from
 the middle, on leaders where even that is too close. Where 200 bolts would still not be legible, the picture is larger
@@ -27,7 +27,7 @@ from trialfit.facts.units import find_unit
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from trialfit.advice.tightening import BoltPlace
+    from trialfit.advice.how_to_tighten import BoltPlace
     from trialfit.drawing.pen import Box, Mark, Point
     from trialfit.handbook.arrays import Array
 

@@ -1,7 +1,7 @@
 """A flange as signs: each label where its bolt sits, to scale as far as a terminal allows.
 
 Answers   bolt_pattern_in_signs   the lines of the figure
-Not here  the picture on a sheet (bolt_pattern.py); what the labels say (cli/pages/tightening.py)
+Not here  the picture on a sheet (bolt_pattern.py); what the labels say (cli/pages/joint_to_tighten.py)
 """
 
 from __future__ import annotations

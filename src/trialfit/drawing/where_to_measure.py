@@ -1,7 +1,7 @@
 """The figure of where to measure: the car from the side and from above, with a number where each thing sits.
 
 Answers   where_to_measure   the picture, and the numbers that have no place in it
-Not here  what to measure (advice/measuring.py); the general arrangement
+Not here  what to measure (advice/what_to_measure.py); the general arrangement
 
 Only places that are written are shown: nobody is sent to a spot that was guessed. The outline is that of the wheels and the
 ground line alone.

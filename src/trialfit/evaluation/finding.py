@@ -3,6 +3,8 @@
 Answers   Finding    a requirement worked out for this build
           Figure     a value worth knowing that has no limit
           Report     all of them; report["driveline.whirl.shaft"] looks one up
+          LimitUse   one limit that a finding was held against
+          Remark     what the builder should know of the build as written
           Interval   a number with its 95 % interval and its unit
           FactUse    one fact that a finding stands on
 """
@@ -14,6 +16,7 @@ from functools import cached_property
 from pydantic import Field
 
 from trialfit.evaluation.requirement import SourceKind, Stake
+from trialfit.evaluation.unusual import Question
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.frozen import Frozen
 
@@ -34,6 +37,27 @@ class FactUse(Frozen):
     text: str = Field(description="the fact as written, or the typical value in use")
     provenance: str = Field(description="where the fact came from; `typical` where nobody has written it")
     share: float = Field(description="share of the margin's variance that this fact causes, 0 to 1")
+
+
+class LimitUse(Frozen):
+    """One limit that a finding was held against."""
+
+    id: str = Field(
+        description='tells it from the others: "stated" by the program, "written" in the build, or a row of a code'
+    )
+    side: str = Field(description='"at most", "at least" or "between"')
+    limit: Interval | None
+    margin: Interval | None
+    share_ok: float | None = Field(description="share of draws that keep it")
+    verdict: Verdict = Field(description="what the finding would be if this limit alone counted")
+    load_state: str = Field(default="", description="the state of the car in which it counts; empty: in any")
+    source: str = Field(description="the document, or whose word it is")
+    clause: str = ""
+    edition: str = ""
+    source_kind: SourceKind = Field(description="how it was seen")
+    replaced_by: str = Field(
+        default="", description="the id of the limit that counts in its place; empty where it counts"
+    )
 
 
 class Formula(Frozen):
@@ -77,6 +101,9 @@ class Finding(_Result):
     share_ok: float | None = Field(description="share of draws that keep the limit")
     source: str
     source_kind: SourceKind
+    limits: tuple[LimitUse, ...] = Field(
+        default=(), description="every limit it was held against; the first decides, and is the one shown above"
+    )
     cure: str = Field(
         default="", description="what to do where it fails; empty where the usual way is another part or place"
     )
@@ -91,6 +118,13 @@ class Figure(_Result):
     )
 
 
+class Remark(Frozen):
+    """What the builder should know of the build as written; nothing stops on it."""
+
+    path: str = Field(description="where it is written")
+    says: str
+
+
 class Report(Frozen):
     """All findings and figures of a build."""
 
@@ -99,6 +133,13 @@ class Report(Frozen):
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
     figures_left_out: int = Field(default=0, description="figures that were not asked for and not worked out")
+    findings_left_out: int = Field(
+        default=0, description="findings too far from mattering to be listed, such as the gap of two solids far apart"
+    )
+    remarks: tuple[Remark, ...] = Field(default=(), description="what the builder should know of the build as written")
+    questions: tuple[Question, ...] = Field(
+        default=(), description="facts outside of what is usual, whose note does not say that they are meant"
+    )
 
     @cached_property
     def _by_id(self) -> dict[str, Finding | Figure]:

@@ -1,36 +1,39 @@
-"""Requirements into findings and figures: value, limit, margin, verdict, and the facts each stands on.
+"""Requirements into findings and figures: value, limits, margin, verdict, and the facts each stands on.
 
 Answers   work_out    all requirements of a build in one evaluation, as a Report
+          listed      those that are near enough to matter to be worked out
           margin_of   the margin of one requirement alone
-          own_limit   a limit that the builder or a manual sets, in place of the one a subject states
-Not here  the requirements (subjects/); the rule of the verdict (verdict.py)
+Not here  the requirements (subjects/); the limits of one, and which decides (limits.py); the rule of the verdict (verdict.py)
 """
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from trialfit.evaluation.evaluation import Evaluation, MissingFact
-from trialfit.evaluation.finding import FactUse, Figure, Finding, Formula, Interval, Report
-from trialfit.evaluation.requirement import BUILDER, AtLeast, AtMost, Between, Source, SourceKind
+from trialfit.evaluation.finding import FactUse, Figure, Finding, Formula, LimitUse, Report
+from trialfit.evaluation.intervals import interval, middle, middle_of_margin
+from trialfit.evaluation.limits import held_against, spread_out, with_own
+from trialfit.evaluation.requirement import AtLeast, AtMost, Between, SourceKind
 from trialfit.evaluation.shares import Shares
-from trialfit.evaluation.verdict import Verdict, judge, share_kept
+from trialfit.evaluation.unusual import guarded, questions
+from trialfit.evaluation.unusual import remarks as unusual_remarks
+from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.provenance import Provenance
-from trialfit.facts.reading import read_fact
-from trialfit.facts.units import display_unit, find_unit, from_si, from_si_difference
+from trialfit.facts.units import display_unit, find_unit
 from trialfit.parts.declaring import CurveRef, FactRef
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
     from typing import Any
 
-    from numpy.typing import ArrayLike
-
-    from trialfit.evaluation.requirement import Limit, Requirement
+    from trialfit.evaluation.intervals import Middle
+    from trialfit.evaluation.limits import Held
+    from trialfit.evaluation.requirement import Requirement
     from trialfit.facts.units import Unit
     from trialfit.handbook.arrays import Array
 
@@ -45,81 +48,103 @@ _WEAK = {
 
 @dataclass(frozen=True)
 class _Worked:
-    """What came out of one requirement: arrays of shape (draws,), or what was missing; and the facts that were read."""
+    """What came out of one requirement: an array of shape (draws,), or what was missing; its limits; the facts that were read."""
 
     requirement: Requirement
     readings: dict[str, FactRef | CurveRef]
     missing: dict[str, str]
     value: Array | None = None
-    bound: Array | None = None
-    margin: Array | None = None
+    held: tuple[Held, ...] = ()
     shown: str = ""
+
+    @property
+    def margin(self) -> Array | None:
+        """The margin against the limit that decides."""
+        return self.held[0].margin if self.held else None
+
+    @property
+    def judged(self) -> Array | None:
+        """What spreads of facts are weighed by: that margin, else the value."""
+        return self.value if self.margin is None else self.margin
 
 
 def work_out(
-    ev: Evaluation, requirements: Sequence[Requirement], *, all_figures: bool = True, all_facts: bool = True
+    ev: Evaluation,
+    requirements: Sequence[Requirement],
+    *,
+    all_figures: bool = True,
+    all_facts: bool = True,
+    however_far: bool = False,
 ) -> Report:
     """All requirements of a build worked out in one evaluation. Raises Unreadable for an own limit that cannot be read.
 
     Without `all_figures`, of the figures only those that lead beside the findings are worked out. Without `all_facts`, the
-    facts that a finding stands on, and the remark about them, are left out where it holds.
+    facts that a finding stands on, and the remark about them, are left out where it holds. What is too far from mattering to be
+    listed is only counted, unless `however_far`; what the builder has written a limit for is always listed.
     """
     limits = ev.build.limits
-    stated = [own_limit(one, limits[one.id]) if one.id in limits else one for one in requirements]
-    wanted = [one for one in stated if all_figures or one.limit is not None or one.leads]
+    stated = [with_own(one, limits[one.id]) if one.id in limits else one for one in requirements]
+    near, far = (stated, 0) if however_far else listed(ev, stated)
+    wanted = [one for one in near if all_figures or one.limits or one.leads]
     worked = [_work(ev, requirement) for requirement in wanted]
     read = {path for one in worked for path, ref in one.readings.items() if _was_drawn(ref)}
     shares = Shares({path: ev.drawn(path) for path in sorted(read)})
     return Report(
         build=ev.build.name,
         draws=ev.draws,
-        findings=tuple(
-            _finding(one, shares, all_facts=all_facts) for one in worked if one.requirement.limit is not None
-        ),
-        figures=tuple(_figure(one, shares) for one in worked if one.requirement.limit is None),
-        figures_left_out=len(stated) - len(wanted),
+        findings=tuple(_finding(one, shares, all_facts=all_facts) for one in worked if one.held),
+        figures=tuple(_figure(one, shares) for one in worked if not one.held),
+        figures_left_out=len(near) - len(wanted),
+        findings_left_out=far,
+        questions=tuple(questions(ev.build)),
     )
 
 
+def listed(ev: Evaluation, requirements: Sequence[Requirement]) -> tuple[list[Requirement], int]:
+    """The requirements that are near enough to matter, in their order but for those that say how near: of these the nearest
+    comes first. And how many are too far away to be listed.
+    """
+    away = {one.id: one.away(ev) for one in requirements if one.away}
+    near = [one for one in requirements if one.away and (one.own or np.isfinite(_or_far(away[one.id])))]
+    by_nearness = iter(sorted(near, key=lambda one: _or_far(away[one.id])))
+    kept = {one.id for one in near}
+    found = [next(by_nearness) if one.away else one for one in requirements if not one.away or one.id in kept]
+    return found, sum(away[one] == np.inf for one in away if one not in kept)
+
+
+def _or_far(away: float | None) -> float:
+    return np.inf if away is None else away
+
+
 def margin_of(ev: Evaluation, requirement: Requirement) -> Array:
-    """How far the value is on the right side of its limit, (draws,), SI; the builder's own limit counts. Raises MissingFact.
+    """How far the value is on the right side of the limit that decides, (draws,), SI; an own limit counts. Raises MissingFact.
 
     Raises ValueError for a figure, which has no limit.
     """
     text = ev.build.limits.get(requirement.id)
-    stated = own_limit(requirement, text) if text is not None else requirement
-    if stated.limit is None:
+    stated = with_own(requirement, text) if text is not None else requirement
+    if not stated.limits:
         msg = f"{requirement.id} has no limit"
         raise ValueError(msg)
-    return _against(ev, stated.limit, _spread_out(stated.value(ev), ev.draws))[1]
-
-
-def own_limit(requirement: Requirement, text: str) -> Requirement:
-    """The requirement with the limit that is written in the build. Raises Unreadable or ValueError with one sentence."""
-    if isinstance(requirement.limit, Between):
-        msg = f"{requirement.id} lies between two bounds that are facts of the build: set these instead"
-        raise ValueError(msg)  # noqa: TRY004 - the value of the limit is wrong here, not its type
-    fact = read_fact(text, requirement.quantity)
-    side = type(requirement.limit) if requirement.limit else requirement.turned_by
-    note = f": {fact.note}" if fact.note else ""
-    if fact.provenance is Provenance.manual:
-        source = Source(f"maker's manual{note}", SourceKind.manual)
-    else:
-        source = Source(f"{BUILDER.text}{note}", SourceKind.builder)
-    return replace(requirement, limit=side(fact.si), source=source)
+    decides = held_against(ev, stated, spread_out(stated.value(ev), ev.draws))[0]
+    if decides.margin is None:
+        raise MissingFact(decides.missing)
+    return decides.margin
 
 
 def _work(ev: Evaluation, requirement: Requirement) -> _Worked:
-    bound = margin = None
     with ev.recording() as readings:
         try:
-            value = _spread_out(requirement.value(ev), ev.draws)
-            if requirement.limit is not None:
-                bound, margin = _against(ev, requirement.limit, value)
+            value = spread_out(requirement.value(ev), ev.draws)
         except MissingFact as missing:
-            return _Worked(requirement, readings, missing.wanted)
-    shown = _shown(requirement, ev, value if margin is None else margin)
-    return _Worked(requirement, readings, {}, value, bound, margin, shown)
+            return _Worked(requirement, readings, missing.wanted, held=held_against(ev, requirement, None))
+    held = held_against(ev, requirement, value)
+    if held:
+        readings.update({path: ref for path, ref in held[0].readings.items() if path not in readings})
+        if held[0].missing:
+            return _Worked(requirement, readings, held[0].missing, held=held)
+    judged = value if not held or held[0].margin is None else held[0].margin
+    return _Worked(requirement, readings, {}, value, held, _shown(requirement, ev, judged))
 
 
 def _shown(requirement: Requirement, ev: Evaluation, judged: Array) -> str:
@@ -127,58 +152,53 @@ def _shown(requirement: Requirement, ev: Evaluation, judged: Array) -> str:
     return requirement.shows(ev) if requirement.shows and np.isfinite(judged[0]) else ""
 
 
-def _against(ev: Evaluation, limit: Limit, value: Array) -> tuple[Array, Array]:
-    def bound_of(bound: float | Callable[[Evaluation], ArrayLike]) -> Array:
-        return _spread_out(bound(ev) if callable(bound) else bound, ev.draws)
-
-    if isinstance(limit, AtMost):
-        bound = bound_of(limit.bound)
-        return bound, bound - value
-    if isinstance(limit, AtLeast):
-        bound = bound_of(limit.bound)
-        return bound, value - bound
-    low, high = bound_of(limit.low), bound_of(limit.high)
-    nearer = low if value[0] - low[0] < high[0] - value[0] else high
-    return nearer, np.minimum(value - low, high - value)
-
-
-def _spread_out(value: ArrayLike, draws: int) -> Array:
-    return np.broadcast_to(np.asarray(value, float), draws)
-
-
 def _was_drawn(ref: FactRef | CurveRef) -> bool:
     return ref.written is not None or (isinstance(ref, FactRef) and ref.known is not None)
 
 
 def _finding(one: _Worked, shares: Shares, *, all_facts: bool) -> Finding:
-    requirement, margin = one.requirement, one.margin
-    source = requirement.source or BUILDER
-    outside = one.value is not None and margin is not None and not np.isfinite(margin[0])
-    if one.missing or margin is None or outside:
-        verdict, share_ok = Verdict.unknown, None
-    else:
-        share_ok = share_kept(margin)
-        verdict = judge(share_ok, requirement.stake)
-    unit, value_middle = _unit(requirement), _middle(one.value)
+    unit, value = _unit(one.requirement), middle(one.value)
+    limits = tuple(_limit_use(held, value, unit) for held in one.held)
+    decides = limits[0]
+    verdict = guarded(decides.verdict, one.requirement.stake, one.readings)
     return Finding(
         **_common(one, shares if all_facts or verdict is not Verdict.holds else None),
         verdict=verdict,
-        stake=requirement.stake,
-        side=_SIDES[type(requirement.limit)],
-        value=_interval(value_middle, unit),
-        limit=_interval(_middle(one.bound), unit),
-        margin=_interval(_middle_of_margin(one, value_middle), unit, difference=True),
-        share_ok=share_ok,
-        source=source.text,
-        source_kind=source.kind,
-        cure=requirement.cure,
+        stake=one.requirement.stake,
+        side=decides.side,
+        value=interval(value, unit),
+        limit=decides.limit,
+        margin=decides.margin,
+        share_ok=decides.share_ok,
+        source=decides.source,
+        source_kind=decides.source_kind,
+        limits=limits,
+        cure=one.requirement.cure,
+    )
+
+
+def _limit_use(held: Held, value: Middle | None, unit: Unit) -> LimitUse:
+    row = held.limit
+    return LimitUse(
+        id=row.id,
+        side=_SIDES[type(row.side)],
+        limit=interval(middle(held.bound), unit),
+        margin=interval(middle_of_margin(held.margin, value, held.bound, row.side), unit, difference=True),
+        share_ok=held.share,
+        verdict=held.verdict,
+        load_state=row.load_state,
+        source=row.source.text,
+        clause=row.clause,
+        edition=row.edition,
+        source_kind=row.source.kind,
+        replaced_by=row.replaced_by,
     )
 
 
 def _figure(one: _Worked, shares: Shares) -> Figure:
     return Figure(
         **_common(one, shares),
-        value=_interval(_middle(one.value), _unit(one.requirement)),
+        value=interval(middle(one.value), _unit(one.requirement)),
         headline=one.shown if one.requirement.leads else "",
     )
 
@@ -200,22 +220,22 @@ def _common(one: _Worked, shares: Shares | None) -> dict[str, Any]:
 
 
 def _facts(one: _Worked, shares: Shares) -> tuple[FactUse, ...]:
-    judged = one.margin if one.margin is not None else one.value
+    judged = one.judged
     drawn = [path for path, ref in one.readings.items() if _was_drawn(ref)]
     by_path = shares(judged, drawn) if judged is not None else dict.fromkeys(drawn, 0.0)
     return tuple(_fact_use(path, one.readings[path], by_path[path]) for path in drawn)
 
 
 def _remarks(one: _Worked, facts: Iterable[FactUse]) -> Iterable[str]:
-    requirement = one.requirement
+    yield from unusual_remarks(one.readings)
     if one.shown:
         yield one.shown
-    if requirement.limit is not None and requirement.source and requirement.source.kind in _WEAK:
-        yield _WEAK[requirement.source.kind]
+    if one.held and one.held[0].limit.source.kind in _WEAK:
+        yield _WEAK[one.held[0].limit.source.kind]
     typical = [fact.path for fact in facts if fact.provenance == Provenance.typical]
     if typical:
         yield f"typical values stand in for {', '.join(typical)}"
-    judged = one.margin if one.margin is not None else one.value
+    judged = one.judged
     if judged is not None:
         outside = np.count_nonzero(~np.isfinite(judged)) / judged.size
         if outside:
@@ -247,58 +267,3 @@ def _unit(requirement: Requirement) -> Unit:
     if requirement.unit:
         return find_unit(requirement.quantity, requirement.unit)
     return display_unit(requirement.quantity)
-
-
-@dataclass(frozen=True)
-class _Middle:
-    """The nominal of some draws and the ends of the interval that holds 95 % of them, SI."""
-
-    nominal: float
-    low: float
-    high: float
-
-
-def _middle(values: Array | None) -> _Middle | None:
-    """None where the nominal itself lies outside the range of a formula."""
-    if values is None or not np.isfinite(values[0]):
-        return None
-    nominal = float(values[0])
-    if values.strides == (0,) or values.size == 1:  # one exact value, stretched over the draws
-        return _Middle(nominal, nominal, nominal)
-    drawn = values[1:]
-    if not (sound := np.isfinite(drawn)).all():
-        drawn = drawn[sound]
-    return _Middle(nominal, *_middle_95(drawn)) if drawn.size else _Middle(nominal, nominal, nominal)
-
-
-def _middle_of_margin(one: _Worked, value: _Middle | None) -> _Middle | None:
-    """The same of the margin; against one exact bound it is that of the value, counted from the bound."""
-    bound, limit = one.bound, one.requirement.limit
-    if value is None or bound is None or bound.strides != (0,) or isinstance(limit, Between):
-        return _middle(one.margin)
-    exact = float(bound[0])
-    if isinstance(limit, AtMost):
-        return _Middle(exact - value.nominal, exact - value.high, exact - value.low)
-    return _Middle(value.nominal - exact, value.low - exact, value.high - exact)
-
-
-def _middle_95(drawn: Array) -> tuple[float, float]:
-    """The quantiles of 2.5 % and 97.5 %, straight between neighbours, as numpy.quantile takes them but without its ceremony."""
-    places = [share * (drawn.size - 1) for share in (0.025, 0.975)]
-    below = [int(place) for place in places]
-    above = [min(place + 1, drawn.size - 1) for place in below]
-    ordered = np.partition(drawn, sorted({*below, *above}))
-    low, high = (
-        float(ordered[left] + (place - left) * (ordered[right] - ordered[left]))
-        for place, left, right in zip(places, below, above, strict=True)
-    )
-    return low, high
-
-
-def _interval(middle: _Middle | None, unit: Unit, *, difference: bool = False) -> Interval | None:
-    """Nominal and 95 % interval in a unit."""
-    if middle is None:
-        return None
-    convert = from_si_difference if difference else from_si
-    nominal, low, high = (float(convert(value, unit)) for value in (middle.nominal, middle.low, middle.high))
-    return Interval(nominal=nominal, low=low, high=high, unit=unit.spelling)

@@ -4,9 +4,10 @@
     1000 : 175
     1500 : 205
 
-Answers   read_curve   the text into a Curve; its lines may also be joined by |
-          Curve        the points in SI, and how uncertain they are together
-Not here  values between the points (handbook/torque_curve.py)
+Answers   read_curve      the text into a Curve; its lines may also be joined by |
+          Curve           the points in SI, and how uncertain they are together
+          curve_example   a short one as a builder would write it
+Not here  values between the points (handbook/gearing/torque_curve.py)
 """
 
 from __future__ import annotations
@@ -34,6 +35,12 @@ if TYPE_CHECKING:
 
 LONGEST = 20_000
 _FEWEST = 2
+_EXAMPLES = {
+    "rotational speed": "1000 : 180 | 3500 : 265",
+    "temperature": "40 : 800 | 100 : 90",
+    "pressure": "0 : 10 | 5 : 180",
+    "share": "0 : 3 | 100 : 110",
+}
 _EXACT = Spread(0.0, 0.0, Shape.normal)
 
 
@@ -107,12 +114,23 @@ def read_curve(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
     (180.0, 265.0)
     """
     wanted = f"expected a curve of {y_quantity.name} over {x_quantity.name}"
-    example = f"{_word(display_unit(x_quantity))} : {_word(display_unit(y_quantity))} | 1000 : 180 | 3500 : 265"
+    example = curve_example(x_quantity, y_quantity)
     try:
         return _read(text, x_quantity, y_quantity)
     except Fault as fault:
         cure = fault.cure or f'{wanted}, for example "{example}"'
         raise Unreadable(f"{fault}: {cure}", read=text, expected=wanted, example=example) from None
+
+
+def curve_example(x_quantity: Quantity, y_quantity: Quantity) -> str:
+    """A short curve as a builder would write it.
+
+    >>> from trialfit.facts.quantity import RESISTANCE, TEMPERATURE
+    >>> curve_example(TEMPERATURE, RESISTANCE)
+    '°C : Ω | 40 : 800 | 100 : 90'
+    """
+    points = _EXAMPLES.get(x_quantity.name, _EXAMPLES["rotational speed"])
+    return f"{_word(display_unit(x_quantity))} : {_word(display_unit(y_quantity))} | {points}"
 
 
 def _read(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:

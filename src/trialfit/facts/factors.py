@@ -5,10 +5,12 @@ pint takes about as long to import as all the rest of a short command, and the f
 out here, once, as exact fractions where they are such, and the tests hold the file against pint.
 
 Answers   factor_lines   the lines of unit_factors.csv
+          BadTable       what keeps a quantity or a unit from being worked out, in one sentence
 """
 
 from __future__ import annotations
 
+import sys
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
@@ -18,17 +20,23 @@ from trialfit.facts.unit_table import FOLDER, Row, all_rows, unit_rows
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from pint import UnitRegistry
+    from pint import Quantity, UnitRegistry
 
 TANGENT = "tangent"
 _EXACT_TO = 2**53  # whole numbers up to here are floats without loss
+_EXAMPLE = 'for example "newton * metre"'
+
+
+class BadTable(ValueError):
+    """A line of units.csv, or a quantity, that does not go together with the rest."""
 
 
 def factor_lines() -> Iterator[str]:
-    """The header, and one line for each unit."""
+    """The header, and one line for each unit. Raises BadTable."""
     import pint
 
     registry: UnitRegistry[Any] = pint.UnitRegistry(FOLDER / "units.txt", non_int_type=Fraction, cache_folder=None)
+    _check_quantities()
     yield "quantity,symbol,factor [SI],offset [unit]"
     for row in all_rows():
         factor, offset = _to_si(registry, row)
@@ -36,12 +44,29 @@ def factor_lines() -> Iterator[str]:
         yield f"{row.quantity},{symbol},{_written(factor)},{float(offset)!r}"
 
 
+def _check_quantities() -> None:
+    """Every quantity has its units in the table, its SI unit among them, and the table has no others."""
+    known = {row.quantity for row in all_rows()}
+    for name in sorted(known - set(QUANTITIES)):
+        raise BadTable(f'units.csv has units of "{name}", which is not in QUANTITIES of quantity.py: add it there')
+    for name, quantity in QUANTITIES.items():
+        if name not in known or quantity.si not in {row.symbol for row in unit_rows(name)}:
+            raise BadTable(
+                f'units.csv has no line for the SI unit of "{name}", which is "{quantity.si}" in quantity.py: '
+                f'add one, for example "{name},{quantity.si},DEFINITION,usual,{quantity.si}"'
+            )
+
+
 def _to_si(registry: UnitRegistry[Any], row: Row) -> tuple[Fraction, Fraction]:
-    """Factor and offset of one unit. Raises pint.DimensionalityError where the unit is of another quantity."""
+    """Factor and offset of one unit. Raises BadTable where the unit is of another quantity."""
     if row.definition == TANGENT:  # the slope of an angle is not a factor: units.py takes the tangent
         return Fraction(1), Fraction(0)
     si = next(other for other in unit_rows(row.quantity) if other.symbol == QUANTITIES[row.quantity].si)
-    target, unit = registry.parse_expression(si.definition), registry.parse_expression(row.definition)
+    target, unit = _parsed(registry, si), _parsed(registry, row)
+    if target.dimensionality != unit.dimensionality:
+        raise BadTable(
+            f'{_where(row)} is not a {row.quantity}: it cannot be converted to "{si.definition}", the SI unit'
+        )
     one, none = (
         Fraction(registry.Quantity(Fraction(count) * unit.magnitude, unit.units).to(target.units).magnitude)
         / target.magnitude
@@ -50,11 +75,40 @@ def _to_si(registry: UnitRegistry[Any], row: Row) -> tuple[Fraction, Fraction]:
     return one - none, none / (one - none)
 
 
+def _parsed(registry: UnitRegistry[Any], row: Row) -> Quantity[Any]:
+    """A definition as pint reads it."""
+    from pint.errors import UndefinedUnitError
+
+    try:
+        return registry.Quantity(registry.parse_expression(row.definition))
+    except UndefinedUnitError as unknown:
+        words = ", ".join(f'"{name}"' for name in sorted(unknown.unit_names))
+        says = f"uses {words}, which units.txt does not define: spell it as there, or define it there"
+    except Exception:  # noqa: BLE001 - pint lets through what its reader of expressions happens to raise
+        says = f"cannot be read: write units of units.txt joined by *, / and **, {_EXAMPLE}"
+    raise BadTable(f"{_where(row)} {says}")
+
+
+def _where(row: Row) -> str:
+    return f'units.csv, {row.quantity} "{row.symbol}": the definition "{row.definition}"'
+
+
 def _written(factor: Fraction) -> str:
     if max(factor.numerator, factor.denominator) <= _EXACT_TO:
         return str(factor)
     return repr(float(factor))
 
 
+def main() -> int:
+    """Writes the file; where the tables do not go together, one sentence, and the file stays as it was."""
+    try:
+        lines = list(factor_lines())
+    except BadTable as wrong:
+        sys.stderr.write(f"{wrong}; unit_factors.csv was not touched\n")
+        return 2
+    (FOLDER / "unit_factors.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return 0
+
+
 if __name__ == "__main__":
-    (FOLDER / "unit_factors.csv").write_text("\n".join(factor_lines()) + "\n", encoding="utf-8")
+    sys.exit(main())

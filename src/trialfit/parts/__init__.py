@@ -15,11 +15,11 @@ from trialfit.parts.engine import Engine
 from trialfit.parts.fastening.fasteners import BoltedJoint, TorqueWrench
 from trialfit.parts.gearing.speedometer import Speedometer
 from trialfit.parts.gearing.tyre import Tyre
-from trialfit.parts.lifting.lifting import Crane, Lift, SlingLeg, Stands
-from trialfit.parts.measuring.measuring import Measurement, Stack
+from trialfit.parts.lifting.crane_and_stands import Crane, Lift, SlingLeg, Stands
+from trialfit.parts.measuring.measurements import Measurement, Stack
 from trialfit.parts.oil.oil_pan import OilPan
-from trialfit.parts.ports.ports import Fitting, Line, Port
-from trialfit.parts.senders.senders import Gauge, Sender
+from trialfit.parts.ports.lines_and_fittings import Fitting, Line, Port
+from trialfit.parts.senders.senders_and_gauges import Gauge, Sender
 from trialfit.parts.structure.structure import (
     Bracket,
     CutMember,

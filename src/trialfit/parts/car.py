@@ -11,8 +11,6 @@ from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, ListSpec, Part,
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-_MASS = Bounds(at_least=100, at_most=10_000)  # generous: a slip of the unit is caught, no car is
-
 
 class Car(Part):
     """The car as it will drive: with driver, half a tank and the new drivetrain in it."""
@@ -20,21 +18,17 @@ class Car(Part):
     kind = "car"
     place = "car"
 
-    mass = FactSpec(MASS, "mass as driven: driver, half a tank, tools", bounds=_MASS, example="960 kg, weighed")
+    mass = FactSpec(MASS, "mass as driven: driver, half a tank, tools", bounds=POSITIVE, example="960 kg, weighed")
     rear_axle_mass = FactSpec(
         MASS, "what the rear wheels carry together, on the level, as driven", bounds=POSITIVE, example="465 kg, weighed"
     )
-    wheelbase = FactSpec(
-        LENGTH, "front axle to rear axle", bounds=Bounds(at_least=1, at_most=6), example="2.40 m, taped"
-    )
-    front_track = FactSpec(LENGTH, "between the middles of the front tyres", bounds=POSITIVE)
-    rear_track = FactSpec(
-        LENGTH, "between the middles of the rear tyres", bounds=Bounds(at_least=0.5, at_most=3), example="1.42 m, taped"
-    )
+    wheelbase = FactSpec(LENGTH, "front axle to rear axle", bounds=POSITIVE, example="2.40 m, taped")
+    front_track = FactSpec(LENGTH, "between the middles of the front tyres", bounds=POSITIVE, example="1.40 m, taped")
+    rear_track = FactSpec(LENGTH, "between the middles of the rear tyres", bounds=POSITIVE, example="1.42 m, taped")
     centre_of_mass_height = FactSpec(
         LENGTH,
         "height of the centre of mass over the ground",
-        bounds=Bounds(at_least=0.1, at_most=3),
+        bounds=POSITIVE,
         typical="0.52 ± 0.08 m",
         source=NO_SOURCE,
         example="0.52 ± 0.08 m, guess",

@@ -9,12 +9,16 @@ Not here  the kinds themselves (car.py, engine.py and the rooms);
 
 from __future__ import annotations
 
+import copy
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, ClassVar, overload
+from typing import TYPE_CHECKING, ClassVar, NamedTuple, Self, overload
 
+from trialfit.facts.measure import measure_text
 from trialfit.facts.reading import read_fact
+from trialfit.facts.units import to_si
 from trialfit.parts.old_names import drawn_as
+from trialfit.parts.ranges import confirmed, range_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -22,6 +26,7 @@ if TYPE_CHECKING:
     from trialfit.facts.curve import Curve
     from trialfit.facts.fact import Fact
     from trialfit.facts.quantity import Quantity
+    from trialfit.parts.ranges import Range
 
     Value = Fact | tuple[Fact, ...] | Curve | str
 
@@ -42,9 +47,27 @@ class Bounds:
             and (self.at_most is None or value <= self.at_most)
         )
 
+    def within(self, least: float, most: float) -> Bounds:
+        """The same, narrowed to what lies from `least` to `most`: finite on both sides."""
+        lowest = [least, *(bound for bound in (self.above, self.at_least) if bound is not None)]
+        highest = most if self.at_most is None else min(most, self.at_most)
+        if self.above is not None and self.above >= max(lowest):
+            return Bounds(above=self.above, at_most=highest)
+        return Bounds(at_least=max(lowest), at_most=highest)
+
 
 POSITIVE = Bounds(above=0)
 NOT_NEGATIVE = Bounds(at_least=0)
+
+
+class Unusual(NamedTuple):
+    """A value outside of what is usual, and what is usual, in words."""
+
+    value: str
+    usual: str
+
+    def __str__(self) -> str:
+        return f"{self.value}, usual is {self.usual}"
 
 
 @dataclass(frozen=True)
@@ -65,6 +88,14 @@ class FactRef:
         return self.written or self.spec.typical_fact
 
     @property
+    def unusual(self) -> Unusual | None:
+        """What was written and what is usual, where it is outside of that and its note does not confirm it."""
+        fact = self.written
+        if fact is None or self.spec.range.is_usual(fact.si) or confirmed(fact.note):
+            return None
+        return Unusual(fact.plain, self.spec.range.usual_in_words)
+
+    @property
     def is_typical(self) -> bool:
         """Whether the typical value stands in for a fact nobody has written."""
         return self.written is None and self.spec.typical_fact is not None
@@ -79,6 +110,18 @@ class CurveRef:
     written: Curve | None
     drawn_as: str
 
+    @property
+    def unusual(self) -> Unusual | None:
+        """As of a fact: what is usual is said of the largest value of a curve, upward and along."""
+        curve = self.written
+        if curve is None or confirmed(curve.note):
+            return None
+        ends = ((self.spec.y_range, curve.written_y, curve.y_unit), (self.spec.x_range, curve.written_x, curve.x_unit))
+        for usual, written, unit in ends:
+            if not usual.is_usual(float(to_si(max(written), unit))):
+                return Unusual(f"up to {measure_text(max(written), unit, None)}", usual.usual_in_words)
+        return None
+
 
 def paths_of(part: Part, fact: str) -> tuple[str, str]:
     """The path of a fact, and the path that its draws are seeded by."""
@@ -91,16 +134,23 @@ class Spec:
     def __init__(self, says: str) -> None:
         self.says = says
         self.name = ""
+        self.kind = ""
 
     def __set_name__(self, owner: type[Part], name: str) -> None:
         self.name = name
+
+    def of_kind(self, kind: str) -> Self:
+        """The same declaration, as a kind of part has it: kinds that share one have ranges of their own."""
+        own = copy.copy(self)
+        own.kind = kind
+        return own
 
 
 class FactSpec(Spec):
     """One quantity. `typical` is a fact in text form that may stand in, with the `source` of it.
 
     `unless` says when there is no such fact, as the end of a refusal. `example` is how a builder would write it; without one
-    the typical value is shown, else the quantity's own example.
+    the typical value is shown, else the quantity's own example, else a value in the middle of what is usual.
 
     What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: a target value is taken as exact.
     """
@@ -120,11 +170,34 @@ class FactSpec(Spec):
         super().__init__(says)
         self.quantity = quantity
         self.unless = unless
-        self.example = example or (f"{typical}, guess" if typical else quantity.example)
+        self.own_example = example or (f"{typical}, guess" if typical else "")
         self.is_wish = is_wish
-        self.bounds = bounds or Bounds()
+        self.own_bounds = bounds or Bounds()
         self.typical = typical
         self.source = source
+
+    @cached_property
+    def range(self) -> Range:
+        """What its value can be and what is usual, by the table."""
+        return range_of(self.kind, self.name, self.quantity)
+
+    @cached_property
+    def bounds(self) -> Bounds:
+        """What its value must be: by its declaration and by the table."""
+        return self.own_bounds.within(self.range.least, self.range.most)
+
+    @cached_property
+    def example(self) -> str:
+        """How a builder would write it: the quantity's own example only where it is usual for this fact."""
+        if self.own_example:
+            return self.own_example
+        serves = self.range.is_usual(read_fact(self.quantity.example, self.quantity).si)
+        return self.quantity.example if serves or not self.range.has_usual else self.range.example
+
+    @property
+    def widest_spread(self) -> float:
+        """The largest spread that says anything: half of the way from one bound to the other, SI."""
+        return (self.range.most - self.range.least) / 2
 
     @cached_property
     def typical_fact(self) -> Fact | None:
@@ -143,8 +216,8 @@ class FactSpec(Spec):
 
     def with_typical(self, typical: str, source: str) -> FactSpec:
         """The same declaration with another typical value: for a part whose other facts say more than its kind does."""
-        spec = FactSpec(self.quantity, self.says, bounds=self.bounds, typical=typical, source=source)
-        spec.name = self.name
+        spec = FactSpec(self.quantity, self.says, bounds=self.own_bounds, typical=typical, source=source)
+        spec.name, spec.kind = self.name, self.kind
         return spec
 
 
@@ -164,6 +237,13 @@ class ListSpec(Spec):
         super().__init__(says)
         self.item = FactSpec(quantity, says, bounds=bounds, is_wish=is_wish, example=example)
         self.least = least
+
+    def of_kind(self, kind: str) -> Self:
+        """The same declaration, as a kind of part has it; its items are judged by the row of the list."""
+        own = super().of_kind(kind)
+        own.item = self.item.of_kind(kind)
+        own.item.name = self.name
+        return own
 
     @overload
     def __get__(self, part: None, owner: type[Part]) -> ListSpec: ...
@@ -185,6 +265,16 @@ class CurveSpec(Spec):
     def __init__(self, x_quantity: Quantity, y_quantity: Quantity, says: str) -> None:
         super().__init__(says)
         self.x_quantity, self.y_quantity = x_quantity, y_quantity
+
+    @cached_property
+    def x_range(self) -> Range:
+        """What its places can be, and what is usual for the largest."""
+        return range_of(self.kind, f"{self.name}.x", self.x_quantity)
+
+    @cached_property
+    def y_range(self) -> Range:
+        """What its values can be, and what is usual for the largest."""
+        return range_of(self.kind, f"{self.name}.y", self.y_quantity)
 
     @overload
     def __get__(self, part: None, owner: type[Part]) -> CurveSpec: ...
@@ -249,6 +339,12 @@ class Part:
     def __init__(self, name: str, values: Mapping[str, Value]) -> None:
         self.name = name
         self.values = values
+
+    def __init_subclass__(cls) -> None:
+        """Each kind has its declarations for itself, those of its bases too."""
+        super().__init_subclass__()
+        for name, spec in cls.specs().items() if "kind" in vars(cls) else ():
+            setattr(cls, name, spec.of_kind(cls.kind))
 
     def __repr__(self) -> str:
         return f"{type(self).__name__}({self.name!r})"

@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING
 
 from pydantic import Field
 
+from trialfit.facts.curve import curve_example
 from trialfit.facts.frozen import Frozen
 from trialfit.facts.units import display_unit
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import CodeSpec, CurveSpec, FactSpec, ListSpec, RefSpec, TextSpec, WordSpec
+from trialfit.parts.ranges import in_words
 from trialfit.parts.reading import bounds_in_words
 
 if TYPE_CHECKING:
@@ -31,7 +33,10 @@ class FactPage(Frozen):
     meaning: str
     takes: str = Field(description="a length, a list of ratios, one of: open, locked ...")
     unit: str = Field(default="", description="the unit it is usually shown in; empty where it has none")
-    bounds: str = Field(default="", description="what its value must be; empty where anything goes")
+    bounds: str = Field(default="", description="what its value must be; empty for what is no quantity")
+    usual: str = Field(
+        default="", description="what is usual; a value outside of it is asked about; empty where the trade knows none"
+    )
     typical: str = Field(
         default="", description="the value taken while nobody has written one; empty where there is none"
     )
@@ -96,14 +101,19 @@ def _fact_page(name: str, spec: Spec) -> FactPage:
         return page.model_copy(
             update={
                 "unit": display_unit(one.quantity).canonical,
-                "bounds": bounds_in_words(one.bounds, one.quantity),
+                "bounds": bounds_in_words(one.bounds, one.range.unit),
+                "usual": one.range.usual_in_words,
                 "typical": one.typical or "",
                 "source": one.source or "",
             }
         )
     if isinstance(one, CurveSpec):
         x, y = display_unit(one.x_quantity), display_unit(one.y_quantity)
-        return page.model_copy(update={"unit": f"{y.canonical} over {x.canonical}"})
+        usual = f"largest {one.y_range.usual_in_words} and {one.x_range.usual_in_words}"
+        limits = (in_words(limits.least, limits.most, limits.unit) for limits in (one.y_range, one.x_range))
+        return page.model_copy(
+            update={"unit": f"{y.canonical} over {x.canonical}", "bounds": " over ".join(limits), "usual": usual}
+        )
     return page.model_copy(update={"default": one.default or ""}) if isinstance(one, TextSpec) else page
 
 
@@ -127,7 +137,7 @@ def _example(spec: Spec) -> str:
     if isinstance(spec, ListSpec):
         return f"{spec.item.example} | ..."
     if isinstance(spec, CurveSpec):
-        return f"{display_unit(spec.x_quantity).canonical} : {display_unit(spec.y_quantity).canonical} | 1000 : 180 | 3500 : 265"
+        return curve_example(spec.x_quantity, spec.y_quantity)
     if isinstance(spec, CodeSpec):
         return spec.example
     if isinstance(spec, WordSpec):

@@ -5,13 +5,16 @@ Answers   read_mesh     a file into triangles, with what was cured on the way
           simplify      fewer triangles, with how far they lie from the surface they stand for
           BadMesh       what cannot be used, in one sentence
 Not here  convex pieces of a surface (splitting.py); gaps between surfaces (surfaces.py)
-Method    trimesh reads STL, OBJ, PLY, GLB and OFF, cascadio makes triangles of STEP; fast-simplification collapses edges where that
+Method    trimesh reads STL, OBJ, PLY, GLB and OFF, cascadio, an extra, makes triangles of STEP; fast-simplification collapses edges where that
           changes the surface least. Collapsing can tear a closed surface: it is looked at afterwards.
 """
 
 from __future__ import annotations
 
+import shlex
 from dataclasses import dataclass
+from importlib.util import find_spec
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -20,14 +23,14 @@ from trialfit.placement.solids import BadSolid
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from pathlib import Path
 
     from numpy.typing import ArrayLike, NDArray
 
     from trialfit.handbook.arrays import Array
 
 
-SUFFIXES = (".stl", ".obj", ".ply", ".glb", ".off", ".step", ".stp")
+_DRAWINGS = (".step", ".stp")
+SUFFIXES = (".stl", ".obj", ".ply", ".glb", ".off", *_DRAWINGS)
 MOST_TRIANGLES = 2_000_000
 LARGEST = 10.0
 SMALLEST = 0.002
@@ -82,6 +85,9 @@ def read_mesh(path: Path) -> Triangles:
         raise BadMesh(f'{path.name} ends in "{path.suffix}": expected a mesh, one of {", ".join(SUFFIXES)}')
     if not path.is_file():
         raise BadMesh(f"{path} is not there: expected the path of a mesh file, for example scans/sump.stl")
+    is_step = path.suffix.lower() in _DRAWINGS
+    if is_step and find_spec("cascadio") is None:
+        raise BadMesh(f"{path.name} is a STEP drawing, and the reader of those is not installed: {_how_to_read_step()}")
     try:
         loaded = trimesh.load_mesh(path, process=False)  # STEP through cascadio
     except Exception as wrong:  # noqa: BLE001 - whatever a reader of foreign files trips over, the file is at fault
@@ -89,11 +95,18 @@ def read_mesh(path: Path) -> Triangles:
             f"{path.name} cannot be read as a mesh ({type(wrong).__name__}): export it again as binary STL"
         ) from None
     mesh: Any = loaded.to_geometry() if hasattr(loaded, "to_geometry") else loaded
-    scale = 1000 if path.suffix.lower() in {".step", ".stp"} else 1  # it comes in m, and drawings show mm
+    scale = 1000 if is_step else 1  # it comes in m, and drawings show mm
     return clean(
         scale * np.asarray(getattr(mesh, "vertices", np.zeros((0, 3))), float),
         np.asarray(getattr(mesh, "faces", np.zeros((0, 3))), np.int64),
     )
+
+
+def _how_to_read_step() -> str:
+    """The command that installs the reader, as it can be pasted: the checkout has a script for it."""
+    script = Path(__file__).parents[3] / "setup/step.sh"
+    command = shlex.quote(str(script)) if script.is_file() else 'pip install "trialfit[step]"'
+    return f"install it (99 MB) with {command}, or save the drawing as STL from the drawing program"
 
 
 def clean(points: Array, triangles: NDArray[np.int64]) -> Triangles:

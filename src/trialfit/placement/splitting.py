@@ -18,7 +18,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.placement.meshes import BadMesh, Triangles
+from trialfit.book.saving import PIECES, save
+from trialfit.placement.meshes import LARGEST, BadMesh, Triangles
 from trialfit.placement.solids import BadSolid, hull
 
 if TYPE_CHECKING:
@@ -27,6 +28,9 @@ if TYPE_CHECKING:
     from trialfit.placement.solids import Piece
 
 
+LARGEST_FILE = 64_000_000
+"""Bytes of a file with pieces: a hundred times what a surface of 20,000 triangles takes."""
+_AGAIN = "bring the scan in again with trialfit mesh"
 _SEAM = 1e-3  # what lies nearer to another piece is the seam of the two, inside the body
 
 
@@ -112,7 +116,7 @@ def write_shape(path: Path, made: Split, about: str, surface: Triangles, off: fl
         "points": surface.points.round(6).tolist(),
         "triangles": surface.triangles.tolist(),
     }
-    path.write_text(json.dumps(document, separators=(",", ":")) + "\n", encoding="utf-8")
+    save((json.dumps(document, separators=(",", ":")) + "\n").encode(), path, PIECES)
 
 
 def read_pieces(path: str | Path) -> tuple[Piece, ...]:
@@ -123,20 +127,44 @@ def read_pieces(path: str | Path) -> tuple[Piece, ...]:
 def read_shape(path: str | Path) -> Shape:
     """A file that `write_shape` wrote. Raises BadMesh."""
     file = Path(path)
+    text = _text_of(file)
     try:
-        document = json.loads(file.read_text(encoding="utf-8"))
+        document = json.loads(text)
         groups = [np.asarray(points, float).reshape(-1, 3) for points in document["pieces"]]
         surface = _surface(document)
         off = float(document.get("surface_off", 0.0))
-    except FileNotFoundError:
+    except (ValueError, KeyError, TypeError, IndexError, AttributeError, OverflowError, RecursionError):
+        raise BadMesh(f"{file} does not hold convex pieces: {_AGAIN}") from None
+    if not all(map(len, groups)) or not groups:
+        raise BadMesh(f"{file} holds no piece, or an empty one: {_AGAIN}")
+    points = np.concatenate(groups)
+    if not np.isfinite(points).all() or np.ptp(points, axis=0).max() > LARGEST or not 0 <= off <= LARGEST:
         raise BadMesh(
-            f"{file} is not there: trialfit mesh writes it, and its path counts from the folder of the build"
-        ) from None
-    except (ValueError, KeyError, TypeError, IndexError, UnicodeDecodeError):
-        raise BadMesh(f"{file} does not hold convex pieces: bring the scan in again with trialfit mesh") from None
-    if not groups:
-        raise BadMesh(f"{file} holds no piece: bring the scan in again with trialfit mesh")
-    return Shape(tuple(hull(points - points.mean(axis=0), points.mean(axis=0)) for points in groups), surface, off)
+            f"{file} holds a solid larger than any part of a car ({LARGEST:g} m), or without a size: {_AGAIN}"
+        )
+    try:
+        pieces = tuple(hull(points - points.mean(axis=0), points.mean(axis=0)) for points in groups)
+    except BadSolid as wrong:
+        raise BadMesh(f"{file} holds a piece that is not a solid ({wrong}): {_AGAIN}") from None
+    return Shape(pieces, surface, off)
+
+
+def _text_of(file: Path) -> str:
+    """The text of a file of ordinary size. Raises BadMesh."""
+    try:
+        if not file.exists():
+            says = f"{file} is not there: trialfit mesh writes it, and its path counts from the folder of the build"
+        elif (size := file.stat().st_size) > LARGEST_FILE:
+            says = f"{file} has {size / 1e6:.0f} MB, and at most {LARGEST_FILE / 1e6:.0f} are read: {_AGAIN}"
+        elif not file.is_file():
+            says = f"{file} is not a file: expected one that trialfit mesh wrote"
+        else:
+            return file.read_text(encoding="utf-8")
+    except OSError as wrong:
+        says = f"{file} cannot be read ({wrong.strerror}): expected a file that trialfit mesh wrote"
+    except UnicodeDecodeError:
+        says = f"{file} does not hold convex pieces: {_AGAIN}"
+    raise BadMesh(says)
 
 
 def _surface(document: dict[str, object]) -> Triangles | None:

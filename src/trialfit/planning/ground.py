@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from trialfit.evaluation.finding import Finding, Report
     from trialfit.planning.job import Job
-    from trialfit.planning.readings import Taken
+    from trialfit.planning.work_readings import Taken
     from trialfit.planning.workshop import Workshop
 
 

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from trialfit.planning.critical import windows
+from trialfit.planning.solver import solver
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -28,11 +29,9 @@ class Model:
 
     def __init__(self, problem: Problem, known: Sequence[int], bound: int, *, warm: bool) -> None:
         """`known` starts; `bound` that no end beats. Not `warm`: the known schedule counts for nothing, a benchmark's baseline."""
-        from ortools.sat.python import cp_model
-
-        self.cp: Any = cp_model
+        self.cp: Any = solver()
         self.problem = problem
-        self.model = cp_model.CpModel()
+        self.model = self.cp.CpModel()
         count = len(problem.slots.clock)
         self.last = problem.makespan(known) if warm else count
         self.earliest, self.latest = windows(problem, self.last, count)

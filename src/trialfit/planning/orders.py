@@ -13,12 +13,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from datetime import date
 from typing import TYPE_CHECKING
 
 from trialfit.book.problems import BadInput, Located
+from trialfit.planning.in_reason import FIRST, LAST, MOST_DAYS, MOST_MONEY, day_of
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from trialfit.book.document import Document
 
     Entry = str | tuple[str, ...]
@@ -104,7 +106,12 @@ def _read(key: str, text: str, *, is_paid: bool) -> dict[str, object]:
         found = _PROMISED.fullmatch(text.strip())
         if not found:
             raise ValueError(f'is "{text}": expected a date, for example "2026-03-20 ± 5 d"')
-        return {"promised": _date(found[1]), "promised_spread": _float(found[2]) if found[2] else LATE}
+        spread = _float(found[2]) if found[2] else LATE
+        if spread > MOST_DAYS:
+            raise ValueError(
+                f'is "{text}": expected a spread of at most {MOST_DAYS:.0f} days, for example "2026-03-20 ± 5 d"'
+            )
+        return {"promised": _date(found[1]), "promised_spread": spread}
     if key == "state" and text not in STATES:
         raise ValueError(f'is "{text}": {", ".join(STATES[1:])} are known; leave it out where all is well')
     return {key: text} if key in ("serves", "lies", "state") else {}
@@ -113,19 +120,21 @@ def _read(key: str, text: str, *, is_paid: bool) -> dict[str, object]:
 def _price(text: str, *, is_paid: bool) -> Price:
     found = _PRICE.fullmatch(text.strip())
     if not found:
-        raise ValueError(f'is "{text}": expected an amount with its currency, for example "85 ± 5 EUR"')
+        raise ValueError(f'is "{text}": an amount with its currency, for example "85 ± 5 EUR"')
     amount = _float(found[1])
     half = 0.0 if is_paid else DEFAULT_SPREAD * amount
     if found[2]:
         half = _float(found[2]) * (amount / 100 if found[3] else 1.0)
+    if amount + half > MOST_MONEY:
+        raise ValueError(f'is "{text}": expected an amount of at most {MOST_MONEY:,.0f}, for example "85 ± 5 EUR"')
     return Price(amount, max(0.0, amount - half), amount + half, found[4])
 
 
 def _date(text: str) -> date:
-    try:
-        return date.fromisoformat(text.partition(";")[0].strip())
-    except ValueError:
-        raise ValueError(f'is "{text}": expected a date, for example 2026-03-20') from None
+    day = day_of(text.partition(";")[0])
+    if day is None:
+        raise ValueError(f'is "{text}": expected a date from {FIRST.year} to {LAST.year}, for example 2026-03-20')
+    return day
 
 
 def _float(text: str) -> float:

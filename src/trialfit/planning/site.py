@@ -15,10 +15,10 @@ from typing import TYPE_CHECKING
 from trialfit.planning.ground import Ground
 from trialfit.planning.network import network_of
 from trialfit.planning.orders import arrived, orders_of
-from trialfit.planning.readings import readings_of
 from trialfit.planning.ready import holders, standings
 from trialfit.planning.states import fold
 from trialfit.planning.work import events_of
+from trialfit.planning.work_readings import readings_of
 from trialfit.planning.workshop import workshop_of
 
 if TYPE_CHECKING:

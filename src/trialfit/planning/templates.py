@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
+from trialfit.planning.in_reason import MOST_DAYS, MOST_HOURS
 from trialfit.planning.job import LETTERS, Gate, Hours, LooseEnd, Need, NeedKind, Usual, Wait
 
 _FOLDER = Path(__file__).parent
@@ -59,6 +60,8 @@ def hours_of(text: str) -> Hours:
     low, likely, high = (float(one.replace(",", ".")) for one in found.groups()) if found else (0.0, 0.0, 0.0)
     if not 0 < low <= likely <= high:
         raise ValueError(f'is "{text}": expected hours as low/likely/high, for example 2/4/9')
+    if high > MOST_HOURS:
+        raise ValueError(f'is "{text}": expected at most {MOST_HOURS:.0f} hours for one job, for example 2/4/9')
     return Hours(low, likely, high)
 
 
@@ -78,6 +81,10 @@ def waits_of(text: str) -> tuple[Wait, ...]:
         scale = 1 / _OF_A_DAY if found["unit"].startswith("h") else 1.0
         if low > high:
             raise ValueError(f'has the wait "{piece}": the shorter time comes first')
+        if high * scale > MOST_DAYS:
+            raise ValueError(
+                f'has the wait "{piece}": expected at most {MOST_DAYS:.0f} days, for example "paint 2-7 d"'
+            )
         warm = float(found["warm"].replace(",", ".")) if found["warm"] else None
         waits.append(Wait(found["what"] or "wait", low * scale, high * scale, warm, found["place"] or ""))
     return tuple(waits)

@@ -12,13 +12,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from datetime import date
 from typing import TYPE_CHECKING
 
 from trialfit.book.problems import BadInput, Located
+from trialfit.planning.in_reason import FIRST, LAST, day_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
+    from datetime import date
 
     from trialfit.book.document import Document
     from trialfit.planning.job import Wait
@@ -189,10 +190,12 @@ def _check_order(text: str, spans: list[tuple[int, int]]) -> None:
 
 
 def _date(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise ValueError(f'has "{text}", which is not a date: write it as in 2026-05-02') from None
+    day = day_of(text)
+    if day is None:
+        raise ValueError(
+            f'has "{text}", which is not a date from {FIRST.year} to {LAST.year}: write it as in 2026-05-02'
+        )
+    return day
 
 
 _READERS: dict[str, Callable[[tuple[str, ...]], object]] = {

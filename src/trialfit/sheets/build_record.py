@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.provenance import Provenance
 from trialfit.parts.declaring import FactRef
-from trialfit.planning.readings import readings_of
 from trialfit.planning.reports import gate_report, loose_report
 from trialfit.planning.states import State
+from trialfit.planning.work_readings import readings_of
 from trialfit.sheets.evidence import evidence_of, known_by, photos
 from trialfit.sheets.judged import value_and_limit
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Paragraph, Sheet, Table, Tick

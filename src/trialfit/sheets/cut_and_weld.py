@@ -14,7 +14,7 @@ from trialfit.parts.declaring import FactRef, FactSpec, ListSpec
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
 from trialfit.sheets.judged import about, box, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Missing, Paragraph, Sheet, Table, Tick
-from trialfit.subjects.structure.words import WELDING
+from trialfit.subjects.structure.margins import WELDING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -5,19 +5,24 @@ Answers   FAMILIES      in the order in which a sign is looked for
           signs_without_glyph    the signs of a text that would vanish
 Not here  how text is made fit for paper (writing.py)
 
-The fonts come inside packages from PyPI that are installed with everything else, so a sheet looks the same on a bare machine
-and on any other; the fonts of the system are never used.
+The fonts lie in this folder and in a package from PyPI that is only a font, so a sheet looks the same on a bare machine and
+on any other; the fonts of the system are never used.
 
-    DejaVu Sans          in the wheel of matplotlib, which is here for another package anyway: Latin, Greek, Cyrillic, Hebrew,
-                         Arabic, and the signs of the trade (± · ° Ω ⌀ → ☐). Bitstream Vera licence.
+    DejaVu Sans          dejavu/, version 2.35, regular and bold: Latin, Greek, Cyrillic, Hebrew, Arabic, and the signs of the
+                         trade (± · ° Ω ⌀ → ☐). Bitstream Vera licence, beside them. The one package that is these fonts
+                         alone asks for a typesetting program, and has another version.
     Noto Sans CJK JP     in noto-cjk-sans-jp-regular: Chinese (in the shapes used in Japan), Japanese, Korean; one weight.
                          SIL Open Font License 1.1. 16 MB.
+
+Sources   signs.csv      the signs of each font, of DejaVu Sans those that both weights have; see SOURCES.md
 """
 
 from __future__ import annotations
 
+import csv
 import unicodedata
 from functools import cache
+from importlib.resources import files
 from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -27,7 +32,7 @@ if TYPE_CHECKING:
 
 FAMILIES = ("DejaVu Sans", "Noto Sans CJK JP")
 _LATIN_ENDS = 0x250  # DejaVu Sans has every letter before this
-_DEJAVU = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
+_DEJAVU = "DejaVuSans.ttf"
 _CJK = "NotoSansCJKjp-Regular.otf"
 _INVISIBLE = ("Cc", "Cf", "Zl", "Zp", "Zs")
 
@@ -36,10 +41,10 @@ _INVISIBLE = ("Cc", "Cf", "Zl", "Zp", "Zs")
 def folders() -> tuple[Path, ...]:
     """Where the files of the fonts lie. Raises FileNotFoundError where a package is not whole."""
     found = (
-        _package("matplotlib") / "mpl-data" / "fonts" / "ttf",
+        Path(__file__).parent / "dejavu",
         _package("noto_cjk_sans_jp_regular"),
     )
-    for folder, file in zip(found, (_DEJAVU[0], _CJK), strict=True):
+    for folder, file in zip(found, (_DEJAVU, _CJK), strict=True):
         if not (folder / file).is_file():
             raise FileNotFoundError(f"{folder} has no {file}: the installed packages are not whole")
     return found
@@ -55,8 +60,7 @@ def signs_without_glyph(texts: Iterable[str]) -> frozenset[str]:
     visible = {sign for sign in strange if unicodedata.category(sign) not in _INVISIBLE}
     if not visible:
         return frozenset()
-    left = {sign for sign in visible if ord(sign) not in _dejavu_signs()}
-    return frozenset(sign for sign in left if ord(sign) not in _cjk_signs()) if left else frozenset()
+    return frozenset(sign for sign in visible if not any(ord(sign) in signs for signs in _signs().values()))
 
 
 def _package(name: str) -> Path:
@@ -67,18 +71,11 @@ def _package(name: str) -> Path:
 
 
 @cache
-def _dejavu_signs() -> frozenset[int]:
-    regular, bold = (_signs_in(folders()[0] / file) for file in _DEJAVU)
-    return regular & bold
-
-
-@cache
-def _cjk_signs() -> frozenset[int]:
-    return _signs_in(folders()[1] / _CJK)
-
-
-def _signs_in(file: Path) -> frozenset[int]:
-    from fontTools.ttLib import TTFont
-
-    with TTFont(file, lazy=True) as font:
-        return frozenset(font.getBestCmap())
+def _signs() -> dict[str, frozenset[int]]:
+    """The code points that each font has."""
+    found: dict[str, set[int]] = {family: set() for family in FAMILIES}
+    for row in csv.DictReader(files("trialfit.sheets").joinpath("signs.csv").read_text(encoding="utf-8").splitlines()):
+        for span in row["code_points"].split():
+            first, _, last = span.partition("-")
+            found[row["font"]].update(range(int(first, 16), int(last or first, 16) + 1))
+    return {family: frozenset(points) for family, points in found.items()}

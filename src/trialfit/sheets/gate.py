@@ -11,9 +11,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.evaluation.finding import Finding
-from trialfit.planning.readings import limits_wanted, readings_of
 from trialfit.planning.reports import gate_report
 from trialfit.planning.templates import usual_readings
+from trialfit.planning.work_readings import limits_wanted, readings_of
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
 from trialfit.sheets.judged import value_and_limit
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Paragraph, Sheet, Table, Tick, TickList

@@ -13,14 +13,14 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trialfit.book.opening import is_book, number_at, open_build
+from trialfit.book.opening import is_book, local, number_at, open_build
 from trialfit.evaluation.evaluation import DRAWS
 from trialfit.sheets.amounts import UnitSystem
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from trialfit.advice.measuring import Measurement
+    from trialfit.advice.what_to_measure import Measurement
     from trialfit.book.build import Build
     from trialfit.book.opening import Moment
     from trialfit.evaluation.finding import Report
@@ -57,7 +57,7 @@ class Known:
     @cached_property
     def measurements(self) -> tuple[Measurement, ...]:
         """What to measure next, the most pressing first."""
-        from trialfit.advice.measuring import measure_next
+        from trialfit.advice.what_to_measure import measure_next
 
         return measure_next(self.build, self.report, self.draws)
 
@@ -90,6 +90,6 @@ def known_of(
         number = book.number if moment is None else number_at(book, moment)
         newest = next((change for change in book.journal(number - 1) if change.number == number), None)
         shown = {card.sha256: book.preview(card.sha256) for card in build.document.attachments.values()}
-    dated = newest.time.astimezone().replace(microsecond=0) if newest else now
+    dated = local(newest.time).replace(microsecond=0) if newest else now
     previews = {digest: picture for digest, picture in shown.items() if picture}
     return Known(build, dated, str(number), now, units, file, written, previews)

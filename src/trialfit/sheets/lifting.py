@@ -28,8 +28,8 @@ from trialfit.sheets.sheet import (
     Tick,
     TickList,
 )
+from trialfit.subjects.lifting.cautions import HOISTING, STANDING
 from trialfit.subjects.lifting.hoisting import legs_of
-from trialfit.subjects.lifting.words import HOISTING, STANDING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -9,7 +9,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from trialfit.facts.frozen import Frozen
-from trialfit.sheets.catalogue import SHEETS
+from trialfit.sheets.all_sheets import SHEETS
 
 
 class SheetLine(Frozen):

@@ -1,7 +1,7 @@
 """The sheet for measuring: where, with what, how well it must be known and for which limit, and room for what is read.
 
 Answers   measuring_sheet   of what is to be measured next, and of the readings that gates ask for
-Not here  what is worth measuring (advice/measuring.py); the figure (drawing/where_to_measure.py)
+Not here  what is worth measuring (advice/what_to_measure.py); the figure (drawing/where_to_measure.py)
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from trialfit.drawing.where_to_measure import where_to_measure
 from trialfit.evaluation.finding import Finding
 from trialfit.facts.fact import Fact
 from trialfit.facts.units import display_unit
-from trialfit.planning.readings import limits_wanted, readings_of
 from trialfit.planning.templates import usual_readings
+from trialfit.planning.work_readings import limits_wanted, readings_of
 from trialfit.sheets.amounts import limit_text
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
 from trialfit.sheets.sheet import (
@@ -35,7 +35,7 @@ from trialfit.sheets.sheet import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from trialfit.advice.measuring import Measurement, Settling
+    from trialfit.advice.what_to_measure import Measurement, Settling
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Block
 

@@ -2,6 +2,7 @@
 
 Answers   press    the PDF of a sheet, as bytes
           press_plates    the PDF of drawings that have a frame of their own
+          press_png    the PNG of one drawing
           Paper    what it is printed on: size, large print, the title block, the address of the same sheet on the phone
 Not here  what is on a sheet (sheet.py); how a block looks (frame.typ)
 
@@ -15,6 +16,7 @@ from __future__ import annotations
 import json
 from base64 import b64decode
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from functools import cache
 from io import BytesIO
 from pathlib import Path
@@ -27,7 +29,6 @@ from trialfit.sheets.writing import fit, told, without
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from datetime import datetime
 
     import typst
 
@@ -40,6 +41,8 @@ _USUAL, _LARGE = 9.5, 14.0  # points
 _BOTTOM, _BOTTOM_LARGE = 33, 42  # mm, with the title block in it
 _IN_TABLES = 0.88  # of the usual size
 _ROOM = {"a4": 178.0, "letter": 183.9}  # mm between the margins
+_DOTS = 144.0
+_ANY_DAY = datetime(2000, 1, 1, tzinfo=UTC)  # no PNG says when it was made
 _TALLEST = {"a4": 150, "letter": 130}  # mm of a figure
 
 
@@ -70,8 +73,18 @@ def press(sheet: Sheet, paper: Paper) -> bytes:
 
 def press_plates(title: str, pictures: Sequence[Picture], dated: datetime) -> bytes:
     """The PDF of drawings that have a frame of their own, one to a page at its true size. Raises PrintingFailed."""
+    return _compiled("plates.typ", _plates(title, pictures, dated), title, dated)
+
+
+def press_png(picture: Picture) -> bytes:
+    """A drawing as a PNG of 144 dots to the inch. Raises PrintingFailed."""
+    data = _plates(picture.title, [picture], _ANY_DAY)
+    return _compiled("plates.typ", data, picture.title, _ANY_DAY, format="png", ppi=_DOTS)
+
+
+def _plates(title: str, pictures: Sequence[Picture], dated: datetime) -> dict[str, Any]:
     lacking = signs_without_glyph([title, *(picture.svg() for picture in pictures)])
-    data = {
+    return {
         "title": without(title, lacking),
         "date": {"year": dated.year, "month": dated.month, "day": dated.day},
         "fonts": list(FAMILIES),
@@ -85,28 +98,27 @@ def press_plates(title: str, pictures: Sequence[Picture], dated: datetime) -> by
             for picture in pictures
         ],
     }
-    return _compiled("plates.typ", data, title, dated)
 
 
-def _compiled(template: str, data: dict[str, Any], name: str, dated: datetime) -> bytes:
+def _compiled(template: str, data: dict[str, Any], name: str, dated: datetime, **form: Any) -> bytes:  # noqa: ANN401 - the compiler's own
+    """A page or pages by a template: a PDF, unless the form asks for another file."""
     import typst
 
     try:
-        pdf, warnings = _compiler().compile_with_warnings(
+        made, warnings = _compiler().compile_with_warnings(
             input=_template(template),
-            format="pdf",
             sys_inputs={"sheet": json.dumps(data, ensure_ascii=False)},
             timestamp=dated,
-            pdf_standards=["ua-1"],
+            **(form or {"format": "pdf", "pdf_standards": ["ua-1"]}),
         )
     except typst.TypstError as wrong:
         hints = "; ".join(wrong.hints)
         raise PrintingFailed(f"{name}: {wrong.message} {hints}\n{wrong.diagnostic}") from None
     if warnings:
         raise PrintingFailed(f"{name}: {'; '.join(warning.message for warning in warnings)}")
-    if not isinstance(pdf, bytes):
-        raise PrintingFailed(f"{name}: the compiler made no PDF")
-    return pdf
+    if not isinstance(made, bytes):
+        raise PrintingFailed(f"{name}: the compiler made no file")
+    return made
 
 
 @cache

@@ -1,14 +1,14 @@
 """The sheet for tightening: one joint after the other, with its pattern, its stages, and a box for each bolt and stage.
 
 Answers   tightening_sheet   of every bolted joint of a build
-Not here  the figures themselves (advice/tightening.py), the picture of the pattern (drawing/bolt_pattern.py)
+Not here  the figures themselves (advice/how_to_tighten.py), the picture of the pattern (drawing/bolt_pattern.py)
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.advice.tightening import tightening
+from trialfit.advice.how_to_tighten import tightening
 from trialfit.book.problems import BadInput
 from trialfit.drawing.bolt_pattern import bolt_pattern
 from trialfit.facts.quantity import TORQUE
@@ -38,7 +38,7 @@ from trialfit.subjects.fastening.joints import CAUTION
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from trialfit.advice.tightening import StageLine, TighteningSheet
+    from trialfit.advice.how_to_tighten import StageLine, TighteningSheet
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Block
 

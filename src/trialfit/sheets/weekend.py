@@ -10,7 +10,7 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from trialfit.advice.weekend import weekend_hours, what_next
-from trialfit.sheets.catalogue import SHEETS
+from trialfit.sheets.all_sheets import SHEETS
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Paragraph, Sheet, Table, Tick, TickList
 

@@ -3,8 +3,7 @@
 Answers   evaluate        a build into a report
           requirements    what the subjects state for a build
           subject_names   the subjects, ours first, then those of other packages
-          check_own_limits    whether the limits written in a build can be kept to
-Not here  what a subject states (its own module); how a finding comes about (evaluation/)
+Not here  the limits written in a build (own_limits.py); what a subject states (its own module); how a finding comes about (evaluation/)
 """
 
 from __future__ import annotations
@@ -15,11 +14,14 @@ from importlib.metadata import entry_points
 from typing import TYPE_CHECKING, Protocol, cast
 
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.renaming import remark_on
 from trialfit.evaluation.evaluation import DRAWS, Evaluation
+from trialfit.evaluation.finding import Remark
 from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
-from trialfit.evaluation.working import own_limit, work_out
+from trialfit.evaluation.working import work_out
 from trialfit.parts.reading import nearest
+from trialfit.subjects import own_limits
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -64,7 +66,10 @@ def _installed() -> tuple[str, ...]:
 
 
 def requirements(build: Build, subjects: Iterable[str] = ()) -> list[Requirement]:
-    """What the named subjects state for a build; all subjects when none is named. Raises BadInput for an unknown name."""
+    """What the named subjects state for a build; all subjects when none is named. Raises BadInput for an unknown name.
+
+    Follows from the parts alone, and which of their facts are written: nothing is evaluated, and no value decides.
+    """
     known = subject_names()
     wanted = tuple(subjects) or known
     for name in wanted:
@@ -85,38 +90,28 @@ def evaluate(
 
     `draws` is the number of values carried for each uncertain fact. Without `all_figures` the figures that nobody looks at
     beside the findings are only counted, which spares a fifth of the time; without `all_facts` the facts behind findings that
-    hold are left out. Raises BadInput for an unknown subject or an own limit that cannot be read.
+    hold are left out. Old names and an own limit that names nothing are remarks on the report. Raises BadInput for an unknown subject or an own
+    limit that cannot be read.
     """
     wanted = tuple(subjects)
     stated = requirements(build, wanted)
-    if build.limits:
-        check_own_limits(build, stated if not wanted else requirements(build))
+    every = requirements(build) if wanted and build.limits else stated
+    own_limits.refuse_unreadable(build, every)
     report = work_out(Evaluation(build, draws), stated, all_figures=all_figures, all_facts=all_facts)
     order = {name: place for place, name in enumerate(subject_names())}
     findings = sorted(report.findings, key=lambda finding: (order.get(finding.subject, len(order)), *_badness(finding)))
-    return report.model_copy(update={"findings": tuple(findings)})
+    remarks = (*_old_names(build), *own_limits.remarks(build, [one.id for one in every]))
+    return report.model_copy(update={"findings": tuple(findings), "remarks": remarks})
+
+
+def _old_names(build: Build) -> Iterator[Remark]:
+    if build.renamed:
+        path, _, says = remark_on(build.renamed).partition(" ")
+        yield Remark(path=path, says=says)
 
 
 def _badness(finding: Finding) -> tuple[int, int]:
     return _VERDICTS.index(finding.verdict), _STAKES.index(finding.stake)
-
-
-def check_own_limits(build: Build, stated: list[Requirement]) -> None:
-    """Raises BadInput where a limit written in the build names no requirement of those stated, or cannot be read."""
-    by_id = {requirement.id: requirement for requirement in stated}
-    problems = []
-    for identifier, text in build.limits.items():
-        if identifier not in by_id:
-            problems.append(
-                Located(f"limit.{identifier}", f"is not a finding of this build: {nearest(identifier, by_id)}")
-            )
-            continue
-        try:
-            own_limit(by_id[identifier], text)
-        except ValueError as wrong:
-            problems.append(Located(f"limit.{identifier}", str(wrong)))
-    if problems:
-        raise BadInput(build.name or "the build", problems)
 
 
 def _module(name: str) -> Subject:

@@ -5,7 +5,7 @@ Answers   find_line      the line of a build, or the gap that keeps it from bein
           joint_places   the names of the joints on the car, also where the line has a gap
           is_live        whether the pinion rides in a live axle
           name_in_ids    what a part is called in a finding's id: the choice it was picked from, else its own name
-Not here  angles (directions.py); half-shafts, which stand behind the final drive (half_shafts.py)
+Not here  angles (driveline/directions.py); half-shafts, which stand behind the final drive (driveline/half_shafts.py)
 
 A line is a row of members: gearbox output, shafts, pinion. Between two neighbours stands a joint, or nothing that gives
 (both are one rigid member). A joint between two tubes is written once: the other tube ends "rigid" in its bearing.
@@ -91,7 +91,7 @@ def find_line(build: Build) -> ShaftLine | Gap | None:
         return None
     shafts, wanted = _walk_forward(build, final_drive)
     if gearbox is None:
-        wanted["gearbox"] = "this part is missing: the line of drive begins at its output"
+        wanted["gearbox"] = "this part is missing: the driveline begins at its output"
     elif final_drive is not None and not wanted and not shafts:
         wanted[f"{final_drive.name}.after"] = f"is the gearbox, past {written[0].name}: name the shaft that drives it"
     joints, clashes = _joints(shafts)
@@ -136,7 +136,7 @@ def _needs_none(build: Build, final_drive: FinalDrive | None) -> bool:
 def _walk_forward(build: Build, final_drive: FinalDrive | None) -> tuple[tuple[PropShaft, ...], dict[str, str]]:
     """The shafts from front to rear, found by asking each part what drives it, and the entry where that ends too early."""
     if final_drive is None:
-        return (), {"final_drive": "this part is missing: the line of drive ends at its pinion"}
+        return (), {"final_drive": "this part is missing: the driveline ends at its pinion"}
     shafts: list[PropShaft] = []
     part: FinalDrive | PropShaft = final_drive
     while True:

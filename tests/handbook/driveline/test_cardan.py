@@ -63,15 +63,6 @@ def test_no_angle_of_a_turn_exceeds_the_peak(bend: float, speed: float) -> None:
     assert cardan.angular_acceleration(-at, bend, speed) == pytest.approx(peak, rel=1e-12)
 
 
-@given(st.floats(0.0, 1.4))
-def test_where_speeds_are_equal_the_ratio_is_one(bend: float) -> None:
-    """The equal-speed angle put back into the ratio; and it lies at π/4 or below."""
-    at = cardan.equal_speed_angle(bend)
-
-    assert cardan.speed_ratio(at, bend) == pytest.approx(1.0, rel=1e-12)
-    assert 0 < at <= math.pi / 4 + 1e-12
-
-
 def test_the_output_runs_ahead_at_first() -> None:
     """At φ = 0 it is fastest, so just behind it the output leads; the sign is pinned."""
     assert cardan.driven_angle(0.3, 0.4) > 0.3
@@ -112,7 +103,6 @@ def test_a_joint_bent_square_has_no_answer_and_spoils_no_other_draw() -> None:
         cardan.driven_angle(0.3, bends),
         cardan.speed_ratio(0.3, bends),
         cardan.fluctuation(bends),
-        cardan.equal_speed_angle(bends),
         cardan.angular_acceleration(0.3, bends, 10.0),
         *cardan.peak_acceleration(bends, 10.0),
     ):

@@ -40,14 +40,6 @@ def test_the_same_tube_in_aluminium_gains_nothing() -> None:
 
 
 @given(LENGTH, OUTSIDE, SHARE)
-def test_the_suppliers_rule_is_a_quarter_of_a_per_cent_above(length: float, outside: float, share: float) -> None:
-    """For every steel tube."""
-    assert whirling.critical_speed_steel(length, outside, share * outside) == pytest.approx(
-        1.0025 * critical_speed(length, outside, share * outside), rel=5e-4
-    )
-
-
-@given(LENGTH, OUTSIDE, SHARE)
 def test_the_longest_shaft_has_the_speed_it_was_asked_for(length: float, outside: float, share: float) -> None:
     """Round trip."""
     wanted = critical_speed(length, outside, share * outside)
@@ -62,7 +54,6 @@ def test_the_longest_shaft_has_the_speed_it_was_asked_for(length: float, outside
 def test_what_is_no_tube_has_no_critical_speed(length: float, outside: float, inside: float) -> None:
     """A wall of nothing, no length."""
     assert np.isnan(critical_speed(length, outside, inside))
-    assert np.isnan(whirling.critical_speed_steel(length, outside, inside))
     assert np.isnan(critical_speed(1.3, 0.08, 0.07, 0.0))
     assert np.isnan(critical_speed(1.3, 0.08, 0.07, 206e9, -1.0))
     assert np.isnan(whirling.longest_shaft(0.0, 0.08, 0.07))

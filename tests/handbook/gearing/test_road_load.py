@@ -13,15 +13,7 @@ from trialfit.handbook.gearing.road_load import (
     gradeability_by_grip,
     gradeability_by_torque,
     road_load,
-    rolling_coefficient,
 )
-
-
-def test_rolling_coefficient_doubles_where_it_says() -> None:
-    """At 44.8 m/s by the textbook law, at any other speed that is given, never for a constant one."""
-    assert rolling_coefficient(44.8) == pytest.approx(0.02)
-    assert rolling_coefficient(30.0, 0.012, 30.0) == pytest.approx(0.024)
-    assert rolling_coefficient(80.0, 0.013, math.inf) == pytest.approx(0.013)
 
 
 def test_each_part_of_the_road_load_stands_alone() -> None:
@@ -66,5 +58,3 @@ def test_what_cannot_be_is_nan_and_the_rest_stays() -> None:
 
     assert np.isfinite(found).tolist() == [True, False, False, False]
     assert np.isnan(road_load(10.0, 1000, 0.012, 0.7, 1.2, math.pi / 2))
-    assert np.isnan(rolling_coefficient(-1.0))
-    assert np.isnan(rolling_coefficient(1.0, 0.01, 0.0))

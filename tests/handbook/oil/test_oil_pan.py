@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.spatial import ConvexHull, HalfspaceIntersection
 
@@ -47,7 +47,6 @@ def hull_volume(box, slopes, level):
     return ConvexHull(corners).volume
 
 
-@settings(deadline=None)
 @given(box=SIDES, slopes=SLOPES, filled=st.floats(0.03, 0.97))
 def test_volume_is_that_of_the_hull(box, slopes, filled) -> None:
     """Scipy's half-space intersection and convex hull share nothing with the counting of corners."""
@@ -69,7 +68,6 @@ def test_level_holds_the_oil_there_is(box, slopes, filled) -> None:
     )
 
 
-@settings(deadline=None)
 @given(
     x=st.floats(-0.1, 0.1), y=st.floats(-0.08, 0.08), heading=st.floats(0, 2 * np.pi), inclination=st.floats(-0.2, 0.2)
 )

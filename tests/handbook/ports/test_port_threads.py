@@ -53,7 +53,7 @@ def test_any_text_is_read_or_refused_in_one_sentence(text):
     try:
         read_thread(text)
     except ValueError as wrong:
-        assert "wanted" in str(wrong) or '"' in str(wrong)
+        assert "expected" in str(wrong) or '"' in str(wrong)
 
 
 def test_every_row_of_the_tables_names_its_source():

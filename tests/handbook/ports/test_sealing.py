@@ -72,7 +72,7 @@ def test_every_pair_of_like_seals_is_in_the_table():
         ("M10×1", "is not an end: male or female, then the thread"),
         ("male M10×1", "does not say how it seals: write one of washer, O-ring boss"),
         ("male -6", "does not say which sort of -6 it is: 37° flare, 45° flare, O-ring boss"),
-        ("male M10×1, glue", '"glue" is no way to seal'),
+        ("male M10×1, glue", '"glue" is an unknown seal'),
         ("male M10×1, thread", "cannot seal in the thread"),
         ("male 1/8 NPT, washer", "is tapered and seals in the thread"),
         ("male hose", "does not say which hose"),

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trialfit.handbook.senders.e_series import SERIES, e_series, nearest_preferred
+from trialfit.handbook.senders.e_series import SERIES, e_series
 from trialfit.handbook.senders.sender_curves import (
     is_on_scale,
     resistance_at,
@@ -189,16 +189,6 @@ def test_a_series_holds_as_many_values_as_its_name_says(name: str) -> None:
     assert (np.diff(values) > 0).all()
     steps = np.append(values, 1000.0)
     assert (steps[1:] / steps[:-1]).max() < ((1 + SERIES[name]) / (1 - SERIES[name])) * 1.05
-
-
-@given(st.floats(0.02, 5e5), st.sampled_from(["E12", "E24", "E96"]))
-def test_the_nearest_value_is_one_of_the_series_and_none_is_nearer(value: float, name: str) -> None:
-    """By ratio."""
-    known = e_series(name, value / 12, value * 12)
-    nearest = float(nearest_preferred(value, name))
-
-    assert np.isclose(known, nearest, rtol=1e-9).any()
-    assert abs(np.log(nearest / value)) <= np.abs(np.log(known / value)).min() + 1e-9
 
 
 def test_what_is_no_series_is_refused_in_words() -> None:

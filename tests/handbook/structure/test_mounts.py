@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trialfit.handbook.structure.mounts import couple_force, in_one_line, load_cases, torque_on_mounts, upright_loads
+from trialfit.handbook.structure.mounts import in_one_line, load_cases, torque_on_mounts, upright_loads
 
 X = np.array([0.1, 0.1, -0.9, -0.8])
 Y = np.array([0.3, -0.25, 0.05, -0.3])
@@ -77,7 +77,6 @@ def test_the_load_cases_are_those_of_common_practice() -> None:
 
 
 def test_an_across_unit_holds_its_final_drive_too() -> None:
-    """And a spacing or ratio of nothing has no answer."""
+    """And a ratio of nothing has no answer."""
     assert torque_on_mounts(200.0, 3.5, 4.0) == pytest.approx(2800)
     assert np.isnan(torque_on_mounts(200.0, 0.0))
-    assert np.isnan(couple_force(100.0, 0.0))

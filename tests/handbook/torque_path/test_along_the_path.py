@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from itertools import product
-
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from trialfit.handbook.torque_path import along_the_path
-from trialfit.handbook.torque_path.along_the_path import Place, convert_rating
 
 TORQUE, RATIO, EFFICIENCY = st.floats(1, 3000), st.floats(0.5, 6.0), st.floats(0.85, 1.0)
 
@@ -26,39 +23,13 @@ def test_engine_side_and_grip_side_are_each_others_inverse(torque, gear, final, 
     assert back.gearbox_output == back.pinion
 
 
-@given(TORQUE, RATIO, RATIO, EFFICIENCY, EFFICIENCY, st.floats(0.3, 1.0))
-def test_a_rating_carried_there_and_back_is_the_same(torque, gear, final, box, axle, share) -> None:
-    """Between any two places."""
-    drive = (gear, final, box, axle, share)
-
-    for one, other in product(Place, Place):
-        there = convert_rating(torque, one, other, *drive)
-        assert convert_rating(there, other, one, *drive) == pytest.approx(torque)
-
-
-def test_a_rating_at_the_input_is_the_general_conversion() -> None:
+@given(TORQUE, RATIO, RATIO, EFFICIENCY, EFFICIENCY)
+def test_a_rating_at_the_input_is_what_reaches_the_axle_turned_back(torque, gear, final, box, axle) -> None:
     """From the axle and from the pinion."""
-    drive = {"gearbox_ratio": 3.2, "final_ratio": 3.7, "gearbox_efficiency": 0.96, "final_efficiency": 0.97}
+    there = along_the_path.from_engine(torque, gear, final, box, axle)
 
-    assert along_the_path.rating_at_input(4410.0, **drive) == pytest.approx(
-        convert_rating(4410.0, Place.axle, Place.gearbox_input, **drive)
-    )
-    assert along_the_path.rating_at_input(1229.0, 3.2, gearbox_efficiency=0.96) == pytest.approx(
-        convert_rating(1229.0, Place.pinion, Place.gearbox_input, **drive)
-    )
-
-
-def test_half_the_axle_is_one_wheel_unless_the_differential_says_otherwise() -> None:
-    """A rating of one half-shaft, at the axle: twice behind an open differential, once behind a locked one."""
-    assert convert_rating(1000.0, Place.wheel, Place.axle, 3.2, 3.7) == pytest.approx(2000.0)
-    assert convert_rating(1000.0, Place.wheel, Place.axle, 3.2, 3.7, wheel_share=1.0) == pytest.approx(1000.0)
-
-
-def test_words_name_a_place_too() -> None:
-    """And a word that names none is refused."""
-    assert convert_rating(100.0, "pinion", "axle", 3.2, 3.7) == pytest.approx(370.0)
-    with pytest.raises(ValueError, match="'hub' is not a valid Place"):
-        convert_rating(100.0, "hub", "axle", 3.2, 3.7)
+    assert along_the_path.rating_at_input(there.axle, gear, final, box, axle) == pytest.approx(torque)
+    assert along_the_path.rating_at_input(there.pinion, gear, gearbox_efficiency=box) == pytest.approx(torque)
 
 
 def test_a_dropped_clutch_delivers_its_capacity() -> None:
@@ -122,8 +93,6 @@ def test_gears_and_draws_broadcast() -> None:
         along_the_path.governing(np.nan, 100.0)[0],
         along_the_path.half_shaft_share("limited slip", -1.0),
         along_the_path.rating_at_input(-1.0),
-        convert_rating(100.0, Place.wheel, Place.axle, 3.0, 3.5, wheel_share=0.0),
-        convert_rating(100.0, Place.axle, Place.wheel, -3.0, 3.5),
     ],
 )
 def test_outside_its_range_a_formula_says_nothing(value: float) -> None:

@@ -47,12 +47,6 @@ def test_wear_lets_the_load_off_until_the_springs_hang_loose() -> None:
     assert np.isnan(left[4])
 
 
-@given(st.floats(0, 1), st.floats(0, 800))
-def test_heat_grows_with_the_square_of_speed(inertia: float, speed: float) -> None:
-    """Either way round."""
-    assert clutch.slip_heat(inertia, 2 * speed) == pytest.approx(4 * clutch.slip_heat(inertia, -speed))
-
-
 @pytest.mark.parametrize(
     "value",
     [
@@ -64,7 +58,6 @@ def test_heat_grows_with_the_square_of_speed(inertia: float, speed: float) -> No
         clutch.clamp_load_run_in(1e5, 0.1, 0.0),
         clutch.clamp_load_new(-1e5, 0.1, 0.05),
         clutch.clamp_load_after_wear(1000.0, 6, -1.0, 0.01),
-        clutch.slip_heat(-1.0, 100.0),
     ],
 )
 def test_outside_its_range_a_formula_says_nothing(value: float) -> None:

@@ -8,10 +8,10 @@ import pytest
 
 from trialfit.handbook.constants import INCH
 from trialfit.handbook.ports.pipe_threads import (
+    WHITWORTH_DEPTH,
     effective_length,
     pitch_diameter_at_hand_tight,
     pitch_diameter_at_small_end,
-    whitworth_depth,
 )
 from trialfit.handbook.ports.port_ends import hose_bore, read_end, tube_of
 from trialfit.handbook.ports.port_threads import read_thread
@@ -46,7 +46,7 @@ def test_an_eighth_of_the_other_pipe_thread_as_printed(designation):
 
     assert thread.major_diameter * 1e3 == pytest.approx(9.728)
     assert thread.pitch * 1e3 == pytest.approx(0.907, rel=5e-4)
-    assert whitworth_depth(thread.pitch) * 1e3 == pytest.approx(0.581, rel=5e-4)
+    assert WHITWORTH_DEPTH * thread.pitch * 1e3 == pytest.approx(0.581, rel=5e-4)
     assert thread.pitch_diameter * 1e3 == pytest.approx(9.147, rel=5e-4)
     assert thread.minor_diameter * 1e3 == pytest.approx(8.566, rel=5e-4)
 

@@ -10,7 +10,7 @@ from trialfit.finite_elements.sections import constants_of_walls
 from trialfit.handbook.constants import INCH, POUND_FORCE, STANDARD_GRAVITY
 from trialfit.handbook.structure.beams import twist_of
 from trialfit.handbook.structure.brackets import equivalent_stress
-from trialfit.handbook.structure.mounts import couple_force, torque_on_mounts, upright_loads
+from trialfit.handbook.structure.mounts import torque_on_mounts, upright_loads
 from trialfit.handbook.structure.sections import box
 from trialfit.handbook.structure.wall_torsion import (
     closed_shear_stress,
@@ -194,7 +194,7 @@ def test_a_space_frame_of_three_members() -> None:
 # Statics.
 def test_mounts_in_the_lowest_gear() -> None:
     """400 N·m, gear 3.2, 0.55 m apart, 90 kg on each: ±2327 N; 3210 N on one and −1445 N, up, on the other, within 0.1 %."""
-    couple = couple_force(torque_on_mounts(400.0, 3.2), 0.55)
+    couple = torque_on_mounts(400.0, 3.2) / 0.55
     share = 90 * STANDARD_GRAVITY
 
     assert couple == pytest.approx(2327, rel=1e-3)

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from scipy.integrate import quad, solve_ivp
+from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from trialfit.handbook.constants import REVOLUTION_PER_MINUTE, STANDARD_GRAVITY
@@ -45,17 +45,12 @@ def test_power_of_a_clutch_new_and_worn() -> None:
 # 37.5 mm; flywheel 13.5 kg, radius of gyration 150 mm, to 1000 rpm: 7.8 N·m, 4.1 s, 1674 J (the book rounds on the way:
 # the exact heat is 1665.5 J). A cone works as one face whose friction is μ/sin 15°.
 def test_cone_clutch_brings_a_flywheel_to_speed() -> None:
-    """Torque, time and heat within 1 %; heat against a time integration within 1e-6."""
+    """Torque and time within 1 %; the heat is checked with the start of a car (gearing)."""
     inertia, speed = 13.5 * 0.150**2, 1000 * REVOLUTION_PER_MINUTE
     torque = clutch.clutch_capacity(1, 0.3 / math.sin(math.radians(15)), 180.0, 0.0375)
-    heat = clutch.slip_heat(inertia, speed)
-    turned = solve_ivp(lambda _, y: [torque / inertia, torque * (speed - y[0])], (0, speed * inertia / torque), [0, 0])
 
     assert torque == pytest.approx(7.8, rel=0.01)
     assert speed * inertia / torque == pytest.approx(4.1, rel=0.01)
-    assert heat == pytest.approx(1674, rel=0.01)
-    assert heat == pytest.approx(1665.5, abs=0.1)
-    assert heat == pytest.approx(turned.y[1, -1], rel=1e-6)
 
 
 # The definitions behind both friction laws: T = n·μ·∫ p(r)·2πr·r dr with p even (new) or p·r even (run in).

@@ -11,7 +11,7 @@ from trialfit.advice.posed import moved
 from trialfit.book import read
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.subjects.catalogue import evaluate
-from trialfit.subjects.clearance.joints import joint_measures
+from trialfit.subjects.clearance.shaft_joints import joint_measures
 from trialfit.subjects.clearance.unevenness import residual_measure
 from trialfit.subjects.placed import pose_now
 

@@ -8,8 +8,9 @@ import pytest
 import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import some
 
-from trialfit.advice.tightening import tightening
+from trialfit.advice.how_to_tighten import tightening
 from trialfit.book import read_text
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.working import work_out
@@ -28,7 +29,7 @@ def test_any_part_of_a_joint_can_be_left_out(demo) -> None:
     joints = {part: table for part, table in tables.items() if table.get("kind") in OURS}
     entries = [(part, entry) for part, table in joints.items() for entry in table if entry != "kind"]
 
-    @settings(max_examples=25, deadline=None)
+    @settings(max_examples=some(25))
     @given(st.sets(st.sampled_from(entries)))
     def work(left_out: set[tuple[str, str]]) -> None:
         document = tomlkit.parse(text)

@@ -95,7 +95,7 @@ def test_without_a_word_on_the_bolts_the_worst_is_taken_and_said(base, fastening
     report = fastening(base + UNIT, *carried(""))
 
     for what in ("separation", "slip"):
-        assert "as bolt_axis is not written" in report[f"fastening.bracket.{what}"].remark
+        assert "as bolt_axis is missing" in report[f"fastening.bracket.{what}"].remark
 
 
 def test_the_facts_of_the_unit_stand_behind_the_finding(base, fastening) -> None:

@@ -103,7 +103,7 @@ def test_steepest_start_by_torque_against_a_root_finder(base, gearing) -> None:
     assert finding.value.nominal == pytest.approx(100 * math.tan(angle), rel=1e-9)
     assert finding.limit.nominal == pytest.approx(20)
     assert finding.verdict is Verdict.fails
-    assert f"the torque would do {100 * math.tan(angle):.1f} %" in finding.remark
+    assert f"torque is enough for {100 * math.tan(angle):.1f} %" in finding.remark
 
 
 def test_steepest_start_by_grip_by_hand(base, gearing) -> None:

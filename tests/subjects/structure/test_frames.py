@@ -106,6 +106,15 @@ def test_a_frame_without_load_or_members_names_what_is_missing(structure) -> Non
     assert list(no_member.missing) == ["frame_member"]
 
 
-def test_a_single_draw_works(structure) -> None:
-    """The nominal alone."""
-    assert structure(ARM, draws=1)["structure.frame_stress.bracing"].value is not None
+def test_a_single_draw_is_the_nominal_without_a_spread(structure) -> None:
+    """However badly load and wall are known: stress and movement are those of many draws, and their interval is closed."""
+    unsure = (("-100 ± 0 N", "-100 ± 20 N"), ("1.5 ± 0 mm", "1.5 ± 0.15 mm"))
+    one, many = structure(ARM, *unsure, draws=1), structure(ARM, *unsure, draws=256)
+
+    for found, other in (
+        (one["structure.frame_stress.bracing"], many["structure.frame_stress.bracing"]),
+        (one.figure("structure.frame_deflection.bracing"), many.figure("structure.frame_deflection.bracing")),
+    ):
+        assert found.value.nominal == pytest.approx(other.value.nominal)
+        assert (found.value.low, found.value.high) == pytest.approx((found.value.nominal, found.value.nominal))
+        assert other.value.low < other.value.nominal < other.value.high

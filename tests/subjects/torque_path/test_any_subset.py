@@ -8,6 +8,7 @@ import pytest
 import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.book import read_text
 from trialfit.evaluation.verdict import Verdict
@@ -35,7 +36,7 @@ def test_any_part_of_a_demo_can_be_left_out(demo) -> None:
     """Any set of entries taken out of a whole build: no finding is without a value and without a reason."""
     text = (DEMOS / f"{demo}.toml").read_text(encoding="utf-8").partition("\n[limit]")[0]
 
-    @settings(max_examples=15, deadline=None)
+    @settings(max_examples=some(15))
     @given(st.sets(st.sampled_from(entries(text))))
     def work(left_out: set[tuple[str, str]]) -> None:
         document = tomlkit.parse(text)

@@ -16,13 +16,13 @@ import sqlite3
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
+from trialfit.book.disk import BUSY_SECONDS, open_ordinary
 from trialfit.book.refusals import Unusable
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-BUSY_SECONDS = 10.0
 SALVAGE = "`trialfit verify` says what is damaged, `trialfit write-out --salvage` brings out what can be read"
 _MAGIC = b"SQLite format 3\0"
 _HEAD = 100
@@ -33,7 +33,7 @@ _NO_SHARED_MEMORY = {"SQLITE_CANTOPEN", "SQLITE_READONLY_DIRECTORY", "SQLITE_REA
 def check_head(path: Path) -> None:
     """Raises Unusable where a path is not a file that begins as a book."""
     try:
-        with path.open("rb") as file:
+        with open_ordinary(path) as file:
             head = file.read(_HEAD)
     except FileNotFoundError:
         raise Unusable(path, f"there is no such file: `trialfit new {path}` makes a book") from None

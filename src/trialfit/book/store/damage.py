@@ -14,15 +14,19 @@ than the builder wants to wait. `verify` always checks the whole.
 from __future__ import annotations
 
 import sqlite3
+import time
 from contextlib import contextmanager, suppress
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from trialfit.book.disk import open_ordinary, read_bytes
 from trialfit.book.refusals import Unusable
 from trialfit.book.store.connection import SALVAGE, said
+from trialfit.book.store.pages import page_size
 from trialfit.book.store.rows import COLUMNS, Unreadable, change_of, is_sealed, unpack
+from trialfit.book.store.waiting import newest_waiting
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -30,6 +34,8 @@ if TYPE_CHECKING:
 
 CHECKED_WHOLE = 4_000_000
 _MOST_SAID = 20
+_TRIES, _BETWEEN_TRIES = 20, 0.05
+_HEAD = 100
 _WHOLE_JOURNAL = f"select {', '.join(COLUMNS)} from change order by number"  # noqa: S608 - names of our own
 _PAGE_SIZE = slice(16, 18)
 _PAGE_COUNT = slice(28, 32)
@@ -46,6 +52,10 @@ class Damage(BaseModel):
 
 def check_before_reading(db: sqlite3.Connection, path: Path) -> None:
     """Raises Unusable where the journal's tree is torn: what is read could end too early without anybody noticing."""
+    with said(path):
+        gone = next(_gone(db, path), None)
+    if gone:
+        raise _unusable(path, gone)
     with said(path), _one_moment(db):
         (answer,) = db.execute("pragma quick_check(change)").fetchone()
         (count,) = db.execute("select count(*) from change").fetchone()  # of an index
@@ -76,6 +86,7 @@ def _last_line(answer: object) -> str:
 
 def damages(db: sqlite3.Connection, path: Path) -> Iterator[Damage]:
     """Everything in the file that is not as it was written."""
+    yield from _gone(db, path)
     with _one_moment(db):
         yield from _cut_off(path)
         yield from _in_tables(db)
@@ -105,6 +116,30 @@ def _one_moment(db: sqlite3.Connection) -> Iterator[None]:
             db.execute("rollback")
 
 
+def _gone(db: sqlite3.Connection, path: Path) -> Iterator[Damage]:
+    """Changes that were committed and are no longer shown: what waits in the WAL is damaged.
+
+    Asked several times, because a writer at work puts its commit into the file a moment before it can be seen.
+    """
+    promised = shown = 0
+    for _ in range(_TRIES):
+        try:
+            with open_ordinary(path) as file:
+                size = page_size(file.read(_HEAD))
+            promised = newest_waiting(read_bytes(path.with_name(f"{path.name}-wal")), size)
+        except OSError:
+            return
+        try:
+            (shown,) = db.execute("select coalesce(max(number), 0) from change").fetchone()
+        except sqlite3.Error:
+            return  # the table is torn, which is said elsewhere
+        if promised <= shown:
+            return
+        time.sleep(_BETWEEN_TRIES)
+    says = f"ends with change {shown}, while change {promised} was written into {path.name}-wal, which is damaged"
+    yield Damage(where="journal", says=says)
+
+
 def _cut_off(path: Path) -> Iterator[Damage]:
     """A file that is shorter than it says.
 
@@ -114,7 +149,7 @@ def _cut_off(path: Path) -> Iterator[Damage]:
     waiting = path.with_name(f"{path.name}-wal")
     if waiting.exists() and waiting.stat().st_size:
         return
-    with path.open("rb") as file:
+    with open_ordinary(path) as file:
         head = file.read(32)
     page = int.from_bytes(head[_PAGE_SIZE], "big")
     wanted = int.from_bytes(head[_PAGE_COUNT], "big") * (65536 if page == 1 else page)

@@ -1,6 +1,7 @@
 """Rows of a damaged book: asked of SQLite as far as it gets, and read page by page from its bytes, without SQLite.
 
 Answers   rows_by_asking   the columns of every row that SQLite gives
+          numbers_on       the keys of the rows on one page
           rows_in          the columns of every row that a page still holds
 Not here  which of them are sound, and what they mean (book/salvage.py)
 
@@ -58,7 +59,7 @@ def rows_by_asking(copy: Path) -> Iterator[tuple[Any, ...]]:
 
 def rows_in(book: bytes, waiting: bytes = b"") -> Iterator[tuple[Any, ...]]:
     """The columns of every row that can be made out in a book's bytes, and in those of the WAL beside it."""
-    size = _page_size(book)
+    size = page_size(book)
     pages = [book[start : start + size] for start in range(0, len(book), size)]
     for number in range(len(pages)):
         yield from _rows_of(pages, number, size)
@@ -70,7 +71,8 @@ def rows_in(book: bytes, waiting: bytes = b"") -> Iterator[tuple[Any, ...]]:
             yield from _rows_of(latest, number, size)
 
 
-def _page_size(book: bytes) -> int:
+def page_size(book: bytes) -> int:
+    """The size of a page, as the beginning of a book says it; the usual one where what it says can be none."""
     said = int.from_bytes(book[16:18], "big")
     said = 65536 if said == 1 else said
     is_sound = said >= 512 and said & (said - 1) == 0  # noqa: PLR2004 - the smallest page there is; a power of two
@@ -82,6 +84,26 @@ def _frames(waiting: bytes, size: int) -> Iterator[tuple[int, bytes]]:
         number = int.from_bytes(waiting[start : start + 4], "big")
         if 0 < number < _LARGEST // size:
             yield number - 1, waiting[start + _FRAME_HEAD : start + _FRAME_HEAD + size]
+
+
+def numbers_on(page: bytes, columns: int) -> list[int]:
+    """The whole-number keys of the rows on a page of a table with so many columns; empty for any other page."""
+    numbers = []
+    if len(page) > _PAGE_HEAD and page[0] == _LEAF_OF_TABLE:
+        for cell in range(min(int.from_bytes(page[3:5], "big"), len(page) // 2)):
+            place = _PAGE_HEAD + 2 * cell
+            with suppress(IndexError, ValueError):
+                _, start = _varint(page, int.from_bytes(page[place : place + 2], "big"))
+                key, start = _varint(page, start)
+                end, at = _varint(page, start)
+                end += start
+                count = 0
+                while at < end:
+                    _, at = _varint(page, at)
+                    count += 1
+                if count == columns:
+                    numbers.append(key)
+    return numbers
 
 
 def _rows_of(pages: list[bytes], number: int, size: int) -> Iterator[tuple[Any, ...]]:

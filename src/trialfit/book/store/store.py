@@ -6,7 +6,7 @@ Answers   Store.create, Store.open    a new file; an existing one, refused with 
           keep_snapshot, newest_snapshot         a state at a number, so that opening does not grow with history
           files                       attachments (files.py)
           copy_to, damages            a consistent copy while in use; what is not as it was written (damage.py)
-Not here  what a change means (changes.py); who may make one (journal.py)
+Not here  what a change means (../changes.py); who may make one (../journal.py)
 
 A Store belongs to the thread that opened it; each process or thread opens its own.
 """
@@ -18,6 +18,7 @@ import sqlite3
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, Any
 
+from trialfit.book.disk import flush, unfinished
 from trialfit.book.refusals import Unusable
 from trialfit.book.store import damage, schema
 from trialfit.book.store.connection import SALVAGE, connect, leave_nothing_beside, said
@@ -217,20 +218,19 @@ class Store:
 
     def copy_to(self, target: Path) -> None:
         """A consistent, durable copy while the book is in use. Raises Unusable where there is something already."""
-        if target.exists():
+        if os.path.lexists(target):
             raise Unusable(target, "is there already: choose another name; nothing was touched")
         try:
-            with said(target):
-                self._db.execute("vacuum into ?", (str(target),))
-                connect_as_book(target)
-            _flush(target)
-            _flush(target.absolute().parent)
+            with unfinished(target) as folder:
+                copy = folder / "copy.book"
+                with said(target):
+                    self._db.execute("vacuum into ?", (str(copy),))
+                    connect_as_book(copy)
+                flush(copy)
+                give_name(copy, target)
+            flush(target.absolute().parent)
         except OSError as wrong:
-            remove(target)
             raise Unusable(target, f"cannot be written ({wrong.strerror}): no copy was kept") from None
-        except BaseException:
-            remove(target)
-            raise
 
     def tidy(self) -> None:
         """Brings everything that was written into the one file, as far as nobody else is reading."""
@@ -265,20 +265,19 @@ def remove(path: Path) -> None:
             path.with_name(name).unlink()
 
 
+def give_name(made: Path, path: Path) -> None:
+    """Gives a finished book its name, unless somebody has taken the name meanwhile. Raises Unusable, OSError."""
+    try:
+        os.link(made, path)
+    except FileExistsError:
+        raise Unusable(path, "is there already: choose another name; nothing was touched") from None
+    except OSError:  # a disk without links
+        made.rename(path)
+
+
 def _identity(path: Path) -> tuple[int, int] | None:
     try:
         found = path.stat()
     except OSError:
         return None
     return found.st_dev, found.st_ino
-
-
-def _flush(path: Path) -> None:
-    """Has the disk write what it holds of a file or folder."""
-    if os.name == "nt" and path.is_dir():
-        return  # Windows opens no folders
-    handle = os.open(path, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

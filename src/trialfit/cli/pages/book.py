@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rich.table import Table
-
-from trialfit.cli.screen import line
+from trialfit.book.opening import local
+from trialfit.cli.rows import Hanging
+from trialfit.cli.screen import clean, line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -23,15 +23,14 @@ _WORDS = {"leaves": "left", "relied": "relied on"}
 def made_page(made: Made) -> Iterator[RenderableType]:
     """One change that was written."""
     yield line(f"{made.file}:", "bold")
-    yield from _change(made.change)
+    yield Hanging(_change(made.change))
     yield from map(line, made.remarks)
 
 
 def journal_page(journal: JournalPage) -> Iterator[RenderableType]:
     """Changes, the oldest first."""
     yield line(f"{journal.file}: {len(journal.changes)} changes, times as on this computer", "bold")
-    for change in journal.changes:
-        yield from _change(change)
+    yield Hanging(row for change in journal.changes for row in _change(change))
 
 
 def carried_page(carried: Carried) -> Iterator[RenderableType]:
@@ -55,17 +54,15 @@ def verification_page(found: Verification) -> Iterator[RenderableType]:
     yield line(f"{hint}; the book is not touched.")
 
 
-def _change(change: Recorded) -> Iterator[RenderableType]:
-    time = f"{change.time.astimezone():%Y-%m-%d %H:%M}"
-    yield line(f"{change.number:>6}  {time}  {change.device or 'no device named'}  {change.path}", "bold")
-    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
-    table.add_column(no_wrap=True)
-    table.add_column(ratio=1, overflow="fold")
-    table.add_row("        was", line(in_words(change.before)))
-    table.add_row("        is", line(in_words(change.after)))
+def _change(change: Recorded) -> Iterator[tuple[str, str, str]]:
+    """The lines of a change: beginning, text, style."""
+    time = f"{local(change.time):%Y-%m-%d %H:%M}"
+    yield "", clean(f"{change.number:>6}  {time}  {change.device or 'no device named'}  {change.path}"), "bold"
+    label = "        {:4}  " if change.note else "        {:3}  "
+    yield label.format("was"), clean(in_words(change.before)), ""
+    yield label.format("is"), clean(in_words(change.after)), ""
     if change.note:
-        table.add_row("        note", line(change.note))
-    yield table
+        yield label.format("note"), clean(change.note), ""
 
 
 def in_words(value: JsonValue) -> str:

@@ -30,6 +30,8 @@ def page(done: Change, remarks: tuple[str, ...] = ()) -> Iterator[RenderableType
     number = f", change {done.number}" if done.number else ""
     yield line(f"{done.file}: {done.path}{number}", "bold")
     yield table
+    if done.question:
+        yield line(done.question)
     yield from map(line, remarks)
 
 

@@ -43,6 +43,8 @@ def page(found: Clearances) -> Iterator[RenderableType]:
     yield table
     for path, meaning in found.missing.items():
         yield line(f"missing: {path} ({meaning})")
+    if found.far:
+        yield line(f"{found.far} more {'pair is' if found.far == 1 else 'pairs are'} far apart and not listed.")
     yield Text()
     yield line(found.caution)
     yield line(CAUTION)

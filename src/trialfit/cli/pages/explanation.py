@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from rich.console import RenderableType
 
     from trialfit.advice.explaining import Explanation
-    from trialfit.evaluation.finding import FactUse, Figure, Formula
+    from trialfit.evaluation.finding import FactUse, Figure, Formula, LimitUse
 
 _WORTH_SAYING = 0.02
 
@@ -30,6 +30,10 @@ def page(explanation: Explanation) -> Iterator[RenderableType]:
     yield line(result.says)
     yield Text()
     yield _values(explanation)
+    if isinstance(result, Finding) and len(result.limits) > 1:
+        yield Text()
+        yield line("other limits", "bold")
+        yield _other_limits(result)
     if result.facts:
         yield Text()
         yield line("facts, by the share of the uncertainty that comes from each", "bold")
@@ -68,6 +72,22 @@ def _values(explanation: Explanation) -> Table:
         if text:
             table.add_row(f"  {label}", line(text))
     return table
+
+
+def _other_limits(finding: Finding) -> Table:
+    """What the finding would be against each limit that does not decide, and whose it is."""
+    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
+    table.add_column(no_wrap=True)
+    table.add_column(ratio=1)
+    for one in finding.limits[1:]:
+        text = f"{limit_of(one)}; {source_of(one)}: margin {interval(one.margin)}"
+        table.add_row(f"  {mark_of(one.verdict)} {one.verdict}", line(f"{text}{_replaced(finding, one)}"))
+    return table
+
+
+def _replaced(finding: Finding, one: LimitUse) -> str:
+    by = next((other for other in finding.limits if other.id == one.replaced_by), None)
+    return f"; replaced by: {by.source}" if by else ""
 
 
 def _facts(facts: Iterable[FactUse], acting_together: float) -> Table:

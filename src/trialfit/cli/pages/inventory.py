@@ -58,7 +58,7 @@ def _table(part: PartFacts, *, with_open: bool) -> Table:
 def _text(fact: FactLine) -> str:
     if fact.state is State.written:
         known = f"  ({fact.spread})" if fact.spread and "±" not in fact.text else ""
-        return f"{fact.text}{known}"
+        return f"{fact.text}{known}" + (f"; really? usual is {fact.usual}" if fact.usual else "")
     if fact.state is State.typical:
         return f"{fact.text}; {fact.source}"
     return f"{fact.text}, while nothing is written" if fact.state is State.default else fact.meaning

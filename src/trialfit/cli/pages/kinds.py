@@ -51,6 +51,7 @@ def kind_page(kind: KindPage) -> Iterator[RenderableType]:
 
 def _text(fact: FactPage) -> Text:
     takes = fact.takes + (f" in {fact.unit}" if fact.unit else "") + (f", {fact.bounds}" if fact.bounds else "")
+    takes += f"; usual {fact.usual}" if fact.usual else ""
     text = f"{fact.meaning}\n{takes}; for example {fact.example}"
     if fact.typical:
         text += f"\ntypical {fact.typical}" + (f" ({fact.source})" if fact.source else "")

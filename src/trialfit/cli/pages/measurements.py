@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from trialfit.advice.measuring import Measurement, MeasuringList, Settling
+    from trialfit.advice.what_to_measure import Measurement, MeasuringList, Settling
 
 _MOST_SHOWN = 5
 

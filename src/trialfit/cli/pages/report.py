@@ -39,8 +39,13 @@ def page(build: Build, report: Report, *, with_figures: bool = False) -> Iterato
             yield line(subject, "bold underline")
             yield from (line(headline) for headline in headlines)
             yield Rows(rows)
+    if report.questions:
+        yield Text()
+        yield line("Really?", "bold underline")
+        yield from (line(f"{one.path} {one.says}") for one in report.questions)
     yield Text()
     yield line(summary(report, with_figures=with_figures))
+    yield from (line(f"{remark.path} {remark.says}", "bold") for remark in report.remarks)
     yield line(CAUTION)
 
 
@@ -50,7 +55,8 @@ def summary(report: Report, *, with_figures: bool) -> str:
     counts = ", ".join(f"{verdicts.count(verdict)} {noun}" for verdict, noun in _NOUNS.items() if verdict in verdicts)
     figures = len(report.figures) + report.figures_left_out
     hint = "" if with_figures or not figures else f"; {figures} figures without a limit (--figures)"
-    return f"{len(report.findings)} findings: {counts or 'none'}{hint}."
+    far = f"; {report.findings_left_out} wide gaps not listed" if report.findings_left_out else ""
+    return f"{len(report.findings)} findings: {counts or 'none'}{far}{hint}."
 
 
 def _finding_rows(build: Build, report: Report, subject: str) -> Iterator[Row]:

@@ -2,7 +2,7 @@
 
 Answers   scene_of   everything the facts place, at their nominal values
           Scene, Body, Shaft, Wheel, Named    plain data
-Not here  views (views.py); which finding sits where (places.py)
+Not here  views (view.py); which finding sits where (places.py)
 Axes      ISO 8855: x forward from the front axle, y to the left, z up from the ground; m
 """
 

@@ -4,7 +4,7 @@ Answers   View        a projection with its scale and its place on the paper; vi
           drawn       the marks of a scene in a view
           extent      the room a scene takes in a view, m
           outline     the convex outline of points in the plane
-Not here  dimensions (sizes.py); the sheet (sheet.py)
+Not here  dimensions (sizes.py); the sheet (sheet_frame.py)
 Sources   ISO 128-2: thick for what the drawing is about, thin for what stands around it, long dashes and dots for axes
 
 Both views have the front of the car to the left: the car is seen from its left side, and from above below that (first

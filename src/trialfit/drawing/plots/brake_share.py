@@ -1,7 +1,7 @@
 """How the braking is shared between the axles: the grip that each uses with the brakes fitted, over how hard the car brakes.
 
 Answers   brake_share
-Not here  formulas (handbook/brakes.py); drawn without brakes: the front share that would use the grip of both axles alike
+Not here  formulas (handbook/braking/brakes.py); drawn without brakes: the front share that would use the grip of both axles alike
 
 The axle that uses more grip locks first. Nothing here judges: whether brakes will do is not for a plot to say.
 """

@@ -1,7 +1,7 @@
 """Cooling limit: heat that the engine gives to its coolant, against what the radiator rejects, over road speed.
 
 Answers   cooling
-Not here  the heats (subjects/radiator.py); findings: nothing judges the cooling yet
+Not here  the heats (subjects/cooling/radiator.py); findings: nothing judges the cooling yet
 
 The radiator takes what it can with its top hose as hot as the boiling margin allows, so the line is a limit.
 """

@@ -1,7 +1,7 @@
 """The cooling limit in words: at which speeds it is kept to, which steady load it carries, how warm the top hose gets.
 
 Answers   in_words   the notes of the plot
-Not here  the heats themselves (subjects/radiator.py)
+Not here  the heats themselves (subjects/cooling/radiator.py)
 """
 
 from __future__ import annotations

@@ -122,7 +122,7 @@ def _spot(report: Report, identifier: str, place: str) -> list[Spot]:
 
 
 def _limit(report: Report, identifier: str, what: str) -> list[Limit]:
-    """A limit that is a finding's, with its verdict; none where its maker's limit is not written."""
+    """A limit that is a finding's, with its verdict; none where its maker's limit is missing."""
     found = report.result(identifier)
     if not isinstance(found, Finding) or found.limit is None:
         return []

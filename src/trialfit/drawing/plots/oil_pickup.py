@@ -1,7 +1,7 @@
 """How hard the car may corner, brake and pull away before the oil leaves the pickup.
 
 Answers   oil_pickup    the envelope round the car, seen from above: to the right a right-hand bend, upwards pulling away
-Not here  formulas (handbook/oil_pan.py); baffles, trap doors, oil pressure
+Not here  formulas (handbook/oil/oil_pan.py); baffles, trap doors, oil pressure
 
 Nothing harder than 2 g is looked at; the frame ends before.
 """

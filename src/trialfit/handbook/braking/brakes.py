@@ -8,7 +8,7 @@ Answers   line_pressure         from the pedal
           adhesion_utilisation  of each axle
           synchronous_rate      at which both axles lock together
           reach                 rates at which each axle locks on a road
-Not here  heat, fade, stopping distance, antilock and motor braking; axle loads alone (traction.py)
+Not here  heat, fade, stopping distance, antilock and motor braking; axle loads alone (gearing/traction.py)
 Symbols   z deceleration over that of gravity (rate of braking), β front share of brake force, L wheelbase, l_f front axle to
           centre of gravity, l_r = L − l_f, h its height, k adhesion utilised, μ grip of the road, p line pressure
           z_v rate at which the valve begins to hold back, s rise of rear over front pressure beyond it

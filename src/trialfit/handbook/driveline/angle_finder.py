@@ -2,8 +2,6 @@
 
 Answers   working_angles            of both joints in side view, from the readings
           inclination_over_level    what a reading means where the floor slopes
-          pinion_change             how far the pinion must tilt for parallel ends
-          pinion_change_intersecting   the same for ends that lean towards each other
           cancelling_angle          of the last joint, when more than one stands before it
           shim_thickness            of the wedge that tilts a base so far
           heading_from_offsets      plan angle from distances to one straight line
@@ -68,45 +66,6 @@ def inclination_over_level(reading: Numbers, floor_slope: Numbers) -> Numbers:
     """
     reading, floor_slope = as_floats(reading, floor_slope)
     return plain(reading - floor_slope)
-
-
-def pinion_change(gearbox: Numbers, final_drive: Numbers) -> Numbers:
-    """How far the pinion must tilt for equal and opposite joint angles: parallel ends.
-
-        δ = s_g − s_a, so that β₂ = −β₁
-
-    gearbox       s_g     rad    any
-    final_drive   s_a     rad    any
-    returns       δ       rad    positive: its nose goes up
-
-    The tube does not enter: where the pinion's joint goes while it tilts does not matter. One shaft, yokes in phase, side
-    view. Where an axle winds up under power, set the nose lower by what it rises. Source: geometry.
-
-    >>> f"{np.degrees(pinion_change(np.radians(4.0), np.radians(3.2))):.1f}°"
-    '0.8°'
-    """
-    gearbox, final_drive = as_floats(gearbox, final_drive)
-    return plain(gearbox - final_drive)
-
-
-def pinion_change_intersecting(gearbox: Numbers, shaft: Numbers, final_drive: Numbers) -> Numbers:
-    """How far the pinion must tilt for equal joint angles the same way round: ends that lean towards each other.
-
-        δ = 2·s_p − s_g − s_a, so that β₂ = β₁
-
-    gearbox       s_g     rad    any
-    shaft         s_p     rad    any
-    final_drive   s_a     rad    any
-    returns       δ       rad    positive: its nose goes up
-
-    As long as the tube stays where it is. Tilting about the axle lifts the pinion's joint and turns the tube by about
-    −δ·l/L (l axle to joint, L tube): read again after the first step. Source: geometry.
-
-    >>> f"{np.degrees(pinion_change_intersecting(*np.radians([1.0, 3.0, 4.5]))):.1f}°"
-    '0.5°'
-    """
-    gearbox, shaft, final_drive = as_floats(gearbox, shaft, final_drive)
-    return plain(2 * shaft - gearbox - final_drive)
 
 
 def cancelling_angle(angles_before: NDArray[np.float64]) -> Numbers:

@@ -3,7 +3,6 @@
 Answers   driven_angle           where the output stands when the input stands at φ₁
           speed_ratio            output over input speed
           fluctuation            the whole swing of that ratio
-          equal_speed_angle      where both turn equally fast
           angular_acceleration   of the output, at an even input speed
           peak_acceleration      its largest value and where it comes
 Not here  several joints in a row, the angle between two shafts in space (shaft_lines.py); limits (subjects)
@@ -85,24 +84,6 @@ def fluctuation(joint_angle: Numbers) -> Numbers:
     """
     (joint_angle,) = as_floats(joint_angle)
     return where(_bends_less_than_square(joint_angle), np.tan(joint_angle) * np.sin(joint_angle))
-
-
-def equal_speed_angle(joint_angle: Numbers) -> Numbers:
-    """Input angle at which input and output turn equally fast, in the first quarter turn.
-
-        cos²φ₁ = (1 − cos β)/sin²β = 1/(1 + cos β)
-
-    joint_angle   β        rad   −π/2 < β < π/2
-    returns       φ₁       rad   nan outside that range; π/4 for a small angle, then less
-
-    Exact; the same in every quarter turn: ±φ₁ and π ± φ₁. Source: kinematics of the joint.
-
-    >>> f"{np.degrees(equal_speed_angle(np.radians(30.0))):.2f} degrees: cos² = 0.5359"
-    '42.94 degrees: cos² = 0.5359'
-    """
-    (joint_angle,) = as_floats(joint_angle)
-    sound = _bends_less_than_square(joint_angle)
-    return where(sound, np.arctan(np.sqrt(np.cos(np.where(sound, joint_angle, 0.0)))))
 
 
 def angular_acceleration(drive_angle: Numbers, joint_angle: Numbers, speed: Numbers) -> Numbers:

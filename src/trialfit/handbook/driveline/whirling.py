@@ -1,10 +1,9 @@
 """Whirling: the speed at which a shaft bows out and keeps bowing.
 
 Answers   critical_speed         of a tube or bar hinged at its joints
-          critical_speed_steel   the short rule for steel that shaft makers print: a check of the first
           longest_shaft          how far apart the joints may be for a critical speed to be reached
           STEEL, ALUMINIUM       what tubes are made of
-Not here  the tube's strength (torsion.py)
+Not here  the tube's strength (torque_path/torsion.py)
 Symbols   ω_c critical speed, L length between the joint centres, D and d outside and inside diameter, E Young's modulus,
           ρ density, A area, I second moment of area
 Sources   [1] bending vibration of a uniform hinged beam: any textbook on vibration
@@ -18,7 +17,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from trialfit.handbook.arrays import Numbers, as_floats, where
-from trialfit.handbook.constants import REVOLUTION_PER_MINUTE
 from trialfit.handbook.tubes import is_tube
 
 USABLE_SHARE = 0.7
@@ -74,28 +72,6 @@ def critical_speed(
     return where(
         sound, (np.pi / np.where(sound, length, 1.0)) ** 2 * speed_of_sound * np.sqrt(outside**2 + inside**2) / 4
     )
-
-
-def critical_speed_steel(length: Numbers, outside_diameter: Numbers, inside_diameter: Numbers) -> Numbers:
-    """First critical speed of a steel tube by a shaft supplier's rule.
-
-        n_c = 1.21·10⁸·√(D² + d²)/L²   with mm and rpm
-
-    length            L, between the joint centres    m        > 0
-    outside_diameter  D                               m        > 0
-    inside_diameter   d, 0 for a solid bar            m        0 ≤ d < D
-    returns           ω_c                             rad/s    nan outside that range
-
-    Steel only: 0.25 % above critical_speed with E 206 GPa and ρ 7850 kg/m³.
-    Source: cardan-shaft supplier, critical speeds.
-
-    >>> f"{critical_speed_steel(1.3, 0.0762, 0.0729) * 60 / (2 * np.pi):.0f} rpm"
-    '7550 rpm'
-    """
-    length, outside, inside = as_floats(length, outside_diameter, inside_diameter)
-    sound = is_tube(outside, inside) & (length > 0)
-    per_minute = 1.21e8 * np.hypot(outside * 1e3, inside * 1e3) / (np.where(sound, length, 1.0) * 1e3) ** 2
-    return where(sound, per_minute * REVOLUTION_PER_MINUTE)
 
 
 def longest_shaft(

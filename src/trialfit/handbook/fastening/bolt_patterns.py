@@ -1,7 +1,6 @@
 """Where the bolts of a flange sit: a circle, a rectangle, a rail pair, a grid.
 
 Answers   circle, rectangle, rail_pair, grid   places of the bolts, numbered as they are counted on the flange
-          is_straight                          whether all of them lie on one line
 Not here  in which order they are tightened (tightening_order.py)
 Symbols   x along the length to the right, y across it upwards, the middle of the pattern at 0
 Numbers   circle and rectangle: clockwise from the top or the top left; rail pair and grid: row by row from the top left
@@ -94,21 +93,6 @@ def grid(rows: int, columns: int, length: float, width: float) -> Array:
     _check(rows >= 1 and columns >= 1, f"a grid of {rows} by {columns} bolts", "expected at least 1 by 1")
     along, across = _spaced(columns, length), _spaced(rows, width)[::-1]
     return np.array([(x, y) for y in across for x in along])
-
-
-def is_straight(places: Array) -> bool:
-    """Whether all bolts lie on one line.
-
-    places     (bolts, 2)     m
-    returns    bool
-
-    Source: geometry.
-
-    >>> is_straight(np.array([[0, 0], [1, 1], [3, 3]])), is_straight(circle(4, 1.0))
-    (True, False)
-    """
-    centred = places - places.mean(axis=0)
-    return bool(np.linalg.matrix_rank(centred, tol=1e-6 * max(float(np.abs(centred).max()), 1e-9)) <= 1)
 
 
 def _spaced(bolts: int, length: float) -> NDArray[np.float64]:

@@ -6,7 +6,7 @@ Answers   bolt_stiffness, layer_compliance, member_stiffness   how far bolt and 
           slip_force                                           of the clamped faces
           angle_after_snug, preload_of_angle                   torque-and-angle tightening
           tapped_grip                                          how far the grip reaches into a tapped hole
-Not here  torque and preload (fasteners.py); slip torque on a circle of bolts (wheel_joint.py)
+Not here  torque and preload (fasteners.py); slip torque on a circle of bolts (torque_path/wheel_joint.py)
 Symbols   F preload, P pull on one bolt (in angles: pitch), k_b bolt and k_m member stiffness, Φ load share, E modulus,
           A_d shank area, A_s stress area, l_d and l_t lengths of shank and thread in the grip, D_w bearing face, d_h hole
 Sources   [1] machine design textbooks, bolted joints   [2] the cone of 30° under the head, integrated (checked by quadrature)

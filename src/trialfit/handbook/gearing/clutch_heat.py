@@ -2,7 +2,7 @@
 
 Answers   torque_to_pull_away   clutch torque for a given acceleration, on the level or on a slope
           heat_rise             of flywheel and pressure plate
-Not here  the heat itself (launch.clutch_slip); what a clutch carries (clutch.py)
+Not here  the heat itself (launch.clutch_slip); what a clutch carries (torque_path/clutch.py)
 Symbols   T torque, i total ratio, η efficiency, r_d rolling radius, m mass, m_c effective mass with the clutch open,
           f rolling coefficient, θ slope, E heat, c specific heat
 Sources   [1] momentum and energy balance   [2] specific heat of cast iron, from memory

@@ -4,7 +4,7 @@ Answers   clutch_slip          time, heat and way until the clutch has taken hol
           ClutchSlip
           steepest_hill_start  by torque and by grip
           HillStart
-Not here  what torque a clutch carries (clutch.py); the run after the start (acceleration.py)
+Not here  what torque a clutch carries (torque_path/clutch.py); the run after the start (acceleration.py)
 Symbols   T torque, ω rotational speed, I moment of inertia, i total ratio, η efficiency, r_d rolling radius,
           F tractive effort, R road load at a crawl, m mass, m_c effective mass with the clutch open, θ slope
 Sources   [1] Theory of Machines, friction clutches: heat of slip ½·I·ω² of a flywheel brought to speed

@@ -1,14 +1,11 @@
 """Road load: what holds a car back, and the slope it can climb.
 
-Answers   rolling_coefficient     grows with speed
-          road_load               rolling, slope and air together
+Answers   road_load               rolling, slope and air together
           gradeability_by_torque  steepest slope a tractive effort climbs
-          gradeability_by_grip    steepest slope the driven tyres climb (from the share of grip, see traction.py)
+          gradeability_by_grip    steepest slope the driven tyres climb (from the share of grip: traction.py)
 Not here  tractive effort (ratios.py); grip (traction.py); time and top speed (performance.py, top_speed.py)
 Symbols   R road load, m mass, f rolling coefficient, C_dA drag area, ρ air density, θ slope, v speed
-Sources   [1] highway-engineering textbook, rolling resistance on paved road (147 ft/s): from memory
-          [2] mechanical-engineering teaching page, resistances to motion
-          [3] statics
+Sources   [1] mechanical-engineering teaching page, resistances to motion   [2] statics
 """
 
 from __future__ import annotations
@@ -18,40 +15,11 @@ import numpy as np
 from trialfit.handbook.arrays import Numbers, as_floats, where
 from trialfit.handbook.constants import STANDARD_GRAVITY
 
-ROLLING_AT_REST = 0.01
-"""f at walking pace on a paved road [1], from memory."""
-
-ROLLING_DOUBLING_SPEED = 44.8
-"""Speed [m/s] at which f has doubled: 147 ft/s [1], from memory."""
-
 ROLLING_CONSTANT = (0.012, 0.015)
-"""Range of f taken as constant on a paved road: from memory. The best road gives 0.0095, loose sand 0.18 [2]."""
+"""Range of f taken as constant on a paved road: from memory. The best road gives 0.0095, loose sand 0.18 [1]."""
 
 DRAG_AREA = (0.6, 0.8)
 """Range of C_dA [m²] of a car: from memory; a single figure for one car is good to ±10 %."""
-
-
-def rolling_coefficient(
-    speed: Numbers, at_rest: Numbers = ROLLING_AT_REST, doubling_speed: Numbers = ROLLING_DOUBLING_SPEED
-) -> Numbers:
-    """Rolling resistance over load on a paved road.
-
-        f = f₀·(1 + v/v₂)
-
-    speed           v                      m/s    ≥ 0
-    at_rest         f₀, 0.01               1      ≥ 0
-    doubling_speed  v₂, 44.8; inf: constant  m/s  > 0
-    returns         f                      1      nan outside that range
-
-    For warm tyres at their pressure; soft ground is another law altogether.
-    Source: highway-engineering textbook (147 ft/s), from memory.
-
-    >>> f"{rolling_coefficient(100 / 3.6):.4f}"
-    '0.0162'
-    """
-    speed, at_rest, doubling_speed = as_floats(speed, at_rest, doubling_speed)
-    sound = (speed >= 0) & (at_rest >= 0) & (doubling_speed > 0)
-    return where(sound, at_rest * (1 + speed / np.where(doubling_speed > 0, doubling_speed, 1.0)))
 
 
 def road_load(

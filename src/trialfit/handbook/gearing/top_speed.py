@@ -33,7 +33,7 @@ class TopSpeedLimit(IntEnum):
     """What keeps a car from going faster in a gear."""
 
     NONE = -1
-    """No answer: the gear pulls at no speed on the curve, is not there, or a figure lies outside its range."""
+    """No answer: the gear has no pull at any speed on the curve, is not there, or a figure lies outside its range."""
     PULL = 0
     """Tractive effort and road load balance."""
     REV_LIMIT = 1
@@ -47,7 +47,7 @@ class TopSpeed:
     """Result of top_speed: the shape of the cars, then gears."""
 
     speed: Array
-    """[m/s] in each gear; nan where the gear pulls at no speed on the curve."""
+    """[m/s] in each gear; nan where the gear has no pull at any speed on the curve."""
     limited_by: NDArray[np.int_]
     """A TopSpeedLimit for each gear."""
 

@@ -3,10 +3,9 @@
 Answers   read_size              what 205/55 R16 says
           free_diameter          new, not loaded
           rolling_circumference  road covered in one turn of the wheel
-          rolling_radius         the radius that belongs to speed and tractive effort
           static_radius          ride height only, never speed
 Not here  gearing (ratios.py); grip (traction.py)
-Symbols   w section width, a aspect ratio, R rim diameter, D free diameter, U rolling circumference, r_d rolling radius
+Symbols   w section width, a aspect ratio, R rim diameter, D free diameter, U rolling circumference
 Sources   [1] ISO 4000-1, designation and dimensions of passenger car tyres
           [2] ETRTO, rolling circumference of a tyre: factors from memory
           [3] web encyclopaedia of engineering, tyre rolling radius and circumference, fitted to two makers' data books
@@ -16,7 +15,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from math import pi
 
 import numpy as np
 
@@ -174,23 +172,6 @@ def rolling_circumference(free_diameter: Numbers, radial: bool | np.ndarray = Tr
     """
     (free_diameter,) = as_floats(free_diameter)
     return where(free_diameter > 0, np.where(radial, RADIAL_FACTOR, CROSS_PLY_FACTOR) * free_diameter)
-
-
-def rolling_radius(free_diameter: Numbers, radial: bool | np.ndarray = True) -> Numbers:  # noqa: FBT001, FBT002  an array of draws may differ in it
-    """Radius that turns wheel speed into road speed, and axle torque into tractive effort.
-
-        r_d = U/(2π) = 0.4854·D        radial
-
-    free_diameter  D                       m    > 0
-    radial         False for cross-ply
-    returns        r_d                     m    nan outside that range
-
-    Validity as for rolling_circumference. Source: ETRTO, factors from memory.
-
-    >>> f"{rolling_radius(0.6319) * 1e3:.1f} mm"
-    '306.7 mm'
-    """
-    return rolling_circumference(free_diameter, radial) / (2 * pi)
 
 
 def static_radius(free_diameter: Numbers) -> Numbers:

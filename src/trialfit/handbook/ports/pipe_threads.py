@@ -3,7 +3,7 @@
 Answers   pitch_diameter_at_small_end     E₀ of an NPT thread
           pitch_diameter_at_hand_tight    E₁, the mouth of the hole
           effective_length                L₂, as far as the male thread is whole
-          whitworth_depth                 h of the 55° threads R, Rc, Rp and G
+          WHITWORTH_DEPTH                 h of the 55° threads R, Rc, Rp and G over their pitch
 Not here  the sizes (tables/); which thread goes into which (thread_mating.py); drills (tapping.py)
 Symbols   D outside diameter of the pipe, P pitch, L₁ length of hand-tight engagement; taper 1:16 on diameter
 Sources   [1] ASME B1.20.1   [2] ISO 7-1, ISO 228-1
@@ -79,20 +79,3 @@ def effective_length(pipe_diameter: Numbers, pitch: Numbers) -> Numbers:
     """
     pipe_diameter, pitch = as_floats(pipe_diameter, pitch)
     return where((pipe_diameter > 0) & (pitch > 0), (0.8 * pipe_diameter + 6.8 * INCH) * pitch / INCH)
-
-
-def whitworth_depth(pitch: Numbers) -> Numbers:
-    """Depth of a 55° pipe thread: d₂ = d − h, d₁ = d − 2·h.
-
-        h = 0.640327·P
-
-    pitch    P                             m    > 0
-    returns  h                             m    nan outside that range
-
-    Source: ISO 7-1, ISO 228-1.
-
-    >>> f"{whitworth_depth(INCH / 28) * 1e3:.3f} mm"
-    '0.581 mm'
-    """
-    (pitch,) = as_floats(pitch)
-    return where(pitch > 0, WHITWORTH_DEPTH * pitch)

@@ -3,8 +3,7 @@
 Answers   tap_drill        drill for a wanted thread height
           thread_height    the height that a drill leaves
           pipe_tap_drill   the printed drill of G, Rc and NPT
-          thread_needed    how much thread a material wants
-          port_thread_needed   the same for a plug or fitting in a port
+          port_thread_needed   how much thread a plug or fitting wants in a port
           hole_depth       how deep a blind hole is drilled for it
           wall_left        what stands round the thread
           wall_wanted      how much should
@@ -37,11 +36,8 @@ USUAL_HEIGHT = 0.77
 LEAST_HEIGHT, MOST_HEIGHT = 0.60, 0.83
 """Below it the thread strips, above it the tap breaks: common practice, no source."""
 
-ENGAGEMENT = {"steel": 1.25, "iron": 1.25, "aluminium": 2.0}
-"""Thread over major diameter [3]; 1 and 1.5 are common practice."""
-
 PORT_ENGAGEMENT = {"steel": 0.8, "iron": 0.8, "aluminium": 1.0}
-"""The same for a plug or fitting, which holds back pressure alone: common practice, no source."""
+"""Thread over major diameter of a plug or fitting, which holds back pressure alone: common practice, no source."""
 
 MAKE_UP_TURNS = 3.0
 """Turns by wrench beyond hand-tight of a tapered thread, the most of the printed 2½ to 3: pipe-thread tables."""
@@ -116,24 +112,6 @@ def pipe_tap_drill(thread: Thread) -> float:
     return next(
         (float(row["drill [mm]"]) * 1e-3 for row in rows("ports", "tap_drills") if row["thread"] == name), np.nan
     )
-
-
-def thread_needed(major_diameter: Numbers, material: str) -> Numbers:
-    """How much thread a screw wants in a material.
-
-        1.25·d in steel and iron, 2·d in aluminium
-
-    major_diameter  d                      m    > 0
-    material        "steel", "iron" or "aluminium"
-    returns         length of thread       m    nan outside that range
-
-    For a thread that carries load; a plug that only closes holds on less. Source: engine maker's service notes.
-
-    >>> f"{thread_needed(10e-3, 'aluminium') * 1e3:.0f} mm"
-    '20 mm'
-    """
-    (major_diameter,) = as_floats(major_diameter)
-    return where(major_diameter > 0, ENGAGEMENT[material] * major_diameter)
 
 
 def port_thread_needed(thread: Thread, material: str) -> float:

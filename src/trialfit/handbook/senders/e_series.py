@@ -1,7 +1,6 @@
 """Preferred numbers: the values that resistors are made in.
 
 Answers   e_series            the values of one series between two bounds
-          nearest_preferred   the value of a series nearest to a wanted one
           SERIES              the series there are, with the tolerance that usually goes with each
 Not here  which resistors a gauge needs (sender_curves.py)
 Symbols   n number of values in a decade, i place in it
@@ -11,11 +10,14 @@ Sources   [1] IEC 60063, from reprints of the series
 from __future__ import annotations
 
 from functools import cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.arrays import Array, Numbers, as_floats, where
 from trialfit.handbook.tables import rows
+
+if TYPE_CHECKING:
+    from trialfit.handbook.arrays import Array
 
 SERIES = {"E3": 0.4, "E6": 0.2, "E12": 0.1, "E24": 0.05, "E48": 0.02, "E96": 0.01, "E192": 0.005}
 """By name: the tolerance that usually goes with it, 1. Source: IEC 60063, from reprints of the series."""
@@ -49,27 +51,6 @@ def e_series(name: str, lowest: float, highest: float) -> Array:
     values = np.asarray(np.round(np.outer(decades, _decade(int(name[1:]))), 12).ravel(), np.float64)
     ends = 1e-9
     return values[(values >= lowest * (1 - ends)) & (values <= highest * (1 + ends))]
-
-
-def nearest_preferred(value: Numbers, name: str) -> Numbers:
-    """The value of a series nearest to a wanted one, by ratio.
-
-    value      any unit    > 0
-    name       as in e_series
-    returns    the same    nan outside that range
-
-    By ratio, since a tolerance is a share of the value. Source: IEC 60063, from reprints of the series.
-
-    >>> nearest_preferred([126.4, 0.73], "E24")
-    array([130.  ,   0.75])
-    """
-    (wanted,) = as_floats(value)
-    sound = (wanted > 0) & np.isfinite(wanted)
-    safe = np.where(sound, wanted, 1.0)
-    decade = 10.0 ** np.floor(np.log10(safe))
-    steps = np.append(_decade(int(name[1:])), 10.0)
-    place = np.argmin(np.abs(np.log(steps) - np.log(safe / decade)[..., None]), axis=-1)
-    return where(sound, np.round(steps[place] * decade, 12))
 
 
 @cache

@@ -1,7 +1,6 @@
 """Mounts of engine and gearbox: what each carries, from weight, load factors and the torque in the lowest gear.
 
-Answers   couple_force         of two mounts that hold a torque between them
-          torque_on_mounts     of the unit, in line or across the car
+Answers   torque_on_mounts     of the unit, in line or across the car
           upright_loads        of any number of mounts, by statics where there are three
           in_one_line          whether the mounts that are left can still hold the unit level
           load_cases           the load factors
@@ -55,24 +54,6 @@ def load_cases() -> tuple[LoadCase, ...]:
         LoadCase(row["name"], *(float(row[column]) for column in ("down_g", "forward_g", "left_g", "torque_share")))
         for row in rows("structure", "mount_load_cases")
     )
-
-
-def couple_force(torque: Numbers, spacing: Numbers) -> Numbers:
-    """Force by which each of two mounts answers a torque.
-
-        N = ± T/b
-
-    torque    T                            N·m    any; the sign is kept
-    spacing   b, between the two mounts    m      > 0
-    returns   N                            N      nan outside that range
-
-    Source: statics.
-
-    >>> f"{couple_force(400.0 * 3.2, 0.55):.0f} N"
-    '2327 N'
-    """
-    torque, spacing = as_floats(torque, spacing)
-    return where(spacing > 0, torque / np.where(spacing > 0, spacing, 1.0))
 
 
 def torque_on_mounts(crank_torque: Numbers, gearbox_ratio: Numbers, final_ratio: Numbers = 1.0) -> Numbers:

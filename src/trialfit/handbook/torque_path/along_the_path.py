@@ -6,8 +6,7 @@ Answers   torque_into_gearbox     the most that comes through the clutch
           governing               the smaller of both, and which it is
           half_shaft_share        what one half-shaft gets of its axle
           rating_at_input         a maker's rating, carried to the gearbox input
-          convert_rating          the same from any place to any other
-Not here  grip of an axle (traction.py, axle_grip.py), what a shaft or clutch bears (torsion.py, clutch.py)
+Not here  grip of an axle (gearing/traction.py, gearing/axle_grip.py), what a shaft or clutch bears (torsion.py, clutch.py)
 Symbols   T_e peak engine torque, k_s shock factor, S_c clutch capacity over T_e, i_g and i_f ratios, η_g and η_f efficiencies
           of gearbox and final drive, F grip force, r_d rolling radius, B bias ratio
 Sources   [1] power balance   [2] cardan-shaft maker, dimensioning: shock factor 1 for an electric motor; petrol 1.25 to 2,
@@ -20,7 +19,6 @@ ratio is often the lowest in the box. Losses are counted as when driving; on the
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -29,15 +27,6 @@ from trialfit.handbook.arrays import Numbers, as_floats, plain, where
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-
-
-class Place(StrEnum):
-    """Where along the drive a torque is stated."""
-
-    gearbox_input = "gearbox input"
-    pinion = "pinion"
-    axle = "axle"
-    wheel = "wheel"
 
 
 @dataclass(frozen=True)
@@ -217,49 +206,6 @@ def rating_at_input(
     rating, *drive = as_floats(rating, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency)
     sound = (rating >= 0) & _sound_drive(*drive)
     return where(sound, rating / np.where(sound, np.prod(np.broadcast_arrays(*drive), axis=0), 1.0))
-
-
-def convert_rating(
-    rating: Numbers,
-    given_at: Place,
-    wanted_at: Place,
-    gearbox_ratio: Numbers,
-    final_ratio: Numbers,
-    gearbox_efficiency: Numbers = 1.0,
-    final_efficiency: Numbers = 1.0,
-    wheel_share: Numbers = 0.5,
-) -> Numbers:
-    """A maker's rating stated at one place, as the torque at another that goes with it.
-
-        T = rating·k(wanted)/k(given),   k = 1, i_g·η_g, i_g·η_g·i_f·η_f, i_g·η_g·i_f·η_f·share from input to wheel
-
-    rating              at given_at                                       N·m    ≥ 0
-    given_at            gearbox input, pinion (also gearbox output), axle
-                        (both wheels together) or wheel (one half-shaft)  –
-    wanted_at           the same                                          –
-    gearbox_ratio       i_g                                               1      > 0
-    final_ratio         i_f                                               1      > 0
-    gearbox_efficiency  η_g                                               1      0 < η_g ≤ 1
-    final_efficiency    η_f                                               1      0 < η_f ≤ 1
-    wheel_share         of one half-shaft: half_shaft_share               1      0 < share ≤ 1
-    returns             T                                                 N·m    nan outside that range
-
-    A rating "at the wheels" mostly means both: axle. Source: power balance.
-
-    >>> f"{convert_rating(4410.0, Place.axle, Place.gearbox_input, 3.2, 3.7, 0.96, 0.97):.0f} N·m"
-    '400 N·m'
-    """
-    rating, share = as_floats(rating, wheel_share)
-    unit = from_engine(1.0, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency)
-    sound = (rating >= 0) & (share > 0) & (share <= 1)
-    factors = {
-        Place.gearbox_input: unit.gearbox_input,
-        Place.pinion: unit.pinion,
-        Place.axle: unit.axle,
-        Place.wheel: unit.axle * share,
-    }
-    given = np.asarray(factors[Place(given_at)])
-    return where(sound, rating * factors[Place(wanted_at)] / np.where(given > 0, given, np.nan))
 
 
 def _sound_drive(

@@ -4,8 +4,7 @@ Answers   facing_radius_run_in, facing_radius_new   where the friction acts on a
           clutch_capacity                     torque before it slips
           clamp_load_run_in, clamp_load_new   clamp load from the pressure on the facing
           clamp_load_after_wear               what coil springs still press with
-          slip_heat                           heat of bringing a body up to speed
-Not here  the heat of a start with the car attached (launch.py), how warm it gets (clutch_heat.py)
+Not here  the heat of a start with the car attached (gearing/launch.py), how warm it gets (gearing/clutch_heat.py)
 Symbols   T torque, n friction faces (one disc has two), μ friction, W clamp load, R mean friction radius, r_o and r_i outer
           and inner radius of the facing, p pressure, k stiffness of one spring, N springs, Δ wear, I moment of inertia
 Sources   [1] Theory of Machines, friction clutches
@@ -142,25 +141,6 @@ def clamp_load_after_wear(clamp_load: Numbers, spring_count: Numbers, spring_rat
     load, count, rate, wear = as_floats(clamp_load, spring_count, spring_rate, wear)
     left = load - count * rate * wear
     return where((load >= 0) & (count >= 0) & (rate >= 0) & (wear >= 0) & (left >= 0), left)
-
-
-def slip_heat(inertia: Numbers, speed: Numbers) -> Numbers:
-    """Heat in a clutch that brings a body at rest up to the speed of a driver that keeps its own.
-
-        E = ∫ T·(ω − ω_g) dt = ½·I·ω²
-
-    inertia    I, of the body          kg·m²    ≥ 0
-    speed      ω, of the driver        rad/s    any
-    returns    E                       J        nan outside that range
-
-    Whatever the torque does meanwhile: as much heat as the body has energy in the end. A car is such a body too, seen from
-    the clutch: I = m·(r_d/i)². Source: Theory of Machines, friction clutches.
-
-    >>> f"{slip_heat(13.5 * 0.150**2, 1000 * 2 * np.pi / 60):.0f} J: ½·0.30375·104.72²"
-    '1665 J: ½·0.30375·104.72²'
-    """
-    inertia, speed = as_floats(inertia, speed)
-    return where(inertia >= 0, inertia * speed**2 / 2)
 
 
 def _sound_ring(outer: NDArray[np.float64], inner: NDArray[np.float64]) -> NDArray[np.bool_]:

@@ -6,7 +6,7 @@ Answers   polar_second_moment   of a tube or bar
           torque_capacity       torque at which the stress reaches its limit
           tube_buckling_torque       torque at which a thin tube folds
           tube_mass, tube_inertia
-Not here  bending vibration (whirling.py); welds and splines beyond one notch factor; what torque comes (along_the_path.py)
+Not here  bending vibration (driveline/whirling.py); welds and splines beyond one notch factor; what torque comes (along_the_path.py)
 Symbols   T torque, D and d outside and inside diameter, J polar second moment of area, τ shear stress, φ twist, L length,
           G shear modulus, E Young's modulus, σ_y yield strength, K_t notch factor, S reserve, t wall, r mean radius, ρ density
 Sources   [1] elastic torsion of round sections: any textbook on the mechanics of materials

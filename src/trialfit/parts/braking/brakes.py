@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 class Brake(Part):
     """The service brakes of one axle: both sides alike.
 
-    One line pressure for both axles is taken, but for the valve. Whoever has two master cylinders and a balance bar writes
-    piston areas that are corrected for them.
+    One line pressure for both axles is taken, but for the valve. With two master cylinders and a balance bar, write piston
+    areas that are corrected for them.
     """
 
     kind = "brake"
@@ -26,7 +26,7 @@ class Brake(Part):
     piston_diameter = FactSpec(
         LENGTH,
         "diameter of one piston of the caliper, or of the wheel cylinder of a drum",
-        bounds=Bounds(above=0.005, at_most=0.2),
+        bounds=POSITIVE,
         example="48 mm, calipered",
     )
     piston_count = FactSpec(
@@ -44,7 +44,7 @@ class Brake(Part):
     effective_radius = FactSpec(
         LENGTH,
         "middle of the hub to the middle of the pads; of a drum half its inside diameter",
-        bounds=Bounds(above=0.03, at_most=0.5),
+        bounds=POSITIVE,
         example="104 mm, taped",
     )
     pad_friction = FactSpec(
@@ -64,7 +64,7 @@ class Brake(Part):
         example="2.0 ± 0.5, guess",
     )
     valve = WordSpec(
-        "what holds the pressure of the rear brakes back: a limiting valve lets it rise no further, a reducing one less",
+        "pressure valve of the rear brakes: a limiting valve lets the pressure rise no further, a reducing valve less",
         "none",
         "limiting",
         "reducing",
@@ -91,7 +91,7 @@ class Brake(Part):
         """A valve holds back the rear brakes, and only where there is one."""
         for name in ("valve", "valve_pressure", "valve_slope"):
             if self.axle == "front" and self.values.get(name) not in (None, "none"):
-                yield name, "stands on the front brakes: it holds the rear ones back and is written on them"
+                yield name, "is written for the front brakes: it acts on the rear ones, write it there"
         if self.piston_area.written and self.piston_diameter.written:
             yield (
                 "piston_area",

@@ -24,7 +24,7 @@ class Opening(Part):
     right_y = FactSpec(LENGTH, "its right edge: to the left of the middle of the car is positive")
     lever_clearance = FactSpec(
         LENGTH,
-        "how far the middle of the lever must stay from each edge, its throw included",
+        "required clearance from the middle of the lever to each edge, its throw included",
         bounds=NOT_NEGATIVE,
         typical="25 ± 0 mm",
         source=NO_SOURCE,

@@ -153,7 +153,7 @@ class Drivetrain(Part):
     lever_z = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: up is positive")
     output_x = FactSpec(
         LENGTH,
-        "centre of the joint on the gearbox output, in the drivetrain's axes: forward is positive; where the gearbox's own are not written",
+        "centre of the joint on the gearbox output, in the drivetrain's axes: forward is positive; used where the gearbox's own is missing",
         example="-640 mm, taped",
     )
     output_y = FactSpec(
@@ -162,7 +162,7 @@ class Drivetrain(Part):
     output_z = FactSpec(LENGTH, "the same: up is positive", example="-20 mm, taped")
     level_inclination = FactSpec(
         ANGLE,
-        "inclination of the crank at which carburettor or sump sit as their maker means them to",
+        "inclination of the crank that the maker of carburettor or sump specifies",
         is_wish=True,
         example="3 deg, manual",
     )
@@ -178,7 +178,7 @@ class Drivetrain(Part):
     mass = FactSpec(MASS, "engine, clutch and gearbox, wet", bounds=POSITIVE)
     minimum_rear_share = FactSpec(
         SHARE,
-        "least share of the car's mass wanted on the rear axle",
+        "least target share of the car's mass on the rear axle",
         bounds=Bounds(above=0, at_most=1),
         is_wish=True,
         example="50 %",
@@ -203,7 +203,7 @@ class Solid(Part):
     fixed_to = WordSpec("what it moves with, and in whose axes it is measured", "car", "drivetrain", default="car")
     shape = WordSpec("its shape", *SHAPES, default="box")
     neighbour = WordSpec(
-        "what kind of neighbour it is, which decides the gap it wants; access is room for a hand or a spanner",
+        "what kind of neighbour it is, which decides the required clearance; access is room for a hand or a spanner",
         "plain",
         "moving",
         "hot",
@@ -281,7 +281,7 @@ class Solid(Part):
         is_wish=True,
         example="20 mm",
     )
-    touches = RefSpec("the solid it is bolted to or passes through: no gap is asked between the two", "solid")
+    touches = RefSpec("the solid it is bolted to or passes through: no clearance is required between the two", "solid")
     removal_drop = FactSpec(
         LENGTH,
         "how far it must go straight down to come off with the engine in place: a sump off its pump",

@@ -1,4 +1,4 @@
-"""What gets rid of the engine's heat: the radiator, its air, its coolant and its cap."""
+"""What rejects the engine's heat: the radiator, its air, its coolant and its cap."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class Radiator(Part):
     kind = "radiator"
     place = "radiator"
 
-    rated_heat = FactSpec(POWER, "heat it takes at its rating", bounds=POSITIVE, example="60 kW, catalogue")
+    rated_heat = FactSpec(POWER, "heat rejected at its rating", bounds=POSITIVE, example="60 kW, catalogue")
     rated_temperature_difference = FactSpec(
         TEMPERATURE_DIFFERENCE,
         "at its rating: temperature of the coolant that comes in, above that of the air that comes in",
@@ -114,7 +114,7 @@ class Radiator(Part):
     )
     ambient_temperature = FactSpec(
         TEMPERATURE,
-        "temperature of the air on the hottest day it must do",
+        "design air temperature, that of the hottest day",
         bounds=POSITIVE,
         typical="35 ± 0 °C",
         source=NO_SOURCE,
@@ -123,8 +123,7 @@ class Radiator(Part):
     )
     altitude = FactSpec(
         LENGTH,
-        "height above the sea at which it must still do",
-        bounds=Bounds(at_least=-500, at_most=5000),
+        "design altitude",
         typical="0 ± 0 m",
         source=f"{NO_SOURCE}: sea level",
         is_wish=True,
@@ -132,7 +131,7 @@ class Radiator(Part):
     )
     boiling_margin = FactSpec(
         TEMPERATURE_DIFFERENCE,
-        "how far below boiling the coolant in the top hose must stay",
+        "required margin of the coolant in the top hose below boiling",
         bounds=NOT_NEGATIVE,
         typical="10 ± 0 K",
         source=NO_SOURCE,
@@ -145,4 +144,4 @@ class Radiator(Part):
         if self.conductance.written:
             for name in _RATING:
                 if name in self.values:
-                    yield name, f"stands beside {self.name}.conductance, which replaces it: write one of the two"
+                    yield name, f"conflicts with {self.name}.conductance: write one of the two"

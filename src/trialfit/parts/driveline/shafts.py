@@ -46,7 +46,7 @@ class PropShaft(Part):
     )
     notch_factor = FactSpec(
         COEFFICIENT,
-        "how much more stress the worst notch, weld or spline sees than the plain tube",
+        "notch factor: stress at the worst notch, weld or spline over that of the plain tube",
         bounds=Bounds(at_least=1),
         typical="2 ± 0.5",
         source="from memory: 1.5 to 3",
@@ -197,7 +197,7 @@ class HalfShaft(Part):
     )
     notch_factor = FactSpec(
         COEFFICIENT,
-        "how much more stress the worst spline or groove sees than the plain bar",
+        "notch factor: stress at the worst spline or groove over that of the plain bar",
         bounds=Bounds(at_least=1),
         typical="2 ± 0.5",
         source="from memory: 1.5 to 3",

@@ -80,11 +80,11 @@ class BoltedJoint(Part):
         "torque over preload times diameter, as the threads are now",
         bounds=POSITIVE,
         typical="0.20 ± 0.05",
-        source="fastener suppliers' nut-factor table, state of the threads not written",
+        source="fastener suppliers' nut-factor table, state of the threads unknown",
     )
     thread_friction = FactSpec(
         COEFFICIENT,
-        "friction of the threads; written together with head_friction it takes the place of the nut factor",
+        "friction of the threads; written together with head_friction it replaces the nut factor",
         bounds=POSITIVE,
         typical="0.14 ± 0.05",
         source="from memory",
@@ -148,10 +148,10 @@ class BoltedJoint(Part):
     gasket_stiffness = FactSpec(STIFFNESS, "stiffness of the gasket that one bolt clamps", bounds=POSITIVE)
 
     load_type = WordSpec("what the joint holds against; a torque by the name of where it acts", *LOADS)
-    carries = RefSpec("the mount it carries: its worst load is taken where pull or shear is not written", "mount")
+    carries = RefSpec("the mount it carries: its worst load is taken where pull or shear is missing", "mount")
     bolt_axis = WordSpec(
         "how the bolts stand under the mount it carries: upright with the weight pressing the faces together, upright with "
-        "the weight hung from the bolts, or level; the worst of these where nothing is written",
+        "the weight hung from the bolts, or level; the worst of these where it is missing",
         *AXES,
     )
     pull = FactSpec(FORCE, "pull on the whole joint in line with the bolts", bounds=NOT_NEGATIVE)
@@ -181,7 +181,7 @@ class BoltedJoint(Part):
         source=NO_SOURCE,
     )
     failure_consequence = WordSpec(
-        "the worst that follows when the joint lets go",
+        "the worst that follows when the joint fails",
         "somebody is hurt",
         "something breaks",
         "it leaks",

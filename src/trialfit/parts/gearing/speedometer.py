@@ -29,7 +29,7 @@ class Speedometer(Part):
     )
     original_over_reading = FactSpec(
         SHARE,
-        "how much it showed above true speed in the car it was set up for",
+        "error in the car it was set up for, shown above true",
         typical="4 ± 3 %",
         source=NO_SOURCE,
         example="4 ± 3 %, guess",

@@ -1,7 +1,7 @@
 """The brakes that are written in a build: how they share the braking, derived and not judged.
 
 Answers   fitted_of   front share and valve, or what is missing for them
-Not here  formulas (handbook/brakes.py); the plot (drawing/plots/brake_share.py)
+Not here  formulas (handbook/braking/brakes.py); the plot (drawing/plots/brake_share.py)
 """
 
 from __future__ import annotations

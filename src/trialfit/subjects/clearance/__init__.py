@@ -26,9 +26,9 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """What the place of the drivetrain must keep."""
     if not any(build.all(kind) for kind in (Solid, Drivetrain, Opening, TapedPoint)):
         return
-    from trialfit.subjects.clearance import gaps, hoisting, place, taped
+    from trialfit.subjects.clearance import gaps, place, taped, way_out
 
     yield from taped.requirements(build)
     yield from gaps.requirements(build)
-    yield from hoisting.requirements(build)
+    yield from way_out.requirements(build)
     yield from place.requirements(build)

@@ -1,12 +1,14 @@
 """Gaps between drivetrain and car at the pose the build has, above the ground, and on a sump's way off.
 
-Answers   requirements   gap.SOLID.NEIGHBOUR for every pair that is near; ground.SOLID; removal.SOLID
-          near_pairs     the pairs that matter at the pose the build has, the nearest first
-Not here  the hoist (hoisting.py); lever, attitude, axle load (place.py); the best pose (placing.py)
+Answers   requirements   gap.SOLID.NEIGHBOUR for every pair; place.SOLID; ground.SOLID; removal.SOLID
+Not here  the hoist (way_out.py); lever, attitude, axle load (place.py); the best pose (placing.py)
+Which pairs there are follows from the parts alone. How far each pair is apart is asked when a build is worked out: those that
+are near are listed, the nearest first, the others are counted. Where a place is not known, place.SOLID stands for the pairs.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -29,12 +31,12 @@ from trialfit.subjects.placed import pose_now
 from trialfit.subjects.shaft_line import name_in_ids
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from trialfit.book.build import Build
     from trialfit.evaluation.requirement import Source
     from trialfit.handbook.arrays import Array
-    from trialfit.parts import FactRef, Solid
+    from trialfit.parts import Solid
     from trialfit.placement.draws import Drawn
 
 
@@ -51,11 +53,12 @@ HANGING = (
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the drivetrain must keep clear of."""
-    pairs, unknown = near_pairs(build)
-    for one, other in pairs:
-        yield _gap(build, one, other)
-    for solid in unknown:
+    """What the drivetrain must keep clear of: every pair that is not bolted together has its gap, near or far."""
+    for one in group(build):
+        for other in surroundings(build):
+            if not are_joined(build, one, other):
+                yield _gap(build, one, other)
+    for solid in (*group(build), *surroundings(build)):
         yield _not_known(build, solid)
     for solid in group(build):
         if solid.neighbour != "access":
@@ -64,21 +67,29 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield _removal(build, solid)
 
 
-def near_pairs(build: Build) -> tuple[list[tuple[Solid, Solid]], list[Solid]]:
-    """The pairs that matter at the pose the build has, the nearest first; and the solids whose place is not known."""
-    ev = Evaluation(build, 1)
-    unknown: list[Solid] = []
+@dataclass(frozen=True)
+class _Seen:
+    """How much further apart than its wanted gap each pair is, m, by name; and the solids whose place is not known."""
+
+    excess: Mapping[tuple[str, str], float]
+    unknown: frozenset[str]
+
+
+def _seen(ev: Evaluation) -> _Seen:
+    """Every pair at the nominal of the pose that the build has; where it is far, a bound."""
+    build, nominal = ev.build, Evaluation(ev.build, 1)
+    unknown: set[str] = set()
     shapes = {}
     for solid in (*group(build), *surroundings(build)):
         try:
-            shapes[solid.name] = ev.of(drawn_solid, solid)
+            shapes[solid.name] = nominal.of(drawn_solid, solid)
         except MissingFact:
-            unknown.append(solid)
+            unknown.add(solid.name)
     try:
-        pose = ev.of(pose_now)
+        pose = nominal.of(pose_now)
     except MissingFact:
-        return [], [*group(build), *(solid for solid in unknown if solid.fixed_to == "car")]
-    found = []
+        return _Seen({}, frozenset(unknown | {solid.name for solid in group(build)}))
+    excess = {}
     for one in group(build):
         if one.name not in shapes:
             continue
@@ -86,11 +97,19 @@ def near_pairs(build: Build) -> tuple[list[tuple[Solid, Solid]], list[Solid]]:
         for other in surroundings(build):
             if other.name in shapes and not are_joined(build, one, other):
                 gap = wanted(one, other).gap
-                excess = nominal_gap(shape, shapes[other.name], gap + NEAR) - gap
-                if excess < NEAR:
-                    found.append((excess, one, other))
-    found.sort(key=lambda row: row[0])
-    return [(one, other) for _, one, other in found], unknown
+                excess[one.name, other.name] = nominal_gap(shape, shapes[other.name], gap + NEAR) - gap
+    return _Seen(excess, frozenset(unknown))
+
+
+def _how_far(ev: Evaluation, one: Solid, other: Solid) -> float | None:
+    """How much further apart than its wanted gap a pair is, m; infinite where it is far; None where a place is not known."""
+    excess = ev.of(_seen).excess.get((one.name, other.name))
+    return excess if excess is None or excess < NEAR else np.inf
+
+
+def _where_not_known(ev: Evaluation, solid: Solid) -> float | None:
+    """After the pairs, and only where the place of the solid is not known."""
+    return NEAR if solid.name in ev.of(_seen).unknown else None
 
 
 def are_joined(build: Build, one: Solid, other: Solid) -> bool:
@@ -106,7 +125,6 @@ def gap_between(ev: Evaluation, one: Solid, other: Solid) -> Array:
 
 def _gap(build: Build, one: Solid, other: Solid) -> Requirement:
     want = wanted(one, other)
-    written = want.written
     why = f": {want.why}" if want.why else ""
     return Requirement(
         id=f"clearance.gap.{name_in_ids(build, one)}.{name_in_ids(build, other)}",
@@ -115,15 +133,17 @@ def _gap(build: Build, one: Solid, other: Solid) -> Requirement:
         value=partial(gap_between, one=one, other=other),
         quantity=LENGTH,
         stake=want.stake,
-        limit=AtLeast(want.gap if written is None else partial(_own_gap, ref=written)),
+        limit=AtLeast(want.gap if want.written is None else partial(_own_gap, one=one, other=other)),
         source=want.source,
         formulas=(gap_draws,),
         caution=HANGING,
+        away=partial(_how_far, one=one, other=other),
     )
 
 
-def _own_gap(ev: Evaluation, ref: FactRef) -> Array:
-    return ev(ref)
+def _own_gap(ev: Evaluation, one: Solid, other: Solid) -> Array | float:
+    want = wanted(one, other)
+    return want.gap if want.written is None else ev(want.written)
 
 
 def _not_known(build: Build, solid: Solid) -> Requirement:
@@ -136,6 +156,7 @@ def _not_known(build: Build, solid: Solid) -> Requirement:
         stake=Stake.durability,
         limit=AtLeast(0.0),
         source=COMMON_PRACTICE,
+        away=partial(_where_not_known, solid=solid),
     )
 
 

@@ -3,7 +3,7 @@
 Answers   requirements    lever.EDGE, level, rear_share
           lever_room      how far the lever is from each edge of its opening, at any poses
           rear_share_at   the share of the rear axle, at any poses
-Not here  gaps (gaps.py); joint angles (driveline, and joints.py for the search)
+Not here  gaps (gaps.py); joint angles (driveline, and shaft_joints.py for the search)
 Symbols   poses (k, 6) in SI, of which facts may have k draws or one
 """
 
@@ -62,7 +62,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id="clearance.level",
             about=drivetrain.name,
-            says="the crank is as level as carburettor and sump want it",
+            says="the crank is as level as carburettor and sump need it",
             value=_off_level,
             quantity=ANGLE,
             stake=Stake.durability,

@@ -21,8 +21,8 @@ from trialfit.parts.reading import nearest
 from trialfit.placement import solids
 from trialfit.placement.problem import Gap, Measures, Problem
 from trialfit.subjects.clearance.gaps import WAY_OFF, are_joined
-from trialfit.subjects.clearance.joints import joint_measures
 from trialfit.subjects.clearance.place import EDGES, lever_facts, lever_room, rear_share_at, share_facts
+from trialfit.subjects.clearance.shaft_joints import joint_measures
 from trialfit.subjects.clearance.shapes import drawn_solid, group, state_names, surroundings, way_off
 from trialfit.subjects.clearance.unevenness import residual_measure
 from trialfit.subjects.clearance.wanted import wanted

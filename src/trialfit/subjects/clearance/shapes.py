@@ -51,7 +51,7 @@ def surroundings(build: Build) -> tuple[Solid, ...]:
 
 
 def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
-    """A solid in every state it moves into. Raises MissingFact, BadSolid."""
+    """A solid in every state it moves into. Raises MissingFact."""
     at_rest = _at_rest(ev, solid)
     turns, shifts = _states(ev, solid)
     if solid.fixed_to != "drivetrain":  # no state of it turns it
@@ -60,7 +60,7 @@ def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
 
 
 def placed_solid(ev: Evaluation, solid: Solid) -> Drawn:
-    """A solid of the drivetrain in the car's axes, at the pose that it has. Raises MissingFact, BadSolid."""
+    """A solid of the drivetrain in the car's axes, at the pose that it has. Raises MissingFact."""
     at_rest = _at_rest(ev, solid)
     states = _states(ev, solid)
     all_alike = states is ev.of(_with_travels, _group_states)
@@ -134,7 +134,19 @@ class _Size:
 
 
 def _size(ev: Evaluation, solid: Solid) -> _Size:
-    """The pieces in the solid's own axes, the drawn sizes of a box or round shape, and how far other shapes stand out."""
+    """The pieces in the solid's own axes, the drawn sizes of a box or round shape, and how far other shapes stand out.
+
+    Raises MissingFact where a size is missing and where what is there makes no solid: a scan that did not come along, a sheet
+    without thickness. Its finding is unknown and names what to get, and all others are worked out.
+    """
+    try:
+        return _sound_size(ev, solid)
+    except solids.BadSolid as wrong:
+        raise MissingFact({f"{solid.name}.{SHAPES[str(solid.shape)][0]}": str(wrong)}) from None
+
+
+def _sound_size(ev: Evaluation, solid: Solid) -> _Size:
+    """The same. Raises MissingFact, BadSolid."""
     if solid.shape == "mesh":
         return _scanned(ev, solid)
     if solid.shape == "hull":

@@ -47,7 +47,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             source=SOURCE,
             formulas=(position_from,),
             shows=partial(_in_words, point=point),
-            cure="tape the reading that is named again, or from another datum",
+            cure="tape the named reading again, or from another datum",
         )
 
 
@@ -63,9 +63,7 @@ def place_of(ev: Evaluation, point: TapedPoint) -> Array:
 def _disagreement(ev: Evaluation, point: TapedPoint) -> float:
     found = ev.of(_fitted, point)[0]
     if not found.checked:
-        raise MissingFact(
-            {f"{point.name}.distances": "one reading more: with no reading to spare nothing can disagree"}
-        )
+        raise MissingFact({f"{point.name}.distances": "one more reading: without a spare reading nothing can disagree"})
     return found.largest
 
 

@@ -2,7 +2,7 @@
 
 Answers   residual_measure    the residual angle of the whole line against what the final drive bears, as a measure of the pose
           residual_at         that angle at any poses
-Not here  single joints and slip (joints.py); the verdict at the pose the build has (driveline.residual)
+Not here  single joints and slip (shaft_joints.py); the verdict at the pose the build has (driveline.residual)
 The first shaft goes from the gearbox output, which moves with the drivetrain, to its rear end, which the car holds; the
 members behind it stay as they are placed.
 """
@@ -17,7 +17,7 @@ import numpy as np
 from trialfit.handbook.driveline.shaft_lines import residual_angle, torsional_acceleration
 from trialfit.placement.pose import direction_rearward, turn_of
 from trialfit.placement.problem import Measures
-from trialfit.subjects.clearance.joints import joint_ends, output_of_group
+from trialfit.subjects.clearance.shaft_joints import joint_ends, output_of_group
 from trialfit.subjects.driveline.evenness import RESIDUAL_LIMIT, twists, uneven
 from trialfit.subjects.line import highest_shaft_speed
 from trialfit.subjects.placed import pose_now

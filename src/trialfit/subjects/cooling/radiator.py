@@ -3,7 +3,7 @@
 Answers   heat_at_full_throttle, heat_at_steady_speed   rejected, over road speed
           heat_taken                                    by the radiator with its top hose as hot as the boiling margin allows
           heat_rejection_ratio, hottest_hose, air_temperature     what these stand on
-Not here  formulas (handbook/cooling.py, handbook/coolant.py); the plot (drawing/plots/cooling_limit.py)
+Not here  formulas (handbook/cooling/heat_exchange.py, handbook/cooling/coolant.py); the plot (drawing/plots/cooling_limit.py)
 
 The fan counts where it moves more air than the road does; the two are not added.
 """
@@ -114,7 +114,9 @@ def _conductance(ev: Evaluation) -> Array:
     air = heat.capacity_rate(AIR_DENSITY, speed * area, heat.AIR_HEAT_CAPACITY)
     found = np.asarray(heat.conductance_of_rating(taken, difference, air, _coolant_rate(ev, flow)))
     if np.isnan(found[0]):
-        raise MissingFact({radiator.rated_heat.path: "more than air and coolant at the rating can carry: look again"})
+        raise MissingFact(
+            {radiator.rated_heat.path: "more than air and coolant at the rating can carry: check the rating"}
+        )
     return found
 
 

@@ -70,7 +70,7 @@ EQUAL = Source(
 )
 ALONE = Source("car workshop manual, propeller-shaft angle: 1.5° where there is one joint only", SourceKind.published)
 BINDING = (
-    "A joint that binds breaks or throws the shaft: turn it by hand at both ends of the travel before it is driven."
+    "A joint that binds breaks, or throws the shaft: turn it by hand at both ends of the travel before it is driven."
 )
 
 
@@ -168,7 +168,7 @@ def _largest(place: str, joint: Joint | None) -> Requirement:
         about=_about(joint),
         says=f"the {name} does not bind anywhere between bump and droop, with and without wind-up"
         if limited
-        else f"largest angle of the {name} between bump and droop, with and without wind-up; its maker's limit is not written",
+        else f"largest angle of the {name} between bump and droop, with and without wind-up; its maker's limit is missing",
         value=partial(largest_angle, place=place),
         quantity=ANGLE,
         stake=Stake.safety,

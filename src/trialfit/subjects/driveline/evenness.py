@@ -55,7 +55,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="driveline.residual",
         about=about,
-        says="what the joints leave of each other's unevenness shakes the final drive no more than it bears, at ride height and "
+        says="the speed fluctuation that is left over does not shake the final drive more than its limit, at ride height and "
         "the highest shaft speed",
         value=residual,
         quantity=ROTATIONAL_ACCELERATION,
@@ -69,7 +69,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"driveline.inertia.{way}",
             about=about,
-            says=f"the shafts themselves are not shaken too hard, turned from the {end} at the highest shaft speed",
+            says=f"the shafts themselves are not shaken more than their limit, turned from the {end} at the highest shaft speed",
             value=partial(inertia, way=way),
             quantity=ROTATIONAL_ACCELERATION,
             stake=Stake.durability,

@@ -85,7 +85,7 @@ def _length(name: str, number: int, shaft: PropShaft, *, placed: bool) -> Iterat
         yield Requirement(
             id=f"driveline.length.{name}",
             about=shaft.name,
-            says="the shaft as measured fits between its joint centres as placed: tape and places agree",
+            says="the measured shaft fits between its joint centres as placed: length and places agree",
             value=lambda ev: np.abs(ev.of(_between_ends, number) - ev(shaft.length)),
             quantity=LENGTH,
             stake=Stake.durability,

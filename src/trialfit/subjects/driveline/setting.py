@@ -75,7 +75,7 @@ def _change(readings: AngleReadings, *, live: bool, judged: bool) -> Iterator[Re
     yield Requirement(
         id=f"driveline.setting.{stage}.difference",
         about=readings.name,
-        says=f"{readings.stage}: the final drive stands near the inclination at which the joints cancel each other"
+        says=f"{readings.stage}: the final drive is near the inclination at which the joints cancel each other"
         + ("" if judged else "; read again since, so it is not judged"),
         value=lambda ev: np.abs(ev.of(change, readings)),
         quantity=ANGLE,

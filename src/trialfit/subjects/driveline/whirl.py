@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 
 SUPPLIER = Source("cardan-shaft supplier, critical speeds: 0.7 in cars, 0.65 in industry", SourceKind.published)
 LETS_GO = (
-    "A shaft that lets go at speed comes through the floor: never run it on stands with anyone beside it, have it balanced by "
+    "A shaft that fails at speed comes through the floor: never run it on stands with anyone beside it, have it balanced by "
     "a driveline shop, fit a hoop. Its maker's figure outranks this one."
 )
 

@@ -1,7 +1,7 @@
 """Fastening: is each bolted joint tightened to the right figure, and does it hold.
 
 Answers   requirements   everything this subject states for a build
-Not here  the order and the stages as a page (advice/tightening.py); wheel studs under drive (torque_path)
+Not here  the order and the stages as a page (advice/how_to_tighten.py); wheel studs under drive (torque_path)
 Ids       fastening.JOINT.WHAT, with the joint's name: "fastening.sump.preload_share"
 """
 
@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.parts import BoltedJoint
-from trialfit.subjects.fastening import holding, threads, tightening, wrenches
+from trialfit.subjects.fastening import holding, threads, torque_figures, wrenches
 from trialfit.subjects.fastening.joints import SUBJECT
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ __all__ = ["SUBJECT", "requirements"]
 def requirements(build: Build) -> Iterator[Requirement]:
     """What each bolted joint of a build must satisfy, and its figures; nothing while none is written."""
     for joint in build.all(BoltedJoint):
-        yield from tightening.requirements(joint)
+        yield from torque_figures.requirements(joint)
         yield from threads.requirements(joint)
         yield from holding.requirements(joint)
         yield from wrenches.requirements(build, joint)

@@ -165,11 +165,7 @@ def slip_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
 def _parting(ev: Evaluation, joint: BoltedJoint) -> str:
     known = stiffness.is_known(joint)
     into = f"{float(ev.of(stiffness.load_share, joint)[0]):.2f} of the pull goes into the bolts"
-    said = (
-        into
-        if known
-        else "the grip is not written, so all of the pull is taken off the clamp, which is on the safe side"
-    )
+    said = into if known else "the grip is missing, so all of the pull is taken off the clamp, the worst case"
     pull, clamp = force(ev.of(mount_loads.pull_on, joint)), force(ev.of(preloads.settled_preload, joint))
     return f"{said}; {pull} pull on {clamp} a bolt{mount_loads.pull_shown(ev, joint)}"
 

@@ -4,7 +4,7 @@ Answers   word, thread_of, strength_of     or MissingFact naming what is not wri
           strength_is_known                whether it can be said
           stake_of, source_of, CAUTION     for requirements
           nominal, force, torque, share    numbers in sentences
-Not here  preload (tightening.py); where the bolts sit (pattern.py)
+Not here  preload (torque_figures.py); where the bolts sit (pattern.py)
 """
 
 from __future__ import annotations

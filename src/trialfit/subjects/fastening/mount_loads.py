@@ -41,13 +41,13 @@ _AS_PULL = {
     "upright": "its upright load pulled up",
     "hung": "its upright load pressed down, hung from the bolts",
     "level": "its level load, in line with the level bolts",
-    None: "the larger of its upright and level load, as bolt_axis is not written",
+    None: "the larger of its upright and level load, as bolt_axis is missing",
 }
 _AS_SHEAR = {
     "upright": "its level load",
     "hung": "its level load",
     "level": "its upright and level load together",
-    None: "its upright and level load together, as bolt_axis is not written",
+    None: "its upright and level load together, as bolt_axis is missing",
 }
 
 

@@ -6,7 +6,7 @@ Answers   Figure, figure_of      the maker's figure, the builder's, or the one w
           computed_torque        for the target preload
           torque_in_use          the figure that counts
           preload, settled_preload
-Not here  what is required of them (tightening.py); stiffness (stiffness.py)
+Not here  what is required of them (torque_figures.py); stiffness (stiffness.py)
 """
 
 from __future__ import annotations

@@ -73,7 +73,7 @@ def _engagement(joint: BoltedJoint) -> Requirement:
         limit=AtLeast(lambda _: screw_threads.engagement_rule(thread_of(joint).diameter, material)),
         source=_RULE,
         formulas=(screw_threads.engagement_rule,),
-        caution="a thread that strips while it is tightened lets go later as well: a thread insert, or a longer bolt",
+        caution="a thread that strips in tightening fails in service: fit a thread insert, or a longer bolt",
     )
 
 

@@ -39,7 +39,7 @@ _FAST = (
     "and never try it on a public road"
 )
 _WHY = {
-    TopSpeedLimit.NONE: "the gear pulls at no speed",
+    TopSpeedLimit.NONE: "the gear has no pull at any speed",
     TopSpeedLimit.PULL: "road load takes all of the pull there",
     TopSpeedLimit.REV_LIMIT: "the engine turns at its limit there",
     TopSpeedLimit.END_OF_CURVE: "the torque curve ends there, short of the engine's limit",

@@ -36,7 +36,7 @@ SLOWER = (40, 80)
 """[km/h] The other test speeds."""
 
 REGULATION = Source("UN Regulation No. 39, 5.3", SourceKind.published)
-_CAUTION = "whoever certifies the car decides, by a test on the car and by the rules of the country"
+_CAUTION = "the certifier decides, by a test on the car and by the rules of the country"
 
 
 def largest_excess(true_speed: float) -> float:

@@ -37,9 +37,7 @@ if TYPE_CHECKING:
 
     Start = Callable[[Evaluation], ClutchSlip]
 
-_HOT = (
-    "a slipping clutch gets hot enough to burn and to smoke: one try, then let it cool; the maker's manual comes first"
-)
+_HOT = "a slipping clutch gets hot enough to burn and to smoke: one try, then let it cool; the maker's manual outranks this"
 _ROLLS = "on paper only: on a real slope the brake holds the car, and nobody stands behind it"
 
 
@@ -132,10 +130,10 @@ def what_sets_the_hill(ev: Evaluation) -> str:
     """The slopes by torque and by grip."""
     starts = ev.of(hill_starts)
     by_torque, by_grip = np.asarray(starts.by_torque)[0], np.asarray(starts.by_grip)[0]
-    grip = f"the tyres' grip would do {show(np.tan(by_grip), display_unit(SLOPE))}"
+    grip = f"grip is enough for {show(np.tan(by_grip), display_unit(SLOPE))}"
     if by_torque >= np.pi / 2:
         return f"torque is enough for any slope, {grip}"
-    return f"the torque would do {show(np.tan(by_torque), display_unit(SLOPE))}, {grip}"
+    return f"torque is enough for {show(np.tan(by_torque), display_unit(SLOPE))}, {grip}"
 
 
 def hard_start(ev: Evaluation) -> ClutchSlip:

@@ -17,8 +17,8 @@ from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
 from trialfit.handbook.lifting.hoisting import boom_rating, centre_of_mass
 from trialfit.parts import Crane, Lift
+from trialfit.subjects.lifting.cautions import HOISTING
 from trialfit.subjects.lifting.hoisting import mass
-from trialfit.subjects.lifting.words import HOISTING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

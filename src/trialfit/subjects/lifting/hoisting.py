@@ -21,7 +21,7 @@ from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting import hoisting as handbook
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts import Lift, MassPart, SlingLeg
-from trialfit.subjects.lifting.words import HOISTING
+from trialfit.subjects.lifting.cautions import HOISTING
 from trialfit.subjects.placed import mass_centres
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"lifting.tilt.{lift.name}",
             about=lift.name,
-            says="the load hangs at the wanted tilt along the car, within what was allowed",
+            says="the load hangs at its target tilt along the car, within what was allowed",
             value=partial(_off_tilt, lift=lift),
             quantity=ANGLE,
             stake=Stake.safety,
@@ -88,7 +88,7 @@ def _figures(lift: Lift) -> Iterator[Requirement]:
     for what, says, value, quantity in (
         ("mass", "mass of all that hangs on the hook", mass, MASS),
         ("centre", "centre of mass of the load, forward of the front axle", _centre_x, LENGTH),
-        ("hook", "where the hook belongs for the wanted tilt, forward of the front axle", hook_wanted, LENGTH),
+        ("hook", "place of the hook for the target tilt, forward of the front axle", hook_wanted, LENGTH),
     ):
         yield Requirement(
             id=f"lifting.{what}.{lift.name}",
@@ -111,7 +111,7 @@ def legs_of(build: Build, lift: Lift) -> tuple[SlingLeg, ...]:
 def _masses(build: Build, lift: Lift) -> tuple[MassPart, ...]:
     found = tuple(part for part in build.all(MassPart) if part.hoisted_by == lift.name)
     if not found:
-        raise MissingFact({MassPart.kind: f'nothing heavy says hoisted_by = "{lift.name}"'})
+        raise MissingFact({MassPart.kind: f'no mass part has hoisted_by = "{lift.name}"'})
     return found
 
 
@@ -169,7 +169,7 @@ def _where_to_hook(ev: Evaluation, lift: Lift) -> str:
     way = "forward" if moved > 0 else "rearward"
     end = "rear" if hangs > 0 else "front"
     angle, shift = show(abs(hangs), display_unit(ANGLE)), show(abs(moved), display_unit(LENGTH))
-    return f"hangs {angle}, {end} end low; the hook {shift} further {way} would give the wanted tilt"
+    return f"hangs {angle}, {end} end low; the hook {shift} further {way} gives the target tilt"
 
 
 def _below_the_eyes(ev: Evaluation, lift: Lift) -> Array:

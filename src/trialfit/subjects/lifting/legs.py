@@ -20,8 +20,8 @@ from trialfit.facts.quantity import ANGLE, FORCE
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting import hoisting as handbook
 from trialfit.parts import Lift, SlingLeg
+from trialfit.subjects.lifting.cautions import HOISTING
 from trialfit.subjects.lifting.hoisting import centre, hook, legs_of, weight
-from trialfit.subjects.lifting.words import HOISTING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -56,7 +56,7 @@ def _tension(lift: Lift, leg: SlingLeg | None) -> Requirement:
     return Requirement(
         id=f"lifting.leg_tension.{name}",
         about=name,
-        says=f"{name} bears its share of the load of {lift.name}, lifted with a jerk, as the load hangs",
+        says=f"{name} carries its share of the load of {lift.name}, lifted with a jerk, as the load hangs",
         value=partial(_tension_of, lift=lift, leg=leg),
         quantity=FORCE,
         stake=Stake.safety,

@@ -15,7 +15,7 @@ from trialfit.facts.quantity import COUNT, FORCE, MASS
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting.hoisting import push_to_tip, stand_load
 from trialfit.parts import Car, Stands
-from trialfit.subjects.lifting.words import STANDING
+from trialfit.subjects.lifting.cautions import STANDING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -35,7 +35,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         for what, says, value, quantity, limit, source in (
             (
                 "stand_load",
-                f"one of {stands.name} bears its share of the {stands.under} end, as the car drives",
+                f"one of {stands.name} carries its share of the {stands.under} end, as the car drives",
                 partial(_load, stands=stands),
                 MASS,
                 AtMost(partial(_rated, stands=stands)),

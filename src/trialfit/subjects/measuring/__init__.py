@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.parts import Measurement, Stack
-from trialfit.subjects.measuring import agreeing, readings, stacks
+from trialfit.subjects.measuring import agreeing, one_measurement, stacks
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,7 +24,7 @@ SUBJECT = "measuring"
 def requirements(build: Build) -> Iterator[Requirement]:
     """What the readings and chains of a build must do, and the figures worth knowing."""
     for measurement in build.all(Measurement):
-        yield from readings.requirements(measurement)
+        yield from one_measurement.requirements(measurement)
         yield from agreeing.requirements(build, measurement)
     for stack in build.all(Stack):
         yield from stacks.requirements(stack)

@@ -1,7 +1,7 @@
 """Do two ways of measuring agree, and does the build say what was read.
 
 Answers   requirements   agrees.OTHER for each other measurement of the same fact; agrees.written
-Not here  one measurement by itself (readings.py)
+Not here  one measurement by itself (one_measurement.py)
 Sources   ISO 13528, E_n, from memory
 """
 
@@ -71,7 +71,7 @@ def _requirement(
         source=_E_N,
         formulas=(normalised_error,),
         shows=shows,
-        cure="One of the two is wrong by more than it says: measure a third way before anything is built on either.",
+        cure="One of the two is off by more than its spread: measure a third way before relying on either.",
     )
 
 

@@ -101,7 +101,7 @@ def _requirement(build: Build, measurement: Measurement) -> Requirement:
     subject = serves.partition(".")[0]
     stated = requirements(build, (subject,)) if subject in subject_names() else []
     for one in stated:
-        if one.id == serves and (one.limit is not None or serves in build.limits):
+        if one.id == serves and (one.limits or serves in build.limits):
             return one
     raise MissingFact({f"{measurement.name}.serves": f"a finding with a limit: this build has no {serves}"})
 

@@ -1,7 +1,7 @@
 """Chains of tolerances: does the gap stay within its bounds, at worst and by the odds.
 
 Answers   requirements   smallest, smallest_at_worst, largest, largest_at_worst; gap, worst_case, root_sum_square, shifted
-Not here  the sums (handbook/conformance.py)
+Not here  the sums (handbook/measuring/conformance.py)
 Sources   JCGM 100, 5.1.2: independent spreads add by their squares; 1.5 times that for lots off their middle: common
           practice, no source
 """
@@ -69,7 +69,7 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
         yield Requirement(
             id=f"measuring.{name}.{bound}",
             about=name,
-            says=f"by the odds the gap is not {'smaller' if end < 0 else 'larger'} than wanted",
+            says=f"by the odds the gap is not {'smaller' if end < 0 else 'larger'} than its target",
             value=partial(gap, stack=stack),
             quantity=LENGTH,
             stake=Stake.durability,
@@ -81,7 +81,7 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
         yield Requirement(
             id=f"measuring.{name}.{bound}_at_worst",
             about=name,
-            says=f"even if every member errs the same way the gap is not {'smaller' if end < 0 else 'larger'} than wanted",
+            says=f"even if every member errs the same way the gap is not {'smaller' if end < 0 else 'larger'} than its target",
             value=partial(gap_at_worst, stack=stack, end=end),
             quantity=LENGTH,
             stake=Stake.durability,

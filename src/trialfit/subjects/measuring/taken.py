@@ -3,7 +3,7 @@
 Answers   Taken, taken        mean, scatter and expanded uncertainty, corrections included
           reading_refs        the readings as facts
           quantity_of         what the method reads
-Not here  the statistics (handbook/readings.py), the corrections (handbook/corrections.py)
+Not here  the statistics (handbook/measuring/readings.py), the corrections (handbook/measuring/corrections.py)
 Sources   JCGM 100, 5.1.2: variances add; the sensitivity of each correction by moving it by its own standard uncertainty
 """
 
@@ -19,7 +19,7 @@ from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import QUANTITIES, Quantity
 from trialfit.handbook.measuring import corrections
 from trialfit.handbook.measuring.readings import Combined, combine
-from trialfit.parts.measuring.measuring import LISTS
+from trialfit.parts.measuring.measurements import LISTS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

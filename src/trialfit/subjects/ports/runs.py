@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 _SAFETY = ("fuel", "fuel vapour", "brake fluid", "steering fluid")
 _CAUTIONS = {
-    "brake fluid": "brakes: fittings made for brakes alone, no sealant, every joint looked at under full pedal force; the "
+    "brake fluid": "brakes: fittings made for brakes alone, no sealant, every joint inspected under full pedal force; the "
     "maker's manual and whoever certifies the car decide",
     "fuel": "fuel burns: relieve the pressure first, no sparks and no heat nearby, look for leaks before starting",
     "fuel vapour": "fuel vapour burns: no sparks and no heat nearby",

@@ -95,7 +95,7 @@ def _cut(port: Port) -> Iterator[Requirement]:
     )
     yield finding(
         "tapping_depth",
-        "the thread is as long as a plug or fitting wants it in that material",
+        "the thread is as long as a plug or fitting needs it in that material",
         depth,
         port_thread_needed,
         limit=AtLeast(partial(depth_for, port=port)),

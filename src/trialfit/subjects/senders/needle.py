@@ -57,7 +57,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     yield Requirement(
         id=f"senders.{gauge.name}.reading_at_limit",
         about=gauge.name,
-        says=f"at the {medium.word} at which the driver must act, the needle stands no more than {tolerance} {side} it; "
+        says=f"at the {medium.word} at which the driver must act, the needle is no more than {tolerance} {side} it; "
         "the value is shown less true",
         value=partial(error_at_fitted, gauge=gauge),
         quantity=medium.difference,
@@ -72,7 +72,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     yield Requirement(
         id=f"senders.{gauge.name}.shown_at_limit",
         about=gauge.name,
-        says=f"what the needle shows at the {medium.word} at which the driver must act",
+        says=f"reading of the needle at the {medium.word} at which the driver must act",
         value=partial(shown_fitted, gauge=gauge),
         quantity=medium.quantity,
         stake=medium.stake,
@@ -82,8 +82,8 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     yield Requirement(
         id=f"senders.{gauge.name}.over_range",
         about=gauge.name,
-        says=f"nowhere on its scale is the needle wrong by more than {LARGEST_ERROR:.0%}".replace("%", " %")
-        + " of it; the value is the largest error",
+        says=f"the needle's error stays within {LARGEST_ERROR:.0%}".replace("%", " %")
+        + " of the scale; the value is the largest error",
         value=partial(largest_fitted, gauge=gauge),
         quantity=SHARE,
         stake=Stake.comfort,

@@ -19,7 +19,7 @@ from trialfit.handbook.structure import brackets as handbook
 from trialfit.handbook.structure.welds import steel
 from trialfit.parts import Bracket, Mount
 from trialfit.subjects import power_unit
-from trialfit.subjects.structure.words import SAFETY, SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.subjects.structure.margins import SAFETY, SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -44,7 +44,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"structure.bracket_thickness.{bracket.name}",
             about=bracket.name,
-            says=f"the plate of {bracket.name} is thick enough to weld and to bear a bolt",
+            says=f"the plate of {bracket.name} is thick enough to weld and to carry a bolt",
             value=lambda ev, one=bracket: ev(one.thickness),  # type: ignore[misc]
             quantity=LENGTH,
             stake=Stake.safety,
@@ -71,7 +71,7 @@ def _strength(bracket: Bracket) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.bracket_stress.{bracket.name}",
         about=bracket.name,
-        says=f"the root of {bracket.name} bears its load, which comes {in_life(repeats(bracket))}, beside the weld",
+        says=f"the root of {bracket.name} carries its load, which comes {in_life(repeats(bracket))}, beside the weld",
         value=partial(stress, bracket=bracket),
         quantity=STRESS,
         stake=Stake.safety,

@@ -24,6 +24,7 @@ from trialfit.handbook.structure.frame_work import combine, work_of_members
 from trialfit.handbook.structure.welds import steel
 from trialfit.parts import CutMember, Frame, FrameMember, FrameNode, Reinforcement
 from trialfit.parts.structure.structure import Sectioned
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
 from trialfit.subjects.structure.reinforcement import (
     AS_MUCH_AS_CUT,
     area,
@@ -32,7 +33,6 @@ from trialfit.subjects.structure.reinforcement import (
     upright_stiffness,
 )
 from trialfit.subjects.structure.section_of import section_of
-from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -53,7 +53,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"structure.frame_stress.{frame.name}",
             about=frame.name,
-            says=f"the members of {frame.name} bear their loads, which come {in_life(frame.repeats)}, beside their welds",
+            says=f"the members of {frame.name} carry their loads, which come {in_life(frame.repeats)}, beside their welds",
             value=partial(use_of_strength, frame=frame),
             quantity=RATIO,
             stake=Stake.safety,
@@ -225,7 +225,7 @@ def use_of_strength(ev: Evaluation, frame: Frame) -> Array:
 
 def _worst_member(ev: Evaluation, frame: Frame) -> str:
     worst = int(np.argmax(ev.of(uses, frame)[0]))
-    return f"{_members(ev.build, frame)[worst].name} is worked hardest; {NOMINAL}"
+    return f"{_members(ev.build, frame)[worst].name} is loaded most; {NOMINAL}"
 
 
 def work(ev: Evaluation, frame: Frame, original: bool = False) -> Array:  # noqa: FBT001, FBT002 - worked out once per value

@@ -18,7 +18,7 @@ from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure.mounts import in_one_line, torque_on_mounts, upright_loads
 from trialfit.parts import MassPart, Mount, PowerUnit
 from trialfit.subjects import power_unit
-from trialfit.subjects.structure.words import HOLDS_AN_ENGINE
+from trialfit.subjects.structure.margins import HOLDS_AN_ENGINE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -97,7 +97,7 @@ def _no_mounts() -> Requirement:
     return Requirement(
         id="structure.mount_load.mount",
         about=Mount.kind,
-        says="each mount bears the worst load",
+        says="each mount carries the worst load",
         value=none,
         quantity=FORCE,
         stake=Stake.safety,
@@ -111,7 +111,7 @@ def _of_mount(mount: Mount) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.mount_load.{mount.name}",
         about=mount.name,
-        says=f"{mount.name} bears the worst load pressed down and aside, of bumps, bends, braking and the lowest gear",
+        says=f"{mount.name} carries the worst load pressed down and aside, of bumps, bends, braking and the lowest gear",
         value=partial(power_unit.pressed, mount=mount),
         quantity=FORCE,
         stake=Stake.safety,
@@ -124,7 +124,7 @@ def _of_mount(mount: Mount) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.mount_pull.{mount.name}",
         about=mount.name,
-        says=f"{mount.name} bears the worst pull upwards",
+        says=f"{mount.name} carries the worst pull upwards",
         value=partial(power_unit.pulled, mount=mount),
         quantity=FORCE,
         stake=Stake.safety,
@@ -151,7 +151,7 @@ def _without(mount: Mount) -> Requirement:
     return Requirement(
         id=f"structure.lost_mount.{mount.name}",
         about=mount.name,
-        says=f"with {mount.name} gone the other points bear the weight and the torque of the lowest gear: hardest load over its rating",
+        says=f"with {mount.name} gone the other points carry the weight and the torque of the lowest gear: hardest load over its rating",
         value=partial(power_unit.worst_use_left, lost=mount),
         quantity=RATIO,
         stake=Stake.safety,

@@ -20,8 +20,8 @@ from trialfit.handbook.structure import beams, sections
 from trialfit.handbook.structure.brackets import equivalent_stress
 from trialfit.handbook.structure.walled_sections import thin_walls
 from trialfit.parts import CutMember, Reinforcement
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, allowed_stress, in_life
 from trialfit.subjects.structure.section_of import section_of
-from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, allowed_stress, in_life
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -89,7 +89,7 @@ def _under_load(new: Reinforcement) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.stress.{new.name}",
         about=new.name,
-        says=f"{new.name} bears its load, which comes {in_life(new.repeats)}, beside its welds",
+        says=f"{new.name} carries its load, which comes {in_life(new.repeats)}, beside its welds",
         value=partial(stress, new=new),
         quantity=STRESS,
         stake=Stake.safety,
@@ -102,7 +102,7 @@ def _under_load(new: Reinforcement) -> Iterator[Requirement]:
         yield Requirement(
             id=f"structure.deflection.{new.name}",
             about=new.name,
-            says=f"how far {new.name} gives way at the worst load from above",
+            says=f"deflection of {new.name} at the worst load from above",
             value=partial(deflection, new=new),
             quantity=LENGTH,
             stake=Stake.comfort,
@@ -113,7 +113,7 @@ def _under_load(new: Reinforcement) -> Iterator[Requirement]:
         yield Requirement(
             id=f"structure.twist.{new.name}",
             about=new.name,
-            says=f"how far {new.name} twists at the worst torque, free to warp at its ends",
+            says=f"twist of {new.name} at the worst torque, free to warp at its ends",
             value=partial(twist, new=new),
             quantity=ANGLE,
             stake=Stake.comfort,

@@ -8,6 +8,7 @@ over what the formulas make of it. That factor is known at the nominal only.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -19,8 +20,12 @@ from trialfit.handbook.structure.walled_sections import read_walls, thin_walls
 
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.handbook.structure.sections import Section
     from trialfit.parts.structure.structure import Sectioned
+
+MOST_SQUARES = 20_000
+"""Squares of the thinnest wall in the area of a section that is worked out by finite elements; a sill has about 3,000."""
 
 
 def section_of(ev: Evaluation, part: Sectioned) -> Section:
@@ -49,7 +54,21 @@ def _of_walls(ev: Evaluation, part: Sectioned) -> Section:
     thin = thin_walls(across, upright, joins, walls)
     if not np.isfinite(np.asarray(thin.area)[0]):
         return thin
+    _refuse_foil(part, across[0], upright[0], joins, walls[0])
     return _corrected(thin, list(zip(across[0], upright[0], strict=True)), joins, [float(wall) for wall in walls[0]])
+
+
+def _refuse_foil(
+    part: Sectioned, across: Array, upright: Array, joins: tuple[tuple[int, int], ...], walls: Array
+) -> None:
+    """Raises MissingFact for walls so thin, or so unlike, that the section takes more elements than can be worked out."""
+    area = sum(
+        math.hypot(across[start] - across[end], upright[start] - upright[end]) * wall
+        for (start, end), wall in zip(joins, walls, strict=True)
+    )
+    if area > MOST_SQUARES * float(np.min(walls)) ** 2:
+        says = "a wall is too thin for the size of the section: look at its thickness again, for example 2 mm"
+        raise MissingFact({f"{part.name}.wall_thicknesses": says})
 
 
 def _corrected(

@@ -23,7 +23,7 @@ from trialfit.handbook.structure.weld_lines import shared_force, throat_stress, 
 from trialfit.parts import Bracket, Mount, Weld
 from trialfit.subjects import power_unit
 from trialfit.subjects.structure import brackets
-from trialfit.subjects.structure.words import SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -57,7 +57,7 @@ def _strength(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.weld_throat.{weld.name}",
         about=weld.name,
-        says=f"the throat of {weld.name} bears its worst load: shear over what the weld metal may carry",
+        says=f"the throat of {weld.name} carries its worst load: shear over the allowable of the weld metal",
         value=partial(stress, weld=weld),
         quantity=STRESS,
         stake=Stake.safety,
@@ -70,7 +70,7 @@ def _strength(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.weld_yield.{weld.name}",
         about=weld.name,
-        says=f"the steel at {weld.name} bears its load, which comes {in_life(repeats(weld))}, as soft as welding leaves it",
+        says=f"the steel at {weld.name} carries its load, which comes {in_life(repeats(weld))}, as soft as welding leaves it",
         value=lambda ev: np.sqrt(3.0) * stress(ev, weld),
         quantity=STRESS,
         stake=Stake.safety,
@@ -82,7 +82,7 @@ def _strength(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.weld_leg_needed.{weld.name}",
         about=weld.name,
-        says=f"leg at which {weld.name} would just bear its load, by the weld metal and by the steel as welded",
+        says=f"leg at which {weld.name} would just carry its load, by the weld metal and by the steel as welded",
         value=partial(leg_needed, weld=weld),
         quantity=LENGTH,
         stake=Stake.safety,
@@ -220,4 +220,4 @@ def leg_needed(ev: Evaluation, weld: Weld) -> Array:
 
 
 def _leg_in_words(ev: Evaluation, weld: Weld) -> str:
-    return f"a leg of {show(float(leg_needed(ev, weld)[0]), display_unit(LENGTH))} would just bear it, by weld metal and steel"
+    return f"a leg of {show(float(leg_needed(ev, weld)[0]), display_unit(LENGTH))} would just carry it, by weld metal and steel"

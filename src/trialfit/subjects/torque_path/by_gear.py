@@ -15,7 +15,7 @@ from trialfit.evaluation.requirement import Requirement, Stake
 from trialfit.facts.quantity import SHARE, TORQUE
 from trialfit.parts import Gearbox
 from trialfit.subjects.shaft_line import find_line
-from trialfit.subjects.torque_path import loads, words
+from trialfit.subjects.torque_path import loads, sentences
 from trialfit.subjects.torque_path.behind import ALL, torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT
 from trialfit.subjects.torque_path.gears import driven_axle
@@ -40,13 +40,13 @@ def requirements(build: Build) -> Iterator[Requirement]:
     gearbox = build.first(Gearbox)
     if gearbox is None:
         return
-    for column, gear in enumerate(words.gear_names(build)):
+    for column, gear in enumerate(sentences.gear_names(build)):
         for load in Load:
             for place, (where, sides) in _places(build, load).items():
                 yield Requirement(
                     id=f"{SUBJECT}.{load}.{place}.{gear}",
                     about=gearbox.name,
-                    says=f"{_CALLED[load]} {where} in {words.spoken(gear)}",
+                    says=f"{_CALLED[load]} {where} in {sentences.spoken(gear)}",
                     value=partial(_seen, sides=sides, column=column),
                     quantity=TORQUE,
                     stake=Stake.durability,
@@ -56,7 +56,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"{SUBJECT}.grip_governs.{load}.{gear}",
                 about=gearbox.name,
-                says=f"share of the draws in which the tyres' grip, not the engine, sets the {_CALLED[load]} in {words.spoken(gear)}",
+                says=f"share of the draws in which the tyres' grip, not the engine, sets the {_CALLED[load]} in {sentences.spoken(gear)}",
                 value=partial(_grip_share, sides=at(loads.axle, load, driven_axle(build)), column=column),
                 quantity=SHARE,
                 stake=Stake.durability,
@@ -91,7 +91,7 @@ def _seen(ev: Evaluation, sides: Place, column: int) -> Array:
 
 
 def _who(ev: Evaluation, sides: Place, column: int) -> str:
-    return words.who_sets_it(sides(ev), column)
+    return sentences.who_sets_it(sides(ev), column)
 
 
 def _grip_share(ev: Evaluation, sides: Place, column: int) -> float:

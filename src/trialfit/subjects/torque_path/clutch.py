@@ -17,7 +17,7 @@ from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.parts import Clutch
 from trialfit.subjects import line
-from trialfit.subjects.torque_path import words
+from trialfit.subjects.torque_path import sentences
 from trialfit.subjects.torque_path.behind import clutch_formulas, worked_out_formulas
 from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, clutch_capacity, is_rated, worked_out
 from trialfit.subjects.torque_path.element import Element
@@ -98,8 +98,8 @@ def reserve(ev: Evaluation) -> Array:
 
 def _shows(ev: Evaluation) -> str:
     rated = is_rated(ev.part(Clutch))
-    how = f"rated {words.torque(ev.of(clutch_capacity))}" if rated else _facing(ev)
-    return f"{how}, over {words.torque(ev.of(line.peak_torque))} of peak torque"
+    how = f"rated {sentences.torque(ev.of(clutch_capacity))}" if rated else _facing(ev)
+    return f"{how}, over {sentences.torque(ev.of(line.peak_torque))} of peak torque"
 
 
 def _facing(ev: Evaluation) -> str:
@@ -109,6 +109,6 @@ def _facing(ev: Evaluation) -> str:
     carried = ev.of(worked_out)[0]
     radius = carried / (faces * friction * load)
     return (
-        f"{words.ratio(faces)} faces × {words.ratio(friction)} × {show(float(load), display_unit(FORCE))} × "
-        f"{show(float(radius), find_unit(LENGTH, 'mm'))} = {words.torque(carried)}"
+        f"{sentences.ratio(faces)} faces × {sentences.ratio(friction)} × {show(float(load), display_unit(FORCE))} × "
+        f"{show(float(radius), find_unit(LENGTH, 'mm'))} = {sentences.torque(carried)}"
     )

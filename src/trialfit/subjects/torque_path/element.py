@@ -23,7 +23,7 @@ from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceK
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import TORQUE
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.subjects.torque_path.words import gear_names, left_out, spoken_together, who_sets_it
+from trialfit.subjects.torque_path.sentences import gear_names, left_out, spoken_together, who_sets_it
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -45,7 +45,7 @@ YIELD = Source(
     SourceKind.common_practice,
 )
 
-CURE = "Fit a stronger part, or send it less: a taller first gear or final drive, a clutch that holds less, less torque low down."
+CURE = "Fit a stronger part, or send it less torque: a taller first gear or final drive, a clutch of lower capacity, less torque low down."
 
 _ALIKE = 1e-9  # gears that differ by less than this share are named together
 

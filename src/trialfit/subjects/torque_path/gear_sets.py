@@ -17,7 +17,7 @@ import numpy as np
 from trialfit.handbook.torque_path import along_the_path as handbook
 from trialfit.parts import FinalDrive, Gearbox
 from trialfit.subjects import line
-from trialfit.subjects.torque_path import loads, words
+from trialfit.subjects.torque_path import loads, sentences
 from trialfit.subjects.torque_path.behind import ALL, torque_formulas
 from trialfit.subjects.torque_path.element import Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.gears import gear_ratios
@@ -106,22 +106,22 @@ def final_drive_rating(ev: Evaluation) -> Array:
 
 def _gearbox_shown(ev: Evaluation, column: int) -> str:
     gearbox = ev.part(Gearbox)
-    rated = f"rated {words.torque(ev(gearbox.rated_torque))} at the {gearbox.rated_at}"
+    rated = f"rated {sentences.torque(ev(gearbox.rated_torque))} at the {gearbox.rated_at}"
     if gearbox.rated_at != "output":
         return rated
     ratio, efficiency = ev.of(gear_ratios)[0, column], ev(gearbox.efficiency)
-    gear = words.spoken(words.gear_names(ev.build)[column])
-    at_input = words.torque(ev.of(gearbox_rating)[0, column])
-    return f"{rated}: ÷ ({words.ratio(ratio)} × {words.ratio(efficiency)}) = {at_input} at the input in {gear}"
+    gear = sentences.spoken(sentences.gear_names(ev.build)[column])
+    at_input = sentences.torque(ev.of(gearbox_rating)[0, column])
+    return f"{rated}: ÷ ({sentences.ratio(ratio)} × {sentences.ratio(efficiency)}) = {at_input} at the input in {gear}"
 
 
 def _final_drive_shown(ev: Evaluation, _column: int) -> str:
     final_drive = ev.part(FinalDrive)
-    rated = f"rated {words.torque(ev(final_drive.rated_torque))} at the {final_drive.rated_at}"
+    rated = f"rated {sentences.torque(ev(final_drive.rated_torque))} at the {final_drive.rated_at}"
     if final_drive.rated_at != "wheels":
         return rated
-    ratio, efficiency = words.ratio(ev.of(line.final_ratio)), words.ratio(ev(final_drive.efficiency))
-    return f"{rated}: ÷ ({ratio} × {efficiency}) = {words.torque(ev.of(final_drive_rating))} at the pinion"
+    ratio, efficiency = sentences.ratio(ev.of(line.final_ratio)), sentences.ratio(ev(final_drive.efficiency))
+    return f"{rated}: ÷ ({ratio} × {efficiency}) = {sentences.torque(ev.of(final_drive_rating))} at the pinion"
 
 
 _GEARBOX = Held("gearbox", at(loads.gearbox_input, Load.steady), gearbox_rating, _gearbox_shown)

@@ -16,7 +16,7 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
 from trialfit.parts import FinalDrive, HalfShaft
-from trialfit.subjects.torque_path import loads, words, yielding
+from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.gears import driven_axle
@@ -80,7 +80,7 @@ def _held_to_rating(build: Build, shaft: HalfShaft, side: str) -> Held:
         return ev(shaft.rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"{_shared(ev)}; rated {words.torque(ev(shaft.rated_torque))}"
+        return f"{_shared(ev)}; rated {sentences.torque(ev(shaft.rated_torque))}"
 
     return Held(f"half_shaft.{side}", at(loads.wheel, Load.steady, driven_axle(build)), rating, how)
 

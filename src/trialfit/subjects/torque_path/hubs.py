@@ -21,7 +21,7 @@ from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.fastening.fasteners import preload_of_torque
 from trialfit.handbook.torque_path import wheel_joint
 from trialfit.parts import Hub
-from trialfit.subjects.torque_path import loads, words
+from trialfit.subjects.torque_path import loads, sentences
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.gears import driven_axle, drives_all
@@ -41,7 +41,7 @@ _CAUTION = (
     "this estimate; clean faces, no paint or spacer between them, nuts tightened again after the first drive; local codes and "
     "licensed practice decide"
 )
-_HUB_CAUTION = "a hub holds the wheel on the car: the maker's word stands above this figure; local codes and licensed practice decide"
+_HUB_CAUTION = "a hub holds the wheel on the car: the maker's manual outranks this figure; local codes and licensed practice decide"
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -74,7 +74,7 @@ def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
         return ev(_written(hub, axle).rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"rated {words.torque(carried(ev))}"
+        return f"rated {sentences.torque(carried(ev))}"
 
     return element_of(
         build,
@@ -145,14 +145,14 @@ def _studs_shown(ev: Evaluation, hub: Hub | None, axle: str) -> str:
     hub = _written(hub, axle)
     sides = ev.of(loads.wheel, Load.shock, axle)
     gear = int(np.argmax(sides.seen[0]))
-    gear_name = words.spoken(words.gear_names(ev.build)[gear])
+    gear_name = sentences.spoken(sentences.gear_names(ev.build)[gear])
     count, circle, friction = (ev(ref)[0] for ref in _stud_facts(hub)[:3])
     clamp = show(float(ev.of(preload, hub)[0]), display_unit(FORCE))
     radius = show(float(circle / 2), find_unit(LENGTH, "mm"))
     return "; ".join(
         [
-            f"{words.ratio(count)} studs × {clamp} × {words.ratio(friction)} × {radius} = {words.torque(ev.of(slip_torque, hub))}",
-            f"over {words.torque(sides.seen[0, gear])} at one wheel in {gear_name}, where {words.who_sets_it(sides, gear)}",
-            *words.left_out(ev.build),
+            f"{sentences.ratio(count)} studs × {clamp} × {sentences.ratio(friction)} × {radius} = {sentences.torque(ev.of(slip_torque, hub))}",
+            f"over {sentences.torque(sides.seen[0, gear])} at one wheel in {gear_name}, where {sentences.who_sets_it(sides, gear)}",
+            *sentences.left_out(ev.build),
         ]
     )

@@ -18,7 +18,7 @@ from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
 from trialfit.parts import PropShaft
 from trialfit.subjects.shaft_line import Gap, find_line, joint_places, name_in_ids, the_line
-from trialfit.subjects.torque_path import loads, words, yielding
+from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
 from trialfit.subjects.torque_path.loads import Load, at
@@ -86,7 +86,7 @@ def _held_to_rating(build: Build, shaft: PropShaft) -> Held:
         return ev(shaft.rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"rated {words.torque(ev(shaft.rated_torque))}"
+        return f"rated {sentences.torque(ev(shaft.rated_torque))}"
 
     return Held(name, at(loads.pinion, Load.steady), rating, how)
 
@@ -165,7 +165,7 @@ def _held_joint(place: str) -> Held:
         return ev(rated(ev))[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"rated {words.torque(ev(rated(ev)))}"
+        return f"rated {sentences.torque(ev(rated(ev)))}"
 
     return Held(f"joint.{place}", at(loads.pinion, Load.steady), carried, how)
 

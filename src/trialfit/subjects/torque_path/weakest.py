@@ -12,7 +12,7 @@ import numpy as np
 
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import RATIO
-from trialfit.subjects.torque_path import words
+from trialfit.subjects.torque_path import sentences
 from trialfit.subjects.torque_path.element import SUBJECT
 
 if TYPE_CHECKING:
@@ -60,10 +60,10 @@ def _shows(ev: Evaluation, known: tuple[Element, ...], lacking: tuple[Element, .
     order = np.argsort(reserves[0])
     first = order[0]
     share = float(np.mean(reserves.argmin(axis=-1) == first))
-    surely = "" if share == 1 else f" (the weakest in {words.share(share)})"
-    sentences = [f"weakest element: {known[first].title}, capacity {words.ratio(reserves[0, first])} of demand{surely}"]
-    if following := [f"{known[at].title} at {words.ratio(reserves[0, at])}" for at in order[1:_LISTED]]:
-        sentences.append(f"then {', '.join(following)}")
+    surely = "" if share == 1 else f" (the weakest in {sentences.share(share)})"
+    said = [f"weakest element: {known[first].title}, capacity {sentences.ratio(reserves[0, first])} of demand{surely}"]
+    if following := [f"{known[at].title} at {sentences.ratio(reserves[0, at])}" for at in order[1:_LISTED]]:
+        said.append(f"then {', '.join(following)}")
     if lacking:
-        sentences.append("not known: " + ", ".join(f"{element.title} ({element.lacks[0]})" for element in lacking))
-    return "; ".join(sentences)
+        said.append("not known: " + ", ".join(f"{element.title} ({element.lacks[0]})" for element in lacking))
+    return "; ".join(said)

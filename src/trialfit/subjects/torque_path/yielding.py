@@ -19,7 +19,7 @@ from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.driveline import whirling
 from trialfit.handbook.torque_path import torsion
-from trialfit.subjects.torque_path import words
+from trialfit.subjects.torque_path import sentences
 
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
@@ -85,8 +85,8 @@ def bar_shown(ev: Evaluation, shaft: HalfShaft) -> str:
 
 def _shown(ev: Evaluation, what: str, shaft: PropShaft | HalfShaft, carried: Array) -> str:
     strength = show(float(ev(shaft.yield_strength)[0]), display_unit(STRESS))
-    notch = words.ratio(ev(shaft.notch_factor))
+    notch = sentences.ratio(ev(shaft.notch_factor))
     return (
         f"{what}, yield {strength}, reserve {torsion.YIELD_RESERVE} plain or notch factor {notch}: "
-        f"{words.torque(carried)} allowed"
+        f"{sentences.torque(carried)} allowed"
     )

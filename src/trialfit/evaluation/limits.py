@@ -1,0 +1,110 @@
+"""A value held against every limit of its requirement, and the one that decides.
+
+Answers   with_own      a requirement with the limit that is written for it in the build
+          held_against  a value against each limit: bound, margin, share of the draws kept, verdict; the one that decides first
+          Held          one of these
+Not here  the rows (requirement.py); the rule of the verdict (verdict.py); the finding (working.py)
+Rule      Of the limits that count, the one with the worst verdict decides, among equals the one kept by the smallest share of
+          the draws, and then the one with the smallest margin. A limit that another one replaces is worked out and listed, but
+          does not count.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.requirement import BUILDER, WRITTEN, AtLeast, AtMost, Between, Limit, Source, SourceKind
+from trialfit.evaluation.verdict import Verdict, judge, share_kept
+from trialfit.facts.provenance import Provenance
+from trialfit.facts.reading import read_fact
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import ArrayLike
+
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.evaluation.requirement import Requirement, Side
+    from trialfit.handbook.arrays import Array
+    from trialfit.parts.declaring import CurveRef, FactRef
+
+
+_VERDICTS = list(Verdict)
+
+
+@dataclass(frozen=True)
+class Held:
+    """One limit with what came out against it; `readings` are the facts that its bound stands on."""
+
+    limit: Limit
+    readings: dict[str, FactRef | CurveRef]
+    missing: dict[str, str]
+    bound: Array | None = None
+    margin: Array | None = None
+    share: float | None = None
+    verdict: Verdict = Verdict.unknown
+
+
+def with_own(requirement: Requirement, text: str) -> Requirement:
+    """The requirement with the limit that is written in the build. Raises Unreadable or ValueError with one sentence."""
+    stated = requirement.limits
+    side = type(stated[0].side) if stated else requirement.turned_by
+    if side is Between:
+        msg = f"{requirement.id} lies between two bounds that are facts of the build: set these instead"
+        raise ValueError(msg)
+    fact = read_fact(text, requirement.quantity)
+    note = f": {fact.note}" if fact.note else ""
+    if fact.provenance is Provenance.manual:
+        source = Source(f"maker's manual{note}", SourceKind.manual)
+    else:
+        source = Source(f"{BUILDER.text}{note}", SourceKind.builder)
+    return replace(requirement, own=Limit(WRITTEN, side(fact.si), source))  # type: ignore[call-arg]
+
+
+def held_against(ev: Evaluation, requirement: Requirement, value: Array | None) -> tuple[Held, ...]:
+    """A value, None where a fact is missing for it, against every limit of its requirement: the one that decides first."""
+    held = [_held(ev, requirement, limit, value) for limit in requirement.limits]
+    return tuple(sorted(held, key=_worst_first)) if len(held) > 1 else tuple(held)
+
+
+def _held(ev: Evaluation, requirement: Requirement, limit: Limit, value: Array | None) -> Held:
+    if value is None:
+        return Held(limit, {}, {})
+    with ev.recording() as readings:
+        try:
+            bound, margin = _against(ev, limit.side, value)
+        except MissingFact as missing:
+            return Held(limit, readings, missing.wanted)
+    if not np.isfinite(margin[0]):
+        return Held(limit, readings, {}, bound, margin)
+    share = share_kept(margin)
+    return Held(limit, readings, {}, bound, margin, share, judge(share, requirement.stake))
+
+
+def _worst_first(held: Held) -> tuple[bool, int, float, float]:
+    margin = 0.0 if held.margin is None or not np.isfinite(held.margin[0]) else float(held.margin[0])
+    return bool(held.limit.replaced_by), _VERDICTS.index(held.verdict), held.share or 0.0, margin
+
+
+def _against(ev: Evaluation, side: Side, value: Array) -> tuple[Array, Array]:
+    def bound_of(bound: float | Callable[[Evaluation], ArrayLike]) -> Array:
+        return spread_out(bound(ev) if callable(bound) else bound, ev.draws)
+
+    if isinstance(side, AtMost):
+        bound = bound_of(side.bound)
+        return bound, bound - value
+    if isinstance(side, AtLeast):
+        bound = bound_of(side.bound)
+        return bound, value - bound
+    low, high = bound_of(side.low), bound_of(side.high)
+    nearer = low if value[0] - low[0] < high[0] - value[0] else high
+    return nearer, np.minimum(value - low, high - value)
+
+
+def spread_out(value: ArrayLike, draws: int) -> Array:
+    """A value as draws: one number counts for all of them."""
+    return np.broadcast_to(np.asarray(value, float), draws)

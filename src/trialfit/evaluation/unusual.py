@@ -1,0 +1,53 @@
+"""Values that can be, but that the trade seldom sees: asked about, and no ground for "holds" where safety is at stake.
+
+Answers   questions   what to ask about the facts of a build; Question  one of them
+          guarded     the verdict of a finding that stands on such facts
+          remarks     what its reader should know about them
+Not here  what is usual, and how a note confirms a value (parts/ranges.py); values that cannot be are refused (parts/reading.py)
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pydantic import Field
+
+from trialfit.evaluation.requirement import Stake
+from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.frozen import Frozen
+from trialfit.parts.asking import asked, written_refs
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from trialfit.book.build import Build
+    from trialfit.parts.declaring import CurveRef, FactRef
+
+
+class Question(Frozen):
+    """One fact that is outside of what is usual, and whose note does not say that it is meant."""
+
+    path: str
+    says: str = Field(description="what was written, what is usual, and how to confirm it")
+
+
+def questions(build: Build) -> Iterator[Question]:
+    """What to ask about the facts of the parts in use, in their order."""
+    for part in build.parts.values():
+        for ref in written_refs(part):
+            if ref.unusual:
+                yield Question(path=ref.path, says=asked(ref))
+
+
+def guarded(verdict: Verdict, stake: Stake, readings: Mapping[str, FactRef | CurveRef]) -> Verdict:
+    """The verdict, unsettled in place of holds where safety stands on an unusual value that nobody has confirmed."""
+    if verdict is Verdict.holds and stake is Stake.safety and any(ref.unusual for ref in readings.values()):
+        return Verdict.unsettled
+    return verdict
+
+
+def remarks(readings: Mapping[str, FactRef | CurveRef]) -> Iterator[str]:
+    """One remark for each unusual fact that was read."""
+    for path, ref in readings.items():
+        if ref.unusual:
+            yield f"really? {path} is {ref.unusual}"

@@ -1,0 +1,135 @@
+"""Hoisting and standing: a lift with its sling legs, a crane, and the stands under a car.
+
+Positions are in the car's axes (ISO 8855) as the load lies level in its place: x forward, y left, z up.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS
+from trialfit.handbook.sources import NO_SOURCE
+from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, ListSpec, Part, RefSpec, WordSpec
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+class Lift(Part):
+    """One hoist of a group of mass parts: where the hook is, how it should hang, which crane."""
+
+    kind = "lift"
+
+    hook_x = FactSpec(LENGTH, "the hook with the slings pulled tight over the level load: forward of the front axle")
+    hook_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
+    hook_z = FactSpec(LENGTH, "the same, above the ground")
+    target_tilt = FactSpec(
+        ANGLE,
+        "how far the rear end is to hang lower than the front",
+        typical="0 ± 0 deg",
+        source=f"{NO_SOURCE}: level",
+    )
+    tilt_tolerance = FactSpec(
+        ANGLE,
+        "how far off that it may hang",
+        bounds=POSITIVE,
+        typical="5 ± 0 deg",
+        source=NO_SOURCE,
+    )
+    dynamic_factor = FactSpec(
+        COEFFICIENT,
+        "dynamic factor: load on crane and slings over the weight when the lift starts or stops with a jerk",
+        bounds=Bounds(at_least=1),
+        typical="1.25 ± 0",
+        source=NO_SOURCE,
+        example="1.25",
+        is_wish=True,
+    )
+    crane = RefSpec("the crane it hangs on", "workshop_crane")
+    hole = FactSpec(COUNT, "hole of the boom that is used, counted from the shortest", bounds=POSITIVE)
+    reach = FactSpec(
+        LENGTH, "where no hole is written: reach of the boom at which it is lifted, pivot to hook", bounds=POSITIVE
+    )
+    required_reach = FactSpec(LENGTH, "reach it takes to get over the place in the car", bounds=POSITIVE)
+
+
+class SlingLeg(Part):
+    """One leg between the hook and an eye on the load."""
+
+    kind = "sling_leg"
+
+    lift = RefSpec("the lift it belongs to", "lift")
+    eye_x = FactSpec(LENGTH, "its eye on the load: forward of the front axle is positive")
+    eye_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
+    eye_z = FactSpec(LENGTH, "the same, above the ground")
+    rated_mass = FactSpec(
+        MASS, "what the weakest of leg, shackle and eye is rated for, straight down its own line", bounds=POSITIVE
+    )
+
+
+class Crane(Part):
+    """A folding crane: what its plate allows at each hole of the boom."""
+
+    kind = "workshop_crane"
+
+    hole_reaches = ListSpec(LENGTH, "reach of each hole of the boom, from short to long", bounds=POSITIVE)
+    hole_ratings = ListSpec(MASS, "what the plate allows at each, in the same order", bounds=POSITIVE)
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """Reaches rise, ratings do not, and there is one for each."""
+        if len(self.hole_reaches) != len(self.hole_ratings):
+            yield (
+                "hole_ratings",
+                f"holds {len(self.hole_ratings)} values for {len(self.hole_reaches)} holes: expected one for each hole",
+            )
+        reaches = [ref.written for ref in self.hole_reaches if ref.written]
+        ratings = [ref.written for ref in self.hole_ratings if ref.written]
+        for number, (shorter, longer) in enumerate(pairwise(reaches), 2):
+            if longer.si <= shorter.si:
+                yield (
+                    f"hole_reaches.{number}",
+                    f"is {longer}, not beyond the one before it ({shorter}): start with the shortest",
+                )
+        for number, (nearer, further) in enumerate(pairwise(ratings), 2):
+            if further.si > nearer.si:
+                yield (
+                    f"hole_ratings.{number}",
+                    f"is {further}, more than at the shorter hole before it ({nearer}): a crane carries less further out",
+                )
+
+
+class Stands(Part):
+    """The stands under one end of the car."""
+
+    kind = "stands"
+
+    under = WordSpec("the end of the car they stand under", "front", "rear", default="front")
+    count = FactSpec(
+        COUNT,
+        "stands under that end",
+        bounds=POSITIVE,
+        typical="2 ± 0",
+        source=f"{NO_SOURCE}: always in pairs",
+    )
+    rated_mass = FactSpec(MASS, "what one stand is rated for: one, not the pair", bounds=POSITIVE)
+    spacing = FactSpec(LENGTH, "between the left and the right one", bounds=POSITIVE)
+    push_height = FactSpec(
+        LENGTH,
+        "height over the floor at which somebody leans on the car",
+        bounds=POSITIVE,
+        typical="1.2 ± 0.2 m",
+        source=NO_SOURCE,
+    )
+    push = FactSpec(
+        FORCE,
+        "push from the side that the car must withstand",
+        bounds=POSITIVE,
+        typical="1000 ± 0 N",
+        source=f"{NO_SOURCE}: two people heaving on a tight bolt",
+    )
+
+    @property
+    def claims(self) -> str | None:
+        """One set under each end."""
+        return f"stands {self.under}"
