@@ -374,7 +374,7 @@ def test_a_list_is_moved_by_an_old_path(tmp_path):
     start = read_text('[gearbox]\nratios = ["3.6", "2.1"]').document
     with (
         Book.create(tmp_path / "a.book", start) as book,
-        pytest.raises(BadInput, match=r"gearbox\.ratio\.1 is no value of a list"),
+        pytest.raises(BadInput, match=r"gearbox\.ratio\.1 is not a value of a list"),
     ):
         move_item(book, "gearbox.ratio.1", 2)
 
