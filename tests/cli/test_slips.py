@@ -45,7 +45,7 @@ def test_a_plan_of_thousands_of_years_is_refused(trialfit, written, text, says):
 
 
 def test_walls_of_foil_are_unknown_and_the_rest_goes_on(trialfit, written):
-    """600 mm of wall over 0.05 mm would take some 24,000 squares to the wall's thickness."""
+    """8 m of wall over 0.05 mm are 160,000 squares of the wall's thickness."""
     sill = """
 [sill]
 kind = "cut_member"
@@ -57,6 +57,10 @@ wall_thicknesses = ["0.05 mm", "0.05 mm", "0.05 mm", "0.05 mm"]
 [sill_patch]
 kind = "reinforcement"
 replaces = "sill"
+shape = "box"
+width = "50 mm"
+height = "50 mm"
+wall_thickness = "2 mm"
 """
     done = trialfit("check", written(sill), "--draws", "16", "--json")
 

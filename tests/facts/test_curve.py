@@ -10,7 +10,7 @@ from trialfit.facts.curve import Curve, read_curve
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import LENGTH, RATIO, ROTATIONAL_SPEED, TORQUE
 from trialfit.facts.reading import Unreadable
-from trialfit.facts.spread import Shape
+from trialfit.facts.spread import Shape, WrittenSpread
 
 WANTED = 'expected a curve of torque over rotational speed, for example "rpm : N·m | 1000 : 180 | 3500 : 265"'
 
@@ -41,6 +41,14 @@ def test_a_torque_curve_as_a_builder_writes_it() -> None:
     assert str(curve) == (
         "rpm : lbf·ft ± 3 %, catalogue 2024-05-18; off a printed curve | with a ruler\n1000 : 130\n2500.5 : 182.5\n6000 : 160"
     )
+
+
+@pytest.mark.parametrize("halves", ["+3/-2", "-2/+3"])
+def test_a_curve_of_plain_numbers_has_its_spread_at_the_head_of_their_place(halves: str) -> None:
+    """Nothing stands between the colon and the spread."""
+    curve = read_curve(f"rpm : {halves} | 1000 : 180 | 2000 : 200", ROTATIONAL_SPEED, RATIO)
+
+    assert curve.written_spread == WrittenSpread(2.0, 3.0)
 
 
 def test_a_curve_on_one_line() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import unicodedata
 
 import pytest
 from hypothesis import given
@@ -84,6 +85,24 @@ def test_every_fraction_of_an_inch_reads_exactly(count: int, parts: int, form: s
 
     assert read_fact(text, LENGTH).value == count / parts
     assert read_fact(text, LENGTH).si == pytest.approx(count / parts * 0.0254, rel=1e-12)
+
+
+@pytest.mark.parametrize("text", ["25 ± 2 % mm", "25 ± 2 %mm", "25 mm ± 2 %"])
+def test_percent_in_front_of_the_unit_is_of_the_value(text: str) -> None:
+    """With or without a space between them."""
+    fact = read_fact(text, LENGTH)
+
+    assert (fact.si, fact.spread.plus) == pytest.approx((0.025, 0.0005))
+
+
+@pytest.mark.parametrize("sign", "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞⅐⅑⅒")
+def test_every_sign_for_a_fraction_reads_as_what_it_shows(sign: str) -> None:
+    """Against the table of signs that comes with Python; alone and behind whole inches."""
+    part = unicodedata.numeric(sign)
+
+    assert read_fact(f"{sign} in", LENGTH).value == pytest.approx(part, rel=1e-15)
+    assert read_fact(f"3{sign} in", LENGTH).value == pytest.approx(3 + part, rel=1e-15)
+    assert read_fact(f"3 {sign} in", LENGTH).value == pytest.approx(3 + part, rel=1e-15)
 
 
 @pytest.mark.parametrize(

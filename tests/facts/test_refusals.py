@@ -160,6 +160,7 @@ def test_marks_between_thousands_are_refused(text: str) -> None:
         ),
         ("6500", ROTATIONAL_SPEED, '"6500" has no unit: expected a rotational speed, for example "6500 rpm"'),
         ("3", ANGLE, '"3" has no unit: expected an angle, for example "3°"'),
+        ("1.5", SHARE, '"1.5" has no unit: expected a share, for example "1.5 %"'),
         ("96", SHARE, '"96" has no unit: expected a share, for example "96 %"'),
         ("20", SLOPE, '"20" has no unit: expected a slope, for example "20 %" or "20°" (which is 36 %)'),
     ],

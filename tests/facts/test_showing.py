@@ -8,9 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from trialfit.facts.curve import read_curve
 from trialfit.facts.numbers import number_text, scan_number
 from trialfit.facts.quantity import ANGLE, LENGTH, RATIO, ROTATIONAL_SPEED, SHARE, STRESS, TEMPERATURE, TORQUE, Quantity
+from trialfit.facts.reading import read_fact
 from trialfit.facts.showing import interval_text, show, show_with_spread
+from trialfit.facts.showing_spread import curve_spread, spread_in_use
 from trialfit.facts.units import display_unit, find_unit
 
 
@@ -33,6 +36,10 @@ from trialfit.facts.units import display_unit, find_unit
         (1.5e-8, LENGTH, "mm", "1.50e-5 mm"),
         (0.0, LENGTH, "mm", "0 mm"),
         (-0.915, LENGTH, "mm", "-915 mm"),
+        (1e-4, LENGTH, "m", "0.0001 m"),
+        (9.99e-5, LENGTH, "m", "9.99e-5 m"),
+        (9999.0, LENGTH, "mm", "9999000 mm"),
+        (10000.0, LENGTH, "mm", "1.00e7 mm"),
         (math.nan, LENGTH, "mm", "undefined"),
     ],
 )
@@ -88,3 +95,27 @@ def test_anything_can_be_shown(nominal: float, low: float, high: float) -> None:
 def test_a_written_number_keeps_every_digit(value: float) -> None:
     """Facts, unlike computed values, are shown so that they read back."""
     assert scan_number(number_text(value)) == (value, "")
+
+
+@pytest.mark.parametrize(
+    ("written", "quantity", "shown"),
+    [
+        ("25.4 ± 0.1 mm, calipered", LENGTH, "± 0.1 mm"),
+        ("25.4 +0.2/-0.1 mm", LENGTH, "+0.2 mm / -0.1 mm"),
+        ("4 in ± 2 mm", LENGTH, "± 0.0787 in"),
+        ("90 ± 2 °C", TEMPERATURE, "± 2 °C"),
+        ("200 ± 3 %", RATIO, "± 6"),
+        ("25.4 ± 0 mm", LENGTH, "exact"),
+    ],
+)
+def test_the_spread_in_use_is_told_in_the_unit_of_the_value(written: str, quantity: Quantity, shown: str) -> None:
+    """Both sides where they differ; a temperature's is a difference."""
+    assert spread_in_use(read_fact(written, quantity)) == shown
+
+
+def test_a_curve_has_one_spread_in_percent() -> None:
+    """Or none."""
+    curve = "rpm : N·m{} | 1000 : 180 | 2000 : 200"
+
+    assert curve_spread(read_curve(curve.format(" ± 3 %"), ROTATIONAL_SPEED, TORQUE)) == "± 3 %"
+    assert curve_spread(read_curve(curve.format(" ± 0 %"), ROTATIONAL_SPEED, TORQUE)) == "exact"

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from trialfit.evaluation.finding import Finding, Report
+from trialfit.evaluation.requirement import SourceKind, Stake
 from trialfit.evaluation.verdict import Verdict
 from trialfit.planning.gates import look_at
 from trialfit.planning.money import COMMITTED, SPENT, TO_COME, money_of
@@ -47,6 +49,55 @@ def test_a_gate_names_everything_in_the_way(site):
     assert not look.may_pass
     assert {"gate", "job", "reading"} <= {one.kind for one in look.blocks}
     assert {one.name for one in look.blocks if one.kind == "gate"} == {"first-crank"}
+
+
+def reported(**findings):
+    """What works out a report of findings by id, with their verdict and what is at stake."""
+
+    def work(_subject):
+        made = [
+            Finding(
+                id=name.replace("__", "."), subject=name, about="", says="", verdict=verdict, stake=stake, side="at most",
+                value=None, limit=None, margin=None, share_ok=None, source="", source_kind=SourceKind.builder,
+            )
+            for name, (verdict, stake) in findings.items()
+        ]  # fmt: skip
+        return Report(build="", draws=1, findings=tuple(made), figures=())
+
+    return work
+
+
+def test_what_does_not_hold_stands_against_the_gate_that_asks_for_it(site):
+    """Safety always, durability where it fails; what is unsettled there and comfort are told; what holds is not named."""
+    made = site()
+    made.ground.findings = reported(
+        cooling__flow=(Verdict.holds, Stake.safety),
+        cooling__room=(Verdict.unsettled, Stake.safety),
+        fuel__lift=(Verdict.fails, Stake.durability),
+        fuel__filter=(Verdict.unknown, Stake.durability),
+        ports__oil=(Verdict.fails, Stake.comfort),
+        brakes__balance=(Verdict.fails, Stake.safety),
+    )
+    look = look_at("first-fire", made.network, made.status, made.ground)
+
+    assert {one.name: one.says for one in look.blocks if one.kind == "finding"} == {
+        "cooling.room": "unsettled, stake: safety",
+        "fuel.lift": "fails, stake: durability",
+    }
+    told = [one for one in look.remarks if "stake" in one]
+    assert told == ["fuel.filter: unknown, stake: durability", "ports.oil: fails, stake: comfort"]
+
+
+def test_the_road_asks_for_every_finding_and_the_first_crank_for_none(site):
+    made = site()
+    made.ground.findings = reported(brakes__balance=(Verdict.fails, Stake.safety), fuel=(Verdict.holds, Stake.safety))
+
+    def against(gate):
+        look = look_at(gate, made.network, made.status, made.ground)
+        return [one.name for one in look.blocks if one.kind == "finding"]
+
+    assert against("road") == ["brakes.balance"]
+    assert against("first-crank") == []
 
 
 def test_sealant_that_is_not_dry_blocks_the_crank(site):

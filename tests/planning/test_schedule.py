@@ -94,6 +94,27 @@ def test_too_many_tasks_for_the_solver_take_the_whole_time_and_say_that_it_was_u
     assert until == [pytest.approx(1020.0)]
 
 
+@pytest.mark.parametrize(("count", "until"), [(30, 1003.0), (MOST_TASKS + 80, 1060.0)])
+def test_a_twentieth_of_the_time_goes_into_pushing_work_to_and_fro_and_all_of_it_where_the_solver_is_left_out(
+    monkeypatch, count, until
+):
+    """60 seconds from second 1000 on; without a time it goes by effort."""
+    seen = []
+
+    def watched(_problem, first, _passes, **named):
+        seen.append(named["until"])
+        return first
+
+    monkeypatch.setattr("trialfit.planning.schedule.justified", watched)
+    monkeypatch.setattr("trialfit.planning.schedule.perf_counter", lambda: 1000.0)
+    problem = packed(5, 3, 100, count, links=4) if count == 30 else packed(5, 40, 600, count, links=4)
+    monkeypatch.setattr("trialfit.planning.schedule._Search.run", lambda *_: None)
+    schedule(problem, seconds=60)
+    schedule(problem)
+
+    assert seen == [pytest.approx(until), None]
+
+
 def test_a_task_that_wants_more_than_there_is_does_not_fit():
     """Three of what there are two of: a sentence, as where the slots do not suffice."""
     with pytest.raises(ValueError, match="do not fit into the slots"):

@@ -18,12 +18,13 @@ import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import BUILDER, WRITTEN, AtLeast, AtMost, Between, Limit, Source, SourceKind
+from trialfit.evaluation.unusual import guarded
 from trialfit.evaluation.verdict import Verdict, judge, share_kept
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.reading import read_fact
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from numpy.typing import ArrayLike
 
@@ -65,13 +66,20 @@ def with_own(requirement: Requirement, text: str) -> Requirement:
     return replace(requirement, own=Limit(WRITTEN, side(fact.si), source))  # type: ignore[call-arg]
 
 
-def held_against(ev: Evaluation, requirement: Requirement, value: Array | None) -> tuple[Held, ...]:
-    """A value, None where a fact is missing for it, against every limit of its requirement: the one that decides first."""
-    held = [_held(ev, requirement, limit, value) for limit in requirement.limits]
+def held_against(
+    ev: Evaluation, requirement: Requirement, value: Array | None, read: Mapping[str, FactRef | CurveRef] | None = None
+) -> tuple[Held, ...]:
+    """A value, None where a fact is missing for it, against every limit of its requirement: the one that decides first.
+
+    `read` are the facts that the value stands on: an unusual one is no ground for "holds" where safety is at stake.
+    """
+    held = [_held(ev, requirement, limit, value, read or {}) for limit in requirement.limits]
     return tuple(sorted(held, key=_worst_first)) if len(held) > 1 else tuple(held)
 
 
-def _held(ev: Evaluation, requirement: Requirement, limit: Limit, value: Array | None) -> Held:
+def _held(
+    ev: Evaluation, requirement: Requirement, limit: Limit, value: Array | None, read: Mapping[str, FactRef | CurveRef]
+) -> Held:
     if value is None:
         return Held(limit, {}, {})
     with ev.recording() as readings:
@@ -82,7 +90,8 @@ def _held(ev: Evaluation, requirement: Requirement, limit: Limit, value: Array |
     if not np.isfinite(margin[0]):
         return Held(limit, readings, {}, bound, margin)
     share = share_kept(margin)
-    return Held(limit, readings, {}, bound, margin, share, judge(share, requirement.stake))
+    verdict = guarded(judge(share, requirement.stake), requirement.stake, {**read, **readings})
+    return Held(limit, readings, {}, bound, margin, share, verdict)
 
 
 def _worst_first(held: Held) -> tuple[bool, int, float, float]:

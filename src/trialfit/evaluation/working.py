@@ -20,7 +20,7 @@ from trialfit.evaluation.intervals import interval, middle, middle_of_margin
 from trialfit.evaluation.limits import held_against, spread_out, with_own
 from trialfit.evaluation.requirement import AtLeast, AtMost, Between, SourceKind
 from trialfit.evaluation.shares import Shares
-from trialfit.evaluation.unusual import guarded, questions
+from trialfit.evaluation.unusual import questions
 from trialfit.evaluation.unusual import remarks as unusual_remarks
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.provenance import Provenance
@@ -138,7 +138,7 @@ def _work(ev: Evaluation, requirement: Requirement) -> _Worked:
             value = spread_out(requirement.value(ev), ev.draws)
         except MissingFact as missing:
             return _Worked(requirement, readings, missing.wanted, held=held_against(ev, requirement, None))
-    held = held_against(ev, requirement, value)
+    held = held_against(ev, requirement, value, readings)
     if held:
         readings.update({path: ref for path, ref in held[0].readings.items() if path not in readings})
         if held[0].missing:
@@ -160,10 +160,9 @@ def _finding(one: _Worked, shares: Shares, *, all_facts: bool) -> Finding:
     unit, value = _unit(one.requirement), middle(one.value)
     limits = tuple(_limit_use(held, value, unit) for held in one.held)
     decides = limits[0]
-    verdict = guarded(decides.verdict, one.requirement.stake, one.readings)
     return Finding(
-        **_common(one, shares if all_facts or verdict is not Verdict.holds else None),
-        verdict=verdict,
+        **_common(one, shares if all_facts or decides.verdict is not Verdict.holds else None),
+        verdict=decides.verdict,
         stake=one.requirement.stake,
         side=decides.side,
         value=interval(value, unit),

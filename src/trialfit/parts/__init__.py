@@ -20,18 +20,9 @@ from trialfit.parts.measuring.measurements import Measurement, Stack
 from trialfit.parts.oil.oil_pan import OilPan
 from trialfit.parts.ports.lines_and_fittings import Fitting, Line, Port
 from trialfit.parts.senders.senders_and_gauges import Gauge, Sender
-from trialfit.parts.structure.structure import (
-    Bracket,
-    CutMember,
-    Frame,
-    FrameMember,
-    FrameNode,
-    MassPart,
-    Mount,
-    PowerUnit,
-    Reinforcement,
-    Weld,
-)
+from trialfit.parts.structure.brackets_and_welds import Bracket, Weld
+from trialfit.parts.structure.members import CutMember, Frame, FrameMember, FrameNode, Reinforcement
+from trialfit.parts.structure.mounts import MassPart, Mount, PowerUnit
 from trialfit.parts.torque_path.axle import FinalDrive, Hub
 from trialfit.parts.torque_path.transmission import Clutch, Gearbox
 

@@ -4,9 +4,8 @@ Answers   box, cylinder, capsule, cone, hull   one convex piece
           Solid            pieces that belong together, with the spread of their place and the ways they move
           Movement         one state of a moving solid: a turn about a point, then a shift
           corners          points that span a piece, for drawing
-          rocking, sliding     the states of an engine on its mounts, of a rack or a bonnet
           BadSolid         what is not a solid, in one sentence
-Not here  distances (distance.py); meshes from files (meshes.py)
+Not here  distances (distance.py); a drivetrain on its mounts (rocking.py); meshes from files (meshes.py)
 Symbols   lengths in m, angles in rad; half sizes where said
 """
 
@@ -18,11 +17,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from trialfit.placement.pose import turn_of
-
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from numpy.typing import ArrayLike
 
     from trialfit.handbook.arrays import Array
@@ -208,38 +203,6 @@ def corners(piece: Piece) -> Array:
             ends.append(np.array([[0, 0, half + radius], [0, 0, -half - radius]]))
         local = np.concatenate(ends)
     return np.asarray(local @ piece.turn.T + piece.position)
-
-
-def rocking(roll: float, heave: float, about: ArrayLike) -> tuple[Movement, ...]:
-    """The states of a drivetrain on its mounts: at rest, rolled each way about an axis along x, and lifted and sunk.
-
-    A turn of ±3° sampled at its ends and middle under-states the sweep of a point 0.5 m away by at most
-    ρ(1 − cos(Δφ/2)) = 0.17 mm.
-    """
-    axis = np.asarray(about, float)
-    states = [AT_REST]
-    if roll:
-        states += [Movement(turn_of(sign * roll, 0, 0), about=axis, words=f"rolled {word}") for sign, word in _SIDES]
-    if heave:
-        states += [Movement(shift=np.array([0, 0, sign * heave]), words=word) for sign, word in _UP_AND_DOWN]
-    return tuple(states)
-
-
-_SIDES = ((1, "to the right"), (-1, "to the left"))
-_UP_AND_DOWN = ((1, "lifted"), (-1, "sunk"))
-
-
-def sliding(travel: Sequence[float]) -> tuple[Movement, ...]:
-    """The states of a thing that moves both ways along x, y and z by `travel`, m: one axis at a time."""
-    states = [AT_REST]
-    for axis, length in enumerate(travel):
-        if length:
-            unit = np.eye(3)[axis] * length
-            states += [Movement(shift=sign * unit, words=word) for sign, word in zip((1, -1), _WAYS[axis], strict=True)]
-    return tuple(states)
-
-
-_WAYS = (("forward", "back"), ("to the left", "to the right"), ("up", "down"))
 
 
 def path_down(drop: float, step: float = 0.01) -> tuple[Movement, ...]:

@@ -19,7 +19,7 @@ from trialfit.subjects.structure.margins import WELDING
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from trialfit.parts.structure.structure import Sectioned
+    from trialfit.parts.structure.members import Sectioned
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Block, Cell
 

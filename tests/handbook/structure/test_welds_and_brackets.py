@@ -44,6 +44,19 @@ def test_draws_go_through_together_in_every_pattern() -> None:
         assert np.isnan(q[2])
 
 
+def test_a_round_weld_bears_a_twist_alike_all_round_and_a_load_worst_at_its_side() -> None:
+    """Its points lie on the ring: F/L + T·r/J, with L = 2πr and J = 2πr³; bending at the top by M·r/I, I = πr³."""
+    radius = 0.025
+    group = weld_group("circle", 0.0, 2 * radius)
+    ring = 2 * np.pi * radius
+
+    assert np.hypot(group.points_across, group.points_upright) == pytest.approx(radius)
+    assert (group.points_across.max(), group.points_upright.max()) == pytest.approx((radius, radius))
+    assert shared_force(group, twist=80.0) == pytest.approx(80.0 / (ring * radius))
+    assert shared_force(group, down=900.0, twist=80.0) == pytest.approx(900.0 / ring + 80.0 / (ring * radius))
+    assert shared_force(group, upright_moment=80.0) == pytest.approx(80.0 / (np.pi * radius**2))
+
+
 def test_a_poor_root_takes_from_the_throat_until_none_is_left() -> None:
     """4 mm leg: 2.83 mm throat."""
     assert throat(0.004, np.array([0.0, 0.001, 0.003])) * 1e3 == pytest.approx(

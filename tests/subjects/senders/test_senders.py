@@ -250,3 +250,17 @@ def test_what_cannot_be_is_said_in_one_sentence(text, says):
         read_text(text)
 
     assert says in str(wrong.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "limit", "side"),
+    [
+        (WATER, "water_gauge", "105 °C", "at least"),
+        (FUEL.format(sender=75, full=10), "tank_gauge", "12 %", "at most"),
+    ],
+)
+def test_a_limit_of_the_builders_own_keeps_the_needle_from_playing_the_danger_down(senders, text, name, limit, side):
+    """Where the water is too hot it must show that much at least; where the tank runs dry, that much at most."""
+    finding = senders(f'{text}\n[limit]\n"senders.{name}.shown_at_limit" = "{limit}"')[f"senders.{name}.shown_at_limit"]
+
+    assert finding.side == side

@@ -41,7 +41,7 @@ def page(build: Build, report: Report, *, with_figures: bool = False) -> Iterato
             yield Rows(rows)
     if report.questions:
         yield Text()
-        yield line("Really?", "bold underline")
+        yield line("unusual values", "bold underline")
         yield from (line(f"{one.path} {one.says}") for one in report.questions)
     yield Text()
     yield line(summary(report, with_figures=with_figures))

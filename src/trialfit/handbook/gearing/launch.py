@@ -98,7 +98,7 @@ def clutch_slip(
     acceleration = np.minimum((clutch_torque * pull - resistance) / decoupled, (grip - resistance) / mass)
     torque = (acceleration * decoupled + resistance) / pull
     driving = torque if engine_torque is None else np.asarray(engine_torque, float)
-    closing = acceleration * ratio / radius + (torque - driving) / inertia
+    closing = acceleration * ratio / radius + (torque - driving) / np.where(inertia > 0, inertia, 1.0)
     sound = sound & (acceleration > 0) & (closing > 0) & (driving >= 0)
     time = engine_speed / np.where(sound, closing, 1.0)
     return ClutchSlip(

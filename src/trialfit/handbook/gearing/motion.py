@@ -89,7 +89,7 @@ def gain_in_time(
     '100.00 km/h, 125.03 m'
     """
     time, speed, start, slope, drag = as_floats(time, speed, start, slope, drag)
-    sound = (time >= 0) & (start > 0) & (drag >= 0)
+    sound = (time >= 0) & (speed >= 0) & (start > 0) & (drag >= 0)
     start, drag = np.where(sound, start, 1.0), np.maximum(drag, LEAST_DRAG)
     root = np.sqrt(slope * slope + 4 * start * drag)
     decay = np.exp(-root * np.where(sound, time, 0.0))

@@ -23,6 +23,7 @@ from trialfit.parts.clearance.solids import SHAPES
 from trialfit.placement import solids
 from trialfit.placement.drawn import Drawn, carried, turned_by
 from trialfit.placement.pose import pose_of, turn_of
+from trialfit.placement.rocking import STATES, rocking
 from trialfit.subjects.clearance.taped import place_of
 from trialfit.subjects.placed import pose_now
 
@@ -218,27 +219,17 @@ def _no_states(ev: Evaluation) -> _States:
 
 
 def _group_states(ev: Evaluation) -> _States:
-    """How the drivetrain moves on its mounts: turns (3, 3, draws) and shifts (3, draws), in the order of STATES_OF_GROUP."""
+    """How the drivetrain moves on its mounts."""
     part = ev.part(Drivetrain)
-    rock, heave, y, z = ev.each(part.rock, part.heave, part.roll_axis_y, part.roll_axis_z)
-    none = np.zeros(ev.draws)
-    turns, shifts = _no_states(ev)
-    for sign in (1, -1):
-        cos, sin = np.cos(rock), np.sin(sign * rock)
-        turns.append(np.array([[none + 1, none, none], [none, cos, -sin], [none, sin, cos]]))
-        shifts.append(np.array([none, y - cos * y + sin * z, z - sin * y - cos * z]))
-        turns.append(turns[0])
-        shifts.append(np.array([none, none, sign * heave]))
-    return turns, shifts
+    return rocking(*ev.each(part.rock, part.heave, part.roll_axis_y, part.roll_axis_z))
 
 
-STATES_OF_GROUP = ("", "rolled with its left side up", "lifted", "rolled with its right side up", "sunk")
 _WAYS = (("forward", "back"), ("to the left", "to the right"), ("up", "down"))
 
 
 def state_names(ev: Evaluation, solid: Solid) -> tuple[str, ...]:
     """The states of `drawn_solid` in words, in the same order."""
-    names = list(STATES_OF_GROUP) if solid.fixed_to == "drivetrain" else [""]
+    names = list(STATES) if solid.fixed_to == "drivetrain" else [""]
     names += [f"moved {_WAYS[axis][0 if sign > 0 else 1]}" for axis, sign, _ in _travels(ev, solid)]
     return tuple(names)
 

@@ -23,7 +23,7 @@ from trialfit.handbook.structure.brackets import equivalent_stress
 from trialfit.handbook.structure.frame_work import combine, work_of_members
 from trialfit.handbook.structure.welds import steel
 from trialfit.parts import CutMember, Frame, FrameMember, FrameNode, Reinforcement
-from trialfit.parts.structure.structure import Sectioned
+from trialfit.parts.structure.members import Sectioned
 from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
 from trialfit.subjects.structure.reinforcement import (
     AS_MUCH_AS_CUT,

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
-    from trialfit.parts.structure.structure import Sectioned
+    from trialfit.parts.structure.members import Sectioned
 
     Stiffness = Callable[[Evaluation, Sectioned], Array]
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
     from trialfit.handbook.structure.sections import Section
-    from trialfit.parts.structure.structure import Sectioned
+    from trialfit.parts.structure.members import Sectioned
 
 MOST_SQUARES = 20_000
 """Squares of the thinnest wall in the area of a section that is worked out by finite elements; a sill has about 3,000."""

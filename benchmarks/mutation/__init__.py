@@ -1,0 +1,1 @@
+"""Mutation testing: deliberate faults in the program, one at a time, and whether a test notices."""

@@ -1,0 +1,95 @@
+"""Brackets and welds, with the loads on them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import ANGLE, COUNT, FORCE, LENGTH, STRESS
+from trialfit.handbook.sources import NO_SOURCE
+from trialfit.handbook.structure.weld_lines import PATTERNS
+from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, FactSpec, Part, RefSpec, WordSpec
+from trialfit.parts.structure.carried_loads import REPEATS, load_factor, yield_strength
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+class Bracket(Part):
+    """A bracket or mount arm of plate on edge: one plate, or two cheeks side by side."""
+
+    kind = "bracket"
+
+    carries = RefSpec("the mount it carries: its worst load is taken", "mount")
+    load = FactSpec(FORCE, "load on its end at rest, in the direction of the plate's depth")
+    load_factor = load_factor()
+    repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
+    reach = FactSpec(LENGTH, "from its root to the load", bounds=POSITIVE)
+    depth = FactSpec(LENGTH, "depth of the plate at its root, in the direction of the load", bounds=POSITIVE)
+    thickness = FactSpec(LENGTH, "thickness of one plate", bounds=POSITIVE)
+    plates = FactSpec(COUNT, "plates side by side", bounds=POSITIVE, typical="1 ± 0", source=NO_SOURCE)
+    root_hole = FactSpec(
+        LENGTH,
+        "diameter of a hole in the plate at its root",
+        bounds=NOT_NEGATIVE,
+        typical="0 ± 0 mm",
+        source=f"{NO_SOURCE}: none",
+    )
+    bolt_hole = FactSpec(LENGTH, "diameter of the bolt hole that takes the load", bounds=POSITIVE)
+    bolt_edge = FactSpec(LENGTH, "centre of that hole to the nearest edge", bounds=POSITIVE)
+    stiffened = WordSpec("whether the free edge has a flange or rib", "yes", "no", default="no")
+    yield_strength = yield_strength()
+
+
+class Weld(Part):
+    """A group of fillets that holds one thing: its pattern, its size, its load.
+
+    Width and depth lie in the face that is welded to: depth in the direction of the load.
+    """
+
+    kind = "weld"
+
+    carries = RefSpec("the bracket or mount it holds: its worst load is taken", "bracket", "mount")
+    pattern = WordSpec("how the runs lie", *PATTERNS)
+    width = FactSpec(LENGTH, "width of the pattern, across the load", bounds=POSITIVE)
+    depth = FactSpec(LENGTH, "depth of the pattern, along the load; diameter of a circle", bounds=POSITIVE)
+    leg = FactSpec(LENGTH, "leg of the fillet, gauged at its smallest", bounds=POSITIVE)
+    throat_deduction = FactSpec(
+        LENGTH,
+        "throat to take off for a poor root, a hollow face or a crater",
+        bounds=NOT_NEGATIVE,
+        typical="0 ± 0 mm",
+        source=f"{NO_SOURCE}: a sound weld",
+    )
+    metal_strength = FactSpec(
+        STRESS,
+        "tensile strength of the weld metal by its class",
+        bounds=POSITIVE,
+        typical="480 ± 0 MPa",
+        source="from memory: the common wire and rod for mild steel",
+    )
+    yield_strength = yield_strength()
+    thicker = FactSpec(LENGTH, "thickness of the thicker of the two parts", bounds=POSITIVE)
+    thinner = FactSpec(LENGTH, "thickness of the thinner of the two parts", bounds=POSITIVE)
+    on_edge = WordSpec("whether it runs along the edge of a plate", "yes", "no", default="no")
+    run_length = FactSpec(LENGTH, "length of the shortest run", bounds=POSITIVE)
+    load = FactSpec(FORCE, "load at rest, in the direction of depth")
+    side_load = FactSpec(FORCE, "load at rest, across")
+    pull = FactSpec(FORCE, "load at rest, straight out of the face")
+    reach = FactSpec(LENGTH, "how far out of the face the load stands", bounds=NOT_NEGATIVE)
+    offset = FactSpec(LENGTH, "how far beside the middle of the pattern the load stands", bounds=NOT_NEGATIVE)
+    load_factor = load_factor()
+    repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
+    face_angle = FactSpec(
+        ANGLE,
+        "angle between the two faces",
+        bounds=POSITIVE,
+        typical="90 ± 0 deg",
+        source=f"{NO_SOURCE}: a square joint",
+    )
+    torch_access = FactSpec(LENGTH, "free room in front of the joint for torch and hand", bounds=POSITIVE)
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """The thinner part is not the thicker one."""
+        thin, thick = self.thinner.written, self.thicker.written
+        if thin and thick and thin.si > thick.si:
+            yield "thinner", f"is {thin}, more than {self.name}.thicker ({thick}): change them round"

@@ -1,0 +1,31 @@
+"""What every part that carries a load of its own declares: how often it comes, and the steel beside its weld.
+
+Not here  the parts (members.py, brackets_and_welds.py, mounts.py)
+"""
+
+from __future__ import annotations
+
+from trialfit.facts.quantity import COEFFICIENT, STRESS
+from trialfit.handbook.sources import NO_SOURCE
+from trialfit.parts.declaring import POSITIVE, FactSpec
+
+AS_WELDED = "student racing-car competition rules, F.3.4.2: mild steel at welds"
+REPEATS = "whether the load comes again and again, or once in the life of the car"
+
+
+def load_factor() -> FactSpec:
+    """How many times the load at rest comes at the worst; declared by every kind that carries a load of its own."""
+    return FactSpec(
+        COEFFICIENT,
+        "how many times the load written comes at the worst: 3 for weight on a rough road, 1 where it is the worst already",
+        bounds=POSITIVE,
+        typical="3 ± 0",
+        source=f"{NO_SOURCE}: 3 g down for chassis points",
+        example="3",
+        is_wish=True,
+    )
+
+
+def yield_strength() -> FactSpec:
+    """The yield of the steel beside the weld."""
+    return FactSpec(STRESS, "yield strength, beside a weld", bounds=POSITIVE, typical="180 ± 0 MPa", source=AS_WELDED)

@@ -1,0 +1,82 @@
+"""The power unit on its mounts, and the masses they carry.
+
+Positions are in the car's axes (ISO 8855): x forward from the front axle, y to the left, z up from the ground.
+"""
+
+from __future__ import annotations
+
+from trialfit.facts.quantity import COEFFICIENT, FORCE, LENGTH, MASS, STIFFNESS
+from trialfit.handbook.sources import NO_SOURCE
+from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, Part, RefSpec, WordSpec
+
+
+class PowerUnit(Part):
+    """Engine and gearbox as one thing on its mounts; what it weighs is written as mass parts."""
+
+    kind = "power_unit"
+    place = "power unit"
+
+    layout = WordSpec(
+        "how it stands: in line with the car, or across it with its final drive inside",
+        "longitudinal",
+        "transverse",
+        default="longitudinal",
+    )
+    torque_factor = FactSpec(
+        COEFFICIENT,
+        "how many times the torque that the clutch lets through comes on the mounts at the worst",
+        bounds=Bounds(at_least=1),
+        typical="2 ± 0",
+        source=NO_SOURCE,
+        example="2",
+        is_wish=True,
+    )
+
+
+class Mount(Part):
+    """A mount of the power unit, or a strap or stop that only holds it when a mount has broken."""
+
+    kind = "mount"
+
+    role = WordSpec("whether it carries always, or only when a mount has broken", "mount", "restraint", default="mount")
+    x = FactSpec(LENGTH, "forward of the front axle is positive")
+    y = FactSpec(LENGTH, "to the left of the middle of the car is positive")
+    z = FactSpec(LENGTH, "above the ground")
+    stiffness = FactSpec(
+        STIFFNESS,
+        "upright stiffness; of no account where three mounts carry",
+        bounds=POSITIVE,
+        typical="250 ± 120 N/mm",
+        source=NO_SOURCE,
+    )
+    rated_load = FactSpec(FORCE, "load that it bears pressed down or aside", bounds=POSITIVE)
+    rated_pull = FactSpec(FORCE, "load that it bears pulled up", bounds=POSITIVE)
+    breaking_load = FactSpec(FORCE, "load along the car at which it parts", bounds=POSITIVE)
+    captive = WordSpec("whether its halves still hold each other when the rubber tears", "yes", "no", default="no")
+    engine_x = FactSpec(
+        LENGTH, "the bolt of its bracket on the drivetrain, in the drivetrain's axes: forward is positive"
+    )
+    engine_y = FactSpec(LENGTH, "the bolt of its bracket on the drivetrain, in the drivetrain's axes: left is positive")
+    engine_z = FactSpec(LENGTH, "the bolt of its bracket on the drivetrain, in the drivetrain's axes: up is positive")
+    car_x = FactSpec(LENGTH, "the bolt of its bracket on the car: forward of the front axle is positive")
+    car_y = FactSpec(LENGTH, "the bolt of its bracket on the car: to the left of the middle of the car is positive")
+    car_z = FactSpec(LENGTH, "the bolt of its bracket on the car: above the ground")
+
+
+class MassPart(Part):
+    """Something heavy, with its centre of mass: an engine, a gearbox, a transfer case."""
+
+    kind = "mass_part"
+
+    mass = FactSpec(MASS, "as it hangs or stands: with oil and what is bolted on", bounds=POSITIVE)
+    x = FactSpec(LENGTH, "centre of mass: forward of the front axle is positive")
+    y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
+    z = FactSpec(LENGTH, "the same, above the ground")
+    fixed_to = WordSpec(
+        "in whose axes its centre is measured: with drivetrain it goes where the drivetrain goes",
+        "car",
+        "drivetrain",
+        default="car",
+    )
+    mounted = WordSpec("whether the mounts of the power unit carry it", "yes", "no", default="yes")
+    hoisted_by = RefSpec("the lift that it hangs on", "lift")
