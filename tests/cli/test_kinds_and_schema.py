@@ -88,4 +88,7 @@ def test_a_word_of_the_workshop_leads_to_its_kind(trialfit):
 def test_the_example_of_a_fact_has_the_size_of_that_fact(trialfit):
     words = " ".join(trialfit("kinds", "car").out.split())
 
-    assert "front axle to rear axle a length in mm, from 1000 mm to 6000 mm; for example 2.40 m, taped" in words
+    assert (
+        "front axle to rear axle a length in mm, from 1 m to 6 m; usual 1.5 m to 3.6 m; for example 2.40 m, taped"
+        in words
+    )

@@ -142,5 +142,6 @@ def test_json_says_what_was_and_what_is(trialfit, written):
         "before": "2.1",
         "after": "2.2",
         "reads_as": "2.2, exact",
+        "question": "",
         "number": None,
     }

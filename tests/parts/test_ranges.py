@@ -100,7 +100,9 @@ def test_what_is_beyond_the_bounds_is_refused_in_one_sentence(spec, times, is_ab
     if unit.is_tangent or (spec.quantity.name == "temperature" and beyond < 0):
         return
     number = float(from_si(beyond, unit))
-    text = f"{round(number) if spec.quantity.name == 'count' else number:.6f} {unit.canonical}".strip()
+    if spec.quantity.name == "count":
+        number = math.ceil(number) + 1 if is_above else math.floor(number) - 1
+    text = f"{number:.6f} {unit.canonical}".strip()
     declared = KINDS[spec.kind].specs()[spec.name]
     entry = (text,) * max(declared.least, 1) if isinstance(declared, ListSpec) else text
 
@@ -139,7 +141,7 @@ def test_what_is_beyond_the_bounds_is_refused_in_one_sentence(spec, times, is_ab
             "gearbox",
             "ratios",
             ("3.6", "240"),
-            'number 2 of the list: "240" is out of range: expected a ratio from 0.1 to 30',
+            'number 2 of the list: "240" is out of range: expected a ratio from 0.05 to 30',
         ),
         ("gearbox", "ratios", ("1",) * 501, "holds 501 values: expected at most 500"),
     ],

@@ -16,6 +16,7 @@ from trialfit.facts.provenance import Provenance, check_pair
 from trialfit.facts.spread import WrittenSpread
 from trialfit.facts.units import from_si_difference
 from trialfit.parts.declaring import CurveSpec, FactSpec, ListSpec
+from trialfit.parts.ranges import CONFIRMED
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -79,7 +80,7 @@ def fact_at(build: Build, path: str) -> FactAt | None:
 def supposed(build: Build, measured: Mapping[str, Instrument]) -> Build:
     """The build with each fact of `measured` (by path) at its present value, with the spread of its instrument.
 
-    Paths whose fact has no value yet are left as they are.
+    Who measures an unusual value again and finds it so has confirmed it. Paths whose fact has no value yet are left as they are.
     """
     parts = dict(build.parts)
     for path, instrument in measured.items():
@@ -94,7 +95,7 @@ def _changed(at: FactAt, instrument: Instrument) -> Value:
     if isinstance(at.known, Curve):
         half = instrument.half_width(at.value or 0.0) / (at.value or 1.0) * 100
         spread = WrittenSpread(half, half, is_relative=True)
-        return replace(at.known, written_spread=spread, provenance=_word(instrument, at.quantity))
+        return replace(at.known, written_spread=spread, provenance=_word(instrument, at.quantity), note=CONFIRMED)
     fact = _measured(at, instrument)
     if at.item is None:
         return fact
@@ -108,7 +109,9 @@ def _measured(at: FactAt, instrument: Instrument) -> Fact:
         raise TypeError(at.key)
     half = from_si_difference(instrument.half_width(at.known.si), at.known.unit)
     spread = WrittenSpread(half, half)
-    return replace(at.known, written_spread=spread, provenance=_word(instrument, at.quantity), date=None, note="")
+    return replace(
+        at.known, written_spread=spread, provenance=_word(instrument, at.quantity), date=None, note=CONFIRMED
+    )
 
 
 def _word(instrument: Instrument, quantity: Quantity) -> Provenance:

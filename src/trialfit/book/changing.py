@@ -210,7 +210,7 @@ def reads_as(build: Build, path: str) -> str:
 
 
 def question_about(build: Build, path: str) -> str:
-    """What to ask about the values of an entry that are not usual; "" where they are, or where it is not a fact."""
+    """What to ask about the values of an entry that are not usual; "" where they are, and for words."""
     name, _, rest = path.partition(".")
     part = build.parts.get(name) or build.spare.get(name)
     refs = written_refs(part) if part else ()

@@ -2,7 +2,7 @@
 
 Answers   picture_file     where it goes, looked at before anything long is worked out
           write_picture    the file
-Not here  what is in it (drawing/look/scene.py, pictured.py); a page to turn round (look.py)
+Not here  what is in it (drawing/look/scene.py, drawing/look/pictured.py); a page to turn round (look.py)
 """
 
 from __future__ import annotations

@@ -33,7 +33,7 @@ class FactPage(Frozen):
     meaning: str
     takes: str = Field(description="a length, a list of ratios, one of: open, locked ...")
     unit: str = Field(default="", description="the unit it is usually shown in; empty where it has none")
-    bounds: str = Field(default="", description="what its value must be; empty for what is not a quantity")
+    bounds: str = Field(default="", description="what its value must be; empty for words and names")
     usual: str = Field(
         default="", description="what is usual; a value outside of it is asked about; empty where the trade knows none"
     )

@@ -4,7 +4,7 @@ Answers   kind_now, fact_now, word_now, finding_now    what a name is called now
           drawn_as       the name that a fact draws under: its first one, so that a new name moves no figure
           old_facts      the facts of a kind that have a new name
           OLD_NAMES      the whole table
-Not here  old names in a build (book/old_names.py)
+Not here  old names in a build (book/renaming.py)
 
 The table is old_names.csv: `what` is a kind, fact, word or finding; `of` is the kind that the fact belongs to, or the fact
 that takes the word, both as they are called now. An old finding stands for all whose id begins with it.
