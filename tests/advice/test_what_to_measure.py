@@ -147,7 +147,7 @@ def test_an_unknown_finding_asks_for_the_part_where_there_is_none(build):
     (found,) = measure_next(build(circumference=None))
 
     assert found.path == "tyre"
-    assert found.helps == "No tyre is written: add a table [tyre] with its facts."
+    assert found.helps == "A tyre is missing: add a table [tyre] with its facts."
 
 
 def test_two_missing_facts_of_one_finding_name_each_other(build):

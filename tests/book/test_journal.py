@@ -87,7 +87,7 @@ def test_a_fault_that_was_there_before_does_not_stop_other_changes(book, put):
         ("hub", None, {"kind": 3}, "hub cannot be "),
         ("hub.axle", None, "rear", "hub.axle has no place: there is no hub that could hold it"),
         ("a.b.c", None, "x", "a.b.c is not a path: expected letters, digits, - and _, for example front_shaft.length"),
-        ("", None, "x", "is not a path: letters, digits"),
+        ("", None, "x", "is not a path: expected letters, digits"),
         ("limit", None, "x", "limit names no finding: write it as limit.FINDING"),
         ("choice", None, "x", "choice is not a path"),
         ("choice.axle.colour", None, "x", "choice.axle.colour has no place: a choice has options, picked and note"),

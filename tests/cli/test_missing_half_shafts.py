@@ -21,8 +21,8 @@ RIGHT = 'add a table with kind = "half_shaft", side = "right"'
 def test_facts_name_both_where_none_is_written(trialfit, written):
     missing = trialfit("facts", written(BUILD), "--json").json["missing_parts"]
 
-    assert missing["half_shaft_left"] == f"not written: {LEFT}"
-    assert missing["half_shaft_right"] == f"not written: {RIGHT}"
+    assert missing["half_shaft_left"] == f"missing: {LEFT}"
+    assert missing["half_shaft_right"] == f"missing: {RIGHT}"
     assert "half_shaft" not in missing
 
 
@@ -43,7 +43,7 @@ def test_measure_says_which_tables_to_add(trialfit, written):
     before, after = (trialfit("measure", written(text), "--json").json for text in (BUILD, BUILD + followed))
 
     (found,) = [one for one in before["measurements"] if one["path"] == "half_shaft"]
-    assert found["helps"].startswith(f"Not every half_shaft is written: {both}")
+    assert found["helps"].startswith(f"A half_shaft is missing: {both}")
     assert "half_shaft" not in {one["path"] for one in after["measurements"]}
 
 

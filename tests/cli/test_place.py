@@ -52,7 +52,7 @@ def test_place_says_what_is_left_in_millimetres_and_what_s_counts(trialfit, pick
 
     assert "1 s is one standard deviation of what the facts leave open" in text
     assert re.search(r"It fits on paper with [0-9.]+ mm left at the tightest, clearance", text)
-    assert re.search(r"at most [0-9.]+° wanted", text)
+    assert re.search(r"at most [0-9.]+° required", text)
     assert re.search(r"5 mm more room here leaves [0-9.]+ mm more", text)
     assert "clear by far clearance.gap.block.fuel_pipe" in text
     assert not re.search(r"-0\.0+(?![0-9])", text)

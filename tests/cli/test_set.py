@@ -44,7 +44,7 @@ def test_a_fact_is_written_and_everything_else_stays(trialfit, written):
 def test_what_the_word_behind_the_comma_means_is_said(trialfit, written):
     ran = trialfit("set", written(TEXT), "car.wheelbase", "2402 mm, taped")
 
-    assert "  was      not written\n" in ran.out
+    assert "  was      missing\n" in ran.out
     assert "  read as  2402 mm, ± 2 mm\n" in ran.out
 
 

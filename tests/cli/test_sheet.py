@@ -113,7 +113,7 @@ def test_the_same_build_gives_the_same_file(trialfit, written, tmp_path):
         (("tightening", "-o", ""), "-o is empty: expected a name"),
         (("tightening", "--paper", "a3"), '--paper is "a3": expected one of a4, letter'),
         (("tightening", "--units", "cubits"), '--units is "cubits": expected one of metric, us, both'),
-        (("tightening", "--address", "garage"), "--address is not an address: one that begins with http:// and has"),
+        (("tightening", "--address", "garage"), "--address is not an address: expected one that begins with http:// and has"),
         (("tightening", "--address", "http://" + "x" * 100), "at most 100 characters"),
         (("--all", "x", "--address", "http://a.example"), "--address is that of one sheet: it does not go with --all"),
     ],

@@ -135,7 +135,7 @@ def test_a_gate_says_what_is_in_the_way_and_its_exit_code_too(trialfit, pickup):
     ran = trialfit("gate", pickup, "road", *AT)
 
     assert ran.code == 1
-    assert "It may not be passed: " in ran.out
+    assert "Not to be passed: " in ran.out
     assert "Read it aloud with a second person" in ran.out
 
 
@@ -162,7 +162,7 @@ def test_a_finish_that_later_work_stands_on_is_not_taken_back(trialfit, garage):
     ran = trialfit("undo", garage, number)
 
     assert ran.code == 2
-    assert "work.3, finish SD01, stands on PL03 being done. Take that back first" in " ".join(ran.err.split())
+    assert "work.3, finish SD01, depends on PL03. Take that back first" in " ".join(ran.err.split())
     assert trialfit("undo", garage).code == 0
     assert trialfit("undo", garage, number).code == 0
 
@@ -347,6 +347,6 @@ def test_what_nothing_works_out_is_named_by_every_command_that_stands_on_it(tria
     assert "electrics.pump_circuit (FU05)" in asked
 
     started = trialfit("start", garage, "FU01", "--although", "the tank is out already", *AT).out
-    assert "Nothing works out fuel.pump_duty for this build: see to it by hand." in started
+    assert "fuel.pump_duty cannot be worked out for this build: check by hand." in started
     todo = " ".join(trialfit("next", garage, *AT).out.split())
     assert "by hand fuel.pump_duty: the program cannot check this for this build" in todo

@@ -160,7 +160,7 @@ def test_unit_and_frame_follow_from_three_points(unit, scale):
     [
         ([((0, 0, 0), (0, 0, 0))] * 2, "2 named points do not settle unit and axes"),
         ([((n, 0, 0), (n / 1000, 0, 0)) for n in range(3)], "in one line in the file"),
-        ([((0, 0, 0), (0, 0, 0)), ((7, 0, 0), (0.2, 0, 0)), ((0, 7, 0), (0, 0.2, 0))], "no unit in use"),
+        ([((0, 0, 0), (0, 0, 0)), ((7, 0, 0), (0.2, 0, 0)), ((0, 7, 0), (0, 0.2, 0))], "not a unit in use"),
         ([((np.nan, 0, 0), (0, 0, 0)), ((7, 0, 0), (0.2, 0, 0)), ((0, 7, 0), (0, 0.2, 0))], "is not a number"),
     ],
 )

@@ -120,7 +120,7 @@ def _read(key: str, text: str, *, is_paid: bool) -> dict[str, object]:
 def _price(text: str, *, is_paid: bool) -> Price:
     found = _PRICE.fullmatch(text.strip())
     if not found:
-        raise ValueError(f'is "{text}": an amount with its currency, for example "85 ± 5 EUR"')
+        raise ValueError(f'is "{text}": expected an amount with its currency, for example "85 ± 5 EUR"')
     amount = _float(found[1])
     half = 0.0 if is_paid else DEFAULT_SPREAD * amount
     if found[2]:

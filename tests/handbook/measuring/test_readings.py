@@ -84,7 +84,7 @@ def test_two_readings_alone_are_known_badly() -> None:
 def test_no_reading_is_refused_in_words() -> None:
     """Nor is one that is not a number."""
     for readings in ([], [1.0, float("nan")]):
-        with pytest.raises(ValueError, match="At least expected one reading, each a finite number"):
+        with pytest.raises(ValueError, match="Expected at least one reading, each a finite number"):
             combine(readings, 0.1)
 
 

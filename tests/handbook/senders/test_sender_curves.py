@@ -193,7 +193,7 @@ def test_a_series_holds_as_many_values_as_its_name_says(name: str) -> None:
 
 def test_what_is_no_series_is_refused_in_words() -> None:
     """With the names there are."""
-    with pytest.raises(ValueError, match='"E25" is not a series of preferred numbers: one of E3, E6'):
+    with pytest.raises(ValueError, match='"E25" is not a series of preferred numbers: expected one of E3, E6'):
         e_series("E25", 1, 10)
     with pytest.raises(ValueError, match="two bounds that rise from above 0, such as 1 and 1000"):
         e_series("E24", 0, 10)

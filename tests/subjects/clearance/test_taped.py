@@ -60,7 +60,7 @@ def test_without_a_reading_to_spare_one_more_is_asked_for(build):
     finding = worked(build, point(count=3))[READINGS]
 
     assert finding.verdict is Verdict.unknown
-    assert "one reading more" in " ".join(finding.missing.values())
+    assert "one more reading" in " ".join(finding.missing.values())
 
 
 def test_a_distance_without_its_point_is_refused(build):

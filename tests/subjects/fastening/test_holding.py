@@ -39,7 +39,7 @@ def test_without_the_grip_the_safe_side_is_taken_and_said(base, fastening) -> No
     finding = report["fastening.bracket.separation"]
 
     assert finding.value.nominal == pytest.approx(90)
-    assert "the grip is not written, so all of the pull is taken off the clamp" in finding.remark
+    assert "the grip is missing, so all of the pull is taken off the clamp" in finding.remark
     assert list(report["fastening.bracket.bolt_load"].missing) == ["bracket.head_side_thickness"]
 
 

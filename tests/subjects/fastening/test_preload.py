@@ -44,7 +44,7 @@ def test_without_any_figure_the_one_worked_out_is_used_and_says_so(base, fasteni
     report = fastening(base, ('torque = "50 N·m"\n', ""))
 
     assert report["fastening.bracket.preload_share"].value.nominal == pytest.approx(75)
-    assert "no maker's figure is written: look for one" in report.figure("fastening.bracket.computed_torque").remark
+    assert "no maker's figure: look for one" in report.figure("fastening.bracket.computed_torque").remark
 
 
 def test_a_torque_far_too_high_fails(base, fastening) -> None:
@@ -152,7 +152,7 @@ def test_the_makers_figure_outranks_and_both_are_shown_with_the_reason(base, fas
 
     assert report.figure("fastening.bracket.preload").value.nominal == pytest.approx(18.0)
     assert "the maker's 36 N·m counts; 50.5 N·m is worked out" in remark
-    assert "his figure means 54% of proof at this friction" in remark
+    assert "the maker's figure means 54% of proof at this friction" in remark
 
 
 def test_a_torque_of_your_own_beside_the_makers_must_be_his(base, fastening) -> None:
@@ -204,7 +204,7 @@ def test_what_is_not_written_is_named(fastening) -> None:
 
     assert {finding.verdict for finding in report.findings} == {Verdict.unknown}
     assert set(report["fastening.bracket.preload_share"].missing) == {"bracket.thread", "bracket.strength_class"}
-    assert "bracket.holds" in report["fastening.bracket.slip"].missing
+    assert "bracket.load_type" in report["fastening.bracket.slip"].missing
     assert list(report["fastening.bracket.nut_grade"].missing) == ["bracket.nut_class"]
 
 

@@ -24,7 +24,7 @@ def test_excess_by_hand_and_the_most_it_may_be(base, gearing) -> None:
     assert finding.verdict is Verdict.holds
     assert finding.stake is Stake.safety
     assert (finding.source, finding.source_kind) == ("UN Regulation No. 39, 5.3", SourceKind.published)
-    assert "certifies" in finding.caution
+    assert "certifier" in finding.caution
     shown = [f"{kmh * SHOWN_OVER_TRUE:.3g} km/h" for kmh in (40, 80, 120)]
     assert finding.remark.startswith(f"at a true 40, 80 and 120 km/h it shows {shown[0]}, {shown[1]} and {shown[2]}")
     assert "times as fast" not in finding.remark

@@ -90,7 +90,7 @@ def test_one_stand_under_an_axle(lifting, hoist) -> None:
     report = lifting(
         hoist,
         ('push_height = "1 ± 0 m"', 'push_height = "1 ± 0 m"\ncount = "1"'),
-        ('spread = "0.9 ± 0 m"', 'spread = "0.15 m, taped"'),
+        ('spacing = "0.9 ± 0 m"', 'spacing = "0.15 m, taped"'),
     )
 
     assert fails_for_safety(report["lifting.pair.stands_rear"])

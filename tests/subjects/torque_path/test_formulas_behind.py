@@ -16,7 +16,14 @@ from trialfit.evaluation.requirement import Between, Requirement
 from trialfit.subjects.catalogue import evaluate, requirements
 
 DEMOS = Path(__file__).parents[3] / "demos"
-WATCHED = ("torque_path", "traction", "axle_grip", "wheel_joint", "torsion", "clutch")
+WATCHED = (
+    "torque_path.along_the_path",
+    "gearing.traction",
+    "gearing.axle_grip",
+    "torque_path.wheel_joint",
+    "torque_path.torsion",
+    "torque_path.clutch",
+)
 """The handbook modules whose formulas make a torque or what carries it."""
 
 
@@ -51,7 +58,7 @@ def used(build: Build, one: Requirement, watched: tuple[str, ...]) -> set[str]:
 
 def listed(one: Requirement, watched: tuple[str, ...]) -> set[str]:
     """The formulas that stand under it, of the modules watched."""
-    return {formula.__name__ for formula in one.formulas if formula.__module__.rpartition(".")[2] in watched}
+    return {formula.__name__ for formula in one.formulas if formula.__module__.removeprefix("trialfit.handbook.") in watched}
 
 
 def demo(name: str, *changes: tuple[str, str]) -> Build:
