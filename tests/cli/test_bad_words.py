@@ -8,9 +8,9 @@ from trialfit.cli.shapes import Problems
 
 CASES = [
     (("chekc",), 'trialfit: unknown command "chekc": did you mean "check" or "schema"?'),
-    (("check",), "trialfit check: BUILD is not written: trialfit check --help shows what it takes"),
+    (("check",), "trialfit check: BUILD is missing: trialfit check --help shows the options"),
     (("check", "nowhere.toml"), "nowhere.toml: there is no such file: expected the TOML file of a build"),
-    (("check", "a", "b"), 'trialfit check: unexpected argument "b": trialfit check --help shows what it takes'),
+    (("check", "a", "b"), 'trialfit check: unexpected argument "b": trialfit check --help shows the options'),
     (("check", "a", "--drawz", "3"), 'trialfit check: unknown option "--drawz": did you mean "--draws"?'),
     (("demo", "--loud"), 'trialfit demo: unknown option "--loud": did you mean "--json"?'),
     (
@@ -35,7 +35,7 @@ def test_a_number_of_draws_that_cannot_be_carried_is_refused(trialfit, written, 
     ran = trialfit("check", written("[car]"), "--draws", draws)
 
     assert ran.code == 2
-    assert ran.err == f"trialfit: --draws is {draws}: expected a number from 1 to 1000000, 4096 are usual\n"
+    assert ran.err == f"trialfit: --draws is {draws}: expected a number from 1 to 1000000, for example 4096\n"
 
 
 def test_with_json_the_problems_are_a_document_on_stdout(trialfit, written):

@@ -289,7 +289,7 @@ def test_a_clock_that_stands_before_the_journal_is_said(trialfit, garage):
     ran = trialfit("set", garage, "car.mass", "990 kg")
 
     assert ran.code == 0
-    assert "The clock of this computer stands before the last change in the journal" in " ".join(ran.out.split())
+    assert "The clock of this computer is behind the last change in the journal" in " ".join(ran.out.split())
 
 
 @pytest.mark.parametrize(

@@ -84,7 +84,7 @@ def test_against_what_is_not_there(trialfit, written):
     ran = trialfit("draw", written(SMALL), "--against", "nowhere.toml")
 
     assert ran.code == 2
-    assert 'is "nowhere.toml": expected a file that is there or a moment' in ran.err
+    assert 'is "nowhere.toml": expected an existing file or a moment' in ran.err
 
 
 def test_the_drawing_as_data_writes_nothing(trialfit, written, tmp_path, monkeypatch):
@@ -140,7 +140,7 @@ def test_an_unknown_plot_and_a_file_without_a_name(trialfit, written):
 
     assert (unknown.code, nameless.code) == (2, 2)
     assert 'unknown plot "pul": did you mean "pull"?' in unknown.err
-    assert "wants the name of a plot: trialfit plot BUILD NAME -o FILE" in nameless.err
+    assert "needs the name of a plot: trialfit plot BUILD NAME -o FILE" in nameless.err
 
 
 def test_it_cannot_be_written_where_a_folder_is(trialfit, written, tmp_path):

@@ -56,5 +56,5 @@ def test_where_the_view_was_never_built_one_sentence_says_so(trialfit, pickup, t
     ran = trialfit("clearances", pickup, "--draws", "16", "--look", file)
 
     assert ran.code == 1
-    assert "The 3D view is not built here" in ran.err
+    assert "The 3D view is not built yet" in ran.err
     assert page.WITHOUT in file.read_text(encoding="utf-8")

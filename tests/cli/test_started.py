@@ -51,7 +51,7 @@ def test_every_page_that_prints_a_command_prints_that_name(process, tmp_path, st
     assert f"usage: {started_by} COMMAND" in printed("--help")
     assert f"{started_by} COMMAND --help says more" in printed("--help")
     assert f"Usage: {started_by} check BUILD" in printed("check", "--help")
-    assert f"{started_by} check --help shows what it takes" in printed("check")
+    assert f"{started_by} check --help shows the options" in printed("check")
     assert f"{started_by} kinds KIND shows" in printed("kinds")
     assert f"{started_by} set '{file}' " in printed("measure", str(file), "--draws", "16")
     assert f"Next: {started_by} measure " in printed("demo")

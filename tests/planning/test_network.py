@@ -131,14 +131,14 @@ def test_a_usual_job_that_this_build_does_not_have_may_be_skipped_too(site):
         ('[workshop]\nholidays = "2026-13-01"', "which is not a date"),
         (
             '[workshop]\nholidays = "2026-08-02 to 2026-07-20"',
-            'has "2026-08-02 to 2026-07-20": the first day comes first',
+            'has "2026-08-02 to 2026-07-20": expected the first day first',
         ),
         (
             '[workshop]\nhours = "Tue 21:00-18:00"',
             'has "Tue 21:00-18:00": a time ends after it begins; past midnight write',
         ),
         ('[workshop]\nextra = "2026-05-02 17:00-09:00"', "a time ends after it begins"),
-        ('[job.a]\nneeds = ["q:zzz"]', 'job.a.needs has "q:zzz": before a colon stand "p:" part, "f:" finding'),
+        ('[job.a]\nneeds = ["q:zzz"]', 'job.a.needs has "q:zzz": expected "p:" part, "f:" finding'),
         ('[job.PL1]\nskip = "x"', 'job.PL1 is skipped, but is not a usual job: did you mean "PL01"'),
         ('[job.SD09]\nskip = " "', "job.SD09.skip is empty: expected the reason"),
         (
@@ -147,7 +147,7 @@ def test_a_usual_job_that_this_build_does_not_have_may_be_skipped_too(site):
         ),
         ('[order.hose]\nprice = "much"', 'is "much": expected an amount with its currency'),
         ('[order.hose]\npromised = "soon"', 'is "soon": expected a date'),
-        ('[order.hose]\nstate = "lost"', 'is "lost": broken, wrong, sent back are known'),
+        ('[order.hose]\nstate = "lost"', 'is "lost": expected one of broken, wrong, sent back'),
     ],
 )
 def test_what_cannot_be_read_is_said_in_one_sentence(site, text, says):

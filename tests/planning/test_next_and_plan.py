@@ -238,7 +238,7 @@ def test_the_plan_says_what_it_supposes():
     remarks = plan_of(site_of(read_text(text), NOW), goal="build_up").remarks
 
     assert any(
-        one.startswith("1 of these jobs also want findings that hold, readings or a gate passed") for one in remarks
+        one.startswith("1 of these jobs also need findings that hold, readings or a gate passed") for one in remarks
     )
 
 

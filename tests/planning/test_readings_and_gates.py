@@ -182,7 +182,7 @@ def test_limits_the_wrong_way_round_are_not_taken(site):
     ]
 
     assert not taken.does
-    assert 'has the limits "9 to 6 mm": the smaller comes first, as in "6 to 9 mm; manual"' in taken.says
+    assert 'has the limits "9 to 6 mm": expected the smaller first, for example "6 to 9 mm; manual"' in taken.says
 
 
 def test_a_part_that_arrives_later_is_not_there_yet(site):

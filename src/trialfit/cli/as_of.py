@@ -13,14 +13,14 @@ Date = Annotated[
     str, Parameter(help='such as 2026-03-14 (the end of that day), "2026-03-14 16:30", or the number of a change')
 ]
 Command = Annotated[str, Parameter(help="a reading command", allow_leading_hyphen=True)]
-Words = Annotated[str, Parameter(help="what it takes besides the build", allow_leading_hyphen=True, show=False)]
+Words = Annotated[str, Parameter(help="its arguments after the build", allow_leading_hyphen=True, show=False)]
 
 
 def as_of(book: BookFile, date: Date, command: Command, /, *words: Words) -> int:
     """Runs a reading command on the build as it was at a date.
 
-    The book stands where the command would have the build: `trialfit as-of garage.book 2026-03-14 check --figures`. The
-    date alone means the end of that day, where the program runs.
+    Write the book in the place of the build: `trialfit as-of garage.book 2026-03-14 check --figures`. A date alone
+    means the end of that day, local time.
     """
     from trialfit.book.opening import read_moment
     from trialfit.book.problems import BadInput, Located

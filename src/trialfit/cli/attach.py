@@ -18,9 +18,9 @@ def attach(
 ) -> int:
     """Keeps a photo, certificate or drawing with a part or job.
 
-    The file is kept as it is, once, however often it is attached; of a picture a small one is made besides, upright and
-    without position data. The photo itself still holds its position data, if the phone has written them. What a file is
-    decides its content: one that is not what its name says is refused.
+    The file is kept unchanged, and once only, however often it is attached. A picture also gets a small copy, upright
+    and without position data. The photo itself keeps the position data that the phone wrote. A file whose content does
+    not match the ending of its name is refused.
     """
     from pathlib import Path
 
@@ -37,13 +37,11 @@ def attach(
 def forget(book: BookFile, name: Name, /, *, note: Note = "", device: Device = "", json: Json = False) -> int:
     """Deletes an attachment for good: its bytes are overwritten in the book.
 
-    This is the only thing that is ever deleted. The journal goes on saying that there was such a file, when it came and
-    went, and its SHA-256. Copies that were kept of the book still hold it.
+    All other changes keep what they replace. The journal keeps the entry: the name, when the file came and went, its
+    SHA-256. Earlier copies of the book still hold the file.
     """
     from trialfit.cli.books import answer_made, open_book
 
     with open_book(book) as opened:
         made = opened.forget(name.removeprefix("attachment."), device_name(device), note)
-        return answer_made(
-            opened, made, as_json=json, remarks=("Copies of the book that were kept before still hold it.",)
-        )
+        return answer_made(opened, made, as_json=json, remarks=("Earlier copies of the book still hold it.",))

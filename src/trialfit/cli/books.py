@@ -1,7 +1,7 @@
 """What the commands of a book share.
 
-Answers   open_book      the book in a file, or a sentence where it is a TOML file
-          remarks_on     what the builder should know besides a change that was made
+Answers   open_book      the book in a file; for a TOML file, a sentence
+          remarks_on     remarks about a change that was made
           answer_made    prints a change that was made
 Not here  pages (pages/book.py)
 """
@@ -27,7 +27,7 @@ _TOLERATED = timedelta(seconds=2)
 
 
 def open_book(file: str, *, read_only: bool = False) -> Book:
-    """The book in a file. Raises BadInput, for a TOML file with how to make a book of it."""
+    """The book in a file. Raises BadInput; for a TOML file it says how to make a book of it."""
     path = Path(file)
     if not is_book(file) and is_file(path) and path.stat().st_size:
         says = f"is not a book: `trialfit new NAME.book --from {file}` makes one of a TOML file"
@@ -36,15 +36,15 @@ def open_book(file: str, *, read_only: bool = False) -> Book:
 
 
 def remarks_on(book: Book, made: Recorded) -> tuple[str, ...]:
-    """What went along with a change: an older book was migrated, the clock stands before the journal."""
+    """Remarks about a change: an older book was updated, the clock is behind the journal."""
     remarks = []
     if book.migrated_from:
-        kept = f"{book.migrated_from} is the book as it was"
+        kept = f"{book.migrated_from} holds the old book"
         remarks.append(f"The book was of an older version and was brought up to date; {kept}.")
     if made.time - datetime.now(UTC) > _TOLERATED:
         remarks.append(
-            "The clock of this computer stands before the last change in the journal: this one was written under the time "
-            f"of that, {local(made.time):%Y-%m-%d %H:%M}, so that the order stays. Look at the clock."
+            "The clock of this computer is behind the last change in the journal: this change was written with the time of "
+            f"the last one, {local(made.time):%Y-%m-%d %H:%M}, to keep the order. Check the clock."
         )
     return tuple(remarks)
 

@@ -13,11 +13,9 @@ if TYPE_CHECKING:
 
 Target = Annotated[str, Parameter(help="the TOML file to write; attachments go into NAME.files beside it")]
 TomlFile = Annotated[str, Parameter(help="the TOML file, with its attachments in NAME.files beside it")]
-Folder = Annotated[str, Parameter(help="a folder, or the name of a file that is not there yet")]
-Salvage = Annotated[
-    bool, Parameter(negative="", show_default=False, help="bring out what can be read of a damaged book")
-]
-Replace = Annotated[bool, Parameter(negative="", show_default=False, help="write over a file that is there already")]
+Folder = Annotated[str, Parameter(help="a folder, or the name of a new file")]
+Salvage = Annotated[bool, Parameter(negative="", show_default=False, help="recover what can be read of a damaged book")]
+Replace = Annotated[bool, Parameter(negative="", show_default=False, help="replace a file that exists")]
 
 
 def write_out(
@@ -25,8 +23,8 @@ def write_out(
 ) -> int:
     """Writes the build as a TOML file, with its photos and papers in a folder beside it.
 
-    Read in again it is the same build; the history stays in the book. With --salvage a damaged book is read as far as it
-    can be, and what is lost is said here and at the beginning of the file; the damaged book is not touched.
+    Read in again, it gives the same build; the history stays in the book. With --salvage a damaged book is read as far
+    as possible. What is lost is listed here and at the beginning of the file. The damaged book is not changed.
     """
     from pathlib import Path
 
@@ -40,10 +38,10 @@ def write_out(
 
 
 def read_in(file: TomlFile, book: BookFile, /, *, note: Note = "", device: Device = "", json: Json = False) -> int:
-    """Makes the build in a book equal to the one in a TOML file, by as many changes as that takes: all of them or none.
+    """Makes the build in a book equal to the one in a TOML file: all changes are made, or none.
 
-    What the file does not have is taken out of the build; the journal keeps it. The file must be a sound build, and each
-    attachment it names must be in the book already, or in the folder beside the file.
+    Entries that the file does not have are removed from the build; the journal keeps them. The file must be a sound
+    build. Each attachment that it names must be in the book, or in the folder beside the file.
     """
     from pathlib import Path
 
@@ -62,8 +60,8 @@ def read_in(file: TomlFile, book: BookFile, /, *, note: Note = "", device: Devic
 def keep_copy(book: BookFile, folder: Folder, /, *, json: Json = False) -> int:
     """Keeps a consistent copy of a book, also while others write in it, and reads the copy from end to end.
 
-    In a folder the copy is named after the book and the time. Never copy the file of a book that is in use by other means:
-    what was written last stands in a second file beside it.
+    In a folder the copy is named after the book and the time. Do not copy the file of a book in use by other means:
+    the newest changes are in a second file beside it.
     """
     from datetime import datetime
     from pathlib import Path

@@ -23,11 +23,13 @@ FactPath = Annotated[
 Value = Annotated[
     str | None,
     Parameter(
-        help='such as "76.2 ± 0.1 mm, calipered"; | parts a list',
+        help='such as "76.2 ± 0.1 mm, calipered"; | separates the values of a list',
         allow_leading_hyphen=True,
     ),
 ]
-FromFile = Annotated[str | None, Parameter(name="--from", help="a file with the entry, for a curve of many lines")]
+FromFile = Annotated[
+    str | None, Parameter(name="--from", help="a file that holds the value, for a curve of many lines")
+]
 
 
 def change(
@@ -43,9 +45,9 @@ def change(
 ) -> int:
     """Writes one entry into a build: one durable change in a book; in a TOML file, comments and order stay as they are.
 
-    The build is read with the change before anything is written: where it would not be sound, the file stays untouched.
+    The build is first read with the change: if it would not be sound, nothing is written.
     Facts, words, names of parts, lists, single values of lists, the pick of a choice, limits and notes can be written;
-    PART.kind begins a part. --note and --as go into the journal of a book.
+    PART.kind adds a part. --note and --as go into the journal of a book.
     """
     from trialfit.book.changing import change_entry
     from trialfit.book.opening import is_book
@@ -78,7 +80,7 @@ def write_all(file: str, entries: dict[str, str], note: str = "") -> None:
 
 
 def writer_of(file: str, note: str = "") -> Callable[[str, str], Change]:
-    """What writes an entry at a path of a book, where the note goes into the journal, or of a TOML file."""
+    """A function that writes an entry into a book, with the note in the journal, or into a TOML file."""
     from trialfit.book.changing import change_entry
     from trialfit.book.opening import is_book
 
@@ -102,7 +104,7 @@ def _in_book(
 
 
 def _check_of(path: str) -> Callable[[Build], None] | None:
-    """What only a higher floor can say against a change of this path."""
+    """The check of a change of this path that belongs to a higher floor."""
     if path.startswith("limit."):
         return partial(_check_limit, identifier=path.removeprefix("limit."))
     return _check_work if path.startswith(("job.", "order.", "workshop.")) else None
@@ -115,7 +117,7 @@ def _check_work(build: Build) -> None:
 
 
 def _check_limit(build: Build, identifier: str) -> None:
-    """That the limit which is written names something and can be read; what else is written in the build does not stop it."""
+    """Checks that the new limit names a finding and can be read; other entries of the build do not stop it."""
     from trialfit.subjects.catalogue import requirements
     from trialfit.subjects.own_limits import refuse_unknown, refuse_unreadable
 

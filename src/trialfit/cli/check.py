@@ -8,16 +8,16 @@ from cyclopts import Parameter
 
 from trialfit.cli.options import BuildFile, Draws, Json, Subjects, draws_wanted, read_build
 
-Figures = Annotated[bool, Parameter(negative="", show_default=False, help="also the figures that have no limit")]
+Figures = Annotated[bool, Parameter(negative="", show_default=False, help="also show the figures without a limit")]
 
 
 def check(
     build: BuildFile, /, *, subject: Subjects = None, draws: Draws = 4096, json: Json = False, figures: Figures = False
 ) -> int:
-    """Says what holds, what fails, and what cannot be said yet.
+    """Shows what holds, what fails, and what is still open.
 
-    Each finding is shown with its value and spread, its limit and where the limit comes from, and how much is left. What
-    does not hold comes first, with the next step. The exit code is 1 when a finding fails, else 0.
+    Each finding is shown with its value and spread, its limit with its source, and the margin. Findings that do not
+    hold come first, with the next step. The exit code is 1 when a finding fails, else 0.
     """
     from trialfit.cli.pages.report import page
     from trialfit.cli.screen import answer, working

@@ -7,10 +7,10 @@ from trialfit.cli.options import BuildFile, Draws, Json, draws_wanted, read_buil
 
 
 def clearances(build: BuildFile, /, *, draws: Draws = 4096, look: Look = None, json: Json = False) -> int:
-    """Shows every pair that matters where the drivetrain sits now.
+    """Shows the gap of every pair that matters, with the drivetrain where it sits now.
 
-    The gap with its spread, the gap required, what is left, and where the two come nearest, in words. The tightest comes first.
-    The exit code is 1 when a gap fails, else 0.
+    For each: the gap with its spread, the required gap, the margin, and the nearest place, in words. The tightest
+    comes first. The exit code is 1 when a gap fails, else 0.
     """
     from trialfit.advice.clearances import clearances as seen
     from trialfit.cli.look import look_file, write_look

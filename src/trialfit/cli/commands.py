@@ -13,13 +13,13 @@ from __future__ import annotations
 from trialfit.cli.started import started_as
 
 COMMANDS = {
-    "check": ("BUILD", "what holds, what fails, and what cannot be said yet", "trialfit.cli.check:check"),
+    "check": ("BUILD", "what holds, what fails, and what is still open", "trialfit.cli.check:check"),
     "why": (
         "BUILD FINDING",
         "its facts, and how much uncertainty comes from each",
         "trialfit.cli.why:why",
     ),
-    "measure": ("BUILD", "what to measure next, with what, and what that settles", "trialfit.cli.measure:measure"),
+    "measure": ("BUILD", "what to measure next, with which instrument", "trialfit.cli.measure:measure"),
     "record": (
         "BUILD REQUIREMENT READING...",
         "write several readings as one fact",
@@ -50,7 +50,7 @@ COMMANDS = {
         "facts as written, typical values in use, what is missing",
         "trialfit.cli.facts:facts",
     ),
-    "place": ("BUILD", "where the drivetrain sits best, and what holds it back", "trialfit.cli.place:place"),
+    "place": ("BUILD", "the best place of the drivetrain, and what limits it", "trialfit.cli.place:place"),
     "clearances": (
         "BUILD",
         "every gap that matters where the drivetrain sits",
@@ -58,38 +58,38 @@ COMMANDS = {
     ),
     "mesh": ("FILE", "bring in a scan or drawing as convex pieces", "trialfit.cli.mesh:mesh"),
     "jobs": ("BUILD", "every job: in hand, ready, waiting for what, done", "trialfit.cli.jobs:jobs"),
-    "next": ("BUILD", "what to do in the hours there are", "trialfit.cli.jobs:next_jobs"),
-    "plan": ("BUILD", "dates with their spread, the chain, deliveries, money", "trialfit.cli.plan:plan"),
-    "start": ("BOOK JOB", "take a job in hand, or up again", "trialfit.cli.work:start"),
-    "finish": ("BOOK JOB", "a job done, with the loose ends it left", "trialfit.cli.work:finish"),
+    "next": ("BUILD", "what to do in the hours you have", "trialfit.cli.jobs:next_jobs"),
+    "plan": ("BUILD", "dates with spread, critical chain, deliveries, money", "trialfit.cli.plan:plan"),
+    "start": ("BOOK JOB", "begin a job, or take up a finished one again", "trialfit.cli.work:start"),
+    "finish": ("BOOK JOB", "write down a finished job and its loose ends", "trialfit.cli.work:finish"),
     "loose": ("BUILD", "every loose end, what closes it, the gate it blocks", "trialfit.cli.work:loose"),
-    "gate": ("BUILD GATE", "may this gate be passed, and what is in the way", "trialfit.cli.work:gate"),
+    "gate": ("BUILD GATE", "whether this gate may be passed, and what blocks it", "trialfit.cli.work:gate"),
     "new": ("BOOK", "begin a book, empty or from a TOML file", "trialfit.cli.new:new"),
     "set": ("FILE PATH VALUE", "write one fact into a build", "trialfit.cli.change:change"),
     "update-names": ("FILE", "rewrite old names of facts to those of today", "trialfit.cli.update:update_names"),
-    "remove": ("BOOK PATH", "take out a part, a fact, a limit, a choice", "trialfit.cli.edit:remove"),
+    "remove": ("BOOK PATH", "remove a part, a fact, a limit, a choice", "trialfit.cli.edit:remove"),
     "move": ("BOOK PATH TO", "move one value of a list", "trialfit.cli.edit:move"),
     "attach": ("BOOK PART FILE", "keep a photo, certificate or drawing", "trialfit.cli.attach:attach"),
     "forget-attachment": ("BOOK NAME", "delete an attachment for good", "trialfit.cli.attach:forget"),
     "journal": ("BOOK", "every change: when, which device, before, after", "trialfit.cli.journal:journal"),
-    "undo": ("BOOK [NUMBER]", "take a change back by a new one", "trialfit.cli.journal:undo"),
-    "as-of": ("BOOK DATE COMMAND ...", "any reading command on the build as it was", "trialfit.cli.as_of:as_of"),
-    "write-out": ("BUILD FILE", "a build as TOML, attachments beside it", "trialfit.cli.carry:write_out"),
+    "undo": ("BOOK [NUMBER]", "take back a change", "trialfit.cli.journal:undo"),
+    "as-of": ("BOOK DATE COMMAND ...", "run a reading command on the build at a past date", "trialfit.cli.as_of:as_of"),
+    "write-out": ("BUILD FILE", "write a build as TOML, attachments beside it", "trialfit.cli.carry:write_out"),
     "read-in": ("FILE BOOK", "make a book equal to a TOML file", "trialfit.cli.carry:read_in"),
-    "keep-copy": ("BOOK FOLDER", "a consistent copy, also while it is in use", "trialfit.cli.carry:keep_copy"),
+    "keep-copy": ("BOOK FOLDER", "keep a consistent copy, also while it is in use", "trialfit.cli.carry:keep_copy"),
     "verify": ("BOOK", "read a book from end to end, name what is damaged", "trialfit.cli.verify:verify"),
     "kinds": ("[KIND]", "the kinds of part and the facts each takes", "trialfit.cli.kinds:kinds"),
     "thread": ("READING", "which thread it is, by caliper and pitch gauge", "trialfit.cli.thread:thread"),
-    "join": ("BUILD PORT PORT", "the fittings that lead from one end to another", "trialfit.cli.join:join"),
-    "demo": ("", "work an invented build through and end", "trialfit.cli.demo:demo"),
+    "join": ("BUILD PORT PORT", "find the fittings from one end to another", "trialfit.cli.join:join"),
+    "demo": ("", "work through an invented build", "trialfit.cli.demo:demo"),
     "schema": ("[NAME]", "the shape of what --json prints, as JSON Schema", "trialfit.cli.schema:schema"),
 }
 """By name: the words behind it, one line of help, and the function as "module:name"."""
 
 _WIDEST = 20
 _OPENING = """\
-trialfit works out on paper whether another engine, gearbox and final drive go
-into a car, before anything is cut."""
+trialfit works out on paper whether another engine, gearbox and final drive
+fit a car, before anything is cut."""
 _CLOSING = """\
 {program} COMMAND --help says more about one. BUILD is a book or a TOML file.
 
@@ -99,7 +99,7 @@ _TYPED = 20  # columns for what is typed; what is longer has a line of its own
 
 
 def overview() -> str:
-    """What there is to type, in 80 columns and without colour."""
+    """All commands, in 80 columns and without colour."""
     typed = {name: f"{name} {words}".strip() for name, (words, _, _) in COMMANDS.items()}
     width = max(len(words) for words in typed.values() if len(words) <= _WIDEST)
     lines = [_line(typed[name], says, width) for name, (_, says, _) in COMMANDS.items()]
@@ -109,12 +109,12 @@ def overview() -> str:
 
 
 def _line(typed: str, says: str, width: int) -> str:
-    """One command; what is too long for its column stands on a line of its own."""
+    """One command; if it is too long for its column, its help is on the next line."""
     return f"  {typed:{width}}  {says}" if len(typed) <= width else f"  {typed}\n  {'':{width}}  {says}"
 
 
 def as_started(text: str) -> str:
-    """A text for people, in which a command to type stands as they have to type it."""
+    """A text with its commands as the builder has to type them."""
     name = started_as()
     if name == "trialfit" or "trialfit " not in text:
         return text

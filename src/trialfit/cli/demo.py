@@ -11,10 +11,10 @@ NAME = "hillclimb.toml"
 
 
 def demo(*, json: Json = False) -> int:
-    """Works the first demo build through, prints its findings, and ends.
+    """Works through the first demo build and prints its findings.
 
     The build is invented: some of its facts are measured, some come from catalogues, some are guessed and some are
-    missing, so that every verdict appears. The exit code is 0: what fails here is part of the demonstration.
+    missing, so that every verdict appears. The exit code is 0: the failing findings are part of the demonstration.
     """
     from trialfit.book.toml_text import read
     from trialfit.cli.pages.report import page
@@ -34,7 +34,7 @@ def demo(*, json: Json = False) -> int:
 
 
 def _file() -> Path:
-    """The demo build, seen from where it is started if it lies below. Raises BadInput where there is none."""
+    """The demo build, as a relative path if it lies below the working folder. Raises BadInput if it is missing."""
     from trialfit.book.problems import BadInput, Located
 
     here = Path(trialfit.__file__).resolve()
@@ -42,5 +42,5 @@ def _file() -> Path:
         file = folder / "demos" / NAME
         if file.is_file():
             return file.relative_to(Path.cwd()) if file.is_relative_to(Path.cwd()) else file
-    says = f"there is no demos/{NAME}: it comes with the source of this program, not with the installed package"
+    says = f"demos/{NAME} is missing: it comes with the source of this program, not with the installed package"
     raise BadInput("trialfit demo", [Located("", says)])

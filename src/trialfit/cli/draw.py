@@ -21,7 +21,7 @@ OutFile = Annotated[
 ]
 Against = Annotated[
     str | None,
-    Parameter(help="draw it over an earlier one: another book or TOML file, or a moment of this book as in as-of"),
+    Parameter(help="compare with an earlier build: another book or TOML file, or a moment of this book as in as-of"),
 ]
 _FILE = "arrangement.svg"
 Size = Annotated[Literal["a4", "a3"], Parameter(name="--paper", help="size of the paper")]
@@ -37,12 +37,13 @@ def draw(
     draws: Draws = 4096,
     json: Json = False,
 ) -> int:
-    """Draws the car from its left side and from above, to scale: what is taped, where it sits, and what does not hold there.
+    """Draws the car from its left side and from above, to scale, with every part whose place is written, and what does
+    not hold there.
 
     Numbered balloons point at everything that does not hold; the list beside the views has their findings, and continues on
-    further sheets (NAME-2.svg and so on; a PDF holds them all, at true size). With --against, what stood elsewhere is drawn in thin lines of a long dash and two
-    dots, and every movement is listed in mm. With --json it prints what stands on the drawing, and writes SVG only where
-    -o names a file. Sizes come from the facts at their nominal values.
+    further sheets (NAME-2.svg and so on; a PDF holds them all, at true size). With --against, earlier positions are
+    drawn in thin lines of a long dash and two dots, and every movement is listed in mm. With --json the content of the
+    drawing is printed, and SVG is written only if -o names a file. Sizes are the nominal values of the facts.
     """
     from trialfit.book.saving import PDF, SVG, check_output
     from trialfit.cli.pages.drawings import drawing_page
@@ -83,7 +84,7 @@ def _earlier(build: str, against: str) -> Build:
     try:
         moment = read_moment(against)
     except BadInput:
-        says = f'is "{against}": expected a file that is there or a moment, for example old.toml or 2026-03-14'
+        says = f'is "{against}": expected an existing file or a moment, for example old.toml or 2026-03-14'
         raise BadInput("trialfit draw", [Located("--against", says)]) from None
     return open_build(build, moment)
 

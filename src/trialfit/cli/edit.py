@@ -1,4 +1,4 @@
-"""`trialfit remove` and `trialfit move`: something taken out of a book, a value of a list put in another place."""
+"""`trialfit remove` and `trialfit move`: an entry removed from a book, a value of a list moved to another place."""
 
 from __future__ import annotations
 
@@ -10,14 +10,14 @@ from trialfit.cli.options import BookFile, Device, Json, Note, device_name
 
 OldPath = Annotated[str, Parameter(help="a part, part.fact, limit.finding, choice.name or attachment.name")]
 ItemPath = Annotated[str, Parameter(help="part.list.number, for example gearbox.ratios.2")]
-Place = Annotated[int, Parameter(help="the number it is to have")]
+Place = Annotated[int, Parameter(help="its new number")]
 
 
 def remove(book: BookFile, path: OldPath, /, *, note: Note = "", device: Device = "", json: Json = False) -> int:
-    """Takes a part, a fact, a limit, a choice or an attachment out of the build.
+    """Removes a part, a fact, a limit, a choice or an attachment from the build.
 
-    The journal keeps what it was, and undo brings it back. What other parts, choices or attachments refer to stays: they
-    are named. A photo that is to be deleted for good is a case for forget-attachment.
+    The journal keeps it, and undo brings it back. An entry that others refer to stays, and these are named. To delete a
+    photo for good use forget-attachment.
     """
     from trialfit.book.editing import remove as remove_from
     from trialfit.cli.books import answer_made, open_book

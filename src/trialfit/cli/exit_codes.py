@@ -1,4 +1,4 @@
-"""What a command tells whoever started it by its number, when it ends."""
+"""The exit codes of a command."""
 
 from __future__ import annotations
 
@@ -12,4 +12,4 @@ DEFECT = 70
 """A defect of this program, with its traceback."""
 INTERRUPTED = 130
 READER_GONE = 141
-"""Whoever reads the output has gone (`| head`)."""
+"""The reader of the output has closed it (`| head`)."""

@@ -8,14 +8,14 @@ from cyclopts import Parameter
 
 from trialfit.cli.options import BuildFile, Json, read_build
 
-PartName = Annotated[str | None, Parameter(help="only this part, with the facts that nothing needs so far")]
+PartName = Annotated[str | None, Parameter(help="only this part, also with the facts that are not needed so far")]
 
 
 def facts(build: BuildFile, part: PartName = None, /, *, json: Json = False) -> int:
     """Shows the facts as they are written, the typical values in use, and what is missing.
 
-    A typical value stands in for a fact that nobody has written; it is marked, and its source is named. Missing is what a
-    finding asks for in vain.
+    A typical value replaces a fact that is not written; it is marked, and its source is named. Missing are the facts
+    that a finding needs and that are not written.
     """
     from trialfit.advice.inventory import inventory
     from trialfit.cli.pages.inventory import page

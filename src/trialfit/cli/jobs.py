@@ -1,4 +1,4 @@
-"""`trialfit jobs` and `trialfit next`: the network as it stands, and what to do in the hours there are."""
+"""`trialfit jobs` and `trialfit next`: all jobs with their state, and what to do in the hours you have."""
 
 from __future__ import annotations
 
@@ -10,17 +10,17 @@ from trialfit.cli.options import BuildFile, Json  # noqa: TC001 - read when the 
 from trialfit.cli.sites import When  # noqa: TC001 - read when the command is run
 
 All = Annotated[bool, Parameter(name="--all", negative="", show_default=False, help="also the jobs that are done")]
-HoursThere = Annotated[float, Parameter(help="hours there are, for each person")]
-People = Annotated[int, Parameter(help="how many people there are")]
+HoursThere = Annotated[float, Parameter(help="hours available, for each person")]
+People = Annotated[int, Parameter(help="number of people")]
 _MOST_HOURS = 1000.0
 _MOST_PEOPLE = 20
 
 
 def jobs(build: BuildFile, /, *, all_jobs: All = False, when: When = "", json: Json = False) -> int:
-    """Shows every job: in hand, ready, waiting and for what until when, done.
+    """Shows every job: in hand, ready, waiting (for what, until when), done.
 
-    Jobs are made for what this build has; a [job.NAME] of your own stands beside them. A job that is done and relied on a
-    finding that has turned since is listed as to be looked at again, with the reason.
+    The usual jobs are chosen by the parts of this build; your own [job.NAME] are added. A finished job is listed to be
+    looked at again, with the reason, if it relied on a finding that no longer holds.
     """
     from trialfit.cli.pages.work import jobs_page
     from trialfit.cli.screen import answer
@@ -36,10 +36,10 @@ def jobs(build: BuildFile, /, *, all_jobs: All = False, when: When = "", json: J
 def next_jobs(
     build: BuildFile, /, *, hours: HoursThere = 6.0, people: People = 1, when: When = "", json: Json = False
 ) -> int:
-    """Says what to do in the hours there are: jobs ready now, in the order that frees the most.
+    """Shows what to do in the hours you have: jobs ready now, first those that free the most others.
 
-    With each job stand the parts it needs and where they lie, tools, sheets, the readings to take before it is
-    finished, what it leaves open, and cautions. No solver is needed for it.
+    Each job is shown with the parts it needs and where they lie, tools, sheets, readings to take before it is
+    finished, loose ends that it leaves, and cautions.
     """
     from trialfit.advice.weekend import what_next
     from trialfit.book.problems import BadInput, Located

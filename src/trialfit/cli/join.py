@@ -10,9 +10,9 @@ from cyclopts import Parameter
 from trialfit.cli.options import BuildFile, Json, read_build
 
 EndName = Annotated[str, Parameter(help='a port, or the far end of a fitting or line; or in words: "male 1/8-27 NPT"')]
-By = Annotated[Literal["fewest", "shortest", "cheapest"], Parameter(help="what the run is chosen by")]
-Bore = Annotated[str | None, Parameter(help='narrowest bore that will do, such as "6 mm"')]
-Length = Annotated[str | None, Parameter(help='most length that may be added, such as "60 mm"')]
+By = Annotated[Literal["fewest", "shortest", "cheapest"], Parameter(help="rule for choosing the run")]
+Bore = Annotated[str | None, Parameter(help='smallest bore allowed, such as "6 mm"')]
+Length = Annotated[str | None, Parameter(help='greatest added length, such as "60 mm"')]
 
 
 def join(
@@ -28,9 +28,9 @@ def join(
 ) -> int:
     """Finds the fittings that lead from one end to another.
 
-    The usual fittings are known; those of the build, with their price, come on top. Each joint says how it seals and what
-    goes on its thread. Where nothing leads there, it says why, and which one piece would have to be made. The exit code is
-    1 when there is no run.
+    It uses the usual fittings, and those of the build with their price. For each joint it says how it seals and what
+    to put on the thread. If no run exists, it says why, and which single piece could be made. The exit code is 1 when
+    there is no run.
     """
     from trialfit.advice.joining import join as plan_of
     from trialfit.cli.pages.joining import page

@@ -16,15 +16,16 @@ OfPart = Annotated[
     str | None, Parameter(name="--part", help="only changes of this part, its choice and its attachments")
 ]
 Since = Annotated[
-    str | None, Parameter(help='from this date on, such as 2026-03-14 or "2026-03-14 16:30", or change number')
+    str | None,
+    Parameter(help='changes from this date on, such as 2026-03-14 or "2026-03-14 16:30", or from a change number'),
 ]
 Number = Annotated[int | None, Parameter(help="number of the change, as journal shows it; else the newest")]
 
 
 def journal(book: BookFile, /, *, part: OfPart = None, since: Since = None, json: Json = False) -> int:
-    """Shows every change of a book: when, from which device, what stood there before, what stands there since, and why.
+    """Shows every change of a book: when, from which device, the value before and after, and why.
 
-    Nothing is ever taken out of the journal; a change that was taken back stands in it, and so does the taking back.
+    The journal keeps every entry: also a change that was taken back, and the change that took it back.
     """
     from trialfit.book.opening import read_moment
     from trialfit.book.reports import JournalPage
@@ -45,10 +46,10 @@ def journal(book: BookFile, /, *, part: OfPart = None, since: Since = None, json
 
 
 def undo(book: BookFile, number: Number = None, /, *, device: Device = "", json: Json = False) -> int:
-    """Takes a change back, by a new change that puts back what stood there before.
+    """Takes a change back: a new change restores the value before it.
 
-    Without a number the newest change is taken back, also if it has itself taken one back. Where a later change stands in
-    the way, it is named, and nothing is changed.
+    Without a number it takes back the newest change, even one that was itself an undo. If a later change is in the
+    way, that one is named, and nothing is changed.
     """
     from trialfit.book.checking import both, check_sound
     from trialfit.cli.books import answer_made, open_book

@@ -1,4 +1,4 @@
-"""The option `--look`: what was worked out as a page to turn round in a browser.
+"""The option `--look`: the result as a page to turn round in a browser.
 
 Answers   Look          the option
           write_look    the file
@@ -23,14 +23,11 @@ Look = Annotated[
         help="write a page to this HTML file: the solids to turn round in a browser, with the tightest gaps marked"
     ),
 ]
-_NOT_BUILT = (
-    "The 3D view is not built here, so the page shows the side view and the plan alone: start once as ./run, with a network, "
-    "to have it built."
-)
+_NOT_BUILT = "The 3D view is not built yet, so the page shows only side view and plan. To build it, start ./run once with a network."
 
 
 def look_file(command: str, file: str) -> Path:
-    """Where the page goes. Raises BadInput, before anything long is worked out, where no page can go there."""
+    """The file for the page. Raises BadInput, before any long work, if it cannot be written."""
     from trialfit.book.disk import is_folder
     from trialfit.book.problems import BadInput, Located
     from trialfit.book.saving import PAGE, check_output
@@ -45,7 +42,7 @@ def look_file(command: str, file: str) -> Path:
 
 
 def write_look(scene: Scene, path: Path) -> None:
-    """Writes the page of a scene; says so where it has no 3D view. Raises BadInput where the file cannot be written."""
+    """Writes the page of a scene; says so if it has no 3D view. Raises BadInput where the file cannot be written."""
     from trialfit.book.saving import PAGE, save
     from trialfit.drawing.look.page import bundle, look_page
 

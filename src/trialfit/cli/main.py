@@ -5,7 +5,7 @@ Answers   main    runs one command and gives its exit code
 Exit codes  0 done, and nothing fails          1 a finding of the build fails
             2 the input cannot be read, or     70 a defect of this program, with its traceback
               the output cannot be written
-            130 interrupted                    141 the reader of the output has gone (`| head`)
+            130 interrupted                    141 the reader of the output has closed it (`| head`)
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ def main(words: list[str] | None = None) -> int:
 
 
 def _failed(wrong: Exception) -> int:
-    """Says what has gone wrong without being expected, and gives the exit code."""
+    """Prints an unexpected error and gives the exit code."""
     if isinstance(wrong, OSError) and wrong.filename is None and wrong.errno in OUTPUT_FAILED:
         give_up(sys.stdout)
         say(f"the output cannot be written: {(wrong.strerror or str(wrong)).lower()}")

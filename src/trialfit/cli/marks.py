@@ -1,10 +1,10 @@
 """A verdict on the screen: a word and a line, never a colour alone.
 
-The lines follow the drawing office: continuous for what is settled and good, dashed for what is hidden behind the spread,
-dotted for what is not there yet, a struck line for what fails.
+The lines are those of the drawing office: continuous for holds, dashed for unsettled (hidden behind the spread), dotted for
+unknown, a struck line for fails.
 
 Answers   MARKS    the line of each verdict
-          PLAIN    the same for a terminal that knows no more than ASCII
+          PLAIN    the same for an ASCII terminal
 """
 
 from __future__ import annotations

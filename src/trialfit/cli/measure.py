@@ -6,10 +6,10 @@ from trialfit.cli.options import BuildFile, Draws, Json, Subjects, draws_wanted,
 
 
 def measure(build: BuildFile, /, *, subject: Subjects = None, draws: Draws = 4096, json: Json = False) -> int:
-    """Says what to measure next, with what, and what it would settle.
+    """Shows what to measure next, with which instrument, and what it would settle.
 
-    The list begins with what is at stake most and settles most for the least trouble. Each line names the instrument, the
-    spread to expect of it, the spread that each finding needs, and what to write down afterwards.
+    First come the highest stakes, and then what settles most for the least effort. Each line names the instrument, its
+    usual spread, the spread that each finding needs, and the command to write the value down.
     """
     from trialfit.advice.what_to_measure import measure_list
     from trialfit.cli.pages.measurements import page

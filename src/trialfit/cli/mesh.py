@@ -9,7 +9,7 @@ from cyclopts import Parameter
 from trialfit.cli.options import Json  # noqa: TC001 - read when the command is run
 
 MeshFile = Annotated[str, Parameter(help="STL, OBJ, PLY, GLB, OFF or STEP")]
-ForPart = Annotated[str, Parameter(name="--for", help="the part it is the shape of, as the build names it")]
+ForPart = Annotated[str, Parameter(name="--for", help="name in the build of the part with this shape")]
 Points = Annotated[
     list[str] | None,
     Parameter(
@@ -17,12 +17,12 @@ Points = Annotated[
         consume_multiple=False,
         negative="",
         allow_leading_hyphen=True,
-        help='a point as the file counts it and as it is on the part, three times: "120 | 0 | 35 = 270 mm | 0 mm | -160 mm"',
+        help='a point in the file and the same point on the part, three times: "120 | 0 | 35 = 270 mm | 0 mm | -160 mm"',
     ),
 ]
-Pieces = Annotated[int, Parameter(help="how many convex pieces at most")]
-Kept = Annotated[int, Parameter(name="--triangles", help="how many triangles of the surface to keep, about")]
-Into = Annotated[str | None, Parameter(help="the build to write the part into; its file then lies beside that build")]
+Pieces = Annotated[int, Parameter(help="greatest number of convex pieces")]
+Kept = Annotated[int, Parameter(name="--triangles", help="number of triangles to keep, about")]
+Into = Annotated[str | None, Parameter(help="the build to write the part into; its file is put beside that build")]
 FixedTo = Annotated[str | None, Parameter(help="for --into: what the part moves with, car or drivetrain")]
 
 
@@ -40,9 +40,10 @@ def mesh(
 ) -> int:
     """Brings in a scan or drawing as a surface and its convex pieces.
 
-    Three points that you can find in the file and on the part settle its unit and its axes. The surface is cleaned where that is
-    safe, thinned out, split into convex pieces, and written beside the build. The pieces steer the search for the best place, the
-    surface decides about a gap; how far both lie from the scan is said. With --into the part is written into the build.
+    Three points that you can find both in the file and on the part set its unit and axes. The surface is cleaned where
+    that is safe, thinned out, split into convex pieces, and written beside the build. The search for the best place
+    uses the pieces; gaps are judged by the surface. The distance of both from the scan is stated. With --into the part
+    is written into the build.
     """
     from pathlib import Path
 

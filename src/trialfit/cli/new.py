@@ -1,4 +1,4 @@
-"""`trialfit new`: a book begun, from a TOML file or by a few questions."""
+"""`trialfit new`: a new book, from a TOML file or by a few questions."""
 
 from __future__ import annotations
 
@@ -15,15 +15,15 @@ if TYPE_CHECKING:
     from trialfit.book.starting import Question
 
 NewFile = Annotated[str, Parameter(help="the file to make, for example garage.book")]
-From = Annotated[str | None, Parameter(name="--from", help="a TOML file to begin with")]
+From = Annotated[str | None, Parameter(name="--from", help="the TOML file to start from")]
 Empty = Annotated[bool, Parameter(negative="", show_default=False, help="ask nothing")]
 
 
 def new(book: NewFile, /, *, source: From = None, empty: Empty = False, device: Device = "", json: Json = False) -> int:
-    """Begins a book: from a TOML file, or by asking the few facts worth having first.
+    """Makes a book: from a TOML file, or by asking for a few first facts.
 
-    A question is answered as a fact is written, or left empty. Nothing is made before the last question, so that an
-    interrupt leaves nothing behind. The answers may also come from a file or a pipe, one on a line.
+    Answer a question as you would write the fact, or leave it empty. The book is made after the last question, so an
+    interrupt leaves nothing behind. The answers may also come from a file or a pipe, one per line.
     """
     from pathlib import Path
 
@@ -57,7 +57,7 @@ def _asked() -> Document:
     from trialfit.book.starting import QUESTIONS
 
     document = Document()
-    sys.stderr.write("A few facts to begin with; an empty line leaves one out, for later.\n")
+    sys.stderr.write("A few first facts. An empty line leaves one out for later.\n")
     for question in QUESTIONS:
         answered = _answer(document, question)
         if answered is None:

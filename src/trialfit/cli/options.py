@@ -3,7 +3,7 @@
 Answers   BuildFile, BookFile, Draws, Subjects, Note, Device, Json    annotated types for the parameters of a command
           read_build      the build of a file, as it is or, under `as-of`, as it was
           device_name     the device that a change is written under
-          draws_wanted    a number of draws that can be worked with
+          draws_wanted    a number of draws within the bounds
 """
 
 from __future__ import annotations
@@ -28,9 +28,9 @@ BookFile = Annotated[str, Parameter(help="the book")]
 Note = Annotated[str, Parameter(help="why, for the journal")]
 Device = Annotated[
     str,
-    Parameter(name="--as", show_default=False, help="the device that it is written under; else this computer's name"),
+    Parameter(name="--as", show_default=False, help="name of the device for the journal; else this computer's name"),
 ]
-Draws = Annotated[int, Parameter(help="how many values to carry for each uncertain fact")]
+Draws = Annotated[int, Parameter(help="number of values drawn for each uncertain fact")]
 Subjects = Annotated[
     list[str] | None,
     Parameter(
@@ -66,10 +66,10 @@ def device_name(given: str) -> str:
 
 
 def draws_wanted(draws: int) -> int:
-    """The number of draws, if it can be worked with. Raises BadInput."""
+    """The number of draws, if within the bounds. Raises BadInput."""
     from trialfit.book.problems import BadInput, Located
 
     if not 1 <= draws <= MOST_DRAWS:
-        says = f"is {draws}: expected a number from 1 to {MOST_DRAWS}, 4096 are usual"
+        says = f"is {draws}: expected a number from 1 to {MOST_DRAWS}, for example 4096"
         raise BadInput("trialfit", [Located("--draws", says)])
     return draws

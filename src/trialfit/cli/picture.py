@@ -1,6 +1,6 @@
 """A picture of the drivetrain at a pose: from the side and from above, with the tightest gaps marked, as PNG.
 
-Answers   picture_file     where it goes, looked at before anything long is worked out
+Answers   picture_file     the file, checked before any long work
           write_picture    the file
 Not here  what is in it (drawing/look/scene.py, drawing/look/pictured.py); a page to turn round (look.py)
 """
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 def picture_file(file: str) -> Path:
-    """Where the picture goes. Raises BadInput where none can go there."""
+    """The file for the picture. Raises BadInput if it cannot be written."""
     path = Path(file)
     if path.suffix.lower() != ".png":
         raise BadInput(

@@ -1,4 +1,4 @@
-"""`trialfit place`: where the drivetrain sits best."""
+"""`trialfit place`: the best place of the drivetrain."""
 
 from __future__ import annotations
 
@@ -9,14 +9,16 @@ from cyclopts import Parameter
 from trialfit.cli.look import Look  # noqa: TC001 - read when the command is run
 from trialfit.cli.options import BuildFile, Draws, Json, draws_wanted, read_build
 
-Tried = Annotated[str | None, Parameter(name="--try", help="choices whose options are all weighed, such as sump,lever")]
+Tried = Annotated[
+    str | None, Parameter(name="--try", help="choices of which all options are tried, such as sump,lever")
+]
 Held = Annotated[
     list[str] | None,
     Parameter(
         name="--hold",
         consume_multiple=False,
         negative="",
-        help='a coordinate that is settled, such as "x=-270 mm" or "inclination=3 deg"; may be given several times',
+        help='a coordinate to keep fixed, such as "x=-270 mm" or "inclination=3 deg"; may be given several times',
     ),
 ]
 
@@ -34,12 +36,12 @@ def place(
     look: Look = None,
     json: Json = False,
 ) -> int:
-    """Finds where the drivetrain sits best, and what keeps it from sitting better.
+    """Finds the best place of the drivetrain, and what limits it.
 
-    The pose with the largest smallest margin over the window that the build gives, every requirement there with its spread,
-    which ones bind and what each would give if relaxed. Where nothing fits, the smallest set of requirements that cannot
-    hold together, and the least change that lets them. An interrupt gives the best so far. The exit code is 1 when no pose
-    fits, else 0.
+    The best pose is the one with the largest smallest margin, within the window of the build. It is shown with every
+    requirement and its spread, which ones limit it, and what relaxing each would gain. If no pose fits, it shows the
+    smallest set of requirements that cannot hold together, and the least change that makes everything fit. An
+    interrupt gives the best so far. The exit code is 1 when no pose fits, else 0.
     """
     from trialfit.advice.placing import place as best_place
     from trialfit.cli.look import look_file, write_look

@@ -1,4 +1,4 @@
-"""`trialfit plan`: dates on the builder's own calendar, and what sets them."""
+"""`trialfit plan`: dates on the builder's own calendar, and the chain that sets them."""
 
 from __future__ import annotations
 
@@ -12,13 +12,15 @@ from trialfit.cli.sites import When  # noqa: TC001 - read when the command is ru
 if TYPE_CHECKING:
     from datetime import datetime
 
-Goal = Annotated[str, Parameter(show_default=False, help="the job or gate that the plan leads to; else the road")]
-Effort = Annotated[float, Parameter(help="how long the solver searches, in units of its own; 0: the first plan stands")]
+Goal = Annotated[str, Parameter(show_default=False, help="the job or gate at the end of the plan; else the road")]
+Effort = Annotated[float, Parameter(help="how long the solver searches, in its own units; 0: take the first plan")]
 Seconds = Annotated[
     float | None,
-    Parameter(show_default=False, help="search for so long instead, on all processors; two runs may then differ"),
+    Parameter(show_default=False, help="search for this time instead, on all processors; two runs may then differ"),
 ]
-AllJobs = Annotated[bool, Parameter(name="--all", negative="", show_default=False, help="every job with its dates")]
+AllJobs = Annotated[
+    bool, Parameter(name="--all", negative="", show_default=False, help="show every job with its dates")
+]
 _MOST_EFFORT = 10_000.0
 _MOST_SECONDS = 86_400.0
 
@@ -35,12 +37,11 @@ def plan(
     when: When = "",
     json: Json = False,
 ) -> int:
-    """Plans the work that is left: dates, the chain that sets the end, its spread, what one day late costs.
+    """Plans the remaining work: dates, the chain that sets the end, its spread, the cost of one day late.
 
-    The first plan stands within a second, and is made better as long as the search goes on, while the terminal shows its
-    end; Ctrl-C ends the search with the best one so far, which is shown as if the search had ended by itself. The same build,
-    moment and effort give the same plan. Hours, waits and deliveries are drawn, so the end is shown with its spread. Money is
-    shown below: spent, committed, to come.
+    The first plan is ready within a second; the search then improves it, and the terminal shows its end so far. Ctrl-C
+    stops the search and shows the best plan so far. The same build, moment and effort give the same plan. Hours, waits
+    and deliveries are drawn, so the end is shown with its spread. Money is shown below: spent, committed, to come.
     """
     from trialfit.book.problems import BadInput, Located
     from trialfit.cli.pages.plan import page
@@ -50,7 +51,7 @@ def plan(
 
     if not 0 <= effort <= _MOST_EFFORT:
         raise BadInput(
-            "trialfit plan", [Located("--effort", f"is {effort:g}: expected a number from 0 on, 1 is usual")]
+            "trialfit plan", [Located("--effort", f"is {effort:g}: expected 0 or a larger number, for example 1")]
         )
     if seconds is not None and not 0 < seconds <= _MOST_SECONDS:
         raise BadInput(

@@ -1,4 +1,4 @@
-"""`trialfit plot`: a plot of a build as SVG or as a table, or which there are."""
+"""`trialfit plot`: a plot of a build as SVG or as a table, or the list of plots."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from trialfit.cli.sites import When, moment_given, site_at, written_in
 if TYPE_CHECKING:
     from trialfit.drawing.plot import Plot
 
-Name = Annotated[str | None, Parameter(help="name of the plot; left out, the plots there are are listed")]
+Name = Annotated[str | None, Parameter(help="name of the plot; without it, all plots are listed")]
 OutFile = Annotated[
     str | None, Parameter(name=("-o", "--out"), help="the .svg or .csv file to write; else NAME.svg here")
 ]
@@ -30,11 +30,11 @@ def plot(
     when: When = "",
     json: Json = False,
 ) -> int:
-    """Draws a plot of a build; without a name it lists the plots, and why some have nothing to show.
+    """Draws a plot of a build; without a name it lists the plots, with the reason if one cannot be drawn yet.
 
-    The spread is drawn as a band or a whisker that holds 95 % of the draws, a verdict as a word and a mark. What is missing
-    stands below, with lines to fill in by hand. A file that ends in .csv gets the numbers as a table. With a name, --json
-    prints the plot as data, and writes a file only where -o names one.
+    The spread is drawn as a band or a whisker that holds 95 % of the draws, a verdict as a word and a mark. Missing
+    facts are listed below, with lines to fill in by hand. A file name that ends in .csv gives the numbers as a table.
+    With a name, --json prints the plot as data, and writes a file only if -o names one.
     """
     from trialfit.book.saving import SVG, TABLE, check_output
     from trialfit.cli.pages.drawings import plots_page
@@ -70,7 +70,7 @@ def _check_list(out: str | None) -> None:
     from trialfit.book.problems import BadInput, Located
 
     if out is not None:
-        raise BadInput("trialfit plot", [Located("-o", "wants the name of a plot: trialfit plot BUILD NAME -o FILE")])
+        raise BadInput("trialfit plot", [Located("-o", "needs the name of a plot: trialfit plot BUILD NAME -o FILE")])
 
 
 def _write(made: Plot, file: Path) -> None:

@@ -9,15 +9,15 @@ from cyclopts import Parameter
 
 from trialfit.cli.options import BuildFile, Draws, Json, draws_wanted
 
-Wanted = Annotated[str, Parameter(help="the finding that was measured for, or the fact itself: part.fact")]
+Wanted = Annotated[str, Parameter(help="the finding that the measurement is for, or the fact itself: part.fact")]
 Readings = Annotated[
     str,
     Parameter(help='such as "12.9 mm, calipered" 13.1 13.0', allow_leading_hyphen=True),
 ]
 MethodWord = Annotated[str | None, Parameter(help="tape, caliper, clay, feeler, dial, angle gauge or scales")]
-FactPath = Annotated[str | None, Parameter(name="--fact", help="which fact, where the finding depends on several")]
-LeaveOut = Annotated[int | None, Parameter(help="number of a reading that does not count")]
-Because = Annotated[str, Parameter(show_default=False, help="why it does not; goes into the note")]
+FactPath = Annotated[str | None, Parameter(name="--fact", help="which fact, if the finding depends on several")]
+LeaveOut = Annotated[int | None, Parameter(help="number of a reading to leave out")]
+Because = Annotated[str, Parameter(show_default=False, help="the reason for leaving it out; goes into the note")]
 
 
 def record(
@@ -34,9 +34,9 @@ def record(
 ) -> int:
     """Writes several readings of one thing into a build as one fact.
 
-    The mean is written with its spread: scatter of the readings, spread of the instrument, and the larger factor that few
-    readings cost. All readings stand in the note. A reading out of line is pointed out and counts, unless you leave it out
-    with a reason. Says the verdicts before and after.
+    The mean is written with its spread: from the scatter of the readings and the spread of the instrument, with a
+    larger factor for few readings. The note keeps all readings. An outlier is pointed out; it counts unless you leave
+    it out with a reason. The verdicts before and after are shown.
     """
     from trialfit.advice.recording import record as write
     from trialfit.cli.change import writer_of

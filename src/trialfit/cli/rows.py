@@ -51,7 +51,9 @@ class Rows:
 
 
 class Hanging:
-    """Lines, each of a beginning, a text that hangs beside it where it is long, and a style. What fits is not measured twice."""
+    """Lines, each of a beginning, a text beside it that hangs if it is long, and a style. A text that fits is measured
+    once.
+    """
 
     def __init__(self, lines: Iterable[tuple[str, str, str]]) -> None:
         self._lines = lines

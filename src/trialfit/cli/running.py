@@ -1,8 +1,8 @@
-"""One command run: its words understood, its function called, bad input said in plain sentences.
+"""One command run: its words understood, its function called, bad input reported in plain sentences.
 
 Answers   run               runs a command; 2 where the input is bad
           app_of            the application that understands the words of one command
-          no_such_command   says which commands are near
+          no_such_command   names similar commands
 Not here  help for all commands (commands.py); exit codes (main.py)
 """
 
@@ -29,7 +29,7 @@ _HELP = frozenset({"--help", "-h"})
 
 
 def run(typed: list[str]) -> int:
-    """Runs the command that is typed first, and gives its exit code."""
+    """Runs the command named first, and gives its exit code."""
     try:
         app = app_of(typed[0], says_help=not _HELP.isdisjoint(typed))
         return app(typed, exit_on_error=False, print_error=False) or 0
@@ -44,7 +44,9 @@ def run(typed: list[str]) -> int:
 
 
 def app_of(name: str, *, says_help: bool = True) -> App:
-    """The application with that one command in it: the modules of the others are not imported, nor those that lay out help unless it is said."""
+    """The application with that one command only: modules of other commands are not imported, those for help only when
+    help is shown.
+    """
     words, _, place = COMMANDS[name]
     module, _, function = place.partition(":")
     command = getattr(import_module(module), function)
@@ -67,7 +69,7 @@ def _paragraphs(text: str) -> str:
 
 
 def no_such_command(typed: list[str]) -> int:
-    """Says which commands are near."""
+    """Names similar commands."""
     return _refuse_words(typed, "trialfit", f'unknown command "{typed[0]}": {_nearest(typed[0], COMMANDS)}')
 
 
@@ -96,7 +98,7 @@ def _refuse(typed: Sequence[str], wrong: BadInput) -> int:
 
 
 def _sentence(wrong: CycloptsError, command: str) -> str:
-    see = f"{started_as()} {command} --help shows what it takes"
+    see = f"{started_as()} {command} --help shows the options"
     if isinstance(wrong, UnusedCliTokensError) and wrong.unused_tokens:
         return f'unexpected argument "{wrong.unused_tokens[0]}": {see}'
     if isinstance(wrong, UnknownOptionError):
@@ -104,20 +106,20 @@ def _sentence(wrong: CycloptsError, command: str) -> str:
         known = [name for argument in wrong.argument_collection for name in argument.names]
         return f'unknown option "{option}": {_nearest(option, known) if known else see}'
     if isinstance(wrong, MissingArgumentError) and wrong.argument is not None:
-        return f"{wrong.argument.name} is not written: {see}"
+        return f"{wrong.argument.name} is missing: {see}"
     if isinstance(wrong, CoercionError) and wrong.token is not None:
         return f'{wrong.token.keyword or "a word"} is "{wrong.token.value}": {_wanted(wrong)}'
     return f"{wrong}: {see}"
 
 
 def _usual(wrong: CoercionError) -> int:
-    """What stands there where nothing is typed, as an example; 2 where that is not a number."""
+    """The default as an example; 2 if it is not a number."""
     default = wrong.argument.field_info.default if wrong.argument else None
     return default if isinstance(default, int) else 2
 
 
 def _wanted(wrong: CoercionError) -> str:
-    """What should stand there: one of a few words, or a number."""
+    """What is expected: one of a few words, or a number."""
     words = get_args(wrong.target_type) if get_origin(wrong.target_type) is Literal else ()
     if words:
         return f"expected one of {', '.join(map(str, words))}"

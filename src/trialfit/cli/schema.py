@@ -15,7 +15,7 @@ Name = Annotated[str | None, Parameter(help="one shape, for example report; with
 def schema(name: Name = None, /, *, json: Json = False) -> int:
     """Prints the JSON Schema (draft 2020-12) of what a command prints with --json.
 
-    A schema is JSON with and without --json; the list of shapes is JSON with it.
+    A schema is always JSON; the list of shapes is JSON with --json.
     """
     from trialfit.book.problems import BadInput, Located
     from trialfit.cli.shapes import SHAPES, ShapeList, as_json, schema_of

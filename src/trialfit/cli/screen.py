@@ -1,15 +1,15 @@
-"""How a page looks: width, weight, hanging lines; plain text when nobody looks at it.
+"""How a page looks: width, weight, hanging lines; plain text when it is not a terminal.
 
 Answers   show         prints pieces of a page
           answer       prints a result, as a page or as JSON
-          working      says that something takes longer than a second
-          telling      the same, with words that change while it goes on
+          working      shows a line while work takes longer than a second
+          telling      the same, with words that change meanwhile
           mark_of      the line of a verdict
-          clean        text of a file without the signs that steer a terminal
+          clean        text of a file without control codes
           line         one piece of a page
-          to_paste     a command on one line, however narrow the terminal is
+          to_paste     a command on one line, also on a narrow terminal
           bar          a bar for a share
-          interval, limit_of, source_of    an interval, a limit and where it comes from, as text
+          interval, limit_of, source_of   an interval, a limit and its source, as text
           CAUTION      the sentence that closes a page
 """
 
@@ -45,7 +45,9 @@ _BAR = 12
 
 
 def show(*pieces: RenderableType) -> None:
-    """Prints the pieces one below the other, no space at the end of a line, no line longer than the terminal but one to paste."""
+    """Prints the pieces one below the other, without space at the end of a line; only a command to paste may be longer
+    than a line.
+    """
     console = Console(file=sys.stdout, highlight=False, markup=False, emoji=False)
     console.width = min(max(console.width, _NARROWEST), _WIDEST)
     with console.capture() as captured:
@@ -68,7 +70,7 @@ def answer(result: BaseModel, page: Iterable[RenderableType], *, as_json: bool) 
 
 
 def mark_of(verdict: Verdict) -> str:
-    """The line of a verdict, in signs that the terminal has."""
+    """The line of a verdict, in characters that the terminal has."""
     try:
         MARKS[verdict].encode(sys.stdout.encoding or "utf-8")
     except UnicodeEncodeError:
@@ -77,7 +79,7 @@ def mark_of(verdict: Verdict) -> str:
 
 
 def clean(text: str) -> str:
-    """The text without the signs that would steer a terminal: a build may come from anywhere; commands as they are typed here."""
+    """The text without control codes: a build may come from anywhere. Commands are shown as they are typed here."""
     return as_started(harmless(text))
 
 
@@ -87,7 +89,7 @@ def line(text: str, style: str = "") -> Text:
 
 
 def to_paste(text: str) -> Text:
-    """A command on one line: what is broken in two is not the same command."""
+    """A command on one line, so that it can be pasted."""
     return Text(clean(text), no_wrap=True, overflow="ignore")
 
 
@@ -112,16 +114,16 @@ def bar(share: float) -> str:
 
 
 def source_of(finding: Finding | LimitUse) -> str:
-    """Where the limit comes from, with the kind of source where the text does not say it."""
+    """The source of the limit, with the kind of source if the text does not say it."""
     text = clean(finding.source)
     return text if finding.source_kind in text else f"{text} ({finding.source_kind})"
 
 
 @contextmanager
 def working(what: str) -> Iterator[Callable[[str], None]]:
-    """Says on the terminal what is being worked out, when it takes longer than a second; nothing where nobody looks.
+    """Shows on the terminal what is being worked out, if it takes longer than a second; nothing if it is not a terminal.
 
-    What it gives is called with the next thing that is being worked out.
+    Call the function that it gives with the next step.
     """
     console = Console(file=sys.stderr, highlight=False)
     if not console.is_terminal:
@@ -140,7 +142,7 @@ def working(what: str) -> Iterator[Callable[[str], None]]:
 
 @contextmanager
 def telling(what: str) -> Iterator[Callable[[str], None] | None]:
-    """Says how far a longer work is, in words that change; None where nobody looks."""
+    """Shows the progress of longer work, in words that change; None if it is not a terminal."""
     console = Console(file=sys.stderr, highlight=False)
     if not console.is_terminal:
         yield None

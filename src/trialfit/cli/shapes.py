@@ -49,23 +49,23 @@ SHAPES = {
     "thread": ("trialfit.advice.identifying:ThreadList", "thread --json"),
     "join": ("trialfit.advice.joining:JoinPlan", "join --json"),
     "shapes": ("trialfit.cli.shapes:ShapeList", "schema --json"),
-    "problems": ("trialfit.cli.shapes:Problems", "any of them, where the input is bad (exit code 2)"),
+    "problems": ("trialfit.cli.shapes:Problems", "every command, if the input is bad (exit code 2)"),
 }
 """By name: the model as "module:class", and what prints it."""
 
 
 class Problem(BaseModel):
-    """One thing that is wrong with the input."""
+    """One fault of the input."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
-    path: str = Field(description="the entry of the build; empty where it is not about one")
-    line: int | None = Field(description="the line of the file, where it is known")
+    path: str = Field(description="the entry of the build; empty if it is not about one")
+    line: int | None = Field(description="the line of the file, if known")
     says: str = Field(description="one sentence: what was read, what was expected, an example")
 
 
 class Problems(BaseModel):
-    """Everything that is wrong with the input."""
+    """All faults of the input."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
@@ -73,7 +73,7 @@ class Problems(BaseModel):
 
 
 class ShapeList(BaseModel):
-    """The shapes there are."""
+    """All shapes."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
@@ -81,7 +81,7 @@ class ShapeList(BaseModel):
 
 
 def problems_as_json(wrong: BadInput) -> str:
-    """Bad input as one document; `says` is the sentence that stands on the screen without --json."""
+    """Bad input as one document; `says` is the sentence shown without --json."""
     pairs = zip(wrong.problems, wrong.sentences(), strict=True)
     return as_json(
         Problems(problems=tuple(Problem(path=one.path, line=one.line, says=says) for one, says in pairs)),

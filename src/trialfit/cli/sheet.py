@@ -15,14 +15,14 @@ if TYPE_CHECKING:
     from trialfit.sheets.listing import SheetLine
     from trialfit.sheets.press import Paper
 
-Name = Annotated[str | None, Parameter(help="name of the sheet; left out, the sheets there are are listed")]
+Name = Annotated[str | None, Parameter(help="name of the sheet; without it, all sheets are listed")]
 OutFile = Annotated[str | None, Parameter(name=("-o", "--out"), help="the PDF to write; else NAME.pdf here")]
 All = Annotated[str | None, Parameter(name="--all", help="print every sheet into this folder")]
 Size = Annotated[Literal["a4", "letter"], Parameter(name="--paper", help="size of the paper")]
-Units = Annotated[Literal["metric", "us", "both"], Parameter(help="units of what is worked out")]
+Units = Annotated[Literal["metric", "us", "both"], Parameter(help="units of the figures worked out")]
 Large = Annotated[bool, Parameter(negative="", show_default=False, help="large print")]
 Address = Annotated[
-    str, Parameter(show_default=False, help="where the phone finds the same sheet; printed as a QR code")
+    str, Parameter(show_default=False, help="address of the same sheet for a phone; printed as a QR code")
 ]
 _LONGEST_ADDRESS = 100  # what a QR code of its size on the paper can hold and a phone still reads
 
@@ -41,11 +41,11 @@ def sheet(
     when: When = "",
     json: Json = False,
 ) -> int:
-    """Prints a sheet of a build as a PDF, with --all every one; without a name it lists the sheets there are.
+    """Prints a sheet of a build as a PDF, with --all every one; without a name it lists the sheets.
 
-    A sheet is whole also where the build is not: it says what is missing and leaves lines to fill in by hand. Figures are
-    those that the other commands show. The same build gives the same file, byte for byte. With a name, --json prints what
-    stands on the sheet, as data, and writes a PDF only where -o names one.
+    A sheet can be printed before the build is complete: it lists what is missing, with lines to fill in by hand. The
+    figures are those of the other commands. The same build gives the same file, byte for byte. With a name, --json
+    prints the content of the sheet as data, and writes a PDF only if -o names one.
     """
     from trialfit.book.saving import PDF, check_output
     from trialfit.cli.pages.sheets import list_page
@@ -72,14 +72,14 @@ def sheet(
 
 
 def _check(name: str | None, out: str | None, into: str | None, address: str) -> None:
-    """Whether the words go together. Raises BadInput."""
+    """Checks that the options go together. Raises BadInput."""
     from trialfit.book.problems import BadInput, Located
 
     if name and into is not None:
-        raise BadInput("trialfit sheet", [Located("--all", f'prints every sheet: leave "{name}" out, or --all')])
+        raise BadInput("trialfit sheet", [Located("--all", f'prints every sheet: leave out "{name}" or --all')])
     if out is not None and name is None:
         raise BadInput(
-            "trialfit sheet", [Located("-o", "wants the name of a sheet: trialfit sheet BUILD NAME -o FILE")]
+            "trialfit sheet", [Located("-o", "needs the name of a sheet: trialfit sheet BUILD NAME -o FILE")]
         )
     if out == "" or into == "":
         raise BadInput("trialfit sheet", [Located("-o" if out == "" else "--all", "is empty: expected a name")])

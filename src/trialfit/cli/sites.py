@@ -2,7 +2,7 @@
 
 Answers   read_site      a build's work at a moment, with its findings
           moment_given   a date and time as typed, now where nothing is typed
-          written_in     since when each link between jobs stands
+          written_in     since when each link between jobs exists
           do             one thing done in a book, and the page or document about it
           When, Although, Because   annotated types for the parameters of a command
 Not here  pages (pages/work.py); any rule (planning/)
@@ -29,9 +29,9 @@ if TYPE_CHECKING:
 
 When = Annotated[str, Parameter(show_default=False, help='the moment, such as "2026-03-14 16:30", if it is not now')]
 Although = Annotated[
-    str, Parameter(show_default=False, help="do it anyway, for this reason, which stays in the journal")
+    str, Parameter(show_default=False, help="do it anyway, for this reason, which is kept in the journal")
 ]
-Because = Annotated[str, Parameter(show_default=False, help="the reason, which stays in the journal")]
+Because = Annotated[str, Parameter(show_default=False, help="the reason, which is kept in the journal")]
 
 _FIRST_YEAR, _LAST_YEAR = 1970, 2200
 
@@ -57,7 +57,7 @@ def moment_given(typed: str) -> datetime:
 
 
 def read_site(file: str, when: str = "", *, with_findings: bool = True) -> tuple[Site, dict[str, int]]:
-    """The work of a build, and the change that last wrote each path, where a book knows. Raises BadInput."""
+    """The work of a build, and the change that last wrote each path, if a book records it. Raises BadInput."""
     build = read_build(file)
     changed, ranks = _known_to_book(file)
     return site_at(build, file, moment_given(when), ranks, with_findings=with_findings), changed
@@ -71,7 +71,7 @@ def site_at(
     *,
     with_findings: bool = True,
 ) -> Site:
-    """The work of a build at a moment, with its findings where they are asked for."""
+    """The work of a build at a moment, with its findings on request."""
     from trialfit.planning.site import site_of
 
     @cache
@@ -95,7 +95,7 @@ def do(
     as_json: bool,
     with_findings: bool = True,
 ) -> int:
-    """One thing done, as one change of the book. Raises BadInput, with the reason, where it may not be done."""
+    """One thing done, as one change of the book. Raises BadInput with the reason if it is not allowed."""
     from trialfit.cli.books import open_book, remarks_on
     from trialfit.cli.pages.work import done_page
     from trialfit.cli.screen import answer
@@ -119,7 +119,7 @@ def do(
 
 
 def written_in(file: str) -> dict[tuple[str, str], int] | None:
-    """Since which change each link between jobs stands, where a book knows."""
+    """The change since which each link between jobs exists, if a book records it."""
     return _known_to_book(file)[1]
 
 
@@ -135,7 +135,7 @@ def _known_to_book(file: str) -> tuple[dict[str, int], dict[tuple[str, str], int
 
 
 def _written(book: History) -> tuple[dict[str, int], dict[tuple[str, str], int]]:
-    """The change that last wrote each path; and since which change each link between jobs stands."""
+    """The change that last wrote each path; and the change since which each link between jobs exists."""
     from trialfit.book.renaming import kinds_of, path_now
 
     changed: dict[str, int] = {}

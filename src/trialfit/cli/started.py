@@ -1,7 +1,7 @@
 """Commands to paste: under the name that this program was started by.
 
 Answers   started_as   "trialfit", or "./run" in a checkout
-          typed        a command with its words, quoted where the shell asks for it
+          typed        a command with its words, quoted where the shell needs it
 
 ./run sets TRIALFIT_STARTED_AS. This module imports next to nothing, because help does not either.
 """

@@ -1,10 +1,12 @@
 """What the shell gives a command: its three streams, which may be closed or full, and its interrupt.
 
-Answers   open_closed_streams   a stream that is closed leads to nowhere, so that no file of ours gets its number
-          OUTPUT_FAILED         what a write to a stream fails with; of a file of ours it is said where the file is written
-          give_up               what is left for a stream goes to nowhere
-          say                   a line on stderr, if anybody takes it
-          interrupts            an interrupt at any time, also inside the import of a library, which makes another error of it
+Answers   open_closed_streams   a closed stream goes to the null device, so that no file of ours gets its number
+          OUTPUT_FAILED         the errors of a write to a stream; for our own files they are reported where the file
+                                is written
+          give_up               sends the rest of a stream to the null device
+          say                   a line on stderr, if it can be written
+          interrupts            an interrupt at any time, also inside the import of a library, which would turn it into
+                                another error
 Not here  what a command does about it (main.py)
 
 Like main.py this module imports next to nothing.
@@ -27,20 +29,20 @@ OUTPUT_FAILED = frozenset({EBADF, EDQUOT, EFBIG, EIO, ENOSPC})
 
 
 def open_closed_streams() -> None:
-    """Opens what was closed when the program was started (`2>&-`): reading ends at once, what is written goes nowhere."""
+    """Opens streams that were closed at the start (`2>&-`) on the null device: reading ends at once, output is dropped."""
     for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         if getattr(sys, name) is None:
             setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_RDWR), mode, encoding="utf-8"))
 
 
 def give_up(stream: TextIO) -> None:
-    """Lets what is left go to nowhere: Python flushes once more when it ends, and would fail again, loudly."""
+    """Sends the rest to the null device: Python flushes once more at its end, and would fail again with a message."""
     with suppress(OSError, ValueError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def say(text: str) -> None:
-    """A line on stderr; where nobody takes it, nothing."""
+    """A line on stderr; nothing if it cannot be written."""
     try:
         sys.stderr.write(f"{text}\n")
         sys.stderr.flush()
@@ -50,9 +52,9 @@ def say(text: str) -> None:
 
 @contextmanager
 def interrupts() -> Iterator[list[int]]:
-    """Inside, an interrupt raises KeyboardInterrupt and stands in the list, whatever a library makes of the exception.
+    """Inside, an interrupt raises KeyboardInterrupt and is put into the list, even if a library changes the exception.
 
-    Who has started us without interrupts, or has its own way with them, keeps it.
+    A setting of the caller that ignores or handles interrupts is kept.
     """
     came: list[int] = []
 

@@ -14,9 +14,9 @@ Joint = Annotated[str, Parameter(help="name of a bolted joint of the build")]
 def tighten(build: BuildFile, joint: Joint, /, *, draws: Draws = 4096, json: Json = False) -> int:
     """Shows how a joint is tightened: the pattern with each bolt's turn in its place, and stage by stage.
 
-    The maker's torques, angles and order come first wherever they are written; the figure worked out stands beside them
-    with what makes them differ. What to set is in the unit of the wrench. The exit code is 1 when a finding of the joint
-    fails, else 0.
+    The maker's torques, angles and order come first if they are written; the figure worked out is shown beside them,
+    with the reason if they differ. The setting is in the unit of the wrench. The exit code is 1 when a finding of the
+    joint fails, else 0.
     """
     from trialfit.advice.how_to_tighten import tightening
     from trialfit.cli.pages.joint_to_tighten import page

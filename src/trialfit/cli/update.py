@@ -8,9 +8,9 @@ from trialfit.cli.options import BuildFile, Json  # noqa: TC001 - read when the 
 def update_names(file: BuildFile, /, *, json: Json = False) -> int:
     """Rewrites the old names of facts, kinds, words and findings in a build to those of today.
 
-    A build with old names is read as it is; this makes the remark about them go away. In a TOML file comments and order
-    stay. The journal of a book stays as it was written, and nothing in the build changes. A file without old names is not
-    touched.
+    A build with old names can be read anyway; this command ends the remark about them. In a TOML file comments and
+    order stay. The journal of a book stays as it was written, and the values of the build stay the same. A file
+    without old names is not changed.
     """
     from pathlib import Path
 

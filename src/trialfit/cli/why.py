@@ -1,4 +1,4 @@
-"""`trialfit why`: one finding with everything it stands on."""
+"""`trialfit why`: one finding with everything it depends on."""
 
 from __future__ import annotations
 

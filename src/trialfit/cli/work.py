@@ -1,4 +1,4 @@
-"""`trialfit start`, `finish`, `loose` and `gate`: what is done, what is open, what may be passed."""
+"""`trialfit start`, `finish`, `loose` and `gate`: work done, loose ends open, gates to pass."""
 
 from __future__ import annotations
 
@@ -17,26 +17,26 @@ if TYPE_CHECKING:
 
 JobId = Annotated[str, Parameter(help="id of the job, as jobs prints it")]
 Again = Annotated[
-    bool, Parameter(negative="", show_default=False, help="take up again what was done; --because says why")
+    bool, Parameter(negative="", show_default=False, help="take up a finished job again; --because gives the reason")
 ]
-PutDown = Annotated[bool, Parameter(negative="", show_default=False, help="put it down again, as if it were not begun")]
+PutDown = Annotated[bool, Parameter(negative="", show_default=False, help="put it down again, as not begun")]
 Spent = Annotated[float | None, Parameter(help="hours spent on it")]
 Left = Annotated[
     list[str] | None,
     Parameter(
         consume_multiple=False,
         negative="",
-        help='a loose end besides the usual ones, "plug in the spare port @ first-fire"; several times if there are several',
+        help='a loose end besides the usual ones, "plug in the spare port @ first-fire"; may be given several times',
     ),
 ]
 Without = Annotated[
     list[str] | None,
-    Parameter(consume_multiple=False, negative="", help="a usual loose end that it did not leave, by its id; or all"),
+    Parameter(consume_multiple=False, negative="", help="id of a usual loose end that it did not leave; or all"),
 ]
 WaitOver = Annotated[
-    bool, Parameter(negative="", show_default=False, help="only: what was waited for after it has come or is dry")
+    bool, Parameter(negative="", show_default=False, help="only record that the wait after it is over: arrived, or dry")
 ]
-Add = Annotated[str, Parameter(show_default=False, help='write down one more, "hose tied up @ first-roll"')]
+Add = Annotated[str, Parameter(show_default=False, help='write down another one, "hose tied up @ first-roll"')]
 Close = Annotated[str, Parameter(show_default=False, help="close one, by its id; with --by or --because")]
 By = Annotated[str, Parameter(show_default=False, help="the reading or finding that closes it")]
 ClosedToo = Annotated[bool, Parameter(name="--all", negative="", show_default=False, help="also those that are closed")]
@@ -60,9 +60,9 @@ def start(
 ) -> int:
     """Takes a job in hand.
 
-    It is refused while something stands against it, and says what. With --again a job that was done is taken up again:
-    everything that this undoes, such as torque records, fluids and leak tests, is open again in the same change, and the
-    gates that it concerns must be passed again.
+    It is refused while something blocks the job, and that is named. With --again a finished job is taken up again:
+    everything that this undoes, such as torque records, fluids and leak tests, is opened again in the same change, and
+    the gates concerned must be passed again.
     """
     from trialfit.cli.sites import do
     from trialfit.planning import doing
@@ -92,9 +92,9 @@ def finish(
 ) -> int:
     """Writes down that a job is done, with the hours it took and the loose ends it left.
 
-    At a terminal the usual loose ends are asked for one by one; else they are taken as left, but for those named by
-    --without. They open in the same change that finishes the job, and those that the job closes are closed in it. What a
-    job usually leaves is written down for what hurts: leave one out only when it is truly not there.
+    At a terminal you are asked for each usual loose end; otherwise all count as left, except those named by --without.
+    They are opened in the same change that finishes the job, and those that the job closes are closed in it. Leave a
+    usual loose end out only if you have looked and it is not there.
     """
     from trialfit.cli.sites import do
     from trialfit.planning import doing
@@ -124,8 +124,8 @@ def loose(
 ) -> int:
     """Lists every loose end: where it is, since when, what closes it, the gate it blocks.
 
-    --add writes one down that no job left; --close closes one: --by names the reading or finding that does it, which must
-    keep its limits; by hand, give the reason. Both need a book.
+    --add writes down one more. --close closes one: name with --by the reading or finding that closes it, which must be
+    within its limits; to close it by hand, give the reason with --because. Both need a book.
     """
     from trialfit.book.problems import BadInput, Located
     from trialfit.cli.pages.work import loose_page
@@ -164,11 +164,12 @@ def gate(
     device: Device = "",
     json: Json = False,
 ) -> int:
-    """Says whether a gate may be passed, and what stands against it; with --pass it is passed, and that is recorded.
+    """Shows whether a gate may be passed, and what blocks it; --pass passes it and records that.
 
-    Open loose ends, jobs not done, findings that do not hold by what is at stake, and readings not taken block a gate.
-    Passing it anyway wants --although REASON, which stays in the journal. A gate that nothing blocks is not a word
-    about safety or law: it says that nothing that was written down is open. The exit code is 1 when it may not be passed.
+    A gate is blocked by open loose ends, unfinished jobs, missing readings, and findings that do not hold, depending
+    on the stake. To pass it anyway, give --although REASON, which is kept in the journal. A free gate says only that
+    everything written down is closed: it says nothing about safety or law. The exit code is 1 when it may not be
+    passed.
     """
     from trialfit.book.problems import BadInput, Located
     from trialfit.cli.pages.work import gate_page
@@ -197,7 +198,7 @@ def gate(
 
 
 def _ends(site: Site, job: str, left: list[str], without: list[str], *, asks: bool) -> tuple[LooseEnd, ...]:
-    """The loose ends that a job left: the usual ones, asked for where somebody is there to answer, and those typed."""
+    """The loose ends that a job left: the usual ones, asked for at a terminal, and those typed."""
     from trialfit.book.problems import BadInput, Located
     from trialfit.parts.reading import nearest
     from trialfit.planning.doing import own_end, usual_ends

@@ -1,4 +1,4 @@
-"""Working time: which minutes are worked, how long work takes on the clock, when a wait that passes on the clock is over.
+"""Working time: which minutes are worked, how long work takes by the clock, when a wait by the clock is over.
 
 Answers   Calendar     the working windows of a workshop from a day on, for work that is quiet or loud, alone or with a helper
           WorkTime     the windows of one kind of work, with minutes worked up to a moment and back
@@ -50,7 +50,7 @@ class WorkTime:
         return np.where(place > 0, self._before[np.maximum(place - 1, 0)] + into, 0.0)
 
     def reached(self, worked: ArrayLike) -> Array:
-        """The first moment at which so many minutes have been worked; inf where there is not so much time."""
+        """The first moment at which that many minutes have been worked; inf if the windows hold fewer."""
         wanted = np.asarray(worked, float)
         place = np.searchsorted(self._before, wanted, side="left") - 1
         inside = np.clip(place, 0, len(self.begins) - 1)
@@ -65,7 +65,7 @@ class WorkTime:
         return np.where(place < len(self.ends), np.maximum(at, self.begins[inside]), np.inf)
 
     def finish(self, begin: ArrayLike, minutes: ArrayLike) -> Array:
-        """When work that begins at a moment is done, put aside whenever no work goes on."""
+        """When work that begins at a moment is done; it pauses outside the working windows."""
         return self.reached(self.worked(begin) + np.asarray(minutes, float))
 
 
@@ -85,7 +85,7 @@ class Calendar:
         return datetime.combine(self.first, time()) + timedelta(minutes=round(minute))
 
     def work_time(self, people: int = 1, *, is_loud: bool = False) -> WorkTime:
-        """The windows for work of so many people. What is loud keeps out of the quiet hours."""
+        """The windows for work of that many people. Loud work keeps out of the quiet hours."""
         there = people if people <= self.workshop.people + bool(self.workshop.helper) else 1
         key = (max(0, there - self.workshop.people), is_loud)
         if key not in self._known:

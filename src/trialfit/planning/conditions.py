@@ -1,4 +1,4 @@
-"""What must be so of a build for a usual job to be one of its jobs.
+"""The conditions under which a build has a usual job.
 
 Answers   holds    whether all the words of a condition are so: "engine.runs_on=electricity", "car.driven_axle!=front"
 Not here  the conditions themselves (jobs.csv, loose_ends.csv, gates.csv)
@@ -19,7 +19,7 @@ _WORD = re.compile(r"(\w+)\.(\w+)(!?=)(\w+)")
 
 
 def holds(build: Build, words: tuple[str, ...]) -> bool:
-    """Whether every word holds. What nobody has written counts as the kind's default; without one it may be any word."""
+    """Whether every word holds. A missing fact counts as the kind's default; without a default, as any word."""
     return all(_holds(build, word) for word in words)
 
 

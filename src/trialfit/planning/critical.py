@@ -1,11 +1,11 @@
 """The longest path through a schedule, exactly: earliest and latest starts, float, and the chain that sets the end.
 
-Answers   passes       earliest and latest start of each task when only links count, over slots and waits as they are
-          least_end    the end that no schedule can beat
+Answers   passes       earliest and latest start of each task by the links alone, over its slots and waits
+          least_end    the least possible end
           windows      earliest and latest start of each task in all schedules that keep an end
-          held_links   a schedule's own order as links: who takes over people and tools from whom
+          held_links   a schedule's own order as links: which task takes over people and tools from which
           Passes       starts, ends, float in slots, the chain
-Not here  how the schedule comes about (serial.py, schedule.py)
+Not here  how the schedule is made (serial.py, schedule.py)
 Sources   critical path method: forward and backward pass, common practice in project planning
 """
 
@@ -36,7 +36,7 @@ class Passes:
 
 
 def passes(problem: Problem) -> Passes:
-    """Forward and backward pass over the links. A task that nothing leads to begins in its first slot allowed."""
+    """Forward and backward pass over the links. A task without links before it begins in its first slot allowed."""
     earliest = [0] * len(problem.tasks)
     for number in problem.order:
         task = problem.tasks[number]
@@ -55,16 +55,18 @@ def passes(problem: Problem) -> Passes:
 
 
 def windows(problem: Problem, end: int, last: int) -> tuple[list[int], list[int]]:
-    """Earliest and latest start of each task, by the links alone, where the goal ends by `end` and what is beside it by `last`."""
+    """Earliest and latest start of each task, by the links alone, where the goal ends by `end` and all other tasks by
+    `last`.
+    """
     goals = {problem.goal} if problem.goal is not None else set(range(len(problem.tasks)))
     by = [end if number in goals else last for number in range(len(problem.tasks))]
     return list(passes(problem).earliest), _latest(problem, by)
 
 
 def least_end(problem: Problem) -> int:
-    """The end that no schedule can beat: that of the longest way over links, or when all work could be done at the earliest.
+    """The least possible end: that of the longest path over links, or that set by the people and tools available.
 
-    Of each resource as much is needed as the tasks up to the goal take together, and it comes slot by slot.
+    The tasks up to the goal together need so much of each resource, and each slot gives its part.
     """
     leads = _leading_to_goal(problem)
     ends = [passes(problem).end]
@@ -115,7 +117,7 @@ def held_links(problem: Problem, starts: Sequence[int]) -> Problem:
 
 
 def _free_units(problem: Problem, starts: Sequence[int], last: list[int | None], number: int, name: str) -> list[int]:
-    """The units that are free when a task begins: those given up last, so that as few links as can be are added."""
+    """The units that are free when a task begins: those given back last, so that as few links as possible are added."""
     free = []
     for unit, holder in enumerate(last):
         end = problem.freed(holder, name, problem.end(holder, starts[holder])) if holder is not None else 0
@@ -140,7 +142,8 @@ def _latest_end(problem: Problem, link: Link, begin: int) -> int:
 
 
 def _chain(problem: Problem, earliest: Sequence[int], floats: Sequence[int], end: int) -> tuple[int, ...]:
-    """Back from the task that ends last, each time to one that made it begin so late: of several, to that with the least float.
+    """Back from the task that ends last, each time to the one that set its start: of several, to that with the least
+    float.
 
     A task of the chain may still have float: what follows it waits for a morning, or for a helper, whether it ends an hour
     sooner or later.

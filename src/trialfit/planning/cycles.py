@@ -1,6 +1,6 @@
-"""An order in which everything comes after what it needs; and where there is none, the circle that is in the way.
+"""An order in which everything comes after what it needs; where a circle makes that impossible, the circle.
 
-Answers   in_order    names in an order in which they could be done; what lies on or behind a circle is left out
+Answers   in_order    names in an order in which they can be done; what lies on or behind a circle is left out
           cycle_of    the circle, with its youngest link last
 Not here  the jobs themselves (network.py)
 """
@@ -38,7 +38,7 @@ def in_order(before: Mapping[str, tuple[str, ...]]) -> list[str]:
 def cycle_of(
     before: Mapping[str, tuple[str, ...]], stuck: AbstractSet[str], ranks: Mapping[tuple[str, str], int]
 ) -> Located:
-    """The circle among the names that have no order, in one sentence; `ranks` says when a link was written."""
+    """The circle among the names that cannot be ordered, in one sentence; `ranks` says when a link was written."""
     name = next(one for one in before if one in stuck)
     line: list[str] = []
     while name not in line:

@@ -4,10 +4,10 @@ Answers   drawn_hours    the draws of one job's hours, from low, likely and high
           drawn_between, drawn_date    the draws of a wait or delivery
           run            when each task ends in every draw
           Stage          a task as it is drawn
-Not here  the plan itself (schedule.py); which facts a finding's doubt comes from (evaluation/shares.py)
+Not here  the plan itself (schedule.py); which facts a finding's uncertainty comes from (evaluation/shares.py)
 Method    Draw 0 is the likely value; the others fill each distribution by the middles of equal strata, seeded by the id, as the
-          draws of facts do (evaluation/draws.py). In each draw a task begins when all that it follows in the plan has ended,
-          waits have passed on the clock and what is delivered has come; nobody waits for the planned date.
+          draws of facts do (evaluation/draws.py). In each draw a task begins when all tasks before it in the plan have
+          ended, waits have passed by the clock and parts have arrived; the planned date itself is not waited for.
 Sources   Hours: the beta distribution of PERT, α = 1 + 4(m − a)/(b − a), β = 1 + 4(b − m)/(b − a), mean (a + 4m + b)/6: network
           planning textbooks, from memory. Waits: every length between the shortest and the longest alike.
 """

@@ -1,8 +1,8 @@
-"""What a builder does: whether it may be done, and the one change of the book that it is.
+"""What a builder does: whether it may be done, and the change of the book that records it.
 
 Answers   start, finish, put_down, wait_over, leave, close, pass_gate    the event, or Refused with the reason
           record       puts an event into a book, as one change
-Not here  what follows from it (states.py); what may be taken back (taking_back.py)
+Not here  its effects (states.py); what may be taken back (taking_back.py)
 """
 
 from __future__ import annotations
@@ -107,14 +107,14 @@ def own_end(site: Site, text: str, job: str = "") -> LooseEnd:
 
 
 def put_down(site: Site, job: str) -> Event:
-    """A job in hand put aside as if not begun. Raises Refused."""
+    """A job in hand put down again, as if not begun. Raises Refused."""
     _job(site, job)
     _check_move(site, job, Do.put_down)
     return _event(site, Do.put_down, job=job)
 
 
 def wait_over(site: Site, job: str) -> Event:
-    """What was waited for after a job has come, or has dried. Raises Refused."""
+    """The wait after a job is over: it has arrived, or has dried. Raises Refused."""
     found = _job(site, job)
     _check_move(site, job, Do.wait_over)
     if wait_end(found, site.status, site.ground) is None:
@@ -123,7 +123,7 @@ def wait_over(site: Site, job: str) -> Event:
 
 
 def leave(site: Site, text: str) -> Event:
-    """A loose end that no job left: found, or made on the way. Raises Refused."""
+    """A loose end that was found, or was not left by a job. Raises Refused."""
     return _event(site, Do.leave, leaves=(own_end(site, text),), because="written down by hand")
 
 
@@ -167,7 +167,9 @@ def record(
     device: str = "",
     note: str = "",
 ) -> tuple[Event, Recorded]:
-    """Makes an event of the newest build and puts it into the book as one change; again where another device was first."""
+    """Makes an event from the newest build and writes it into the book as one change; repeats that if another device
+    wrote first.
+    """
     for _ in range(_TRIES):
         event = make(book.build())
         taken = max(map(int, book.document.work), default=0)
@@ -247,7 +249,7 @@ def _readings_missing(site: Site, job: Job) -> list[Unmet]:
 
 
 def _against_reading(site: Site, name: str) -> str:
-    """What stands against a reading or finding, "" where it holds."""
+    """What is against a reading or finding; "" if it holds."""
     taken = site.ground.readings.get(name)
     if taken is not None:
         return "" if taken.does else taken.says
@@ -258,7 +260,7 @@ def _against_reading(site: Site, name: str) -> str:
 
 
 def _relied(site: Site, job: Job) -> tuple[str, ...]:
-    """The findings and readings that the job stood on and that hold now."""
+    """The findings and readings that the job depends on and that hold now."""
     findings = [one for name in job.needed(NeedKind.finding) for one in site.ground.holding(name).holds]
     names = (*job.needed(NeedKind.reading), *job.readings)
     readings = [f"{READING}{name}" for name in names if (one := site.ground.readings.get(name)) and one.does]

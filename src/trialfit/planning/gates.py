@@ -1,12 +1,12 @@
-"""May a gate be passed, and what stands against it.
+"""May a gate be passed, and what blocks it.
 
-Answers   look_at      a gate, with everything that blocks it and what is worth knowing besides
+Answers   look_at      a gate, with everything that blocks it and everything to note besides
           GateLook     the answer
 Not here  the record that it was passed (doing.py); what shuts it again (states.py)
 
 What blocks: a gate before it that is not passed; a job that must come first and is not done, or whose wait is not over; a
 loose end that must not pass; a reading that is not taken or does not keep its limits; a finding with safety at stake that
-does not hold, or one with durability at stake that fails. What is only unsettled there, and comfort, is told besides.
+does not hold, or one with durability at stake that fails. What is only unsettled there, and comfort, is noted.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class GateLook:
-    """A gate: what blocks it, and what to know besides."""
+    """A gate: what blocks it, and what to note besides."""
 
     gate: Gate
     status: GateStatus
@@ -39,7 +39,7 @@ class GateLook:
 
     @property
     def is_passed(self) -> bool:
-        """Whether it was passed, and nothing has shut it since."""
+        """Whether it was passed and has not been shut since."""
         return self.status.is_passed
 
     @property
@@ -49,7 +49,7 @@ class GateLook:
 
 
 def look_at(name: str, network: Network, status: Status, ground: Ground) -> GateLook:
-    """A gate as it stands. Raises KeyError."""
+    """The present state of a gate. Raises KeyError."""
     gate = network.gates[name]
     names = network.up_to(name)
     blocks = [

@@ -1,9 +1,9 @@
-"""What the work stands on at one moment: parts arrived, readings taken, findings that hold.
+"""What the work depends on at one moment: parts arrived, readings taken, findings that hold.
 
 Answers   Ground     all of it
-          Holding    what the findings under one name say together
+          Holding    the result of all findings under one name
           holding    the same, worked out from a report
-Not here  what needs it (ready.py, gates.py, look_again.py)
+Not here  which jobs depend on it (ready.py, gates.py, look_again.py)
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 class Holding:
     """The findings under a name: those with safety or durability at stake that do not hold, and all those that do.
 
-    `is_known` is False where no subject works anything of that name out: then the builder's own word counts.
+    `is_known` is False where no subject works out a finding of that name: then the builder checks it by hand.
     """
 
     name: str
@@ -40,12 +40,12 @@ class Holding:
 
     @property
     def does(self) -> bool:
-        """Whether nothing stands against it."""
+        """Whether all of them hold."""
         return not self.against
 
     @property
     def says(self) -> str:
-        """What stands against it, the gravest named."""
+        """What is against it, the worst first."""
         told = [f"{one.id} {'is ' if one.verdict in _STATES else ''}{one.verdict}" for one in self.against[:3]]
         more = f" and {len(self.against) - 3} more" if len(self.against) > 3 else ""  # noqa: PLR2004 - those named before
         return ", ".join(told) + more
@@ -55,7 +55,7 @@ _STATES = (Verdict.unsettled, Verdict.unknown)
 
 
 def holding(report: Report, name: str) -> Holding:
-    """What the findings of a name, or under it ("torque_path"), say; comfort alone stops no work."""
+    """The result of the findings of a name, or under it ("torque_path"); a finding of comfort does not stop work."""
     under = [one for one in report.findings if one.id == name or one.id.startswith(f"{name}.")]
     against = tuple(one for one in under if one.verdict is not Verdict.holds and one.stake is not Stake.comfort)
     return Holding(name, against, tuple(one.id for one in under if one.verdict is Verdict.holds), bool(under))
@@ -76,11 +76,11 @@ class Ground:
 
     @property
     def report(self) -> Report | None:
-        """All findings, worked out when somebody asks for the first time."""
+        """All findings, worked out at the first call."""
         return self.report_of("")
 
     def holding(self, name: str) -> Holding:
-        """What the findings of a name say, worked out once."""
+        """The result of the findings of a name, worked out once."""
         if name not in self._known:
             subject = name.partition(".")[0]
             report = self.report_of(subject) if subject in subject_names() else None
@@ -88,13 +88,13 @@ class Ground:
         return self._known[name]
 
     def by_hand(self, job: Job) -> tuple[str, ...]:
-        """The findings that a job wants and nothing works out for this build: somebody has to see to them by hand."""
+        """The findings that a job needs and that cannot be worked out for this build: to be checked by hand."""
         if self.findings is None:
             return ()
         return tuple(name for name in job.needed(NeedKind.finding) if not self.holding(name).is_known)
 
     def report_of(self, subject: str) -> Report | None:
-        """The findings of one subject, "" for all, worked out when somebody asks for the first time."""
+        """The findings of one subject, "" for all, worked out at the first call."""
         if self.findings is None:
             return None
         if subject not in self._reports:

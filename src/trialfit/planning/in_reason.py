@@ -1,6 +1,6 @@
-"""How far dates, hours and amounts of a plan can go: what a slip of the finger writes beyond them is refused, not planned.
+"""Bounds of dates, hours and amounts in a plan: a typing error beyond them is refused, not planned.
 
-Answers   day_of    a date as written, within the years that a plan can hold
+Answers   day_of    a date as written, within the years of a plan
           MOST_HOURS, MOST_DAYS, MOST_MONEY    the most that one job, one wait or one order takes
 Not here  bounds of the facts of parts (parts/ranges.py)
 Sources   every bound: common practice, no source
@@ -19,7 +19,7 @@ MOST_MONEY = 1e9
 
 
 def day_of(text: str) -> date | None:
-    """A date as written, None where it is none, or where no plan can hold it.
+    """A date as written; None if it is not a date, or lies outside the years of a plan.
 
     >>> day_of("2026-05-02"), day_of("9999-05-02"), day_of("May")
     (datetime.date(2026, 5, 2), None, None)

@@ -1,8 +1,8 @@
-"""The nouns of the work, as plain data.
+"""Jobs, waits, loose ends and gates as plain data.
 
 Answers   Job, Hours, Wait, Need      a piece of work, how long it takes, what passes after it without work, what it needs
           LooseEnd                    a temporary state that a job leaves, and what closes it
-          Gate                        an event that nothing loose may pass
+          Gate                        an event before which no loose end may be open
           Usual                       a reading taken while working, with its limits
 Not here  which of them a build has (network.py); what has been done (work.py, states.py)
 """
@@ -53,7 +53,8 @@ class Hours:
 class Wait:
     """Time that passes after a job without work: days from `low` to `high`.
 
-    `temperature` is the least at which it counts (°C, None: any), `place` what stays occupied meanwhile ("": nothing).
+    `temperature` is the least at which it counts (°C, None: any), `place` what stays occupied until it is over ("":
+    nothing).
     """
 
     what: str
@@ -102,7 +103,7 @@ class Job:
 
     @cached_property
     def takes(self) -> tuple[str, ...]:
-        """The tools and places that nobody else has meanwhile: those it uses, and those that a wait after it keeps."""
+        """The tools and places that are taken meanwhile: those it uses, and those that a wait after it keeps."""
         return tuple(dict.fromkeys((*self.uses, *(wait.place for wait in self.waits if wait.place))))
 
     def needed(self, kind: NeedKind) -> tuple[str, ...]:
@@ -125,7 +126,7 @@ class LooseEnd:
 
 @dataclass(frozen=True)
 class Gate:
-    """An event that nothing loose may pass, with the job that it is, and the findings looked at ("*": all)."""
+    """An event before which no loose end may be open, with its job and the findings that it checks ("*": all)."""
 
     id: str
     title: str
@@ -135,9 +136,8 @@ class Gate:
 
 @dataclass(frozen=True)
 class Usual:
-    """A reading taken while working. Limits are in `unit`; where there are none the reading is only kept.
-
-    `fact` is the fact of a kind of part that it is, "" where it is none. `gate` is the one before which it is taken.
+    """A reading taken while working. Limits are in `unit`; without limits the reading is only kept. `fact` is the fact
+    that it measures, "" if none. `gate` is the one before which it is taken.
     """
 
     name: str

@@ -1,9 +1,9 @@
 """A better order without a solver: all work pushed to the end and back to the front, again and again.
 
 Answers   justified    starts of a schedule that ends no later
-Not here  putting tasks down in an order (serial.py); the solver (schedule.py)
+Not here  placing tasks in an order (serial.py); the solver (schedule.py)
 Method    A schedule pushed as far back as it goes, then forward again in the order that this gave, ends no later and mostly
-          sooner. To get out of where this stands still, the order is shaken first: a few tasks or all, a little or much.
+          sooner. To leave a dead end, the order is shaken first: a few tasks or all, a little or much.
           Passes are counted, not seconds, and chance is seeded: the same problem gives the same order.
 Sources   forward-backward improvement, also called double justification: project-scheduling literature, from memory
 """
@@ -71,7 +71,7 @@ def _shaken(starts: Sequence[int], end: int, rng: np.random.Generator) -> list[f
 
 
 def _round(order: Sequence[float], forth: Insertion, back: Insertion) -> list[list[int]]:
-    """The schedules of one round: put down in an order, pushed back, and forward again; those of them that have room."""
+    """The schedules of one round: placed in an order, pushed back, and forward again; those that fit."""
     first = forth.starts(order)
     if first is None:
         return []

@@ -1,7 +1,7 @@
-"""Jobs that are done and stand on a finding or reading that has turned since.
+"""Jobs that are done and depend on a finding or reading that no longer holds.
 
 Answers   to_look_at_again    them, each with the reason
-Not here  how a finding turns (evaluation/)
+Not here  how a finding is worked out (evaluation/)
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ READING = "reading."
 
 @dataclass(frozen=True)
 class Turned:
-    """A job that is done, and what it relied on that no longer holds. `facts` changed since, where the book knows."""
+    """A job that is done, and what it relied on that no longer holds. `facts` changed since, if the book records it."""
 
     job: str
     what: str
@@ -33,7 +33,7 @@ class Turned:
 
 
 def to_look_at_again(status: Status, ground: Ground, changed: Mapping[str, int] | None = None) -> list[Turned]:
-    """Every finished job with each thing it relied on that has turned. `changed`: the number of the change
+    """Every finished job with each thing it relied on that no longer holds. `changed`: the number of the change
     of the book that last wrote each path.
     """
     if ground.findings is None:
@@ -53,7 +53,7 @@ def to_look_at_again(status: Status, ground: Ground, changed: Mapping[str, int] 
 
 
 def _turned(what: str, ground: Ground) -> tuple[str, tuple[str, ...]]:
-    """How a thing stands now, "" where it still holds, and the facts it stands on."""
+    """The present state of a thing, "" if it still holds, and the facts that it depends on."""
     if what.startswith(READING):
         taken = ground.readings.get(what.removeprefix(READING))
         if taken is None or not taken.is_taken:

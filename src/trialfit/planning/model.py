@@ -1,7 +1,7 @@
 """The model of a problem for the solver.
 
 Answers   Model     the variables and constraints of one problem, with a schedule that is known as a hint
-Not here  the search (schedule.py); what lies in the windows of tasks (critical.py)
+Not here  the search (schedule.py); the windows of tasks (critical.py)
 
 A task may begin between the earliest slot that the links leave it and the latest from which the known end can still be kept:
 all that lies outside is not in the model. A wait on the clock is a staircase over the ends of the task before it; each step
@@ -25,10 +25,12 @@ if TYPE_CHECKING:
 
 
 class Model:
-    """The model of one problem: no schedule in it reaches the goal later than the one that is known."""
+    """The model of one problem: every schedule in it reaches the goal no later than the known one."""
 
     def __init__(self, problem: Problem, known: Sequence[int], bound: int, *, warm: bool) -> None:
-        """`known` starts; `bound` that no end beats. Not `warm`: the known schedule counts for nothing, a benchmark's baseline."""
+        """`known` starts; `bound`, the least possible end. Not `warm`: the known schedule is not used, a benchmark's
+        baseline.
+        """
         self.cp: Any = solver()
         self.problem = problem
         self.model = self.cp.CpModel()
@@ -105,7 +107,7 @@ class Model:
         return self.model.new_interval_var(self.starts[number], size, freed, f"h{number}{name}")
 
     def _freed(self, number: int, name: str) -> int:
-        """The slot in which a task has given a resource back at the latest."""
+        """The latest slot in which a task gives a resource back."""
         return self.problem.freed(number, name, self.problem.end(number, self.latest[number]))
 
     def _aim(self, bound: int) -> None:

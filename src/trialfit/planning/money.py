@@ -3,11 +3,11 @@
 Answers   money_of     the sums of a build, by currency, by choice and by job
           sums_text    sums as they are shown
           Sum          an amount with the limits it lies in
-Not here  what stands in an order (orders.py)
+Not here  the entries of an order (orders.py)
 
-Spent is what has arrived and stayed; committed what was ordered and has not; to come what is written down and not ordered yet. What
-serves an option that was not picked is left out of the sums, and stands with its choice. Half-widths are added as the root of
-the sum of their squares: prices err apart from each other.
+Spent: arrived and kept. Committed: ordered, not yet arrived. To come: written down, not yet ordered. An order for an
+option that was not picked is left out of the sums and listed with its choice. Half-widths are added as the root of the
+sum of their squares: the errors of prices are independent.
 """
 
 from __future__ import annotations
@@ -110,7 +110,7 @@ def add(orders: Iterable[Order]) -> tuple[Sum, ...]:
 
 
 def sums_text(sums: Iterable[Amount]) -> str:
-    """Amounts as they are shown, with their limits where these lie apart.
+    """Amounts as they are shown, with their limits where these differ.
 
     >>> sums_text([Sum(310, 290, 330, "EUR"), Sum(40, 40, 40, "USD")])
     '310 EUR (290 to 330), 40 USD'

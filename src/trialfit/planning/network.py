@@ -1,12 +1,12 @@
 """The jobs of one build, in the order that their prerequisites set.
 
 Answers   network_of    the network: the usual jobs that this build has, the builder's own beside them
-          Network       jobs, loose ends, gates, what comes before what
+          Network       jobs, loose ends, gates, the order between them
 Not here  what has been done (states.py), what may be done now (ready.py), dates (problem.py)
 
-A usual job that this build does not have hands its prerequisites on to those that need it. A gate's own job comes after
-every job that must precede the gate, and after all that closes what must not pass it; what closes a loose end comes after
-the job that leaves it.
+A usual job that this build does not have passes its prerequisites on to the jobs that need it. A gate's own job comes
+after every job that must precede the gate, and after all that closes what must not pass it; what closes a loose end
+comes after the job that leaves it.
 """
 
 from __future__ import annotations
@@ -84,7 +84,7 @@ class Network:
         return {name: tuple(those) for name, those in found.items()}
 
     def from_gate(self, gate: str) -> tuple[str, ...]:
-        """A gate and those after it: what must not pass the first must not pass them."""
+        """A gate and those after it: what blocks the first blocks them too."""
         names = tuple(self.gates)
         return names[names.index(gate) :] if gate in names else ()
 
@@ -113,7 +113,7 @@ def network_of(build: Build, written: Mapping[tuple[str, str], int] | None = Non
 
 
 class _Making:
-    """Holds what is known while the network of one build is put together."""
+    """The data of one build while its network is put together."""
 
     def __init__(self, build: Build) -> None:
         self.build = build
@@ -144,7 +144,7 @@ class _Making:
         return jobs, ends, kept
 
     def _gates_now(self) -> dict[str, str]:
-        """For every gate there can be the one that stands for it: itself, or the next that this build has."""
+        """For every usual gate the one that replaces it: itself, or the next that this build has."""
         names = [gate.id for _, gate in gates()]
         return {
             name: next((later for later in names[place:] if later in self.gates), "")

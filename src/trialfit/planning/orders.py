@@ -1,4 +1,4 @@
-"""Parts that were ordered: what they cost, when they come, where they lie. Nothing here names a supplier.
+"""Parts that were ordered: price, arrival, storage place. No supplier is named.
 
 Answers   orders_of   those of a build
           Order       one of them
@@ -6,7 +6,7 @@ Answers   orders_of   those of a build
 Not here  sums of money (money.py); what waits for a part (ready.py)
 
 [order.gasket]  price "85 ± 5 EUR", ordered "2026-03-01", promised "2026-03-20 ± 5 d", arrived "2026-03-24", lies "shelf 2", state
-"broken" or "sent back"; part: the prerequisite that it meets where that is not its own name; serves: the part or option it is for.
+"broken" or "sent back"; part: the prerequisite that it meets, if not its own name; serves: the part or option it is for.
 """
 
 from __future__ import annotations
@@ -66,7 +66,7 @@ class Order:
         return self.arrived is not None and not self.state
 
     def as_on(self, day: date) -> Order:
-        """The order as it stands on a day: what arrives later is expected for that day and is not there yet."""
+        """The state of the order on a day: a part that arrives later is not there yet and is expected for its day."""
         if self.arrived is None or self.arrived <= day:
             return self
         return replace(self, arrived=None, promised=self.arrived, promised_spread=0.0, lies="")
@@ -113,7 +113,7 @@ def _read(key: str, text: str, *, is_paid: bool) -> dict[str, object]:
             )
         return {"promised": _date(found[1]), "promised_spread": spread}
     if key == "state" and text not in STATES:
-        raise ValueError(f'is "{text}": {", ".join(STATES[1:])} are known; leave it out where all is well')
+        raise ValueError(f'is "{text}": expected one of {", ".join(STATES[1:])}; leave it out if the part is sound')
     return {key: text} if key in ("serves", "lies", "state") else {}
 
 

@@ -1,6 +1,6 @@
-"""The builder's own jobs, and what he writes differently of a usual one: [job.NAME] in the build.
+"""The builder's own jobs, and his changes to usual ones: [job.NAME] in the build.
 
-Answers   with_own     a job as the builder's entries make it
+Answers   with_own     a job with the builder's entries
           ends_of      the loose ends that the entries name
 Not here  which jobs there are (network.py); the small languages of hours, waits and needs (templates.py)
 """
@@ -54,7 +54,7 @@ def ends_of(name: str, entries: Mapping[str, Entry], problems: list[Located]) ->
 
 
 def read_end(text: str, job: str) -> LooseEnd | None:
-    """One loose end as typed; None where it is none."""
+    """One loose end as typed; None if it cannot be read."""
     found = _END.fullmatch(text.strip())
     if not found:
         return None

@@ -1,8 +1,8 @@
-"""The dates of a plan as distributions: what each job, wait and delivery does to the end.
+"""The dates of a plan as distributions: how much each job, wait and delivery moves the end.
 
-Answers   stages        each task as it is drawn, and the draws by what they are of
+Answers   stages        each task as it is drawn, and the draws by job, wait or delivery
           shares        the share of the end's variance that each of them causes
-          deliveries    the parts awaited, and what one day late on each costs
+          deliveries    the parts on order, and the cost of one day late on each
 Not here  the drawing itself (dates.py); the plan (plans.py)
 """
 
@@ -39,7 +39,7 @@ _MOST_SHARED = 400
 
 
 def stages(plan: Plan, held: Problem, draws: int, late: str = "") -> tuple[list[Stage], dict[str, Array]]:
-    """Each job as it is drawn, and the draws by what they are of; `late` names a part that comes a day later."""
+    """Each job as it is drawn, and the draws by job, wait or delivery; `late` names a part that comes a day later."""
     site, drawn = plan.site, {}
     comes = {}
     for part, (middle, half) in plan.arrivals.items():
@@ -84,7 +84,9 @@ def _drawn_wait(plan: Plan, link: Link, draws: int, drawn: dict[str, Array], lat
 
 
 def shares(drawn: Mapping[str, Array], end: Array) -> dict[str, float]:
-    """The share of the end's variance that each thing drawn causes; of very many, each by itself, by its correlation."""
+    """The share of the end's variance that each job, wait or delivery causes; where there are very many, each alone,
+    by its correlation.
+    """
     if len(drawn) <= _MOST_SHARED:
         return Shares(drawn)(end, list(drawn))
     centred = end[1:] - end[1:].mean()
@@ -98,7 +100,7 @@ def shares(drawn: Mapping[str, Array], end: Array) -> dict[str, float]:
 
 
 def deliveries(plan: Plan, held: Problem, end: Array, place: int, draws: int) -> tuple[Delivery, ...]:
-    """Every part awaited, the dearest first."""
+    """Every part on order; the one whose day late costs most comes first."""
     site, found = plan.site, []
     awaited: dict[str, list[str]] = {}
     for name in plan.names:

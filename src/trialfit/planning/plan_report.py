@@ -1,8 +1,8 @@
 """What `plan` reports, in the shape that `plan --json` prints.
 
-Answers   PlanReport    the plan of a build: dates, chain, deliveries, doubts, money
+Answers   PlanReport    the plan of a build: dates, chain, deliveries, uncertainties, money
           PlannedJob, Delivery, Doubt, SumView, MoneyView    its pieces
-Not here  how it comes about (plans.py), how it looks (cli/)
+Not here  how it is made (plans.py), how it looks (cli/)
 """
 
 from __future__ import annotations
@@ -26,12 +26,12 @@ class PlannedJob(Frozen):
 
 
 class Delivery(Frozen):
-    """A part that is awaited, and what one day late on it costs."""
+    """A part on order, and the cost of one day late."""
 
     part: str
     expected: datetime
     jobs: tuple[str, ...] = Field(description="the jobs that wait for it")
-    day_late_costs: float = Field(description="days by which the end moves, on the average over all draws")
+    day_late_costs: float = Field(description="days by which the end moves, mean over all draws")
 
 
 class Doubt(Frozen):
@@ -66,9 +66,7 @@ class PlanReport(Frozen):
     moment: datetime
     goal: str
     hours_left: float = Field(description="likely working hours of all jobs up to the goal")
-    end: datetime | None = Field(
-        description="the end when everything takes its likely time; null where nothing is left"
-    )
+    end: datetime | None = Field(description="the end if everything takes its likely time; null if nothing is left")
     end_early: datetime | None = Field(description="5 % of the draws end by then")
     end_middle: datetime | None = Field(description="half of the draws end by then")
     end_late: datetime | None = Field(description="95 % of the draws end by then")
@@ -77,6 +75,6 @@ class PlanReport(Frozen):
     deliveries: tuple[Delivery, ...]
     doubts: tuple[Doubt, ...]
     money: MoneyView
-    is_proven: bool = Field(description="whether no shorter plan exists, for the likely times")
+    is_proven: bool = Field(description="whether this is proven to be the shortest plan, for the likely times")
     gap: float = Field(description="share of its working time by which the plan may be longer than the best one")
     remarks: tuple[str, ...]

@@ -49,7 +49,8 @@ def plan_of(
 ) -> PlanReport:
     """The plan of a build up to a job or gate. Raises ValueError.
 
-    It is sought with an effort, the same plan each time, or for so many `seconds`. `told` is called with the end of each better one.
+    It is searched with an effort, the same plan each time, or for a number of `seconds`. `told` is called with the end
+    of each better one.
     """
     wanted = goal_of(site, goal)
     plan = put_together(site, wanted)
@@ -66,14 +67,16 @@ def plan_of(
     except ValueError:
         last = plan.calendar.moment(float(horizon.clock[-1]))
         raise ValueError(
-            f"the work that is left does not fit into the working time until {last:%Y-%m-%d}: workshop.hours, holidays, quiet and "
+            f"the remaining work does not fit into the working time until {last:%Y-%m-%d}: workshop.hours, holidays, quiet and "
             'helper say when it can be done, for example helper = ["Sat 09:00-17:00"]'
         ) from None
     return _report(site, wanted, plan, found, draws)
 
 
 def goal_of(site: Site, goal: str = "") -> str:
-    """The job that a goal names: a job, a gate's own job, or the last gate's where nothing is named. Raises ValueError."""
+    """The job that a goal names: a job, a gate's own job, or without a name the job of the last gate. Raises
+    ValueError.
+    """
     wanted = goal or site.workshop.goal or next(reversed(list(site.network.gates)), "")
     if wanted in site.network.gates:
         wanted = site.network.gates[wanted].job
@@ -116,7 +119,7 @@ def _report(site: Site, goal: str, plan: Plan, found: Scheduled, draws: int) -> 
 
 
 def _planned(plan: Plan, found: Scheduled, way: Passes) -> list[PlannedJob]:
-    """Each job from the begin of its first piece to the end of its last."""
+    """Each job from the start of its first piece to the end of its last."""
     clock, moment = plan.problem.slots.clock, plan.calendar.moment
     numbers: dict[str, list[int]] = {}
     for number, name in enumerate(plan.of):
@@ -156,8 +159,8 @@ def _remarks(site: Site, goal: str, plan: Plan, found: Scheduled) -> tuple[str, 
     hoping = [name for name in plan.names if _hopes(site.network.jobs[name])]
     if hoping:
         told.append(
-            f"{len(hoping)} of these jobs also want findings that hold, readings or a gate passed: the plan assumes that they have "
-            "them in time. trialfit jobs says what stands against them now."
+            f"{len(hoping)} of these jobs also need findings that hold, readings or a gate passed: the plan assumes them in time. "
+            "trialfit jobs shows what is open now."
         )
     if found.is_cut_short:
         told.append("The search was stopped early: this is the best plan so far.")
@@ -165,7 +168,7 @@ def _remarks(site: Site, goal: str, plan: Plan, found: Scheduled) -> tuple[str, 
 
 
 def _hopes(job: Job) -> bool:
-    """Whether something must be settled before a job that no date is known of."""
+    """Whether something without a date must be settled before a job."""
     return bool(job.needed(NeedKind.finding) or job.needed(NeedKind.reading) or job.needed(NeedKind.gate))
 
 

@@ -1,8 +1,8 @@
-"""A schedule's data: tasks on a row of working slots, what must come before what, what is used up meanwhile.
+"""A schedule's data: tasks on a row of working slots, what must come before what, what it uses meanwhile.
 
-Answers   Task, Link, Slots, Problem   the data, without a word about cars
+Answers   Task, Link, Slots, Problem   the data, free of terms about cars
           Slots.first, Slots.start_after    where a task may begin; where one may begin after a wait
-          faults                      what is wrong with a schedule: the check that every solver is held against
+          faults                      what is wrong with a schedule: the check for the result of every solver
 Not here  where it comes from (plans.py); solving it (serial.py, schedule.py, critical.py)
 
 A slot is one unit of working time. A task lies in slots next to each other, and may use all of them; a night between two slots
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 class Task:
     """One task: its length in slots, the kind of slot it needs, what it uses, the first slot it may begin in.
 
-    `holds` says for how long on the clock something that it uses stays taken behind its end: paint dries in the bay.
+    `holds`: how long by the clock something that it uses stays taken after its end, as a bay in which paint dries.
     """
 
     length: int
@@ -92,7 +92,7 @@ class Slots:
         return self._places[kind, length]
 
     def first(self, kind: int, length: int, slot: int) -> int:
-        """The first slot, not before the one given, in which a task may begin; the number of slots where there is none."""
+        """The first slot, not before the one given, in which a task may begin; the number of slots if none is left."""
         places = self.places(kind, length)
         place = int(np.searchsorted(places, slot))
         return int(places[place]) if place < len(places) else len(self.clock)
@@ -140,7 +140,7 @@ class Problem:
 
     @cached_property
     def order(self) -> tuple[int, ...]:
-        """The tasks so that each comes after all it needs. Raises ValueError for a circle."""
+        """The tasks in an order in which each comes after all it needs. Raises ValueError for a circle."""
         left = [len(links) for links in self.before]
         order = [number for number, count in enumerate(left) if not count]
         for number in order:
@@ -163,7 +163,7 @@ class Problem:
         return int(table[min(end, len(table) - 1)])
 
     def table(self, wait: float) -> Places:
-        """Slots.start_after, worked out once for each wait there is."""
+        """Slots.start_after, worked out once for each wait."""
         return self._tables[wait]
 
     def end(self, number: int, begin: int) -> int:
@@ -183,7 +183,7 @@ class Problem:
 
 
 def faults(problem: Problem, starts: Sequence[int]) -> Iterator[str]:
-    """What is wrong with a schedule, one sentence each; nothing where it is sound."""
+    """What is wrong with a schedule, one sentence each; empty if it is sound."""
     count = len(problem.slots.clock)
     ends = [problem.end(number, begin) for number, begin in enumerate(starts)]
     for number, (task, begin) in enumerate(zip(problem.tasks, starts, strict=True)):

@@ -1,11 +1,11 @@
 """What may be done now: no solver, one look at each job.
 
 Answers   standings     every job: done, in hand, ready, waiting, and for what until when
-          unmet         what stands against one job
-          wait_end      when what was to pass after a job has passed at the latest
-          kept_until    how long what dries keeps its place at the latest
-          expected_end  the same for a plan: when it is likely to have passed
-          holders       who has each tool and place now
+          unmet         what blocks one job
+          wait_end      when the wait after a job is over at the latest
+          kept_until    how long something that dries keeps its place at the latest
+          expected_end  the same for a plan: when the wait is likely to be over
+          holders       the job that has each tool and place now
           in_the_way    those of them that a job has to wait for
 Not here  in which order (advice/weekend.py); by which date (schedule.py)
 """
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 
 class Stand(StrEnum):
-    """How a job stands."""
+    """The state of a job: ready, waiting, in hand, done."""
 
     done = "done"
     in_hand = "in hand"
@@ -44,7 +44,7 @@ class Stand(StrEnum):
 
 @dataclass(frozen=True)
 class Unmet:
-    """One thing that stands against a job: `name` is the job, part, finding, reading, gate or tool; `until` if known."""
+    """One thing that blocks a job: `name` is the job, part, finding, reading, gate or tool; `until` if known."""
 
     kind: str
     name: str
@@ -54,14 +54,14 @@ class Unmet:
 
 @dataclass(frozen=True)
 class Standing:
-    """How one job stands, and what stands against it."""
+    """The state of one job, and what blocks it."""
 
     stand: Stand
     unmet: tuple[Unmet, ...] = ()
 
 
 def standings(network: Network, status: Status, ground: Ground) -> dict[str, Standing]:
-    """Every job as it stands."""
+    """Every job with its present state."""
     look, idle = _Look(network, status, ground), _Look(network, status, ground, busy={})
     found = {}
     for name, job in network.jobs.items():
@@ -77,18 +77,18 @@ def standings(network: Network, status: Status, ground: Ground) -> dict[str, Sta
 
 
 def unmet(job: Job, network: Network, status: Status, ground: Ground) -> tuple[Unmet, ...]:
-    """What stands against one job."""
+    """What blocks one job."""
     return tuple(_Look(network, status, ground).unmet(job))
 
 
 def wait_end(job: Job, status: Status, ground: Ground) -> datetime | None:
-    """When the longest wait after a job is over at the latest; None where none is left."""
+    """When the longest wait after a job is over at the latest; None if none is left."""
     ends = _ends(job, job.waits, status, ground)
     return ends[-1] if ends else None
 
 
 def kept_until(job: Job, place: str, status: Status, ground: Ground) -> datetime | None:
-    """How long what was left to dry by a job that is done keeps a place at the latest; None where it keeps it no more."""
+    """How long a finished job keeps a place for drying at the latest; None if the place is free."""
     ends = _ends(job, [wait for wait in job.waits if wait.place == place], status, ground)
     return ends[-1] if ends else None
 
@@ -98,8 +98,8 @@ def expected_end(
 ) -> tuple[datetime, datetime, datetime] | None:
     """When the waits after a job (or those that keep a place) are over: earliest, likely, latest; None where none is left.
 
-    Where the likely moment has passed and nobody has said that they are over, they are expected to be tomorrow, as what is
-    overdue is, or at the latest moment that they can be if that is sooner.
+    If the likely moment has passed and the wait is not recorded as over, it is expected to end tomorrow, as for an
+    overdue part, or at its latest moment if that is sooner.
     """
     ends = _ends(job, [wait for wait in job.waits if place in ("", wait.place)], status, ground)
     if ends is None:
@@ -121,7 +121,7 @@ def _ends(job: Job, waits: Iterable[Wait], status: Status, ground: Ground) -> li
 
 
 def holders(network: Network, status: Status, ground: Ground) -> dict[str, Holders]:
-    """Who has each tool and place: jobs in hand until they are finished (None), and what dries there until it is dry.
+    """The job that has each tool and place: jobs in hand until they are finished (None), and drying until it is dry.
 
     The plan goes by the same rule (task_list.py).
     """
@@ -142,7 +142,7 @@ _READY = Standing(Stand.ready)
 
 
 class _Look:
-    """One look at the work: what was found out of a job stands for all that need it."""
+    """One look at the work: the result for a job serves all jobs that need it."""
 
     def __init__(
         self, network: Network, status: Status, ground: Ground, busy: Mapping[str, Holders] | None = None
@@ -153,7 +153,7 @@ class _Look:
         self.shut = {name for name, one in status.gates.items() if not one.is_passed}
 
     def unmet(self, job: Job) -> list[Unmet]:
-        """What stands against a job."""
+        """What blocks a job."""
         against = [found for name in job.jobs_needed if (found := self.of_job(name))]
         against += [found for need in job.other_needs if (found := _of_other(need, self.status, self.ground))]
         for gate in self.network.gates_behind[job.id] if self.shut else ():
@@ -169,7 +169,7 @@ class _Look:
         return against
 
     def of_job(self, name: str) -> Unmet | None:
-        """What stands against whatever needs a job: that it is not done, or that a wait after it is not over."""
+        """What blocks everything that needs a job: it is not done, or a wait after it is not over."""
         if name not in self.known:
             self.known[name] = self._of_job(name)
         return self.known[name]
@@ -221,9 +221,8 @@ _READERS: dict[NeedKind, Callable[[str, Status, Ground], str]] = {
 
 
 def in_the_way(job: Job, users: Holders, network: Network) -> Holders:
-    """Those who keep something from a job: not itself, and not what was begun too early and needs the job.
-
-    What dries behind a job that was done too early keeps its place anyway: it is wet.
+    """The jobs that keep something from a job: not itself, and not one that was begun too early and needs the job.
+    Drying after a job that was done too early keeps its place anyway: it is wet.
     """
     return {
         name: until

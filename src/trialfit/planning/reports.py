@@ -31,16 +31,16 @@ _OF_ORDER = {Stand.in_hand: 0, Stand.ready: 1, Stand.waiting: 2, Stand.done: 3}
 
 
 class Against(Frozen):
-    """One thing that stands against a job or a gate."""
+    """One thing that blocks a job or a gate."""
 
     kind: str = Field(description="job, wait, part, finding, reading, gate, tool or loose end")
     name: str
     says: str
-    until: datetime | None = Field(description="when it is over, where that is known")
+    until: datetime | None = Field(description="when it is over, if known")
 
 
 class JobView(Frozen):
-    """One job as it stands."""
+    """One job with its present state."""
 
     id: str
     title: str
@@ -49,24 +49,24 @@ class JobView(Frozen):
     since: datetime | None
     hours: tuple[float, float, float] = Field(description="low, likely, high")
     spent: float = Field(description="hours spent so far")
-    against: tuple[Against, ...] = Field(description="what blocks it; empty for what is ready")
-    because: str = Field(description="why it is to be done again; empty where it is not")
-    gate: str = Field(description="the gate it must precede; empty where it is none")
+    against: tuple[Against, ...] = Field(description="what blocks it; empty if it is ready")
+    because: str = Field(description="why it is to be done again; empty if it is not")
+    gate: str = Field(description="the gate that it must precede; empty if none")
     by_hand: tuple[str, ...] = Field(description="findings it needs that cannot be worked out for this build")
     cautions: str
 
 
 class LookAgain(Frozen):
-    """A job that is done, and what it relied on that has turned."""
+    """A job that is done, and what it relied on that no longer holds."""
 
     job: str
     what: str
     says: str
-    facts: tuple[str, ...] = Field(description="the facts of it that were written since")
+    facts: tuple[str, ...] = Field(description="the facts behind it that were written since")
 
 
 class JobsReport(Frozen):
-    """The network of a build as it stands."""
+    """All jobs of a build with their present state."""
 
     build: str
     moment: datetime
@@ -84,10 +84,10 @@ class EndView(Frozen):
     is_open: bool
     since: datetime
     because: str
-    job: str = Field(description="the job that left it; empty where it was written down by hand")
+    job: str = Field(description="the job that left it; empty if it was written down by hand")
     closed_by: tuple[str, ...] = Field(description="the jobs that close it")
-    closed_by_reading: str = Field(description="the reading or finding that closes it; empty where none does")
-    gate: str = Field(description="the gate it must not pass, and so no later one")
+    closed_by_reading: str = Field(description="the reading or finding that closes it; empty if none")
+    gate: str = Field(description="the gate that it blocks, and with it all later ones")
 
 
 class LooseReport(Frozen):
@@ -99,23 +99,23 @@ class LooseReport(Frozen):
 
 
 class GateReport(Frozen):
-    """A gate: whether it may be passed, and what stands against it."""
+    """A gate: whether it may be passed, and what blocks it."""
 
     build: str
     moment: datetime
     gate: str
     title: str
     is_passed: bool
-    since: datetime | None = Field(description="since when it is passed; null where it is not")
-    although: str = Field(description="why it was passed although something blocked it; empty where nothing did")
-    because: str = Field(description="what shut it again; empty where nothing did")
+    since: datetime | None = Field(description="since when it is passed; null if it is not")
+    although: str = Field(description="why it was passed although something blocked it; empty if nothing did")
+    because: str = Field(description="what shut it again; empty if nothing did")
     may_pass: bool = Field(description="whether nothing blocks it now")
     blocks: tuple[Against, ...]
     remarks: tuple[str, ...]
 
 
 class Done(Frozen):
-    """One thing that was done, as one change of the book, and what followed from it."""
+    """One thing that was done, as one change of the book, and its effects."""
 
     file: str
     number: int = Field(description="number of the change in the journal")
@@ -145,7 +145,7 @@ def jobs_report(site: Site, changed: Mapping[str, int] | None = None) -> JobsRep
 
 
 def loose_report(site: Site, *, closed_too: bool = False) -> LooseReport:
-    """Every loose end that is open, those of the first gate first; the closed ones behind them where they are asked for."""
+    """Every open loose end, those of the first gate first; on request the closed ones after them."""
     gates = [*site.network.gates, ""]
     ends = [one for one in site.status.ends.values() if one.is_open or closed_too]
     ends.sort(key=lambda one: (not one.is_open, gates.index(one.end.gate) if one.end.gate in gates else len(gates)))
@@ -153,12 +153,12 @@ def loose_report(site: Site, *, closed_too: bool = False) -> LooseReport:
 
 
 def gate_report(site: Site, gate: str) -> GateReport:
-    """A gate as it stands. Raises KeyError."""
+    """The present state of a gate. Raises KeyError."""
     return _gate(site, look_at(gate, site.network, site.status, site.ground))
 
 
 def done(before: Site, after: Site, event: Event, number: int, remarks: tuple[str, ...] = ()) -> Done:
-    """What was done, and what followed: the difference of two sites."""
+    """What was done, and its effects: the difference of two sites."""
     was, now = before.status, after.status
     opened = [
         one for name, one in now.ends.items() if one.is_open and not (name in was.ends and was.ends[name].is_open)
@@ -206,14 +206,14 @@ def end_view(one: EndStatus) -> EndView:
 
 
 def remarks_on(site: Site) -> tuple[str, ...]:
-    """What a reader of any page about the work should know."""
+    """Remarks for every page about the work."""
     gone = [name for name in site.status.jobs if name not in site.network.jobs]
-    told = [f"{', '.join(gone)}: in the book, but no job of this build as it is now."] if gone else []
+    told = [f"{', '.join(gone)}: in the book, but not among the jobs of this build now."] if gone else []
     return (*told, *(f"{says}." for says in site.status.problems))
 
 
 def against(these: tuple[Unmet, ...]) -> tuple[Against, ...]:
-    """What stands against something, as it is shown."""
+    """What blocks something, as it is shown."""
     return tuple(Against(kind=one.kind, name=one.name, says=one.says, until=one.until) for one in these)
 
 

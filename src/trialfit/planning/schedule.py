@@ -1,9 +1,9 @@
-"""The schedule: a good one at once, then better ones as long as the solver is given.
+"""The schedule: a good one at once, then better ones as long as the search runs.
 
-Answers   schedule     the best schedule found, whether it is proven the best, and how far it can be from it at most
+Answers   schedule     the best schedule found, whether it is proven to be the best, and how far from the best it can be
           Scheduled    that
-Not here  the first schedule (serial.py); a better order without a solver (justifying.py); the model (model.py); where the
-          problem comes from (task_list.py)
+Not here  the first schedule (serial.py); a better order without a solver (justifying.py); the model (model.py); how
+          the problem is put together (task_list.py)
 
 The same problem gives the same schedule: the solver runs with a fixed seed, its searches by turns, and its effort is counted
 in its own deterministic units, not in seconds. Ctrl-C ends the search with the best schedule so far. Where `seconds` are given
@@ -33,7 +33,8 @@ if TYPE_CHECKING:
     from trialfit.planning.problem import Problem
 
 EFFORT = 1.0
-"""The usual effort: half a second or so of pushing to and fro, and two seconds of the solver, for a whole conversion."""
+"""The usual effort: about half a second of pushing back and forth, and two seconds of the solver, for a whole
+conversion."""
 _PLACED = 80_000  # tasks put down anew for each unit of effort
 _UNITS = 0.4  # deterministic units that the solver is given for each unit of effort
 MOST_TASKS = 1200
@@ -47,7 +48,7 @@ _JUSTIFIED = 0.05  # share of the seconds in which a better order is sought befo
 
 @dataclass(frozen=True)
 class Scheduled:
-    """Starts of all tasks; the end; the least end that there can be; whether the search was ended from outside."""
+    """Starts of all tasks; the end; the least possible end; whether the search was stopped from outside."""
 
     starts: tuple[int, ...]
     end: int
@@ -69,10 +70,10 @@ def schedule(
     warm: bool = True,
     told: Callable[[int], None] | None = None,
 ) -> Scheduled:
-    """The best schedule found with an effort, or in so many `seconds`. Raises ValueError where nothing fits.
+    """The best schedule found with an effort, or in a number of `seconds`. Raises ValueError where nothing fits.
 
     `told` is called with the end of each better one.
-    `warm` is False for the baseline of a benchmark: the plain model, which knows nothing of other schedules.
+    `warm` is False for the baseline of a benchmark: the plain model, without a hint of other schedules.
     """
     begin = perf_counter()
     effort = effort if seconds is None else _ANY
@@ -93,7 +94,7 @@ def schedule(
 
 
 def _if_better(told: Callable[[int], None] | None) -> Callable[[int], None]:
-    """Passes on only an end that is better than those before: the solver tells first what it was given."""
+    """Passes on only an end that is better than those before: the solver reports first the schedule it was given."""
     least: list[int] = []
 
     def better(end: int) -> None:
@@ -180,7 +181,7 @@ class _Search:
 
 
 def _watcher(cp: Any, told: Callable[[int], None]) -> Any:  # noqa: ANN401 - the solver has no types
-    """What the solver tells of each better schedule."""
+    """What the solver reports of each better schedule."""
 
     class Watcher(cp.CpSolverSolutionCallback):  # type: ignore[misc]
         def on_solution_callback(self) -> None:

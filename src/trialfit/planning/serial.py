@@ -1,11 +1,12 @@
 """A good schedule at once: one task after the other, the most urgent first, each into the earliest gap that it fits.
 
-Answers   serial        the schedule in which what must be done latest by is what counts
+Answers   serial        the schedule with the latest start of each task as its urgency
           Insertion     the machine: a schedule for any order of urgency, forwards or backwards in time
 Not here  a better order (justifying.py); the solver (schedule.py)
 Method    Whether a slot is free is one bit of a long number: where a task fits is found for all slots at once by shifting and
-          masking. Of what there is more than one of, a row for each count says where so many are left. Tasks that want what
-          is rarely there, such as a helper, are put down before less urgent ones take it: a pass slot after slot cannot.
+          masking. For a resource with several units, a row for each count says where that many are left. Tasks that
+          need what is rarely available, such as a helper, are placed before less urgent ones take it; a pass slot by
+          slot cannot do that.
 Sources   serial schedule generation with priority rules: project-scheduling textbooks, from memory
 """
 
@@ -41,7 +42,7 @@ class Insertion:
     """Puts the tasks of one problem down in an order of urgency, in the first `count` slots.
 
     Backwards the row of slots is turned round and each task is put as late as it may; a start is then counted from the back.
-    What dries where it stands, and what arrives late, is left out of account there: backwards only the order counts.
+    Drying in a place and late arrivals are left out there: backwards only the order counts.
     """
 
     def __init__(self, problem: Problem, count: int | None = None, *, backwards: bool = False) -> None:

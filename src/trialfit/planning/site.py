@@ -1,4 +1,4 @@
-"""A build with all that is known of its work at one moment: what the commands look at.
+"""A build with its work at one moment, as the commands need it.
 
 Answers   site_of    it all, put together
           Site       network, what was done, states, parts, readings, findings
@@ -54,12 +54,12 @@ class Site:
 
     @cached_property
     def standings(self) -> dict[str, Standing]:
-        """Every job as it stands."""
+        """Every job with its present state."""
         return standings(self.network, self.status, self.ground)
 
     @cached_property
     def holders(self) -> dict[str, Holders]:
-        """Who has each tool and place."""
+        """The job that has each tool and place."""
         return holders(self.network, self.status, self.ground)
 
 
@@ -70,9 +70,10 @@ def site_of(
     where: str = "",
     written: Mapping[tuple[str, str], int] | None = None,
 ) -> Site:
-    """All that is known of the work of a build. Raises BadInput for what cannot be read.
+    """The work of a build, put together. Raises BadInput for what cannot be read.
 
-    `findings` works the findings of a subject ("": of all) out when they are needed; without it none is held against the work. `written` as in network_of.
+    `findings` works out the findings of a subject ("": of all) when they are needed; without it findings block no
+    work. `written` as in network_of.
     """
     place = where or build.name or "the build"
     network = network_of(build, written, place)
@@ -85,7 +86,7 @@ def site_of(
 
 
 def _promised(orders: dict[str, Order]) -> dict[str, str]:
-    """How a part that is not there is spoken of: by its newest order."""
+    """The words for a part that has not arrived: by its newest order."""
     told = {}
     for order in orders.values():
         if order.is_there:

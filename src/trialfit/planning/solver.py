@@ -1,9 +1,9 @@
-"""The solver of constraints, loaded without the table library that it asks for.
+"""The constraint solver, loaded without the table library that it imports.
 
 Answers   solver    its module
 
 The solver takes rows of a table as lists of variables, and for that alone it imports a library of tables that weighs 57 MB and
-starts in half a second. No list of ours is one: empty types stand in for those of that library while the solver is loaded.
+starts in half a second. Our lists are plain ones: while the solver is loaded, empty types replace those of that library.
 """
 
 from __future__ import annotations

@@ -1,9 +1,9 @@
-"""What was done, made into the state of every job, loose end and gate. All rules stand here; no file, no clock.
+"""The state of every job, loose end and gate, from what was done. All rules are in this module; no file, no clock.
 
 Answers   MOVES      the table: what may be done to a job in which state, and the state after it
           EFFECTS    the table: what else each thing done brings about, in this order
           fold       everything done, one after the other, on the network of a build
-          Status     the states after it, and what of the record does not fit the rules
+          Status     the states after it, and the entries of the record that do not fit the rules
 Not here  whether prerequisites are met (ready.py), whether a gate may be passed (gates.py)
 
 When a job is taken up again (the sump comes off once more):
@@ -48,7 +48,7 @@ class Effect(StrEnum):
     close_what_it_closes = "the loose ends that the job closes are closed"
     open_what_it_left = "the loose ends that it left are open"
     undo = "what it closed and left is open again, and so for all that the tables name as undone by it"
-    end_wait = "what was waited for has come"
+    end_wait = "the wait is over"
     close_one = "the loose end named is closed"
     mark_gate = "the gate named is passed"
 
@@ -80,7 +80,9 @@ EFFECTS = {
 
 @dataclass(frozen=True)
 class JobStatus:
-    """A job's state: since when, the hours spent so far, why it is to be done again, what it relied on when done."""
+    """A job's state: since when, hours spent so far, why it is to be done again, what it relied on when it was
+    finished.
+    """
 
     state: State = State.not_begun
     since: datetime | None = None
@@ -123,16 +125,16 @@ class Status:
     problems: list[str] = field(default_factory=list)
 
     def job(self, name: str) -> JobStatus:
-        """The state of a job; of one that nothing was done to, not begun."""
+        """The state of a job; without a record it is not begun."""
         return self.jobs.get(name, _UNTOUCHED)
 
     def is_done(self, name: str) -> bool:
-        """Whether a job is done, as things stand."""
+        """Whether a job is done now."""
         return self.job(name).state is State.done
 
     @property
     def open_ends(self) -> list[EndStatus]:
-        """Everything that is loose, in the order in which it came open."""
+        """All open loose ends, in the order in which they were opened."""
         return [one for one in self.ends.values() if one.is_open]
 
 

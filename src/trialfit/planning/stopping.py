@@ -1,7 +1,7 @@
-"""Ctrl-C as a wish that a search hears at its next step, and not as an exception in the middle of the solver.
+"""Ctrl-C as a signal that a search reads at its next step, instead of an exception in the middle of the solver.
 
 Answers   listening   while it lasts, Ctrl-C sets what it gives; a second Ctrl-C ends the program as usual
-Not here  what is done with the wish (schedule.py, justifying.py)
+Not here  what is done with the signal (schedule.py, justifying.py)
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 @contextmanager
 def listening() -> Iterator[Event]:
-    """Gives what Ctrl-C sets. Beside the main thread, which alone hears signals, nothing sets it."""
+    """Gives the event that Ctrl-C sets. Only the main thread receives signals: in another one it is never set."""
     heard = Event()
     if current_thread() is not main_thread():
         yield heard

@@ -1,11 +1,11 @@
-"""A change of the book after which what was done no longer fits: it is refused, with the first thing that does not.
+"""A change of the book that contradicts what was done since is refused, with the first contradiction.
 
 Answers   check_work   the check, for every change of jobs and of what was done
 Not here  the rules of states (states.py); when something may be done (doing.py)
 
-Two things are held against a change. What was done must still be something that the rules of states allow. And where
-something done is taken back, nothing may have been begun, finished or passed since that stands on it, but for what was done
-anyway, with a reason: nobody has undone that on the car.
+Two things are checked. What was done must still be allowed by the rules of states. And a finish can be taken back only while
+no job begun or finished since, and no gate passed since, depends on it. What was done with --although does not count: it was
+done on the car, and taking back an entry does not undo it.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ def _problems(state: State) -> list[str]:
 
 
 def _read(state: State) -> tuple[Site | None, list[str]]:
-    """The work of a state, None where there is none or it cannot be read, and what does not fit in it."""
+    """The work of a state, None if it is missing or cannot be read, and what does not fit in it."""
     if not state.get("jobs") and not state.get("work"):
         return None, []
     try:
@@ -59,7 +59,7 @@ def _read(state: State) -> tuple[Site | None, list[str]]:
 
 
 def _stands_on(old: State, site: Site) -> str:
-    """The first thing done that stands on a job whose finish is taken away; "" where nothing does."""
+    """The first thing done that depends on a job whose finish is taken back; "" if none."""
     kept = {event.number for event in site.events}
     gone = [
         event
@@ -77,7 +77,7 @@ def _stands_on(old: State, site: Site) -> str:
 
 
 def _is_on(event: Event, job: str, network: Network) -> bool:
-    """Whether something done needed a job to be done, and was not done anyway."""
+    """Whether something done needed a finished job, and was not done with --although."""
     if event.although:
         return False
     if event.what in (Do.start, Do.finish):

@@ -1,13 +1,13 @@
-"""The jobs left of a build as tasks on working time: what the plan is made from.
+"""The remaining jobs of a build as tasks on working time: the data of the plan.
 
 Answers   put_together  the jobs left up to a goal, as a scheduling problem
           Plan          that: jobs, tasks, calendar, arrivals
 Not here  the solver (schedule.py), the draws (plan_dates.py), the calendar (calendar.py)
 
 Working time is cut into quarters of an hour. Jobs are planned with their likely hours and the middle of their waits; a part not
-ordered comes 5 to 40 days after the job that orders it (common practice, no source). What stands against a job for its findings,
-its readings or a gate is supposed to be settled in time. Work that is loud or wants a helper is cut into pieces that fit into the
-hours there are for it; in between other work goes on.
+ordered comes 5 to 40 days after the job that orders it (common practice, no source). Findings, readings and gates that
+block a job are assumed to be settled in time. Loud work, and work that needs a helper, is cut into pieces that fit
+into the hours available for it; other work goes on in between.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ QUARTER = 15.0
 DAY = 24 * 60.0
 ORDERING = "PL07"
 DELIVERY = (5.0, 40.0)
-"""Days from ordering to arrival where nothing is promised: common practice, no source."""
+"""Days from order to arrival without a promised date: common practice, no source."""
 _LONGEST = 366 * 12
 _NAMED = 6  # jobs in a sentence
 
@@ -83,7 +83,7 @@ def put_together(site: Site, goal: str) -> Plan:
 
 
 class _Making:
-    """What all tasks of one problem share while it is put together."""
+    """The data that all tasks of one problem share while it is put together."""
 
     def __init__(self, site: Site, calendar: Calendar, names: list[str]) -> None:
         self.site, self.calendar = site, calendar
@@ -107,7 +107,7 @@ class _Making:
         return Task(quarters, self.kinds[kind], uses, int(np.searchsorted(self.slots.clock, release - 1e-9)), holds)
 
     def missing(self) -> dict[str, NDArray[np.int64]]:
-        """The helper while he is not there, and places in which something dries that was done before."""
+        """The hours without the helper, and places still taken by drying from before."""
         found: dict[str, NDArray[np.int64]] = {}
         if self.site.workshop.helper:
             windows = self.calendar.work_time(self.site.workshop.people + 1)
@@ -132,7 +132,7 @@ class _Making:
             windows = self.calendar.work_time(people, is_loud=is_loud)
             if not windows.whole:
                 raise ValueError(
-                    "there is no time for loud work, or for a helper: set workshop.quiet and workshop.helper"
+                    "no hours are left for loud work, or for a helper: set workshop.quiet and workshop.helper"
                 )
             allowed.append(self._inside(windows))
         return Slots(self.clock, QUARTER, tuple(allowed))
@@ -146,7 +146,7 @@ class _Making:
 
 
 def _pieces(site: Site, job: Job, calendar: Calendar) -> list[int]:
-    """A job's length in quarters of an hour, cut to fit where it is loud or wants a helper."""
+    """A job's length in quarters of an hour, cut to fit if it is loud or needs a helper."""
     quarters = max(1, ceil(hours_left(site, job).likely * 60 / QUARTER - 1e-9))
     people, is_loud = kind_of(site, job)
     if (people, is_loud) == (1, False):
@@ -157,7 +157,7 @@ def _pieces(site: Site, job: Job, calendar: Calendar) -> list[int]:
 
 
 def _left(site: Site, goal: str) -> list[str]:
-    """The jobs not done up to the goal, in an order in which they could be done."""
+    """The unfinished jobs up to the goal, in an order in which they can be done."""
     wanted = {goal}
     ancestors = _with_all_before(site, wanted)
     if ORDERING in site.network.jobs and any(waits_for_ordering(site, site.network.jobs[name]) for name in ancestors):
@@ -178,7 +178,7 @@ def _with_all_before(site: Site, wanted: set[str]) -> set[str]:
 
 
 def hours_left(site: Site, job: Job) -> Hours:
-    """What is left of a job's hours: those spent on it while it is in hand are taken off, down to a quarter."""
+    """The remaining hours of a job: those spent while it is in hand are taken off, down to a quarter."""
     known = site.status.job(job.id)
     spent = known.hours if known.state is State.in_hand and not known.done_once else 0.0
     low, likely, high = (max(0.25, hours - spent) for hours in (job.hours.low, job.hours.likely, job.hours.high))
@@ -186,7 +186,7 @@ def hours_left(site: Site, job: Job) -> Hours:
 
 
 def _days_needed(site: Site, hours: float) -> int:
-    """Days that hold the work three times over, all waits and the holidays, whatever the week looks like."""
+    """Enough days for three times the work, all waits and the holidays, in any kind of week."""
     weekly = sum(window.end - window.begin for window in site.workshop.week) / 60
     waits = sum(passing(wait, site.workshop.temperature)[2] for job in site.network.jobs.values() for wait in job.waits)
     off = sum((last - first).days + 1 for first, last in site.workshop.holidays)
@@ -210,7 +210,7 @@ def _few(names: list[str]) -> str:
 
 
 def kind_of(site: Site, job: Job) -> tuple[int, bool]:
-    """The kind of time a job wants: people, and whether it is loud."""
+    """The kind of time a job needs: people, and whether it is loud."""
     there = job.people if job.people <= site.workshop.people + bool(site.workshop.helper) else 1
     return there, job.is_loud and bool(site.workshop.quiet)
 
@@ -224,7 +224,9 @@ def release_of(site: Site, job: Job, calendar: Calendar, arrivals: Mapping[str, 
 
 
 def running_waits(site: Site, job: Job, calendar: Calendar) -> dict[str, tuple[float, float, float]]:
-    """The waits that have begun and that a job stands behind, by the job that they follow: minutes, earliest, likely, latest."""
+    """The waits that have begun and that a job has to await, by the job that they follow: minutes, earliest, likely,
+    latest.
+    """
     found = {}
     for name in job.jobs_needed:
         ends = expected_end(site.network.jobs[name], site.status, site.ground)
@@ -235,10 +237,8 @@ def running_waits(site: Site, job: Job, calendar: Calendar) -> dict[str, tuple[f
 
 
 def _arrivals(site: Site, calendar: Calendar, names: list[str]) -> dict[str, tuple[float, float]]:
-    """The minute at which each part that is not there is expected, and its half-width.
-
-    What is overdue comes tomorrow at the earliest. What nobody has promised is reckoned from the job that orders it; where
-    that is done, from now.
+    """The minute at which each missing part is expected, and its half-width. An overdue part comes tomorrow at the
+    earliest. A part without a promised date is counted from the job that orders it; if that is done, from now.
     """
     found = {}
     now = calendar.minute(site.now)
@@ -288,7 +288,7 @@ def _links_to(site: Site, name: str, place: int, last: Mapping[str, int]) -> lis
 
 
 def _in_hand_before(site: Site, name: str) -> list[str]:
-    """The jobs in hand that have a tool or place that a job wants, and all there are of it are taken."""
+    """The jobs in hand that hold a tool or place that a job needs, if all units of it are taken."""
     found: list[str] = []
     if site.status.job(name).state is State.in_hand:
         return found
@@ -300,6 +300,6 @@ def _in_hand_before(site: Site, name: str) -> list[str]:
 
 
 def waits_for_ordering(site: Site, job: Job) -> bool:
-    """Whether a part that it needs is neither there nor promised."""
+    """Whether a part that it needs has neither arrived nor been promised."""
     promised = {order.part for order in site.orders.values() if order.promised is not None and not order.state}
     return any(part not in site.ground.arrived and part not in promised for part in job.needed(NeedKind.part))

@@ -1,4 +1,4 @@
-"""The usual work of a conversion, from the tables beside this module.
+"""The usual jobs of a conversion, from the tables beside this module.
 
 Answers   templates      the jobs, as rows
           loose_ends, gates, usual_readings   the other tables
@@ -30,7 +30,7 @@ _OF_A_DAY = 24.0
 
 @dataclass(frozen=True)
 class Template:
-    """One row of jobs.csv before it is known which build it is for: `row` holds the cells by column."""
+    """One row of jobs.csv, not yet for a certain build: `row` holds the cells by column."""
 
     id: str
     only_with: tuple[str, ...]
@@ -45,7 +45,7 @@ def needs_of(words: tuple[str, ...] | list[str]) -> tuple[Need, ...]:
         letter, colon, name = word.partition(":")
         if colon and letter not in LETTERS:
             known = ", ".join(f'"{one}:" {kind}' for one, kind in LETTERS.items())
-            raise ValueError(f'has "{word}": before a colon stand {known}; a job is named as it is, for example "CH02"')
+            raise ValueError(f'has "{word}": expected {known} before a colon, or the id of a job, for example "CH02"')
         needs.append(Need(LETTERS[letter], name) if colon else Need(NeedKind.job, word))
     return tuple(needs)
 
@@ -98,7 +98,7 @@ def templates() -> tuple[Template, ...]:
 
 @lru_cache(maxsize=1)
 def loose_ends() -> tuple[tuple[tuple[str, ...], LooseEnd], ...]:
-    """What each usual job leaves, with what must be so of the build."""
+    """What each usual job leaves, with the condition on the build."""
     found = []
     for row in _rows("loose_ends.csv"):
         closers = row["closed by"].split()
@@ -119,7 +119,7 @@ def loose_ends() -> tuple[tuple[tuple[str, ...], LooseEnd], ...]:
 
 @lru_cache(maxsize=1)
 def gates() -> tuple[tuple[tuple[str, ...], Gate], ...]:
-    """The gates in their order, with what must be so of the build."""
+    """The gates in their order, with the condition on the build."""
     return tuple(
         (
             tuple(row["only with"].split()),

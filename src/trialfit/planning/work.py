@@ -1,10 +1,10 @@
-"""What was done, one thing after the other, as it stands in the book.
+"""What was done, one thing after the other, as the book keeps it.
 
 Answers   Do        what can be done
           Event     one thing that was done
           events_of those of a build, in order
           as_entries, left_text   an event as the entries of [work.NUMBER]; a loose end in it
-Not here  what it makes of jobs and loose ends (states.py), when it may be done (doing.py)
+Not here  its effect on jobs and loose ends (states.py), when it may be done (doing.py)
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ class Do(StrEnum):
 
 @dataclass(frozen=True)
 class Event:
-    """One thing that was done. Only what belongs to it is filled in.
+    """One thing that was done. Only the fields that belong to it are filled in.
 
     leaves    the loose ends that it opened
     relied    the findings and readings that held when a job was finished: "driveline.whirl.shaft"
@@ -92,7 +92,7 @@ def as_entries(event: Event) -> Entries:
 
 
 def left_text(end: LooseEnd) -> str:
-    """A loose end so that it can be understood without the table that it may have come from."""
+    """A loose end as text that can be read without the table that it comes from."""
     return f"{end.id}@{end.gate}; {end.says}"
 
 

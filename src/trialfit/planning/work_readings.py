@@ -1,12 +1,12 @@
-"""Readings taken while working, each held against its limits.
+"""Readings taken while working, each compared with its limits.
 
 Answers   readings_of    the usual readings and those written, with the verdict on each
           Taken          one of them
-          limits_in_words    its limits as they are spoken of
+          limits_in_words    its limits in words
           limits_wanted      the limits that count for a reading of a build, with their source
-Not here  which job wants which reading (jobs.csv); findings of the subjects (ground.py)
+Not here  which job needs which reading (jobs.csv); findings of the subjects (ground.py)
 
-A reading stands in [reading]: pickup_gap = "8 mm, calipered"; limits of the maker, which take the place of ours, as
+A reading is written under [reading]: pickup_gap = "8 mm, calipered"; limits of the maker, which replace ours, as
 pickup_gap-limits = "6 to 9 mm; manual". The verdict is guard-banded as that of a finding is: evaluation/verdict.py.
 """
 
@@ -45,7 +45,7 @@ LIMITS = "-limits"
 
 @dataclass(frozen=True)
 class Taken:
-    """One reading: what was written, and the verdict; `says` is one sentence where it does not do."""
+    """One reading: what was written, and the verdict; `says` is one sentence if it is missing or outside its limits."""
 
     name: str
     about: str
@@ -62,7 +62,7 @@ class Taken:
 
     @property
     def does(self) -> bool:
-        """Whether it is in the book and nothing stands against it."""
+        """Whether it is in the book and within its limits."""
         return self.is_taken and self.verdict in (None, Verdict.holds)
 
 
@@ -119,7 +119,7 @@ def _judged(usual: Usual, text: str, own: str) -> tuple[Verdict | None, str, str
         low, high = _float(found["low"] or found["least"]), _float(found["high"] or found["most"])
         unit, source = found["unit"], own
         if low is not None and high is not None and low > high:
-            raise ValueError(f'has the limits "{own}": the smaller comes first, as in "6 to 9 mm; manual"')
+            raise ValueError(f'has the limits "{own}": expected the smaller first, for example "6 to 9 mm; manual"')
     if low is None and high is None:
         return None, "", ""
     scale = find_unit(quantity, unit)
@@ -131,7 +131,7 @@ def _judged(usual: Usual, text: str, own: str) -> tuple[Verdict | None, str, str
 
 
 def limits_in_words(low: float | None, high: float | None, unit: str) -> str:
-    """Two limits of a reading, of which one may be missing, as they are spoken of."""
+    """The limits of a reading in words; one of the two may be missing."""
     if low is not None and high is not None:
         return f"{low:g} to {high:g} {unit}"
     return f"at least {low:g} {unit}" if low is not None else f"at most {high:g} {unit}"

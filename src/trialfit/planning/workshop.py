@@ -1,8 +1,8 @@
-"""The workshop as the builder has it: hours of the week, holidays, quiet hours, people, tools that exist once, temperature.
+"""The builder's workshop: hours of the week, holidays, quiet hours, people, number of each tool, temperature.
 
-Answers   workshop_of   that of a build, with usual values where nothing is written
+Answers   workshop_of   that of a build, with usual values for what is missing
           Workshop      the values
-          passing       how long a wait takes at the temperature there is
+          passing       how long a wait takes at the workshop's temperature
 Not here  which minutes are working minutes (calendar.py)
 Sources   usual hours, one person, one of each tool: common practice, no source. A cure takes twice as long for each 10 K
           below the least temperature stated: common practice, no source; the maker's sheet outranks it.
@@ -52,7 +52,7 @@ _USUAL_WEEK = (*(Window(day, 18 * 60, 21 * 60) for day in range(5)), Window(5, 9
 
 @dataclass(frozen=True)
 class Workshop:
-    """Hours, people and tools. `helper` is when one more person is there, `quiet` when nothing loud is done, each day."""
+    """Hours, people and tools. `helper`: when one more person is there; `quiet`: the hours without loud work, each day."""
 
     week: tuple[Window, ...] = _USUAL_WEEK
     helper: tuple[Window, ...] = ()
@@ -66,7 +66,7 @@ class Workshop:
     goal: str = ""
 
     def capacity(self, resource: str) -> int:
-        """How many of a tool or place there are; what is not named exists once."""
+        """The number of a tool or place; one if it is not named."""
         return self.resources.get(resource, 1)
 
 
@@ -129,7 +129,7 @@ def _holidays(texts: tuple[str, ...]) -> tuple[tuple[date, date], ...]:
         first = _date(found[1])
         last = _date(found[2]) if found[2] else first
         if last < first:
-            raise ValueError(f'has "{text}": the first day comes first, as in "2026-12-24 to 2027-01-02"')
+            raise ValueError(f'has "{text}": expected the first day first, as in "2026-12-24 to 2027-01-02"')
         spans.append((first, last))
     return tuple(spans)
 

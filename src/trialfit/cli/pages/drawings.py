@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 def drawing_page(drawing: Drawing) -> Iterator[RenderableType]:
-    """Where it was written, and in how many words it says what."""
+    """The files written, the scale, and the number of balloons."""
     for file in drawing.files:
         yield _file(file)
     numbered = sum(1 for one in drawing.balloons if one.number is not None)
@@ -59,5 +59,5 @@ def plots_page(listed: PlotList) -> Iterator[RenderableType]:
 
 
 def _file(text: str) -> Text:
-    """Never folded or cut: it is to be copied."""
+    """On one line, so that it can be copied."""
     return Text(clean(text), no_wrap=True, overflow="ignore")

@@ -1,4 +1,4 @@
-"""One finding with everything it stands on, as a page."""
+"""One finding with everything that it depends on, as a page."""
 
 from __future__ import annotations
 
@@ -75,7 +75,7 @@ def _values(explanation: Explanation) -> Table:
 
 
 def _other_limits(finding: Finding) -> Table:
-    """What the finding would be against each limit that does not decide, and whose it is."""
+    """The verdict against each of the other limits, and their sources."""
     table = Table.grid(padding=(0, 2, 0, 0), expand=True)
     table.add_column(no_wrap=True)
     table.add_column(ratio=1)

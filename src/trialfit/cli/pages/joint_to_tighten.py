@@ -1,4 +1,4 @@
-"""One joint on the screen: the pattern with each bolt's turn in its place, the stages, and whose figures they are."""
+"""One joint on the screen: the pattern with each bolt's turn in its place, the stages, and the source of the figures."""
 
 from __future__ import annotations
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def page(brought: MeshBrought) -> Iterator[RenderableType]:
-    """What became of the mesh, as a page."""
+    """The result of a mesh, as a page."""
     x, y, z = brought.size
     yield line(f"{brought.part}: {brought.triangles} triangles of {brought.file} into {brought.pieces} pieces", "bold")
     yield line(f"unit {brought.unit}; {x:.0f} x {y:.0f} x {z:.0f} mm; the named points fit to {brought.misfit:.1f} mm")

@@ -29,7 +29,7 @@ _S = (
 _ONE_SIDE = 1.96
 """Half of the interval that holds 95 %, s."""
 _HARDLY = 0.05
-"""Less than this on the smallest margin is not worth a word, s."""
+"""A smaller gain of the smallest margin is not shown, s."""
 
 
 def page(found: Placement, file: str) -> Iterator[RenderableType]:
@@ -105,7 +105,7 @@ def _body(one: PlacedRequirement) -> Text:
 
 
 def _if_relaxed(one: PlacedRequirement) -> str:
-    """What comes of asking less of a requirement: of its own room, which is not the whole step, since others hold as well."""
+    """The gain from relaxing a requirement: less than the whole step, because others limit the pose as well."""
     more = (
         f"{STEPS[one.unit]} more {'room' if one.id.startswith('clearance.') and one.unit == 'mm' else 'allowed'} here"
     )

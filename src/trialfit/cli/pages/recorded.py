@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 def page(done: Recorded) -> Iterator[RenderableType]:
-    """What was read, what was written, what it did."""
+    """The readings, the fact written, and the findings that changed."""
     yield line(f"{done.file}: {done.path}, {done.meaning}", "bold")
     table = Table.grid(padding=(0, 2, 0, 0), expand=True)
     table.add_column(no_wrap=True)

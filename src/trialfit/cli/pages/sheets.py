@@ -1,4 +1,4 @@
-"""The sheets there are, or those that were printed, as a page."""
+"""All sheets, or those that were printed, as a page."""
 
 from __future__ import annotations
 

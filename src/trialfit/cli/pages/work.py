@@ -32,7 +32,7 @@ _MOST_SHOWN = 4
 
 
 def jobs_page(report: JobsReport, *, with_done: bool) -> Iterator[RenderableType]:
-    """Every job as it stands."""
+    """Every job with its present state."""
     counts = {stand: sum(job.stands is stand for job in report.jobs) for stand in Stand}
     told = ", ".join(f"{counts[stand]} {stand}" for stand in Stand)
     yield line(f"{report.build or 'a build without a name'}: {len(report.jobs)} jobs, {told}", "bold")
@@ -50,7 +50,7 @@ def jobs_page(report: JobsReport, *, with_done: bool) -> Iterator[RenderableType
 
 
 def next_page(listed: NextList) -> Iterator[RenderableType]:
-    """What to do in the hours there are."""
+    """What to do in the hours available."""
     people = "one person" if listed.people == 1 else f"{listed.people} people"
     yield line(f"{listed.build or 'a build without a name'}: {listed.hours:g} hours, {people}", "bold")
     if not listed.jobs:
@@ -96,7 +96,7 @@ def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
         since = f" since {report.since:%Y-%m-%d %H:%M}" if report.since else ""
         yield line(f"It is passed{since}, and nothing has shut it again.")
         if report.although:
-            yield line(f"Something blocked it then. It was passed anyway: {report.although}")
+            yield line(f"It was blocked then, and passed anyway: {report.although}")
         if report.blocks:
             yield line(f"Open anyway, {len(report.blocks)}:", "bold")
             yield _rows((one.kind, _against_text(one)) for one in report.blocks)
@@ -114,7 +114,7 @@ def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
 
 
 def done_page(report: Done, after: Site) -> Iterator[RenderableType]:
-    """One thing that was done, and what followed."""
+    """One thing that was done, and its effects."""
     job = after.network.jobs.get(report.about)
     title = f", {job.title}" if job else ""
     yield line(f"{report.what} {report.about}{title}: change {report.number} of {report.file}", "bold")
@@ -131,7 +131,7 @@ def done_page(report: Done, after: Site) -> Iterator[RenderableType]:
 
 
 def _by_hand(report: JobsReport) -> Iterator[RenderableType]:
-    """What jobs want to hold and nothing works out, with the jobs."""
+    """Findings that jobs need and that cannot be worked out, with these jobs."""
     wanted: dict[str, list[str]] = {}
     for job in report.jobs:
         for name in job.by_hand if job.stands is not Stand.done else ():
