@@ -86,7 +86,7 @@ def evaluate(
 ) -> Report:
     """All findings and figures of a build, by subject, the worst first within each.
 
-    `draws` is the number of values carried for each uncertain fact. Without `all_figures` the figures that nobody looks at
+    `draws` is the number of values carried for each uncertain fact. Without `all_figures` the figures that are not shown
     beside the findings are only counted, which spares a fifth of the time; without `all_facts` the facts behind findings that
     hold are left out. An own limit that names nothing is a remark on the report. Raises BadInput for an unknown subject or an own
     limit that cannot be read.

@@ -129,7 +129,7 @@ def rear_force(rate: Numbers, share: Numbers, valve_rate: Numbers = NO_VALVE, va
     returns      F_r/(m·g)                                    1    nan outside that range, and where front brakes would be needed and there
                       are none (β + s·(1 − β) = 0)
 
-    A valve that does not look at the load. Source: sum of the forces, pressure of a valve with one corner.
+    A valve without load sensing. Source: sum of the forces, pressure of a valve with one corner.
 
     >>> f"{rear_force(0.8, 0.7):.3f} {rear_force(0.8, 0.7, 0.5, 0.0):.3f}"
     '0.240 0.150'

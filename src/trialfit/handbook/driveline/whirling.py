@@ -81,7 +81,7 @@ def longest_shaft(
     youngs_modulus: Numbers = STEEL.youngs_modulus,
     density: Numbers = STEEL.density,
 ) -> Numbers:
-    """Largest distance between the joints at which the tube still has a wanted critical speed.
+    """Largest distance between the joints at which the tube still has a required critical speed.
 
         L = π·√(√(E/ρ)·√(D² + d²)/(4·ω_c))
 

@@ -1,4 +1,4 @@
-"""A clamped joint under load: how stiff bolt and members are, what the bolt sees of a pull, when the faces open or slide.
+"""A clamped joint under load: how stiff bolt and members are, the bolt's share of a pull, when the faces open or slide.
 
 Answers   bolt_stiffness, layer_compliance, member_stiffness   how far bolt and members give
           load_share                                           of a pull that goes into the bolt
@@ -141,7 +141,7 @@ def tapped_grip(diameter: Numbers, engagement: Numbers) -> Numbers:
 
 
 def load_share(bolt_stiffness: Numbers, member_stiffness: Numbers) -> Numbers:
-    """Share of a pull on the joint that the bolt sees.
+    """Share of a pull on the joint that goes into the bolt.
 
         Φ = k_b/(k_b + k_m)
 
@@ -179,7 +179,7 @@ def separation_load(preload: Numbers, share: Numbers) -> Numbers:
 
 
 def bolt_force(preload: Numbers, share: Numbers, pull: Numbers) -> Numbers:
-    """What a bolt bears under a pull: until the faces part F + Φ·P, then the whole pull.
+    """Load of a bolt under a pull: until the faces part F + Φ·P, then the whole pull.
 
     preload    F                  N    ≥ 0
     share      Φ                  1    0 ≤ Φ < 1
@@ -197,7 +197,7 @@ def bolt_force(preload: Numbers, share: Numbers, pull: Numbers) -> Numbers:
 
 
 def clamp_force(preload: Numbers, share: Numbers, pull: Numbers) -> Numbers:
-    """What still presses the faces together under a pull: F − (1 − Φ)·P, and nothing once they part.
+    """Remaining clamp load under a pull: F − (1 − Φ)·P, and nothing once they part.
 
     preload    F                  N    ≥ 0
     share      Φ                  1    0 ≤ Φ < 1; 0 is on the safe side

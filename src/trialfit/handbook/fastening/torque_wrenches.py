@@ -73,7 +73,7 @@ def usable_range(largest: Numbers) -> tuple[Numbers, Numbers]:
     largest    full scale     N·m    > 0
     returns    both           N·m    nan outside that range
 
-    Below a fifth of full scale nobody tests a wrench. Source: ISO 6789, from memory.
+    Wrenches are not tested below a fifth of full scale. Source: ISO 6789, from memory.
 
     >>> usable_range(200.0)
     (np.float64(40.0), np.float64(200.0))

@@ -104,7 +104,7 @@ def grip_reversing_open_solid_axle(
     returns                       F                 N         nan outside that range
 
     Turned round, the prop shaft lifts the other wheel by as much. Level road, efficiency of the axle left out.
-    Source: Fundamentals of Vehicle Dynamics (SAE), ch. 2, from memory, with the load moving the other way.
+    Source: Fundamentals of Vehicle Dynamics (SAE), ch. 2, from memory, with the load transfer reversed.
 
     >>> car = dict(mass=1790, wheelbase=2.743, front_axle_to_gravity_centre=1.285, gravity_centre_height=0.533)
     >>> axle = dict(track=1.499, wheel_radius=0.330, final_ratio=2.90)

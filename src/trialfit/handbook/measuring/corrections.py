@@ -140,7 +140,7 @@ def at_temperature(
     tool_expansion: Numbers,
     reference_temperature: Numbers = REFERENCE_TEMPERATURE,
 ) -> Numbers:
-    """Length that a part has at a wanted temperature, read with a tool that has one of its own.
+    """Length of a part at a stated temperature, read with a tool at its own temperature.
 
         x' = x·(1 + α_tool·(T_tool − 20 °C))·(1 + α_part·(T_wanted − T_part))
 

@@ -70,7 +70,7 @@ def bearing_stress(force: Numbers, hole: Numbers, thickness: Numbers) -> Numbers
     thickness  t, all plates together m     > 0
     returns    σ                      Pa    nan outside that range
 
-    A joint that is clamped tight carries by friction and does not come to this. Source: Mechanics of Materials, bolted joints.
+    A tightly clamped joint carries by friction: the bolt does not bear on its hole. Source: Mechanics of Materials, bolted joints.
 
     >>> f"{bearing_stress(6000.0, 12e-3, 5e-3) / 1e6:.0f} MPa"
     '100 MPa'

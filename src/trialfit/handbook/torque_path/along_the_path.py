@@ -6,7 +6,7 @@ Answers   torque_into_gearbox     the most that comes through the clutch
           governing               the smaller of both, and which it is
           half_shaft_share        what one half-shaft gets of its axle
           rating_at_input         a maker's rating, carried to the gearbox input
-Not here  grip of an axle (gearing/traction.py, gearing/axle_grip.py), what a shaft or clutch bears (torsion.py, clutch.py)
+Not here  grip of an axle (gearing/traction.py, gearing/axle_grip.py), capacity of a shaft or clutch (torsion.py, clutch.py)
 Symbols   T_e peak engine torque, k_s shock factor, S_c clutch capacity over T_e, i_g and i_f ratios, η_g and η_f efficiencies
           of gearbox and final drive, F grip force, r_d rolling radius, B bias ratio
 Sources   [1] power balance   [2] cardan-shaft maker, dimensioning: shock factor 1 for an electric motor; petrol 1.25 to 2,

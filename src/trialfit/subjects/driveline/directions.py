@@ -159,12 +159,10 @@ class AxlePositions:
 
 
 def suspension(ev: Evaluation) -> str:
-    """How the rear wheels are carried. Raises MissingFact where nobody has written it."""
+    """Type of rear suspension. Raises MissingFact where it is missing."""
     car = ev.part(Car)
     if car.rear_suspension is None:
-        raise MissingFact(
-            {f"{car.name}.rear_suspension": 'how the rear wheels are carried: "independent" or "live axle"'}
-        )
+        raise MissingFact({f"{car.name}.rear_suspension": 'type of rear suspension: "independent" or "live axle"'})
     return car.rear_suspension
 
 

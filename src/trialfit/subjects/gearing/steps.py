@@ -73,7 +73,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             formulas=(speed_after_shift, band_start),
             unit="rpm",
             shows=partial(power_there, gear=lower),
-            cure="Gears that lie closer together there, or an engine that pulls over a wider range.",
+            cure="Fit closer ratios there, or an engine with a wider power band.",
         )
 
 

@@ -1,4 +1,4 @@
-"""Measuring: are the readings good enough for what they serve, is one out of line, do methods agree; and chains of tolerances.
+"""Measuring: are the readings good enough for their finding, is one an outlier, do methods agree; and tolerance stacks.
 
 Answers   requirements   everything this subject states for a build
 Not here  what to measure next, and writing a fact from readings (advice)

@@ -1,4 +1,4 @@
-"""Ports, threads and lines: is every opening closed, does what is screwed together belong together, and what seals it.
+"""Ports, threads and lines: is every opening closed, do mating parts match, and what seals them.
 
 Answers   requirements   everything this subject states for a build
 Not here  the run of fittings to buy (advice/joining.py); what a sender shows (senders); flow and pressure loss

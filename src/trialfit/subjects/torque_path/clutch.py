@@ -1,4 +1,4 @@
-"""The clutch: it carries the engine's torque with something over.
+"""The clutch: it carries the engine's torque with a reserve.
 
 Answers   elements      torque_path.clutch
           requirements  the figures torque_path.capacity.clutch, torque_path.worked_out.clutch
@@ -76,7 +76,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id="torque_path.worked_out.clutch",
             about=clutch.name,
-            says="torque the clutch carries, worked out from clamp load and facing; its maker's rating outranks it",
+            says="torque that the clutch carries, calculated from clamp load and facing; its maker's rating outranks it",
             value=worked_out,
             quantity=TORQUE,
             stake=Stake.durability,

@@ -3,7 +3,7 @@
 Answers   Element          a requirement, and how much of its load the thing could carry
           Held             a torque that is held against a capacity, gear by gear
           element_of       an Element made of a Held
-          lacking          which of some facts nobody has written
+          lacking          which of some facts are missing
           rating_source, YIELD    where the limits come from
 Not here  the torques (loads.py); the capacities (gear_sets.py, shafts.py, half_shafts.py, hubs.py)
 
@@ -38,14 +38,14 @@ if TYPE_CHECKING:
 
 
 SUBJECT = "torque_path"
-_RULE = "held against it is the lesser of low-gear torque and wheel-slip torque, as a driveshaft maker's installation manual does"
+_RULE = "compared with the lesser of low-gear torque and wheel-slip torque, as a driveshaft maker's installation manual does"
 YIELD = Source(
     "0.577 of the yield strength (distortion energy): the plain section with a reserve of 1.5, the worst notch without; "
     f"{NO_SOURCE}",
     SourceKind.common_practice,
 )
 
-CURE = "Fit a stronger part, or send it less torque: a taller first gear or final drive, a clutch of lower capacity, less torque low down."
+CURE = "Fit a stronger part, or reduce its torque: a taller first gear or final drive, a clutch of lower capacity, less torque low down."
 
 _ALIKE = 1e-9  # gears that differ by less than this share are named together
 
@@ -128,7 +128,7 @@ def lacking(*refs: FactRef) -> tuple[str, ...]:
 
 
 def rating_source(ref: FactRef | None) -> Source:
-    """Where a limit comes from that is a rating: its maker's word, or somebody else's where the build says so."""
+    """Where a limit comes from that is a rating: its maker, or another source where the build says so."""
     written = ref.written if ref is not None else None
     if written is None or written.provenance in {Provenance.manual, Provenance.catalogue}:
         return Source(f"its maker's rating; {_RULE}", SourceKind.manual)

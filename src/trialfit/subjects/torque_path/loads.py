@@ -1,4 +1,4 @@
-"""The torque that each place in the line can see, gear by gear: what the engine sends, or what the tyres hold against it.
+"""The torque at each place in the line, gear by gear: what the engine sends, or what the tyres hold against it.
 
 Answers   Load     steady (the engine's full torque) or shock (pulses, a dropped clutch)
           Sides    engine side and grip side of one place
