@@ -1,4 +1,4 @@
-"""The engine, as the drivetrain sees it: torque over speed, limits, inertia."""
+"""The engine: torque over speed, limits, inertia."""
 
 from __future__ import annotations
 

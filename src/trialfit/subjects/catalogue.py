@@ -50,7 +50,7 @@ class Subject(Protocol):
     SUBJECT: str
 
     def requirements(self, build: Build) -> Iterator[Requirement]:
-        """What the build must satisfy, and the figures worth knowing."""
+        """What the build must satisfy, and the figures."""
 
 
 def subject_names() -> tuple[str, ...]:

@@ -73,7 +73,7 @@ def unit_centre(ev: Evaluation) -> tuple[Array, Array, Array]:
 
 
 def lowest_gear_torque(ev: Evaluation) -> Array:
-    """Torque on the mounts at the worst, N·m: what the clutch lets through, in the lower of first gear and reverse."""
+    """Largest torque on the mounts, N·m: what the clutch transmits, in the lower of first gear and reverse."""
     gearbox, unit = ev.part(Gearbox), ev.build.first(PowerUnit)
     lowest = ev.of(line.ratios).max(axis=-1)
     if gearbox.reverse_ratio.written:

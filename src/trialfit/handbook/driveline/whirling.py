@@ -1,4 +1,4 @@
-"""Whirling: the speed at which a shaft bows out and keeps bowing.
+"""Whirling: the critical speed of a shaft.
 
 Answers   critical_speed         of a tube or bar hinged at its joints
           longest_shaft          how far apart the joints may be for a critical speed to be reached

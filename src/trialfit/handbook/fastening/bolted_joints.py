@@ -1,6 +1,6 @@
 """A clamped joint under load: how stiff bolt and members are, the bolt's share of a pull, when the faces open or slide.
 
-Answers   bolt_stiffness, layer_compliance, member_stiffness   how far bolt and members give
+Answers   bolt_stiffness, layer_compliance, member_stiffness   compliance of bolt and members
           load_share                                           of a pull that goes into the bolt
           bolt_force, clamp_force, separation_load             under a pull
           slip_force                                           of the clamped faces
@@ -57,7 +57,7 @@ def bolt_stiffness(
 def layer_compliance(
     start: Numbers, end: Numbers, bearing_diameter: Numbers, hole_diameter: Numbers, modulus: Numbers
 ) -> Numbers:
-    """How far a layer gives per newton inside the cone of pressure that widens from the bearing face.
+    """Compliance of a layer inside the cone of pressure that widens from the bearing face.
 
         δ/F = (1/(π·E·d_h·tan 30°))·[ln((D_w + 2z·tan 30° − d_h)/(D_w + 2z·tan 30° + d_h))] from z₁ to z₂
 

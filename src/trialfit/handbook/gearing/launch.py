@@ -1,6 +1,6 @@
-"""Pulling away: how long the clutch slips, what heat it takes, and the steepest hill start.
+"""Pulling away: slip time of the clutch, its heat, and the steepest hill start.
 
-Answers   clutch_slip          time, heat and way until the clutch has taken hold
+Answers   clutch_slip          time, heat and distance until the clutch has engaged
           ClutchSlip
           steepest_hill_start  by torque and by grip
           HillStart
@@ -132,7 +132,7 @@ def steepest_hill_start(
     grip_share: Numbers,
     acceleration: Numbers = 0.0,
 ) -> HillStart:
-    """Steepest slope on which the car still pulls away.
+    """Steepest slope on which the car pulls away.
 
         T_c·i·η/r_d − m·a = m·g·(f·cos θ + sin θ)    by torque
         tan θ = F_grip/(m·g)                         by grip

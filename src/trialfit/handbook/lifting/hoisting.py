@@ -174,7 +174,7 @@ def hook_for_angle(centre: Numbers, depth: Numbers, tilt: Numbers) -> Numbers:
 
 
 def boom_rating(reach: Numbers, hole_reaches: Numbers, hole_ratings: Numbers) -> Numbers:
-    """What a folding crane may lift at a reach: the rating of the next longer hole, never one in between.
+    """Rating of a folding crane at a reach: that of the next longer hole, never one in between.
 
         W = rating of the first hole with reach ≥ r;   0 beyond the longest
 
@@ -196,7 +196,7 @@ def boom_rating(reach: Numbers, hole_reaches: Numbers, hole_ratings: Numbers) ->
 
 
 def stand_load(axle_mass: Numbers, stands: Numbers = 2.0) -> Numbers:
-    """What one stand under an axle's end of the car carries.
+    """Load on one stand under one end of the car.
 
         m/n
 

@@ -1,4 +1,4 @@
-"""Two ends offered to each other: fits, does not fit, or starts and then leaks or cracks; and what seals the joint.
+"""Two ends as a joint: it fits, does not fit, or starts and then leaks or cracks; and its seal.
 
 Answers   join_ends    two ends, in either order, into a Joint
           Joint        verdict, why, how it seals, and what goes on the thread
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 class Fit(StrEnum):
-    """What two ends do to each other, the worst first."""
+    """Result of joining two ends, the worst first."""
 
     dangerous = "dangerous"
     no = "does not fit"
@@ -153,8 +153,7 @@ def _like_threads(male: End, female: End, met: Met) -> Joint:
         return Joint(
             Fit.dangerous,
             f"{male.short} into {female.short}: a parallel male thread in a hole that seals in the thread has no taper "
-            "and "
-            "no machined face to seal: it turns in and leaks",
+            "and no machined face to seal: it turns in and leaks",
             met=met,
             source="ISO 7-1; ISO 228-1",
         )

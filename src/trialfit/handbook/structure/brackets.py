@@ -1,4 +1,4 @@
-"""Brackets and arms made of plate: stress at the root, at a hole, and the edge that is left round it.
+"""Brackets and arms made of plate: stress at the root, at a hole, and the edge distance.
 
 Answers   plate_modulus, equivalent_stress     at the root and through a hole
           bearing_stress, edge_left            of a bolt hole
@@ -43,7 +43,7 @@ def plate_modulus(depth: Numbers, thickness: Numbers, hole: Numbers = 0.0) -> Nu
 
 
 def equivalent_stress(along: Numbers, across: Numbers) -> Numbers:
-    """The one pull that strains steel as much as a stress along with a shear across.
+    """The single tension that strains steel as much as a stress along and a shear across together.
 
         σ_v = √(σ² + 3·τ²)
 

@@ -1,4 +1,4 @@
-"""The torque each element between clutch and wheels can see: what the engine sends, or what the tyres hold against it.
+"""The largest torque on each element between clutch and wheels: limited by the engine, or by the tyres' grip.
 
 Answers   torque_into_gearbox     the most that comes through the clutch
           from_engine             torque at each place, engine side
@@ -12,7 +12,7 @@ Symbols   T_e peak engine torque, k_s shock factor, S_c clutch capacity over T_e
 Sources   [1] power balance   [2] cardan-shaft maker, dimensioning: shock factor 1 for an electric motor; petrol 1.25 to 2,
           from memory
 
-An element sees the smaller of the two: the engine cannot send more, the tyres do not hold more. Look at reverse too: its
+The smaller of the two loads an element: the engine cannot send more, the tyres cannot hold more. Look at reverse too: its
 ratio is often the lowest in the box. Losses are counted as when driving; on the overrun they work the other way.
 """
 
@@ -135,7 +135,7 @@ def from_grip(
 
 
 def governing(engine_side: Numbers, grip_side: Numbers) -> tuple[Numbers, NDArray[np.bool_]]:
-    """The torque an element sees, and whether the tyres' grip sets it.
+    """The torque on an element, and whether the tyres' grip sets it.
 
         T = min(engine side, grip side)
 

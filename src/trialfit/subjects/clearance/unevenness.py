@@ -59,7 +59,7 @@ def residual_at(
 
     output, axis    of the group: centre of the first joint and rearward direction, (k or 1, 3)
     end, rest       of the car: the rear end of the first shaft (k or 1, 3), the members behind it (members, k or 1, 3)
-    turned, flags   twist of each tube (shafts, k or 1), and where a cardan joint stands
+    turned, flags   twist of each tube (shafts, k or 1), and where a cardan joint is
     """
     turn = turn_of(poses[:, 3], poses[:, 4], poses[:, 5])
     first = (turn @ axis[..., None])[..., 0]

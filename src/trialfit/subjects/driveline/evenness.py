@@ -126,7 +126,7 @@ def twists(ev: Evaluation) -> Array:
 
 
 def uneven(ev: Evaluation) -> tuple[bool, ...]:
-    """For each meeting of two members whether a cardan joint stands there."""
+    """For each meeting of two members, whether it is a cardan joint."""
     line = ev.of(the_line)
     behind = {joint.behind for joint in line.cardans}
     return tuple(number in behind for number in range(len(line.shafts) + 1))

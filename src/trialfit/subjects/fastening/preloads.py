@@ -62,7 +62,7 @@ def nut_factor(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 
 def nut_factor_ratio(ev: Evaluation, joint: BoltedJoint) -> float:
-    """Largest over smallest nut factor within the spread of what it stands on."""
+    """Largest over smallest nut factor within the spread of its facts."""
     if joint.thread_friction.written is None or joint.head_friction.written is None:
         low, high = _ends(ev, joint.nut_factor)
         return high / low

@@ -23,6 +23,6 @@ _TOPICS = (steps, cruising, pull, first_gear, starting, running, speedometer)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the gearing of a build must do, and the figures worth knowing."""
+    """What the gearing of a build must do, and the figures."""
     for topic in _TOPICS:
         yield from topic.requirements(build)

@@ -97,7 +97,7 @@ def speed_after(ev: Evaluation, gear: int) -> Array:
 
 
 def start_of_power(ev: Evaluation) -> float:
-    """Lowest engine speed that gives the wanted share of the peak power, rad/s; the spread of the curve drops out."""
+    """Lowest engine speed that gives the required share of the peak power, rad/s; the spread of the curve drops out."""
     curve = ev.curve(ev.part(Engine).torque_curve)
     return float(band_start(curve.x, curve.y, SHARE_AFTER_SHIFT))
 

@@ -154,7 +154,7 @@ def _side_tilt(ev: Evaluation, lift: Lift) -> Array:
 
 
 def hook_wanted(ev: Evaluation, lift: Lift) -> Array:
-    """Where the hook belongs along the car for the wanted tilt, m."""
+    """Place of the hook along the car for the target tilt, m."""
     at, place = ev.of(centre, lift), ev.of(hook, lift)
     return np.asarray(handbook.hook_for_angle(at[:, 0], place[:, 2] - at[:, 2], -ev(lift.target_tilt)))
 

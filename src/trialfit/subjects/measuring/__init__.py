@@ -22,7 +22,7 @@ SUBJECT = "measuring"
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the readings and chains of a build must do, and the figures worth knowing."""
+    """What the readings and chains of a build must do, and the figures."""
     for measurement in build.all(Measurement):
         yield from one_measurement.requirements(measurement)
         yield from agreeing.requirements(build, measurement)

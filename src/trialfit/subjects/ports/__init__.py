@@ -22,6 +22,6 @@ _TOPICS = (openings, joints, identity, ratings, tapped)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the ports of a build must satisfy, and the figures worth knowing."""
+    """What the ports of a build must satisfy, and the figures."""
     for topic in _TOPICS:
         yield from topic.requirements(build)

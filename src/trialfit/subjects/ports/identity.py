@@ -1,4 +1,4 @@
-"""Is it the thread it is taken for: the caliper and the pitch gauge against the designation.
+"""Does the thread match its designation: by caliper and pitch gauge.
 
 Answers   requirements   identity, for each port that was calipered
 Not here  the list of candidates with what tells them apart (trialfit thread: advice/identifying.py)

@@ -1,4 +1,4 @@
-"""Every joint of a run: do its ends belong together, and is on the thread what belongs there.
+"""Every joint of a run: do its ends match, and is the sealant right.
 
 Answers   requirements   mates and sealing for each port with something on it; bore, a figure
 Not here  openings (openings.py); ratings (ratings.py)
@@ -132,7 +132,7 @@ def what_joins(ev: Evaluation, port: Port) -> str:
 
 
 def wrongly_sealed(ev: Evaluation, port: Port) -> float:
-    """Joints with sealant where none belongs, or none where it does. Raises MissingFact where nobody wrote what is on one."""
+    """Joints with sealant where none belongs, or none where it does. Raises MissingFact where the sealant of one is missing."""
     joints = _joints(ev, port)
     unsaid = {
         _sealant_path(one): Port.sealant.says

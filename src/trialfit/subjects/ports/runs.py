@@ -36,7 +36,7 @@ _CAUTIONS = {
 
 @dataclass(frozen=True)
 class Offered:
-    """Two ends that are screwed together: who holds each, and what was put on the thread (None: nobody wrote it)."""
+    """Two ends that are screwed together: who holds each, and the sealant on the thread (None: missing)."""
 
     holder: str
     end: End

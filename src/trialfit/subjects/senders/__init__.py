@@ -23,7 +23,7 @@ SUBJECT = "senders"
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the gauges and lamps of a build must do, and the figures worth knowing."""
+    """What the gauges and lamps of a build must do, and the figures."""
     for gauge in build.all(Gauge):
         if is_lamp(build, gauge):
             yield from switches.requirements(gauge)

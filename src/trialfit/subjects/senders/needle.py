@@ -45,7 +45,7 @@ _CAUTION = (
 
 @dataclass(frozen=True)
 class Resistors:
-    """What stands between sender and gauge, each a number or an array of draws [Ω]."""
+    """What is between sender and gauge, each a number or an array of draws [Ω]."""
 
     series: Array | float = 0.0
     parallel: Array | float = np.inf
@@ -60,7 +60,6 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
         id=f"senders.{gauge.name}.reading_at_limit",
         about=gauge.name,
         says=f"at the {medium.word} at which the driver must act, the needle is no more than {tolerance} {side} it; "
-        ""
         "the value is shown minus true",
         value=partial(error_at_fitted, gauge=gauge),
         quantity=medium.difference,
@@ -173,7 +172,7 @@ def largest_fitted(ev: Evaluation, gauge: Gauge) -> Array:
 
 
 def what_it_shows(ev: Evaluation, gauge: Gauge) -> str:
-    """The reading itself, and whether the needle stands on a stop."""
+    """The reading itself, and whether the needle is on a stop."""
     medium = medium_of(gauge)
     unit = display_unit(medium.quantity)
     true = ev(medium.limit(gauge))

@@ -22,6 +22,6 @@ _TOPICS = (reinforcement, frames, mounts, brackets, welds)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the structure of a build must carry, and the figures worth knowing."""
+    """What the structure of a build must carry, and the figures."""
     for topic in _TOPICS:
         yield from topic.requirements(build)

@@ -1,4 +1,4 @@
-"""A small frame by finite elements: stress against the steel as welded, how far it gives, and against the frame as it was.
+"""A small frame by finite elements: stress against the steel as welded, deflection, and comparison with the frame as it was.
 
 Answers   requirements   frame_stress.FRAME, frame_ratio.FRAME where members stand for cut ones, and the figures
                          frame_deflection.FRAME, frame_reaction.NODE

@@ -29,8 +29,9 @@ if TYPE_CHECKING:
 
 
 CASES = Source(
-    f"{NO_SOURCE}: load factors of 3 g down, 1.5 g up, 1 g braking, 1 g aside, and twice the torque the clutch "
-    "lets through in the lowest gear; the check list of VSB 14 LA asks that mountings withstand crank torque times lowest gear",
+    f"{NO_SOURCE}: load factors of 3 g down, 1.5 g up, 1 g braking, 1 g sideways, and twice the torque the clutch "
+    ""
+    "transmits in the lowest gear; the check list of VSB 14 LA asks that mountings withstand crank torque times lowest gear",
     SourceKind.common_practice,
 )
 HELD = Source(f"{NO_SOURCE}: three points not in one line hold a unit", SourceKind.common_practice)

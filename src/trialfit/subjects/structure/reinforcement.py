@@ -186,7 +186,7 @@ def stress(ev: Evaluation, new: Reinforcement) -> Array:
 
 
 def deflection(ev: Evaluation, new: Reinforcement) -> Array:
-    """How far it gives way under the load from above, m."""
+    """Deflection under the load from above, m."""
     modulus, length = ev.each(new.youngs_modulus, new.length)
     moment = ev.of(section_of, new).upright
     return np.asarray(

@@ -4,8 +4,8 @@ Answers   elements      torque_path.gearbox, torque_path.final_drive
           requirements  the figures torque_path.shock_over_rating.gearbox and .final_drive
 Not here  the torques (loads.py)
 
-A rating is carried to the input of the element, whichever end it is stated for, so that elements that might take each
-other's place are compared at one place: the gearbox at its input, the final drive at its pinion.
+A rating is converted to the input of the element, whichever end it is stated for, so that alternative
+elements are compared at one place: the gearbox at its input, the final drive at its pinion.
 """
 
 from __future__ import annotations
@@ -60,7 +60,7 @@ def elements(build: Build) -> Iterator[Element]:
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """How far a shock goes over the ratings that are written."""
+    """Shock torque over the ratings that are written."""
     gearbox, final_drive = build.first(Gearbox), build.first(FinalDrive)
     if gearbox and gearbox.rated_torque.written:
         shock = at(loads.gearbox_input, Load.shock)

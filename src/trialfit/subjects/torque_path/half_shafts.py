@@ -4,7 +4,7 @@ Answers   elements      torque_path.half_shaft.left, torque_path.half_shaft.righ
           requirements  figures of them: shock_over_rating, worked_out
 Not here  angles and plunge (driveline); how a differential shares (loads.wheel)
 
-A half-shaft that its maker rates is held against full torque; another is worked out from its bar and held against the shock.
+A half-shaft with a maker's rating is compared with full torque. Without a rating, its bar is calculated and compared with the shock.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ def elements(build: Build) -> Iterator[Element]:
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What was worked out beside a rating, and how far a shock goes over a rating."""
+    """The calculated capacity beside a rating, and the shock torque over a rating."""
     for side in SIDES:
         shaft = _shaft_of(build, side)
         if shaft is None or shaft.rated_torque.written is None:

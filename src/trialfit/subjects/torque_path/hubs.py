@@ -1,7 +1,7 @@
 """Hubs and wheel studs of the driven axle.
 
 Answers   elements   torque_path.hub.AXLE, torque_path.studs.AXLE
-Not here  braking, which can ask more of the studs than the drive does
+Not here braking, which can load the studs more than the drive does
 
 Where all wheels drive and front hubs are written too, their final drive and tyres are taken to be like those at the rear.
 """
@@ -111,7 +111,7 @@ def _studs(build: Build, hub: Hub | None, axle: str) -> Element:
 
 
 def _stud_facts(hub: Hub) -> tuple[FactRef, ...]:
-    """What the clamp of one wheel is worked out from: the preload where it is known, else the tightening torque."""
+    """The facts of the clamp load of one wheel: the preload where it is known, else the tightening torque."""
     shared = hub.stud_count, hub.pitch_circle_diameter, hub.face_friction
     if hub.stud_preload.written is not None:
         return (*shared, hub.stud_preload)

@@ -4,7 +4,7 @@ Answers   elements      torque_path.shaft.NAME, torque_path.joint.PLACE
           requirements  figures of them: shock_over_rating, worked_out
 Not here  angles and speeds of the line (driveline); half-shafts (half_shafts.py)
 
-A shaft that its maker rates is held against full torque; another is worked out from its tube and held against the shock.
+A shaft with a maker's rating is compared with full torque. Without a rating, its tube is calculated and compared with the shock.
 Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is not a joint.
 """
 
@@ -46,7 +46,7 @@ def elements(build: Build) -> Iterator[Element]:
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What was worked out beside a rating, and how far a shock goes over ratings."""
+    """The calculated capacity beside a rating, and the shock torque over ratings."""
     for shaft in build.all(PropShaft):
         if not shaft.rated_torque.written:
             continue

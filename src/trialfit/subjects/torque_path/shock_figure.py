@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 def shock_over_rating(
     one: Held, shock: Callable[[Evaluation], Sides], about: str, title: str, formulas: tuple[Callable[..., Any], ...]
 ) -> Requirement:
-    """The shock that a rated element sees over its rating, in the worst gear; the builder may set a limit to it."""
+    """The shock torque on a rated element over its rating, in the worst gear; the builder may set a limit to it."""
     shocked = replace(one, sees=shock)
     return Requirement(
         id=f"{SUBJECT}.shock_over_rating.{one.name}",
