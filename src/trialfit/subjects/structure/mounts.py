@@ -30,7 +30,6 @@ if TYPE_CHECKING:
 
 CASES = Source(
     f"{NO_SOURCE}: load factors of 3 g down, 1.5 g up, 1 g braking, 1 g sideways, and twice the torque the clutch "
-    ""
     "transmits in the lowest gear; the check list of VSB 14 LA asks that mountings withstand crank torque times lowest gear",
     SourceKind.common_practice,
 )
