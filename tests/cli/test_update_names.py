@@ -35,6 +35,16 @@ def test_a_build_with_old_names_is_read_with_a_remark_that_the_command_makes_go_
     assert file.read_text(encoding="utf-8") == NEW
 
 
+def test_check_says_it_once_on_its_page(tmp_path, trialfit):
+    file = tmp_path / "old.toml"
+    file.write_text(OLD, encoding="utf-8")
+
+    ran = trialfit("check", file, "--subject", "lifting")
+
+    assert ran.err == ""
+    assert " ".join(ran.out.split()).count('engine.shock_factor is now called "application_factor"') == 1
+
+
 def test_a_file_of_today_is_not_touched(tmp_path, trialfit):
     file = tmp_path / "new.toml"
     file.write_text(NEW, encoding="utf-8")

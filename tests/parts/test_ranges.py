@@ -141,7 +141,7 @@ def test_what_is_beyond_the_bounds_is_refused_in_one_sentence(spec, times, is_ab
             "gearbox",
             "ratios",
             ("3.6", "240"),
-            'number 2 of the list: "240" is out of range: expected a ratio from 0.1 to 30',
+            'number 2 of the list: "240" is out of range: expected a ratio from 0.05 to 30',
         ),
         ("gearbox", "ratios", ("1",) * 501, "holds 501 values: expected at most 500"),
     ],

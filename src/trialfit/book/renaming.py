@@ -46,7 +46,7 @@ class Renamed(NamedTuple):
     new: str
 
 
-def remark_on(renamed: Sequence[Renamed], file: str) -> str:
+def remark_on(renamed: Sequence[Renamed], file: str = "FILE") -> str:
     """One sentence about the old names in a build; empty where there are none."""
     if not renamed:
         return ""

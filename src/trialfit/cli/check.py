@@ -23,7 +23,7 @@ def check(
     from trialfit.cli.screen import answer, working
     from trialfit.subjects.catalogue import evaluate
 
-    read = read_build(build)
+    read = read_build(build, remarks_shown=True)
     with working(f"working out {draws} draws"):
         report = evaluate(read, draws_wanted(draws), subject or (), all_figures=figures or json, all_facts=json)
     answer(report, page(read, report, with_figures=figures), as_json=json)

@@ -16,7 +16,7 @@ COMMANDS = {
     "check": ("BUILD", "what holds, what fails, and what cannot be said yet", "trialfit.cli.check:check"),
     "why": (
         "BUILD FINDING",
-        "the facts behind it, and how much of the uncertainty comes from each",
+        "its facts, and how much uncertainty comes from each",
         "trialfit.cli.why:why",
     ),
     "measure": ("BUILD", "what to measure next, with what, and what that settles", "trialfit.cli.measure:measure"),

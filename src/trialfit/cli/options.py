@@ -43,12 +43,12 @@ Json = Annotated[
 ]
 
 
-def read_build(file: str) -> Build:
-    """The build of a file; a remark about old names in it goes to stderr. Raises BadInput."""
+def read_build(file: str, *, remarks_shown: bool = False) -> Build:
+    """The build of a file; a remark about old names goes to stderr, unless the command shows remarks. Raises BadInput."""
     from trialfit.book.opening import open_build
 
     build = open_build(file, MOMENT.get())
-    if build.renamed:
+    if build.renamed and not remarks_shown:
         from trialfit.book.renaming import remark_on
         from trialfit.cli.screen import clean
 

@@ -1,4 +1,4 @@
-"""Values that can be, but that the trade seldom sees: asked about, and no ground for "holds" where safety is at stake.
+"""Values that can be, but that the trade seldom sees: asked about, and safety does not plainly hold on them.
 
 Answers   questions   what to ask about the facts of a build; Question  one of them
           guarded     the verdict of a finding that stands on such facts

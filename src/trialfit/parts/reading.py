@@ -24,7 +24,7 @@ from trialfit.parts.old_names import fact_now
 from trialfit.parts.ranges import in_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Container, Iterable, Mapping
 
     from trialfit.facts.curve import Curve
     from trialfit.facts.fact import Fact
@@ -78,7 +78,7 @@ def read_part(name: str, kind: type[Part], entries: Mapping[str, Entry]) -> tupl
     specs = kind.specs()
     for key, entry in entries.items():
         if key not in specs:
-            problems.append(Problem(f"{name}.{key}", _not_taken(key, kind.kind, specs)))
+            problems.append(Problem(f"{name}.{key}", _not_taken(key, kind, entries)))
             continue
         try:
             values[key] = read_value(specs[key], entry)
@@ -89,12 +89,12 @@ def read_part(name: str, kind: type[Part], entries: Mapping[str, Entry]) -> tupl
     return part, problems
 
 
-def _not_taken(key: str, kind: str, known: Iterable[str]) -> str:
-    """Says why a kind does not take a fact: an old name is read for a new one before, unless both are written."""
-    now = fact_now(kind, key)
+def _not_taken(key: str, kind: type[Part], written: Container[str]) -> str:
+    """Says why a kind does not take a fact. An old name has been read for the new one before, unless both are written."""
+    now = fact_now(kind.kind, key)
     if now != key:
-        return f'is now called "{now}", which is written too: keep one of the two'
-    return not_a_fact(key, kind, known)
+        return f'is now called "{now}"{", which is written too: keep one of the two" if now in written else ""}'
+    return not_a_fact(key, kind.kind, kind.specs())
 
 
 def read_value(spec: Spec, entry: Entry) -> Value:

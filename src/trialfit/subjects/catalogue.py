@@ -14,7 +14,9 @@ from importlib.metadata import entry_points
 from typing import TYPE_CHECKING, Protocol, cast
 
 from trialfit.book.problems import BadInput, Located
+from trialfit.book.renaming import remark_on
 from trialfit.evaluation.evaluation import DRAWS, Evaluation
+from trialfit.evaluation.finding import Remark
 from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
 from trialfit.evaluation.working import work_out
@@ -88,7 +90,7 @@ def evaluate(
 
     `draws` is the number of values carried for each uncertain fact. Without `all_figures` the figures that are not shown
     beside the findings are only counted, which spares a fifth of the time; without `all_facts` the facts behind findings that
-    hold are left out. An own limit that names nothing is a remark on the report. Raises BadInput for an unknown subject or an own
+    hold are left out. Old names and an own limit that names nothing are remarks on the report. Raises BadInput for an unknown subject or an own
     limit that cannot be read.
     """
     wanted = tuple(subjects)
@@ -98,8 +100,14 @@ def evaluate(
     report = work_out(Evaluation(build, draws), stated, all_figures=all_figures, all_facts=all_facts)
     order = {name: place for place, name in enumerate(subject_names())}
     findings = sorted(report.findings, key=lambda finding: (order.get(finding.subject, len(order)), *_badness(finding)))
-    remarks = tuple(own_limits.remarks(build, [one.id for one in every]))
+    remarks = (*_old_names(build), *own_limits.remarks(build, [one.id for one in every]))
     return report.model_copy(update={"findings": tuple(findings), "remarks": remarks})
+
+
+def _old_names(build: Build) -> Iterator[Remark]:
+    if build.renamed:
+        path, _, says = remark_on(build.renamed).partition(" ")
+        yield Remark(path=path, says=says)
 
 
 def _badness(finding: Finding) -> tuple[int, int]:

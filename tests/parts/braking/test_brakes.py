@@ -24,7 +24,9 @@ def test_a_brake_keeps_what_is_written_of_it():
     assert part.pad_friction.is_typical
 
 
-@pytest.mark.parametrize("spec", [one for one in Brake.specs().values() if isinstance(one, FactSpec)], ids=str)
+@pytest.mark.parametrize(
+    "spec", [one for one in Brake.specs().values() if isinstance(one, FactSpec)], ids=lambda spec: spec.name
+)
 def test_the_example_of_each_fact_can_be_read_and_lies_in_its_bounds(spec):
     assert spec.bounds.admit(read_fact(spec.example, spec.quantity).si)
     assert spec.typical is None or spec.source

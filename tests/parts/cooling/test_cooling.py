@@ -38,9 +38,7 @@ def test_a_conductance_and_a_rating_are_not_written_both():
         "radiator", Radiator, {"conductance": "1.9 kW/K", "rated_heat": "60 kW", "rated_air_speed": "6 m/s"}
     )
 
-    assert list(part.faults()) == [
-        ("rated_heat", "stands beside radiator.conductance, which replaces it: write one of the two")
-    ]
+    assert list(part.faults()) == [("rated_heat", "conflicts with radiator.conductance: write one of the two")]
 
 
 @pytest.mark.parametrize(
