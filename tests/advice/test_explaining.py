@@ -59,7 +59,7 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
         (
             {"length": None},
             "bench.reach",
-            "Get prop_shaft.length (between the joint centres, or from joint centre to bearing joint).",
+            "Get prop_shaft.length (length between the joint centres; with two tubes, to the joint behind the centre bearing).",
         ),
         (
             {"length": "1300 mm, taped"},

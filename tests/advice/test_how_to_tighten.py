@@ -146,4 +146,4 @@ def test_bolts_at_one_place_are_refused() -> None:
             ('pattern = "rectangle"', 'places_x = ["0 mm", "0 mm"]\nplaces_y = ["5 mm", "5 mm"]\npattern = "perimeter"')
         )
 
-    assert "bolt 1 sits where another one does" in next(iter(caught.value.sentences()))
+    assert "bolt 1 is at the place of another bolt" in next(iter(caught.value.sentences()))

@@ -94,7 +94,7 @@ def sentences(text: str) -> list[str]:
             '[car]\nmass = "960 kg, weighed"\nrear_axle_mass = "960 kg, weighed"',
             (
                 "build.toml, line 3: car.rear_axle_mass is 960 kg, weighed, not below car.mass (960 kg, weighed): "
-                "expected what the rear wheels carry, about half of the car"
+                "expected the load on the rear wheels, about half of the car"
             ),
         ),
         (
@@ -126,8 +126,8 @@ def sentences(text: str) -> list[str]:
         (
             '[engine]\nmax_speed = "6000 rpm"\ntorque_curve = "rpm : N·m | 1000 : 100 | 4000 : 120"',
             (
-                "build.toml, line 3: engine.torque_curve ends at 4000 rpm, well below engine.max_speed (6000 rpm), and beyond "
-                "its points the torque is unknown: write more points, up to the limit, or the limit at which you shift"
+                "build.toml, line 3: engine.torque_curve ends at 4000 rpm, well below engine.max_speed (6000 rpm), and the "
+                "torque beyond its last point is unknown: write more points, up to the limit, or the limit at which you shift"
             ),
         ),
         (

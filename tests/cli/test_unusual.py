@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-ASKS = "Really? If it is meant, write"
+ASKS = "Really? If it is correct, write"
 
 
 def test_set_writes_what_is_unusual_and_asks(trialfit, written):

@@ -96,7 +96,7 @@ def test_a_tyre_of_one_axle_alone_stands_in_and_is_named(plotted):
     plot = plotted(CAR + TYRES.partition("[tyre_rear]")[0] + FRONT + REAR + FREE)
 
     assert at(plot, 0, 0.8) == pytest.approx(0.7736, abs=5e-5)
-    assert plot.missing == {"rear tyres": "not written, taken to be like those of the front axle"}
+    assert plot.missing == {"rear tyres": "missing: assumed the same as on the front axle"}
 
 
 @pytest.mark.parametrize(

@@ -56,5 +56,5 @@ def test_the_report_asks_about_facts_that_no_finding_read():
     report = work_out(Evaluation(read_text('[clutch]\nrated_torque = "9 kN·m"'), 1), [])
 
     assert [(one.path, one.says) for one in report.questions] == [
-        ("clutch.rated_torque", f'is 9 kN·m, {ODD}. Really? If it is meant, write "9 kN·m; really"')
+        ("clutch.rated_torque", f'is 9 kN·m, {ODD}. Really? If it is correct, write "9 kN·m; really"')
     ]

@@ -89,7 +89,7 @@ def test_a_missing_fact_is_unknown_and_named(build, judged) -> None:
 
     finding = judged(build, rear, at_least=1.0)
     assert finding.verdict is Verdict.unknown
-    assert finding.missing == {"car.rear_axle_mass": "what the rear wheels carry together, on the level, as driven"}
+    assert finding.missing == {"car.rear_axle_mass": "load on both rear wheels together, on level ground, as driven"}
     assert finding.value is None
 
 

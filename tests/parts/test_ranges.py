@@ -161,7 +161,7 @@ def _unusual(kind, name, text):
 
 def test_what_is_unusual_is_asked_about_until_its_note_confirms_it():
     assert _unusual("clutch", "rated_torque", "9 kN·m, catalogue; on the box") == [
-        'is 9 kN·m, usual is 30 N·m to 3000 N·m. Really? If it is meant, write "9 kN·m, catalogue; really"'
+        'is 9 kN·m, usual is 30 N·m to 3000 N·m. Really? If it is correct, write "9 kN·m, catalogue; really"'
     ]
     assert _unusual("clutch", "rated_torque", "9 kN·m, catalogue; really: a tractor's") == [""]
     assert _unusual("clutch", "rated_torque", "380 N·m, catalogue") == [""]
@@ -179,7 +179,7 @@ def test_of_a_curve_the_largest_value_is_asked_about():
     (meant,) = _unusual("engine", "torque_curve", "rpm : N·m, catalogue; really | 1000 : 180 | 35000 : 265")
 
     assert low.startswith(
-        "is up to 0.265 N·m, usual is 20 N·m to 1000 N·m. Really? If it is meant, begin the curve with"
+        "is up to 0.265 N·m, usual is 20 N·m to 1000 N·m. Really? If it is correct, begin the curve with"
     )
     assert fast.startswith("is up to 35000 rpm, usual is 1500 rpm to 15000 rpm.")
     assert (rest, meant) == ("", "")

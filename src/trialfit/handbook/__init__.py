@@ -1,6 +1,6 @@
 """Formulas and tables of the trade: SI units in, SI units out, sources beside them.
 
-Nothing here knows of builds, facts or spreads: every formula can be used alone. A folder is a room, one for each subject. A
+Nothing here uses builds, facts or spreads: every formula can be used alone. A folder is a room, one for each subject. A
 room hands out the formulas of its modules by name, and a module is found without naming its room:
 
     from trialfit.handbook import gearing, cardan
@@ -34,7 +34,7 @@ def modules(room: str) -> Iterator[ModuleType]:
 
 
 def formulas_of(room: str) -> Callable[[str], object]:
-    """What a room answers when it is asked for a name: the formula, class or constant that one of its modules defines."""
+    """What a room returns for a name: the formula, class or constant that one of its modules defines."""
 
     def find(name: str) -> object:
         if not name.startswith("_"):

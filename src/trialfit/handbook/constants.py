@@ -1,6 +1,6 @@
 """Constants and exact units that the formulas and their examples share.
 
-Answers   how large is g, an inch, a mile, a pound; what air weighs when nobody measured it
+Answers   how large is g, an inch, a mile, a pound; usual density of air
 Not here  limits and typical values of parts: they stand with the formula or the kind of part that uses them
 Sources   [1] ISO 80000-3 and 3rd CGPM 1901: standard acceleration of free fall, exact
           [2] international yard and pound agreement of 1959: exact

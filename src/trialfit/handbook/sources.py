@@ -1,4 +1,4 @@
-"""The words for a number that nobody published.
+"""The words for a number without a publication.
 
 Answers   NO_SOURCE   the trade does it so
 Not here  publications, which stand beside what is taken from them (tables/SOURCES.md of each room)

@@ -1,7 +1,7 @@
 """Round tubes and bars: which two diameters belong to one.
 
 Answers   is_tube   whether two diameters can belong to one tube or bar
-Not here  what a tube bears (torque_path/torsion.py), how fast it may turn (driveline/whirling.py)
+Not here  strength of a tube (torque_path/torsion.py), how fast it may turn (driveline/whirling.py)
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The car itself: masses, dimensions, resistance, and what the builder wants to do with it."""
+"""The car itself: masses, dimensions, resistance, and the builder's targets."""
 
 from __future__ import annotations
 
@@ -20,24 +20,29 @@ class Car(Part):
 
     mass = FactSpec(MASS, "mass as driven: driver, half a tank, tools", bounds=POSITIVE, example="960 kg, weighed")
     rear_axle_mass = FactSpec(
-        MASS, "what the rear wheels carry together, on the level, as driven", bounds=POSITIVE, example="465 kg, weighed"
+        MASS,
+        "load on both rear wheels together, on level ground, as driven",
+        bounds=POSITIVE,
+        example="465 kg, weighed",
     )
-    wheelbase = FactSpec(LENGTH, "front axle to rear axle", bounds=POSITIVE, example="2.40 m, taped")
-    front_track = FactSpec(LENGTH, "between the middles of the front tyres", bounds=POSITIVE, example="1.40 m, taped")
-    rear_track = FactSpec(LENGTH, "between the middles of the rear tyres", bounds=POSITIVE, example="1.42 m, taped")
+    wheelbase = FactSpec(LENGTH, "distance from front axle to rear axle", bounds=POSITIVE, example="2.40 m, taped")
+    front_track = FactSpec(
+        LENGTH, "track: centre to centre of the front tyres", bounds=POSITIVE, example="1.40 m, taped"
+    )
+    rear_track = FactSpec(LENGTH, "track: centre to centre of the rear tyres", bounds=POSITIVE, example="1.42 m, taped")
     centre_of_mass_height = FactSpec(
         LENGTH,
-        "height of the centre of mass over the ground",
+        "height of the centre of mass above the ground",
         bounds=POSITIVE,
         typical="0.52 ± 0.08 m",
         source=NO_SOURCE,
         example="0.52 ± 0.08 m, guess",
     )
-    driven_axle = WordSpec("the axle that drives", "rear", "front", "all", default="rear")
-    rear_suspension = WordSpec("how the rear wheels are carried", "independent", "live axle")
+    driven_axle = WordSpec("the driven axle", "rear", "front", "all", default="rear")
+    rear_suspension = WordSpec("type of rear suspension", "independent", "live axle")
     front_roll_share = FactSpec(
         SHARE,
-        "share of the roll stiffness that the front axle has; matters for a live axle with an open differential",
+        "front share of the roll stiffness; used for a live axle with an open differential",
         bounds=Bounds(at_least=0, at_most=1),
         typical="60 ± 15 %",
         source=NO_SOURCE,
@@ -47,7 +52,7 @@ class Car(Part):
     )
     rolling_coefficient = FactSpec(
         COEFFICIENT,
-        "rolling resistance over weight, on a paved road",
+        "rolling resistance coefficient: rolling resistance over weight, on a paved road",
         bounds=POSITIVE,
         typical="0.0135 ± 0.002",
         source="from memory",
@@ -62,7 +67,7 @@ class Car(Part):
     )
     tyre_friction = FactSpec(
         COEFFICIENT,
-        "largest drive force over wheel load, on the surface driven on",
+        "grip coefficient: largest drive force over wheel load, on the road surface in use",
         bounds=POSITIVE,
         typical="0.90 ± 0.10",
         source="from memory, dry road",
@@ -72,7 +77,7 @@ class Car(Part):
     )
     hill_grade = FactSpec(
         SLOPE,
-        "the steepest hill on which the car must start",
+        "steepest hill on which the car must pull away",
         bounds=Bounds(at_least=0),
         typical="20 ± 0 %",
         source=NO_SOURCE,
@@ -81,7 +86,7 @@ class Car(Part):
     )
     shift_time = FactSpec(
         TIME,
-        "time without drive at an upshift",
+        "time without drive during an upshift",
         bounds=Bounds(at_least=0),
         typical="0.45 ± 0.15 s",
         source=NO_SOURCE,
@@ -92,4 +97,4 @@ class Car(Part):
         mass, rear = self.mass.written, self.rear_axle_mass.written
         if mass and rear and rear.si >= mass.si:
             said = f"is {rear}, not below {self.name}.mass ({mass})"
-            yield "rear_axle_mass", f"{said}: expected what the rear wheels carry, about half of the car"
+            yield "rear_axle_mass", f"{said}: expected the load on the rear wheels, about half of the car"

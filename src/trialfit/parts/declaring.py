@@ -97,7 +97,7 @@ class FactRef:
 
     @property
     def is_typical(self) -> bool:
-        """Whether the typical value stands in for a fact nobody has written."""
+        """Whether the typical value is used because the fact is missing."""
         return self.written is None and self.spec.typical_fact is not None
 
 
@@ -152,7 +152,7 @@ class FactSpec(Spec):
     `unless` says when there is no such fact, as the end of a refusal. `example` is how a builder would write it; without one
     the typical value is shown, else the quantity's own example, else a value in the middle of what is usual.
 
-    What the builder wishes for or sets (`is_wish`) is exact where no spread and no provenance is written: a target value is taken as exact.
+    A target or setting (`is_wish`) is exact where no spread and no provenance is written: a target value is taken as exact.
     """
 
     def __init__(
@@ -196,7 +196,7 @@ class FactSpec(Spec):
 
     @property
     def widest_spread(self) -> float:
-        """The largest spread that says anything: half of the way from one bound to the other, SI."""
+        """The largest useful spread: half of the way from one bound to the other, SI."""
         return (self.range.most - self.range.least) / 2
 
     @cached_property
@@ -215,7 +215,7 @@ class FactSpec(Spec):
         return FactRef(path, part.spec_in_use(self), part.values.get(self.name), seed)  # type: ignore[arg-type]
 
     def with_typical(self, typical: str, source: str) -> FactSpec:
-        """The same declaration with another typical value: for a part whose other facts say more than its kind does."""
+        """The same declaration with another typical value: for a part whose other facts narrow it."""
         spec = FactSpec(self.quantity, self.says, bounds=self.own_bounds, typical=typical, source=source)
         spec.name, spec.kind = self.name, self.kind
         return spec

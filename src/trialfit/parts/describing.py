@@ -35,11 +35,9 @@ class FactPage(Frozen):
     unit: str = Field(default="", description="the unit it is usually shown in; empty where it has none")
     bounds: str = Field(default="", description="what its value must be; empty for words and names")
     usual: str = Field(
-        default="", description="what is usual; a value outside of it is asked about; empty where the trade knows none"
+        default="", description="what is usual; a value outside of it is asked about; empty where the trade has none"
     )
-    typical: str = Field(
-        default="", description="the value taken while nobody has written one; empty where there is none"
-    )
+    typical: str = Field(default="", description="the value used while none is written; empty where there is none")
     source: str = Field(default="", description="where the typical value comes from")
     default: str = Field(default="", description="the word taken where none is written; empty where there is none")
     example: str = Field(description="how it is written")
@@ -67,7 +65,7 @@ def describe_kinds() -> KindList:
 
 
 def describe_kind(kind: str) -> KindPage:
-    """One kind of part. Raises KeyError for a word that is none."""
+    """One kind of part. Raises KeyError for an unknown word."""
     part = KINDS[kind]
     says, _, remarks = (part.__doc__ or "").partition("\n")
     return KindPage(
@@ -82,7 +80,7 @@ def describe_kind(kind: str) -> KindPage:
 def tables_to_add(kind: str, taken: Collection[str | None]) -> dict[str, str]:
     """The tables that a car needs of a kind, by a name for each, with the words that tell them apart.
 
-    Those whose place is `taken` are left out; empty where one table without such a word will do.
+    Those whose place is `taken` are left out; empty where one table without such a word is enough.
     """
     part = KINDS[kind]
     for key, spec in part.specs().items():

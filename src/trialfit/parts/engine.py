@@ -1,4 +1,4 @@
-"""The engine, as the drivetrain sees it: torque over speed, limits, inertia."""
+"""The engine: torque over speed, limits, inertia."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from trialfit.parts.declaring import POSITIVE, Bounds, CurveSpec, FactSpec, Part
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-_REACHED = 0.8  # a curve that ends below this share of the limit was broken off, or one of them is a slip
+_REACHED = 0.8  # a curve that ends below this share of the limit is incomplete, or one of the two is wrong
 
 
 class Engine(Part):
@@ -41,11 +41,14 @@ class Engine(Part):
         example="1500 rpm, guess",
     )
     cruise_high = FactSpec(
-        ROTATIONAL_SPEED, "highest speed that is pleasant for hours", bounds=POSITIVE, example="3300 ± 150 rpm, guess"
+        ROTATIONAL_SPEED,
+        "highest speed that is comfortable for hours",
+        bounds=POSITIVE,
+        example="3300 ± 150 rpm, guess",
     )
     launch_speed = FactSpec(
         ROTATIONAL_SPEED,
-        "engine speed held while the clutch takes up",
+        "engine speed held while the clutch engages",
         bounds=POSITIVE,
         is_wish=True,
         example="2400 rpm",
@@ -60,7 +63,7 @@ class Engine(Part):
     )
     application_factor = FactSpec(
         COEFFICIENT,
-        "peak torque that reaches the drivetrain over the mean full-load torque, from firing pulses and snatch",
+        "application factor: peak torque into the drivetrain over mean full-load torque, from firing pulses and snatch",
         bounds=Bounds(at_least=1),
         typical="1.6 ± 0.35",
         source="from memory: 1.25 to 2 for petrol engines; 1 for an electric motor, from a cardan-shaft maker's guide",
@@ -68,7 +71,7 @@ class Engine(Part):
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
-        """The speeds of an engine stand in one order: idle, cruise band, limit; its full-load torque drives."""
+        """The speeds of an engine rise in one order: idle, cruise band, limit; full-load torque is not negative."""
         yield from self._curve_faults()
         order = (self.idle_speed, self.cruise_low, self.cruise_high, self.max_speed)
         written = [(ref.path.rpartition(".")[2], ref.written) for ref in order if ref.written]
@@ -90,7 +93,7 @@ class Engine(Part):
             yield (
                 "torque_curve",
                 (
-                    f"ends at {ends}, well below {self.name}.max_speed ({limit}), and beyond its points the torque is unknown: "
+                    f"ends at {ends}, well below {self.name}.max_speed ({limit}), and the torque beyond its last point is unknown: "
                     "write more points, up to the limit, or the limit at which you shift"
                 ),
             )

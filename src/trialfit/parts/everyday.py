@@ -61,7 +61,7 @@ _BETWEEN = re.compile(r"[\s_-]+")
 
 
 def kinds_meant(word: str) -> tuple[str, ...]:
-    """The kinds that a word of the workshop can mean; empty where it is none of them."""
+    """The kinds that a word of the workshop can mean; empty for an unknown word."""
     plain = _BETWEEN.sub("_", word.casefold()).strip("_")
     return EVERYDAY.get(plain) or EVERYDAY.get(plain.removesuffix("s")) or ()
 

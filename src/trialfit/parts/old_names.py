@@ -1,4 +1,4 @@
-"""Names that kinds, facts, words and findings had before: read for ever, and never written again.
+"""Names that kinds, facts, words and findings had before: still read, never written.
 
 Answers   kind_now, fact_now, word_now, finding_now    what a name is called now; a name of today is left as it is
           drawn_as       the name that a fact draws under: its first one, so that a new name moves no figure

@@ -38,7 +38,7 @@ _DIGITS = 6
 
 @dataclass(frozen=True)
 class Range:
-    """Hard bounds, and what is usual, in SI. `usual_least` and `usual_most` are infinite where the trade knows none."""
+    """Hard bounds, and what is usual, in SI. `usual_least` and `usual_most` are infinite where the trade has none."""
 
     least: float
     most: float
@@ -49,7 +49,7 @@ class Range:
 
     @property
     def has_usual(self) -> bool:
-        """Whether the trade knows what is usual."""
+        """Whether the trade has a usual range."""
         return math.isfinite(self.usual_least) or math.isfinite(self.usual_most)
 
     def is_usual(self, value: float) -> bool:
@@ -59,7 +59,7 @@ class Range:
 
     @property
     def usual_in_words(self) -> str:
-        """What is usual: "1.5 m to 3.6 m"; "" where the trade knows none."""
+        """What is usual: "1.5 m to 3.6 m"; "" where the trade has none."""
         return in_words(self.usual_least, self.usual_most, self.unit) if self.has_usual else ""
 
     @property

@@ -52,7 +52,7 @@ class Subject(Protocol):
     SUBJECT: str
 
     def requirements(self, build: Build) -> Iterator[Requirement]:
-        """What the build must satisfy, and the figures worth knowing."""
+        """What the build must satisfy, and the figures."""
 
 
 def subject_names() -> tuple[str, ...]:
@@ -88,7 +88,7 @@ def evaluate(
 ) -> Report:
     """All findings and figures of a build, by subject, the worst first within each.
 
-    `draws` is the number of values carried for each uncertain fact. Without `all_figures` the figures that nobody looks at
+    `draws` is the number of values carried for each uncertain fact. Without `all_figures` the figures that are not shown
     beside the findings are only counted, which spares a fifth of the time; without `all_facts` the facts behind findings that
     hold are left out. Old names and an own limit that names nothing are remarks on the report. Raises BadInput for an unknown subject or an own
     limit that cannot be read.

@@ -51,7 +51,7 @@ def rolling_circumference(ev: Evaluation) -> Array:
 def circumference_by_size(size: str | None, name: str) -> float:
     """Rolling circumference of a tyre size, m. Raises MissingFact naming the tyre where no size is written."""
     if size is None:
-        raise MissingFact({f"{name}.size": "size as printed on the side wall"})
+        raise MissingFact({f"{name}.size": "size as printed on the sidewall"})
     read = tyres.read_size(size)
     diameter = tyres.free_diameter(read.section_width, read.aspect, read.rim_diameter)
     return float(tyres.rolling_circumference(diameter, read.radial))

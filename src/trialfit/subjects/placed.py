@@ -4,7 +4,7 @@ Answers   pose_now          the pose that the drivetrain has, (draws, 6)
           output_angles     inclination and heading of the gearbox output
           output_centre     the centre of the joint on it, in the car's axes
           output_of_group   the same in the drivetrain's axes
-          output_refs       the facts that the centre stands on
+          output_refs       the facts that the centre depends on
           mass_centres      the centres of mass of heavy parts, in the car's axes
           pan_inclination   how far the floor of the oil pan drops towards the rear
 Not here  solids and gaps (clearance); the line behind the output (driveline)

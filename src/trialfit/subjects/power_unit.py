@@ -1,4 +1,4 @@
-"""What the mounts of engine and gearbox see: weight by the load cases, torque in the lowest gear, and with one mount lost.
+"""Loads on the mounts of engine and gearbox: weight by the load cases, torque in the lowest gear, and with one mount lost.
 
 Answers   unit_mass, lowest_gear_torque    of the power unit
           pressed, pulled                  the worst load on each mount
@@ -38,7 +38,7 @@ BROKEN = (
     LoadCase("lowest gear", 1.0, 0.0, 0.0, 1.0),
     LoadCase("reverse or overrun", 1.0, 0.0, 0.0, -1.0),
 )
-"""What the mounts that are left must bear until the car has been stopped: a choice, no source."""
+"""What the remaining mounts must carry until the car has stopped: a choice, no source."""
 
 
 def the_mounts(build: Build) -> tuple[Mount, ...]:
@@ -73,7 +73,7 @@ def unit_centre(ev: Evaluation) -> tuple[Array, Array, Array]:
 
 
 def lowest_gear_torque(ev: Evaluation) -> Array:
-    """Torque on the mounts at the worst, N·m: what the clutch lets through, in the lower of first gear and reverse."""
+    """Largest torque on the mounts, N·m: what the clutch transmits, in the lower of first gear and reverse."""
     gearbox, unit = ev.part(Gearbox), ev.build.first(PowerUnit)
     lowest = ev.of(line.ratios).max(axis=-1)
     if gearbox.reverse_ratio.written:
@@ -190,7 +190,7 @@ def worst_use_left(ev: Evaluation, lost: Mount) -> Array:
     names = _left(ev.build, lost)
     mounts = tuple(mount for mount in ev.build.all(Mount) if mount.name in names)
     if handbook.in_one_line(*_stack(ev, mounts, "x", "y"))[0]:
-        says = f"with {lost.name} gone the points left stand in one line: expected a restraint or mount off that line"
+        says = f"without {lost.name} the remaining points are in one line: expected a restraint or mount off that line"
         raise MissingFact({Mount.kind: says})
     loads = _loads(ev, names, BROKEN)
     rated, rated_pull = _stack(ev, mounts, "rated_load", "rated_pull")
@@ -199,7 +199,7 @@ def worst_use_left(ev: Evaluation, lost: Mount) -> Array:
 
 
 def holding_share(ev: Evaluation) -> Array:
-    """What the mounts hold along the car before they part, over what a crash asks."""
+    """Load along the car at which the mounts break, over the crash load."""
     mounts = the_mounts(ev.build)
     if not mounts:
         raise MissingFact({Mount.kind: "no mount of the engine is written"})

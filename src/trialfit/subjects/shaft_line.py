@@ -1,4 +1,4 @@
-"""Which shafts stand between gearbox and final drive, and the joints between them.
+"""The shafts between gearbox and final drive, and their joints.
 
 Answers   find_line      the line of a build, or the gap that keeps it from being one
           the_line       the same inside an evaluation: a gap is a missing fact
@@ -7,8 +7,8 @@ Answers   find_line      the line of a build, or the gap that keeps it from bein
           name_in_ids    what a part is called in a finding's id: the choice it was picked from, else its own name
 Not here  angles (driveline/directions.py); half-shafts, which stand behind the final drive (driveline/half_shafts.py)
 
-A line is a row of members: gearbox output, shafts, pinion. Between two neighbours stands a joint, or nothing that gives
-(both are one rigid member). A joint between two tubes is written once: the other tube ends "rigid" in its bearing.
+A line is a row of members: gearbox output, shafts, pinion. Between two neighbours is a joint, or none (both
+are one rigid member). A joint between two tubes is written once: the other tube ends "rigid" in its bearing.
 """
 
 from __future__ import annotations
@@ -93,7 +93,9 @@ def find_line(build: Build) -> ShaftLine | Gap | None:
     if gearbox is None:
         wanted["gearbox"] = "this part is missing: the driveline begins at its output"
     elif final_drive is not None and not wanted and not shafts:
-        wanted[f"{final_drive.name}.after"] = f"is the gearbox, past {written[0].name}: name the shaft that drives it"
+        wanted[f"{final_drive.name}.after"] = (
+            f"is the gearbox, but {written[0].name} is between them: name the shaft that drives it"
+        )
     joints, clashes = _joints(shafts)
     wanted |= clashes
     if wanted or gearbox is None or final_drive is None:

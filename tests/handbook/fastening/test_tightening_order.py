@@ -90,7 +90,9 @@ def test_a_head_begins_at_its_middle_bolts_and_ends_at_its_ends() -> None:
 
 
 def test_two_bolts_at_one_place_are_refused() -> None:
-    with pytest.raises(ValueError, match=r"^bolt 1 sits where another one does: each needs a place of its own$"):
+    with pytest.raises(
+        ValueError, match=r"^bolt 1 is at the place of another bolt: expected a different place for each$"
+    ):
         outward_order(np.array([[0.0, 0.0], [0.0, 0.0], [1.0, 0.0]]))
 
 

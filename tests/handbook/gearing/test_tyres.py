@@ -53,7 +53,7 @@ def test_reads_the_inch_code_of_off_road_tyres() -> None:
 @pytest.mark.parametrize("code", ["", "tyre", "205", "205/55", "205/55 16", "5.60-13", "205/55 R16 fast", "205/55 R6"])
 def test_refuses_other_codes_in_one_sentence(code: str) -> None:
     """The refusal shows what was read and a correct example."""
-    expected = f'"{code}" is not a tyre size this reads: expected section width/aspect, R, rim, as in "205/55 R16".'
+    expected = f'"{code}" is not a known form of tyre size: expected section width/aspect, R, rim, as in "205/55 R16".'
     with pytest.raises(ValueError, match=f"^{re.escape(expected)}$"):
         read_size(code)
 
@@ -62,7 +62,8 @@ def test_refuses_other_codes_in_one_sentence(code: str) -> None:
 def test_refuses_figures_no_car_tyre_has(code: str) -> None:
     """The form is right, the figures are not."""
     with pytest.raises(
-        ValueError, match=r"^\".+\" gives figures no car tyre has: width in mm, aspect in %, rim in inches"
+        ValueError,
+        match=r"^\".+\" gives impossible figures for a car tyre: expected width in mm, aspect in %, rim in inches",
     ):
         read_size(code)
 

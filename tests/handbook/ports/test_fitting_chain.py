@@ -74,7 +74,7 @@ def test_a_wanted_bore_and_length_leave_pieces_out():
     assert names(find_run(PORT, SENDER, SHELF, Best.fewest, most_length=0.05)) == ["e", "c"]
     none = find_run(PORT, SENDER, SHELF, Best.fewest, most_length=0.03)
     assert isinstance(none, Gap)
-    assert "keeps the bore and the length wanted" in none.why
+    assert "is within the bore and length limits" in none.why
 
 
 def test_what_belongs_together_needs_no_piece():
@@ -112,7 +112,7 @@ def test_a_gap_in_the_middle_says_so():
     gap = find_run(PORT, read_end("male 1/2 NPT"), (*SHELF, piece("f", "female 1/2 NPT", "male 3/8 NPT")))
 
     assert isinstance(gap, Gap)
-    assert "nothing joins the ones to the others" in gap.why
+    assert "no fitting joins the two sides" in gap.why
     assert len(gap.from_start) > 1
     assert len(gap.from_goal) == 2
 

@@ -31,11 +31,11 @@ def test_a_designation_reads_back_as_itself(thread):
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("1/8", 'says too little: a size alone is several threads, such as "1/8-27 NPT", "G 1/8" and "R 1/8"'),
-        ("1/8 BSP", "says too little"),
-        ("bolt", "is not a thread this reads: expected a designation, such as"),
+        ("1/8", 'is ambiguous: the size alone fits several threads, such as "1/8-27 NPT", "G 1/8" and "R 1/8"'),
+        ("1/8 BSP", "is ambiguous"),
+        ("bolt", "is not a known thread: expected a designation, such as"),
         ("M11", "has no coarse pitch in the table: write the pitch too"),
-        ("M10×5", "has a pitch of 5 mm, which no thread of that diameter has"),
+        ("M10×5", "has a pitch of 5 mm, which is unknown for that diameter"),
         ("1/8-28 NPT", "has 28 threads per inch: 1/8-27 NPT is the standard one"),
         ("5/8 NPT", "is not a pipe size of the table: 1/16, 1/8"),
     ],

@@ -35,7 +35,7 @@ def test_the_example_of_each_fact_can_be_read_and_lies_in_its_bounds(spec):
 @pytest.mark.parametrize(
     ("entries", "path", "says"),
     [
-        ({"axle": "front", "valve": "limiting"}, "b.valve", "it acts on the rear ones"),
+        ({"axle": "front", "valve": "limiting"}, "b.valve", "the valve acts on the rear brakes"),
         ({"valve": "none", "valve_pressure": "30 bar, manual"}, "b.valve_pressure", 'but b.valve is "none"'),
         (
             {"piston_area": "18 cm², computed", "piston_diameter": "48 mm, calipered"},

@@ -35,11 +35,15 @@ def test_a_pan_keeps_what_is_written_of_it():
         (
             "pickup_x",
             "-160 mm",
-            "is -160 mm, outside of the pan (300 mm, taped): it counts from the middle of the floor",
+            "is -160 mm, outside of the pan (300 mm, taped): measure it from the middle of the floor",
         ),
-        ("pickup_y", "130 mm", "is 130 mm, outside of the pan (240 mm, taped): it counts from the middle of the floor"),
+        (
+            "pickup_y",
+            "130 mm",
+            "is 130 mm, outside of the pan (240 mm, taped): measure it from the middle of the floor",
+        ),
         ("pickup_height", "170 mm", "is 170 mm, not lower than pan.depth (160 mm, taped)"),
-        ("oil_fill", "15 l", "is 15 l, more than goes into pan (11.5 l): check length, width and depth"),
+        ("oil_fill", "15 l", "is 15 l, more than pan holds (11.5 l): check length, width and depth"),
         ("inclination", "30 deg", "20"),
         ("oil_in_circulation", "95 %", "90"),
     ],

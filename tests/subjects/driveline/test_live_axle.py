@@ -209,7 +209,7 @@ def test_missing_travel_is_named_and_leaves_the_rest_alone(driveline) -> None:
 
 
 def test_unwritten_suspension_is_asked_for(driveline) -> None:
-    """Whether the slip joint moves depends on how the rear wheels are carried."""
+    """Whether the slip joint moves depends on type of rear suspension."""
     report = driveline(PICKUP.replace('rear_suspension = "live axle"', 'mass = "1900 kg"'))
 
     assert set(report["driveline.slip.overlap"].missing) == {"car.rear_suspension"}

@@ -1,4 +1,4 @@
-"""Angle-gauge readings: angles as read, what to turn by how much, and what welding did."""
+"""Angle-gauge readings: angles as read, the correction at the final drive, and the change caused by welding."""
 
 from __future__ import annotations
 
@@ -106,7 +106,7 @@ def test_only_the_latest_readings_are_judged(driveline) -> None:
     assert mended["driveline.setting.tacked.difference"].verdict == "unsettled"
     before = mended.figure("driveline.setting.trial_fit.difference")
     assert before.value.nominal == pytest.approx(5.6, abs=1e-9)
-    assert "read again since" in before.says
+    assert "a later set replaces it" in before.says
 
 
 def test_after_welding_the_tacked_readings_are_the_ones_before(driveline) -> None:

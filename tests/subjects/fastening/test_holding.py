@@ -39,7 +39,7 @@ def test_without_the_grip_the_safe_side_is_taken_and_said(base, fastening) -> No
     finding = report["fastening.bracket.separation"]
 
     assert finding.value.nominal == pytest.approx(90)
-    assert "the grip is missing, so all of the pull is taken off the clamp" in finding.remark
+    assert "the grip is missing: all of the pull is taken off the clamp load" in finding.remark
     assert list(report["fastening.bracket.bolt_load"].missing) == ["bracket.head_side_thickness"]
 
 
@@ -136,7 +136,7 @@ def test_a_short_thread_in_aluminium_strips_before_the_bolt_breaks(tapped, faste
     assert stripping.verdict is Verdict.fails
     assert stripping.value.nominal == pytest.approx(36.3, abs=0.1)
     assert stripping.limit.nominal == pytest.approx(46.4, abs=0.1)
-    assert "1.00 diameters are screwed in; the bolt breaks at 46.4 kN" in stripping.remark
+    assert "engagement is 1.00 diameters; the bolt breaks at 46.4 kN" in stripping.remark
 
 
 def test_two_diameters_in_aluminium_hold(tapped, fastening) -> None:
@@ -170,7 +170,7 @@ def test_a_stretch_bolt_used_before_fails_and_a_new_one_holds(base, fastening) -
     used, new = (fastening(base, (stretch[0], stretch[1].format(times))) for times in (1, 0))
 
     assert used["fastening.bracket.reused_stretch_bolt"].verdict is Verdict.fails
-    assert "a bolt that has yielded once is longer for good" in used["fastening.bracket.reused_stretch_bolt"].remark
+    assert "a bolt that has yielded stays longer" in used["fastening.bracket.reused_stretch_bolt"].remark
     assert new["fastening.bracket.reused_stretch_bolt"].verdict is Verdict.holds
 
 

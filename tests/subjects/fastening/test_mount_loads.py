@@ -1,6 +1,6 @@
 """The bolts of an engine mount: pull and shear from the mount they carry, against statics by hand.
 
-The load cases (3 g down, 1.5 g up, 1 g braking, 1 g aside, twice the clutch's torque in the lowest gear) are common practice,
+The load cases (3 g down, 1.5 g up, 1 g braking, 1 g sideways, twice the clutch's torque in the lowest gear) are common practice,
 no source; everything else is statics.
 """
 

@@ -107,7 +107,7 @@ def test_a_dry_figure_on_oiled_threads_is_found_and_said_what_it_does(base, fast
 
     assert finding.verdict is Verdict.fails
     assert finding.value.nominal == pytest.approx(1 / 0.75)
-    assert "60 N·m on oiled threads gives about 1.33 times the preload meant" in finding.remark
+    assert "60 N·m on oiled threads gives about 1.33 times the intended preload" in finding.remark
     assert "set about 45 N·m" in finding.remark
     assert report["fastening.bracket.preload_share"].verdict is Verdict.fails
     assert report["fastening.bracket.preload_share"].value.nominal == pytest.approx(100 * 40e3 / PROOF, rel=1e-3)

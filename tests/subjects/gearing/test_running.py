@@ -138,7 +138,7 @@ def test_top_speed_of_each_gear_against_a_root_finder(base, gearing, value, gear
     report = gearing(base)
 
     assert value(report, f"gearing.top_speed.{gear}") == pytest.approx(speed * 3.6, rel=1e-9)
-    why = "road load takes all of the pull" if balanced else "the engine turns at its limit"
+    why = "road load equals the pull" if balanced else "the engine is at its speed limit"
     assert why in report.figure(f"gearing.top_speed.{gear}").remark
 
 

@@ -185,7 +185,7 @@ def test_a_thread_that_is_none_is_refused_with_an_example():
     with pytest.raises(BadInput) as wrong:
         read_text('[hole]\nkind = "port"\nthread = "big"')
 
-    assert '"big" is not a thread this reads' in str(wrong.value)
+    assert '"big" is not a known thread' in str(wrong.value)
 
 
 def test_a_sender_says_itself_which_end_it_has(ports):
@@ -206,5 +206,5 @@ end = "male 1/8-27 NPT"
     assert report["ports.gallery.plugged"].verdict is Verdict.holds
     assert "a tapered sender in a straight metric port" in report["ports.gallery.mates"].remark
     assert ports(text.replace('end = "male 1/8-27 NPT"\n', ""))["ports.gallery.mates"].missing == {
-        "gallery.fitted_end": "end of what is screwed in, where that part does not say so"
+        "gallery.fitted_end": "end of the part screwed in, if that part does not state it"
     }

@@ -233,7 +233,7 @@ def test_a_limit_of_the_builders_own_takes_the_place_of_common_practice(senders)
     [
         (
             '[g]\nkind = "gauge"\nlevel_curve = "% : Ω | 0 : 10 | 50 : 90 | 100 : 20"',
-            "g.level_curve turns round: the resistances must all rise or all fall",
+            "g.level_curve changes direction: expected resistances that all rise or all fall",
         ),
         (
             '[s]\nkind = "sender"\ntemperature_curve = "°C : Ω | 0 : 500 | 100 : 0"',
@@ -241,7 +241,7 @@ def test_a_limit_of_the_builders_own_takes_the_place_of_common_practice(senders)
         ),
         (
             '[s]\nkind = "sender"\nlevel_curve = "% : Ω | 0 : 10 | 100 : 20"\nswitch_level = "10 %"',
-            "s.switch_level stands beside a curve of the same: write a sender and a switch as two parts",
+            "s.switch_level is written beside a curve of the same quantity: write sender and switch as two parts",
         ),
     ],
 )

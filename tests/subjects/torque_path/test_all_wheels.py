@@ -23,7 +23,7 @@ def test_the_report_says_so(report) -> None:
     remark = report({"car.driven_axle": "all"})["torque_path.final_drive"].remark
 
     assert (
-        "all wheels drive and no split of the torque is known: all of it is taken to go to the rear axle, the worst case"
+        "all wheels drive and the torque split is unknown: all torque is assumed at the rear axle, the worst case"
         in remark
     )
 

@@ -65,7 +65,7 @@ def test_a_clutch_of_which_nothing_is_known_names_both_ways(report) -> None:
 
     assert finding.verdict is Verdict.unknown
     assert finding.missing == {
-        "clutch.rated_torque": "torque it carries before it slips, as its maker states it; or clamp_load, "
+        "clutch.rated_torque": "torque that it carries before it slips, as its maker states it; or clamp_load, "
         "facing_outside_diameter, facing_inside_diameter to work it out"
     }
 

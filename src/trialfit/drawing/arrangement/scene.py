@@ -279,7 +279,7 @@ def _wheels(
         elif tyre.size is not None:
             circumference = line.circumference_by_size(tyre.size, tyre.name)
         else:
-            missing[f"{tyre.name}.size"] = "size as printed on the side wall"
+            missing[f"{tyre.name}.size"] = "size as printed on the sidewall"
             continue
         radius = circumference / (2 * np.pi)
         width = read_size(tyre.size).section_width if tyre.size else None

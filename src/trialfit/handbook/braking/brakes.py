@@ -129,7 +129,7 @@ def rear_force(rate: Numbers, share: Numbers, valve_rate: Numbers = NO_VALVE, va
     returns      F_r/(m·g)                                    1    nan outside that range, and where front brakes would be needed and there
                       are none (β + s·(1 − β) = 0)
 
-    A valve that does not look at the load. Source: sum of the forces, pressure of a valve with one corner.
+    A valve without load sensing. Source: sum of the forces, pressure of a valve with one corner.
 
     >>> f"{rear_force(0.8, 0.7):.3f} {rear_force(0.8, 0.7, 0.5, 0.0):.3f}"
     '0.240 0.150'
@@ -149,7 +149,7 @@ def adhesion_utilisation(
     valve_rate: Numbers = NO_VALVE,
     valve_slope: Numbers = 1.0,
 ) -> tuple[Numbers, Numbers]:
-    """Brake force over load of the front and of the rear axle: the grip that each needs so as not to lock.
+    """Brake force over load of the front and of the rear axle: the grip that each needs to roll without locking.
 
         k_f = (z − f_r)·L/(l_r + z·h),   k_r = f_r·L/(l_f − z·h),   f_r = rear_force
 
@@ -210,7 +210,7 @@ def reach(
     valve_rate: Numbers = NO_VALVE,
     valve_slope: Numbers = 1.0,
 ) -> tuple[Numbers, Numbers]:
-    """Rates of braking at which the front and the rear axle lock; the smaller one is as hard as the car brakes without locking.
+    """Rates of braking at which the front and the rear axle lock; the smaller one is the limit of the car without locking.
 
         z_f = μ·l_r/(L·β − μ·h),   z_r = μ·l_f/(L·(1 − β) + μ·h)
 

@@ -1,4 +1,4 @@
-"""Coolant: what a mixture of water and glycol carries, and when it boils under its cap.
+"""Coolant: density and heat capacity of water and glycol, and the boiling point under the cap.
 
 Answers   glycol_mass_fraction    from the share by volume that is on the can
           coolant_density, coolant_heat_capacity   of the mixture, hot
@@ -178,7 +178,7 @@ def boiling_point(glycol_share: Numbers, air: Numbers, cap: Numbers) -> Numbers:
     returns       T                            K     nan outside that range
 
     Reads high: 0.2 K for half and half in the open, 2.3 K under 15 psi, against a published antifreeze page; take READS_HIGH
-    off. A cap that leaks holds nothing. Source: Raoult's law with IAPWS-IF97, the vapour taken as water alone.
+    off. A leaking cap holds no pressure. Source: Raoult's law with IAPWS-IF97, the vapour taken as water alone.
 
     >>> f"{boiling_point(0.5, 101325.0, 90e3) - 273.15:.1f} °C"
     '127.8 °C'

@@ -1,4 +1,4 @@
-"""Cooling: the heat an engine gives to its coolant, and what a radiator hands on to the air.
+"""Cooling: heat from the engine into the coolant, and from the radiator into the air.
 
 Answers   heat_to_coolant            from brake power
           capacity_rate              of a stream

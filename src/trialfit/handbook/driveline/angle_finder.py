@@ -1,4 +1,4 @@
-"""Three readings with an angle gauge along a driveline, and what to do about them.
+"""Three readings with an angle gauge along a driveline, and the correction.
 
 Answers   working_angles            of both joints in side view, from the readings
           inclination_over_level    what a reading means where the floor slopes

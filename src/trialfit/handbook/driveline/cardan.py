@@ -1,4 +1,4 @@
-"""One cardan joint: how unevenly its output runs when it works at an angle.
+"""One cardan joint: speed fluctuation of its output at an angle.
 
 Answers   driven_angle           where the output stands when the input stands at φ₁
           speed_ratio            output over input speed

@@ -1,10 +1,10 @@
-"""Several shafts in a row: where they point, how their joints bend, and what is left of the joints' unevenness.
+"""Several shafts in a row: directions, joint angles, and the residual unevenness of the joints.
 
 Answers   direction, direction_between   of a shaft, from two angles or from two points
           inclination_of, heading_of     the two angles of a direction
           true_angle, compound_angle     of one joint
           bends                          of every joint in a row, side view and plan in one number
-          residual_angle                 the one joint that would be as uneven as the whole row
+          residual_angle                 the single joint that is as uneven as the whole row
           inertia_angles                 the same for the shafts in between, driving and coasting
           torsional_acceleration         what an angle does at a speed
           length_between, slip_travel    how far a slip joint must move
@@ -202,7 +202,7 @@ def residual_angle(directions: Array, twists: Numbers = 0.0, is_cardan: Sequence
 def inertia_angles(
     directions: Array, twists: Numbers = 0.0, is_cardan: Sequence[bool] | None = None
 ) -> tuple[Numbers, Numbers]:
-    """Angles that shake the shafts between the first and the last member: driven from the front, and from the rear.
+    """Angles that excite the shafts between the first and the last member: driven from the front, and from the rear.
 
         drive: √|Σ up to joint k|, coast: √|Σ from joint k + 1 on|, the largest over the shafts k between
 

@@ -1,4 +1,4 @@
-"""Whirling: the speed at which a shaft bows out and keeps bowing.
+"""Whirling: the critical speed of a shaft.
 
 Answers   critical_speed         of a tube or bar hinged at its joints
           longest_shaft          how far apart the joints may be for a critical speed to be reached
@@ -81,7 +81,7 @@ def longest_shaft(
     youngs_modulus: Numbers = STEEL.youngs_modulus,
     density: Numbers = STEEL.density,
 ) -> Numbers:
-    """Largest distance between the joints at which the tube still has a wanted critical speed.
+    """Largest distance between the joints at which the tube still has a required critical speed.
 
         L = π·√(√(E/ρ)·√(D² + d²)/(4·ω_c))
 

@@ -1,6 +1,6 @@
-"""A clamped joint under load: how stiff bolt and members are, what the bolt sees of a pull, when the faces open or slide.
+"""A clamped joint under load: how stiff bolt and members are, the bolt's share of a pull, when the faces open or slide.
 
-Answers   bolt_stiffness, layer_compliance, member_stiffness   how far bolt and members give
+Answers   bolt_stiffness, layer_compliance, member_stiffness   compliance of bolt and members
           load_share                                           of a pull that goes into the bolt
           bolt_force, clamp_force, separation_load             under a pull
           slip_force                                           of the clamped faces
@@ -57,7 +57,7 @@ def bolt_stiffness(
 def layer_compliance(
     start: Numbers, end: Numbers, bearing_diameter: Numbers, hole_diameter: Numbers, modulus: Numbers
 ) -> Numbers:
-    """How far a layer gives per newton inside the cone of pressure that widens from the bearing face.
+    """Compliance of a layer inside the cone of pressure that widens from the bearing face.
 
         δ/F = (1/(π·E·d_h·tan 30°))·[ln((D_w + 2z·tan 30° − d_h)/(D_w + 2z·tan 30° + d_h))] from z₁ to z₂
 
@@ -141,7 +141,7 @@ def tapped_grip(diameter: Numbers, engagement: Numbers) -> Numbers:
 
 
 def load_share(bolt_stiffness: Numbers, member_stiffness: Numbers) -> Numbers:
-    """Share of a pull on the joint that the bolt sees.
+    """Share of a pull on the joint that goes into the bolt.
 
         Φ = k_b/(k_b + k_m)
 
@@ -179,7 +179,7 @@ def separation_load(preload: Numbers, share: Numbers) -> Numbers:
 
 
 def bolt_force(preload: Numbers, share: Numbers, pull: Numbers) -> Numbers:
-    """What a bolt bears under a pull: until the faces part F + Φ·P, then the whole pull.
+    """Load of a bolt under a pull: until the faces part F + Φ·P, then the whole pull.
 
     preload    F                  N    ≥ 0
     share      Φ                  1    0 ≤ Φ < 1
@@ -197,7 +197,7 @@ def bolt_force(preload: Numbers, share: Numbers, pull: Numbers) -> Numbers:
 
 
 def clamp_force(preload: Numbers, share: Numbers, pull: Numbers) -> Numbers:
-    """What still presses the faces together under a pull: F − (1 − Φ)·P, and nothing once they part.
+    """Remaining clamp load under a pull: F − (1 − Φ)·P, and nothing once they part.
 
     preload    F                  N    ≥ 0
     share      Φ                  1    0 ≤ Φ < 1; 0 is on the safe side

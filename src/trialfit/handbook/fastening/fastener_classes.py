@@ -25,7 +25,7 @@ _SAME_SIZE = 0.011  # 5/16 and 5/8 in lie within this of M8 and M16, and so do t
 
 @dataclass(frozen=True)
 class Strength:
-    """R_m `tensile`, R_p `yielding`, S_p `proof`, and the nut it `wants` [Pa]; and the `source`."""
+    """R_m `tensile`, R_p `yielding`, S_p `proof`, and the strength that its nut needs, `wants` [Pa]; and the `source`."""
 
     tensile: float
     yielding: float

@@ -1,4 +1,4 @@
-"""Tightening torque and preload: one from the other, how far apart they scatter, and how much a bolt bears.
+"""Tightening torque and preload: one from the other, how far apart they scatter, and how much a bolt carries.
 
 Answers   torque_for_preload, preload_of_torque          short form, with a nut factor
           torque_by_friction, preload_by_friction        long form, with thread and head friction
@@ -184,7 +184,7 @@ def preload_at_yield_share(
 
 
 def proof_load(area: Numbers, proof_stress: Numbers) -> Numbers:
-    """Pull that a bolt bears without a lasting stretch.
+    """Pull that a bolt carries without permanent stretch.
 
         F_p = A_s·S_p
 

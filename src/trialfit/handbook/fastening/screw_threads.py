@@ -1,9 +1,9 @@
-"""Screw threads: the profile, how much steel carries the pull, and when the threads themselves shear off.
+"""Screw threads: the profile, the stress area, and the pull that strips the threads.
 
 Answers   pitch_diameter, minor_diameter, root_diameter   of the basic 60° profile
           stress_area, stress_area_unified                what carries the pull
           hole_strip_force, bolt_strip_force              pull at which engaged threads shear off
-          engagement_rule                                 how deep the trade screws into a material
+          engagement_rule                                 usual thread engagement in a material
 Not here  designations such as M10×1.25 (thread_sizes.py); torque and preload (fasteners.py); threads that seal
 Symbols   d nominal diameter, P pitch, d₂ pitch diameter, D₁ minor diameter of the nut, d₃ root of the bolt, A_s stress area,
           L engaged length of full threads, τ shear strength

@@ -78,7 +78,7 @@ def read_screw_thread(text: str) -> ScrewThread:
         return _metric(metric, text)
     if unified := _UNIFIED.fullmatch(plain):
         return _unified(unified, text)
-    raise ValueError(f'"{text}" is not a thread that can be read: expected metric or unified, {_EXAMPLE}')
+    raise ValueError(f'"{text}" is not a known thread: expected metric or unified, {_EXAMPLE}')
 
 
 def read_fastener_thread(text: str) -> ScrewThread:
@@ -138,7 +138,7 @@ def _metric(match: re.Match[str], text: str) -> ScrewThread:
     if pitch is None:
         raise ValueError(f'"{text}" has no coarse pitch in the table: write the pitch too, {_EXAMPLE}')
     if not 0 < float(pitch) <= float(size) / 3:
-        raise ValueError(f'"{text}" has a pitch of {pitch} mm, which no thread of that diameter has: {_EXAMPLE}')
+        raise ValueError(f'"{text}" has a pitch of {pitch} mm, which is unknown for that diameter: {_EXAMPLE}')
     return ScrewThread(f"M{size}×{pitch}", float(size) / 1e3, float(pitch) / 1e3, is_unified=False, size=size)
 
 
@@ -156,7 +156,7 @@ def _unified(match: re.Match[str], text: str) -> ScrewThread:
             f'"{text}" contradicts itself: {size} {series} has {of_series} threads per inch, not {per_inch}'
         )
     if not (per_inch and INCH / per_inch <= diameter / 3 and diameter <= _LARGEST):
-        raise ValueError(f'"{text}" gives figures no thread has: expected size-threads per inch, as in "7/16-20"')
+        raise ValueError(f'"{text}" gives impossible figures: expected size-threads per inch, as in "7/16-20"')
     return ScrewThread(f"{size}-{per_inch}", diameter, INCH / per_inch, is_unified=True, size=size)
 
 

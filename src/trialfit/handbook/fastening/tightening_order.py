@@ -106,7 +106,9 @@ def outward_order(places: NDArray[np.float64]) -> tuple[int, ...]:
     apart = np.linalg.norm(places[:, None] - places[None, :], axis=-1)
     nearest = np.where(np.eye(len(places), dtype=bool), np.inf, apart).min(axis=1)
     if nearest.min() <= 0:
-        raise ValueError(f"bolt {int(nearest.argmin()) + 1} sits where another one does: each needs a place of its own")
+        raise ValueError(
+            f"bolt {int(nearest.argmin()) + 1} is at the place of another bolt: expected a different place for each"
+        )
     offsets = places - (places.min(axis=0) + places.max(axis=0)) / 2
     out, usual = np.linalg.norm(offsets, axis=1), float(np.median(nearest))
     order: list[int] = []

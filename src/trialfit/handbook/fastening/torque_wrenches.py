@@ -1,4 +1,4 @@
-"""The torque wrench at hand: what to set with an adapter on it, and where on its scale it can be trusted.
+"""The torque wrench: its setting with an adapter, and its usable range.
 
 Answers   setting_with_adapter   what the scale must show for a torque at the bolt
           torque_with_adapter    what the bolt gets for what the scale shows
@@ -21,7 +21,7 @@ USABLE_FROM = 0.2
 
 
 def setting_with_adapter(torque: Numbers, length: Numbers, extension: Numbers, angle: Numbers = 0.0) -> Numbers:
-    """What to set on the scale for a torque at the bolt, with a crow-foot or another adapter on the drive.
+    """Setting of the scale for a torque at the bolt, with a crow-foot or another adapter on the drive.
 
         S = T·L/(L + E·cos a)
 
@@ -66,14 +66,14 @@ def torque_with_adapter(setting: Numbers, length: Numbers, extension: Numbers, a
 
 
 def usable_range(largest: Numbers) -> tuple[Numbers, Numbers]:
-    """Smallest and largest reading that can be trusted.
+    """Smallest and largest usable reading.
 
         20 % of full scale to full scale
 
     largest    full scale     N·m    > 0
     returns    both           N·m    nan outside that range
 
-    Below a fifth of full scale nobody tests a wrench. Source: ISO 6789, from memory.
+    Wrenches are not tested below a fifth of full scale. Source: ISO 6789, from memory.
 
     >>> usable_range(200.0)
     (np.float64(40.0), np.float64(200.0))

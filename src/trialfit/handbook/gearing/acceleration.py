@@ -35,7 +35,7 @@ CARS_AT_A_TIME = 4096
 """Cars worked on together: the arrays of a block stay within some 10 MB."""
 
 _FREED_AT_ONCE = 1 << 20
-"""Numbers in an array that is asked for and given back, never touched: the C library then keeps freed memory of that
+"""Numbers in an array that is allocated and freed at once: the C library then keeps freed memory of that
 size for the next array instead of fetching every page anew, which took a quarter of the time."""
 
 WHEELS_ONLY = 1.04

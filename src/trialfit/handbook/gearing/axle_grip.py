@@ -1,9 +1,9 @@
-"""Grip of one axle where the road-test formulas do not look: reversing, and one axle of a car that drives all wheels.
+"""Grip of one axle in the cases that traction.py leaves out: reversing, and one axle of a car that drives all wheels.
 
 Answers   grip_reversing_rear_drive        the load moves off the driven axle
           grip_reversing_front_drive       the load moves onto it
           grip_reversing_open_solid_axle   the same as rear drive, one wheel lifted by the prop shaft's torque
-          grip_rear_of_all_drive           the most that the rear axle of an all-wheel drive can push
+          grip_rear_of_all_drive           largest drive force of the rear axle of an all-wheel drive
           grip_front_of_all_drive_reversing
 Not here  driving forward on one axle (traction.py)
 Symbols   μ grip coefficient, m mass, L wheelbase, l_f front axle to centre of gravity, l_r = L − l_f,
@@ -104,7 +104,7 @@ def grip_reversing_open_solid_axle(
     returns                       F                 N         nan outside that range
 
     Turned round, the prop shaft lifts the other wheel by as much. Level road, efficiency of the axle left out.
-    Source: Fundamentals of Vehicle Dynamics (SAE), ch. 2, from memory, with the load moving the other way.
+    Source: Fundamentals of Vehicle Dynamics (SAE), ch. 2, from memory, with the load transfer reversed.
 
     >>> car = dict(mass=1790, wheelbase=2.743, front_axle_to_gravity_centre=1.285, gravity_centre_height=0.533)
     >>> axle = dict(track=1.499, wheel_radius=0.330, final_ratio=2.90)
@@ -135,7 +135,7 @@ def grip_rear_of_all_drive(
     front_axle_to_gravity_centre: Numbers,
     gravity_centre_height: Numbers,
 ) -> Numbers:
-    """The most that the rear axle of a car with all-wheel drive can push, going forward.
+    """Largest drive force of the rear axle of a car with all-wheel drive, going forward.
 
         F_r = μ·m·g·(l_f + μ·h)/L
 
@@ -165,7 +165,7 @@ def grip_front_of_all_drive_reversing(
     front_axle_to_gravity_centre: Numbers,
     gravity_centre_height: Numbers,
 ) -> Numbers:
-    """The most that the front axle of a car with all-wheel drive can push, in reverse.
+    """Largest drive force of the front axle of a car with all-wheel drive, in reverse.
 
         F_f = μ·m·g·(l_r + μ·h)/L
 

@@ -29,9 +29,9 @@ class SteepestClimb:
     """Steepest slopes held in each gear: the shape of the cars, then gears."""
 
     slope_angle: Numbers
-    """[rad], by torque or by grip, whichever is less; negative where the gear does not even do on the level."""
+    """[rad], by torque or by grip, whichever is less; negative where the gear holds no speed on the level."""
     by_torque: Numbers
-    """[rad], π/2 where the torque beats every slope."""
+    """[rad], π/2 where torque is enough for any slope."""
     speed: Numbers
     """[m/s] at which the gear climbs it by torque."""
 

@@ -1,4 +1,4 @@
-"""Heat of a start on the clutch: what torque a start takes, and how warm it makes the iron.
+"""Heat of a start on the clutch: what torque a start takes, and the temperature rise of the iron.
 
 Answers   torque_to_pull_away   clutch torque for a given acceleration, on the level or on a slope
           heat_rise             of flywheel and pressure plate
@@ -65,7 +65,7 @@ def torque_to_pull_away(
 
 
 def heat_rise(heat: Numbers, mass: Numbers, specific_heat: Numbers = SPECIFIC_HEAT_OF_CAST_IRON) -> Numbers:
-    """How much warmer the iron of flywheel and pressure plate gets, once the heat has spread through it.
+    """Temperature rise of flywheel and pressure plate, once the heat has spread through the iron.
 
         ΔT = E/(m·c)
 

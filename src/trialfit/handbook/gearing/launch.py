@@ -1,6 +1,6 @@
-"""Pulling away: how long the clutch slips, what heat it takes, and the steepest hill start.
+"""Pulling away: slip time of the clutch, its heat, and the steepest hill start.
 
-Answers   clutch_slip          time, heat and way until the clutch has taken hold
+Answers   clutch_slip          time, heat and distance until the clutch has engaged
           ClutchSlip
           steepest_hill_start  by torque and by grip
           HillStart
@@ -117,7 +117,7 @@ class HillStart:
     slope_angle: Numbers
     """The smaller of the two."""
     by_torque: Numbers
-    """π/2 where the torque beats every slope."""
+    """π/2 where torque is enough for any slope."""
     by_grip: Numbers
 
 
@@ -132,7 +132,7 @@ def steepest_hill_start(
     grip_share: Numbers,
     acceleration: Numbers = 0.0,
 ) -> HillStart:
-    """Steepest slope on which the car still pulls away.
+    """Steepest slope on which the car pulls away.
 
         T_c·i·η/r_d − m·a = m·g·(f·cos θ + sin θ)    by torque
         tan θ = F_grip/(m·g)                         by grip
@@ -145,7 +145,7 @@ def steepest_hill_start(
     rolling         f                                                     1       ≥ 0
     grip_share      F_grip/(m·g) on the level, from traction.py           1       ≥ 0
     acceleration    a left for pulling away                               m/s²    ≥ 0
-    returns         HillStart; nan outside that range and where the torque does not even do on the level
+    returns         HillStart; nan outside that range and where the torque is too small on the level
 
     With a = 0 the clutch slips for ever at the steepest slope: 0.5 m/s² leaves a start that can be driven (common
     practice, no source). clutch_slip tells what heat it takes.

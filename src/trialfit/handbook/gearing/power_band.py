@@ -1,4 +1,4 @@
-"""Power band: how much of an engine's peak power an engine speed gives, and from where on it gives enough.
+"""Power band: share of the peak power at an engine speed, and the lowest speed with enough of it.
 
 Answers   power_share   power at an engine speed over the peak power of the curve
           band_start    lowest engine speed that gives a share of the peak power
@@ -38,7 +38,7 @@ def power_share(engine_speed: Numbers, engine_speeds: Numbers, torques: Numbers)
 
 
 def band_start(engine_speeds: Numbers, torques: Numbers, share: Numbers) -> Numbers:
-    """Lowest engine speed at which a share of the peak power is there.
+    """Lowest engine speed that gives a share of the peak power.
 
         T(ω)·ω = s·P_max, the first such ω from below
 

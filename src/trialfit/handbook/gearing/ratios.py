@@ -1,4 +1,4 @@
-"""Gearing: what ratios do to speed, engine speed and pull.
+"""Gearing: effect of ratios on speed, engine speed and pull.
 
 Answers   road_speed, engine_speed   one from the other in a gear
           speed_after_shift          where the engine lands
@@ -135,7 +135,7 @@ def speedometer_reading(
     original_circumference: Numbers,
     drive_gear_factor: Numbers = 1.0,
 ) -> Numbers:
-    """What a speedometer driven from the gearbox output shows after the final drive or the tyres were changed.
+    """Reading of a speedometer driven from the gearbox output after a change of final drive or tyres.
 
         v_shown = v·(i_f/i_f0)·(U₀/U)·k
 

@@ -81,7 +81,7 @@ def gradeability_by_torque(
     drag_area    C_dA                      m²      ≥ 0
     air_density  ρ                         kg/m³   ≥ 0
     speed        v                         m/s     ≥ 0
-    returns      θ                         rad     nan outside that range and where F beats every slope (q² > 1 + f²)
+    returns      θ                         rad     nan outside that range and where F is enough for any slope (q² > 1 + f²)
 
     Grip sets a limit of its own: take the smaller of this and gradeability_by_grip.
     Source: statics.

@@ -30,7 +30,7 @@ _SAME = 1e-12
 
 
 class TopSpeedLimit(IntEnum):
-    """What keeps a car from going faster in a gear."""
+    """The limit of the speed in a gear."""
 
     NONE = -1
     """No answer: the gear has no pull at any speed on the curve, is not there, or a figure lies outside its range."""
@@ -39,7 +39,7 @@ class TopSpeedLimit(IntEnum):
     REV_LIMIT = 1
     """The limiter."""
     END_OF_CURVE = 2
-    """The last point of the torque curve: faster may be possible, but the torque there is not known."""
+    """The last point of the torque curve: the torque beyond it is unknown, the car may be faster."""
 
 
 @dataclass(frozen=True)

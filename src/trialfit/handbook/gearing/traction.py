@@ -1,4 +1,4 @@
-"""Traction: how hard the driven tyres can push before they spin.
+"""Traction: the drive force of the driven tyres before they spin.
 
 Answers   axle_loads         front and rear, standing, accelerating, on a slope
           grip_rear_drive    also for a solid rear axle with a locked differential

@@ -95,12 +95,12 @@ def read_size(code: str) -> TyreSize:
     size = _read_metric(text) or _read_inch(text)
     if size is None:
         raise ValueError(
-            f'"{code}" is not a tyre size this reads: expected section width/aspect, R, rim, as in "205/55 R16".'
+            f'"{code}" is not a known form of tyre size: expected section width/aspect, R, rim, as in "205/55 R16".'
         )
     figures = zip((size.section_width, size.aspect, size.rim_diameter), (_WIDTHS, _ASPECTS, _RIMS), strict=True)
     if not all(low <= figure <= high for figure, (low, high) in figures):
         raise ValueError(
-            f'"{code}" gives figures no car tyre has: width in mm, aspect in %, rim in inches, as in "205/55 R16".'
+            f'"{code}" gives impossible figures for a car tyre: expected width in mm, aspect in %, rim in inches, as in "205/55 R16".'
         )
     return size
 
@@ -164,7 +164,7 @@ def rolling_circumference(free_diameter: Numbers, radial: bool | np.ndarray = Tr
     returns        U                       m    nan outside that range
 
     At 60 km/h, rated load and pressure; the rule is within ±1.5 % (ROLLING_RULE_SPREAD). A chalk mark on the
-    sidewall and a tape along ten turns beat it. Drive slip of 2 to 5 % at full pull (from memory) is not in it.
+    sidewall and a tape along ten turns are better. Drive slip of 2 to 5 % at full pull (from memory) is not in it.
     Source: ETRTO, factors from memory.
 
     >>> f"{rolling_circumference(0.6319):.4f} m"

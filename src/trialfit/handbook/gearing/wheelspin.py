@@ -1,4 +1,4 @@
-"""Wheelspin: in which gear, and up to what speed, the engine has more than the tyres can use.
+"""Wheelspin: in which gear, and up to what speed, the engine spins the wheels.
 
 Answers   grip_limited_up_to_speed   for every gear, on the whole torque curve
           torque_at_grip             engine torque beyond which the driven wheels spin
@@ -63,7 +63,7 @@ def grip_limited_up_to_speed(
     torque_factor: Numbers = 1.0,
     mass_factor: Numbers = 1.0,
 ) -> Numbers:
-    """Highest road speed in each gear at which full throttle is more than the driven tyres can use.
+    """Highest road speed in each gear at which full throttle spins the driven wheels.
 
         T(ω) > T_grip, see torque_at_grip;  v = ω·r_d/(i_g·i_f)
 

@@ -3,12 +3,12 @@
 Answers   centre_of_mass        of parts that are lifted together
           symmetric_leg         tension of equal legs at one angle
           two_legs, three_legs  tension of each leg in the attitude in which the load hangs
-          hang_angle, hook_for_angle    how it tilts, and where to hook it for a wanted tilt
+          hang_angle, hook_for_angle    how it tilts, and where to hook it for a target tilt
           boom_rating           what a folding crane may carry at a reach
           stand_load, push_to_tip       under one end of a car
 Not here  strength of eyes, slings and cranes: their plates and makers say it
 Symbols   W weight, T tension, α angle of a leg from the level, φ tilt, e offset, h height
-Caution   nobody under a load or a car that only a jack or crane holds; the plate on the crane, sling and stand decides
+Caution never go under a load, or under a car that only a jack or crane holds; the plate on the crane, sling and stand decides
 Sources   [1] statics   [2] rigging-safety pages quoting ASME B30.9 and OSHA 1910.184: angle limit and load factors
           [3] a folding-crane operating manual: the rating falls hole by hole
 """
@@ -154,7 +154,7 @@ def hang_angle(offset: Numbers, depth: Numbers) -> Numbers:
 
 
 def hook_for_angle(centre: Numbers, depth: Numbers, tilt: Numbers) -> Numbers:
-    """Where along the load to hook it, so that it hangs at a wanted tilt.
+    """Where along the load to hook it, so that it hangs at a target tilt.
 
         x = x_g − h·tan φ
 
@@ -174,7 +174,7 @@ def hook_for_angle(centre: Numbers, depth: Numbers, tilt: Numbers) -> Numbers:
 
 
 def boom_rating(reach: Numbers, hole_reaches: Numbers, hole_ratings: Numbers) -> Numbers:
-    """What a folding crane may lift at a reach: the rating of the next longer hole, never one in between.
+    """Rating of a folding crane at a reach: that of the next longer hole, never one in between.
 
         W = rating of the first hole with reach ≥ r;   0 beyond the longest
 
@@ -196,7 +196,7 @@ def boom_rating(reach: Numbers, hole_reaches: Numbers, hole_ratings: Numbers) ->
 
 
 def stand_load(axle_mass: Numbers, stands: Numbers = 2.0) -> Numbers:
-    """What one stand under an axle's end of the car carries.
+    """Load on one stand under one end of the car.
 
         m/n
 

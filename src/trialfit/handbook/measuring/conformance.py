@@ -1,7 +1,7 @@
-"""A reading against a limit: how surely the limit is kept, how far clear it must be, how spreads add up.
+"""A reading against a limit: probability that the limit is kept, guard band, combination of uncertainties.
 
 Answers   conformance_upper, conformance_lower   probability that the true value keeps a limit
-          guard_band                             how far clear of a limit a reading must be
+          guard_band                             distance from a limit that a reading needs
           combined                               standard uncertainty of a result, correlation included
           root_sum_square, worst_case            of independent contributions, of stacked tolerances
           effective_freedom                      degrees of freedom of a combined uncertainty
@@ -65,7 +65,7 @@ def conformance_lower(reading: Numbers, standard_uncertainty: Numbers, lower_lim
 
 
 def guard_band(standard_uncertainty: Numbers, probability: float = 0.975) -> Numbers:
-    """How far clear of its limit a reading must be to keep it with a probability.
+    """Distance from its limit that a reading needs for a given probability.
 
         g = z·u,   Φ(z) = P:   1.645 for 0.95, 1.960 for 0.975, 2.576 for 0.995
 

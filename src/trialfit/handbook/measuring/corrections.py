@@ -1,4 +1,4 @@
-"""Measuring at the bench: what each way of measuring is good for, and what a reading must be corrected by.
+"""Measuring at the bench: uncertainty of each method, and the corrections of a reading.
 
 Answers   METHODS, Method           the ways of measuring, with their spread
           crushed_thickness         of a gasket under its bolts
@@ -95,7 +95,7 @@ def crushed_thickness(new_thickness: Numbers, crush: Numbers) -> Numbers:
 
 
 def through_gasket(reading: Numbers, thickness: Numbers, sense: int) -> Numbers:
-    """What a gap will be once the gasket that was left out is in.
+    """Gap with the gasket that was left out during measuring.
 
         x' = x + σ·t'
 
@@ -140,7 +140,7 @@ def at_temperature(
     tool_expansion: Numbers,
     reference_temperature: Numbers = REFERENCE_TEMPERATURE,
 ) -> Numbers:
-    """Length that a part has at a wanted temperature, read with a tool that has one of its own.
+    """Length of a part at a stated temperature, read with a tool at its own temperature.
 
         x' = x·(1 + α_tool·(T_tool − 20 °C))·(1 + α_part·(T_wanted − T_part))
 

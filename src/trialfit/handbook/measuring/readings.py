@@ -163,7 +163,7 @@ def outlier_limit(count: int, significance: float = 0.05) -> float:
     significance  α    1    0 < α < 1: the share of sound sets in which a reading is suspected anyway
     returns       G    1    nan outside that range
 
-    With few readings it is nearly blind: of three, none can be farther than 1.155.
+    With few readings it finds almost nothing: of three, none can be farther than 1.155.
     Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
 
     >>> f"{outlier_limit(4):.3f}, {outlier_limit(10):.3f}"
@@ -185,7 +185,7 @@ def suspect(readings: ArrayLike, instrument: float = 0.0, significance: float = 
     significance  α    1           0 < α < 1
     returns       its place, or None; None too for fewer than three readings
 
-    It is a reason to look again, not to strike it out.
+    It is a reason to check the reading, not to remove it.
     Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
 
     >>> suspect([12.9, 13.1, 13.0, 13.1, 15.8]), suspect([12.9, 13.1, 13.0, 13.1, 13.2])

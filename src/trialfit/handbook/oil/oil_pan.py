@@ -1,10 +1,10 @@
-"""Oil in a pan while the car accelerates: where its surface stands, and when the pickup comes out of it.
+"""Oil in a pan while the car accelerates: its surface, and the acceleration that uncovers the pickup.
 
 Answers   surface_slopes     how the surface leans
           volume_below       oil in a box under a leaning surface
           surface_level      height of the surface over the middle of the floor
           pickup_cover       oil over the lowest-covered point of the mouth's rim
-          uncovered_at       acceleration in a direction at which the cover is used up
+          uncovered_at       acceleration in a direction that uses up the cover
           slosh_frequency    of the first slosh
           mouth_gap          gap under the mouth with as much area as its bore
 Not here  baffles and trap doors, pans with a step, how fast oil drains back

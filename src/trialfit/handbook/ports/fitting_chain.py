@@ -1,6 +1,6 @@
 """A run of fittings from one end to another: the fewest, the shortest or the cheapest, and what is missing for one.
 
-Answers   find_run    the best run out of a catalogue, or what was impossible and which piece would solve it
+Answers   find_run    the best run out of a catalogue, or why there is none and which piece is missing
           Run         the pieces in order, the joints between them, length added, bore left, price
           Gap         why there is none
 Not here  the catalogue (fittings.py); whether two ends may be joined (sealing.py)
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from trialfit.handbook.ports.fittings import Fitting
 
 MOST_PIECES = 6
-"""Pieces beyond which nobody would build a run: each joint can leak. Common practice, no source."""
+"""Largest number of pieces in a run: each joint can leak. Common practice, no source."""
 
 
 class Best(StrEnum):
@@ -107,7 +107,7 @@ def find_run(
 
     start        End that is there, such as a port
     goal         End that is to be joined to it, such as a sender, a hose or another port
-    catalogue    fittings, each as often as wanted
+    catalogue    fittings, each in any number
     best         fewest pieces, the shortest, or the cheapest (pieces without a price only where none with one serves)
     least_bore   m; pieces that are narrower, or whose bore is not known, are left out
     most_length  m; of all pieces together
@@ -181,15 +181,15 @@ def _joints(start: End, goal: End, pieces: Sequence[Piece]) -> tuple[Joint, ...]
 def _gap(start: End, goal: End, fittings: Sequence[Fitting], *, bounded: bool) -> Gap:
     ahead, back = _reach(start, fittings), _reach(goal, fittings)
     custom = (counterpart(start), counterpart(goal))
-    bounds = " that keeps the bore and the length wanted" if bounded else ""
+    bounds = " within the bore and length limits" if bounded else ""
     if len(ahead) == 1:
-        why = f"no fitting of the catalogue{bounds} goes on {start.text}"
+        why = f"no fitting of the catalogue{bounds} fits {start.text}"
     elif len(back) == 1:
-        why = f"no fitting of the catalogue{bounds} goes on {goal.text}"
+        why = f"no fitting of the catalogue{bounds} fits {goal.text}"
     elif bounded:
-        why = f"no run of up to {MOST_PIECES} fittings from {start.text} to {goal.text} keeps the bore and the length wanted"
+        why = f"no run of up to {MOST_PIECES} fittings from {start.text} to {goal.text} is within the bore and length limits"
     else:
-        why = f"fittings go on both {start.text} and {goal.text}, and nothing joins the ones to the others"
+        why = f"fittings go on both {start.text} and {goal.text}, but no fitting joins the two sides"
     return Gap(why, ahead, back, custom)
 
 

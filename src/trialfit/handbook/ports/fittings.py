@@ -17,7 +17,7 @@ from trialfit.handbook.tables import rows
 
 @dataclass(frozen=True)
 class Fitting:
-    """One piece with two ends. Length added and bore in m, nan where nobody knows; price None where nobody wrote one."""
+    """One piece with two ends. Length added and bore in m, nan if unknown; price None if missing."""
 
     name: str
     end: End

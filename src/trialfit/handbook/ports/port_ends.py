@@ -227,7 +227,9 @@ def _bore_of(match: re.Match[str], text: str) -> float:
         raise ValueError(f'"{text}" does not say which hose: write its bore, as in "male hose 9.5 mm"')
     bore = float(match["bore"].replace(",", ".")) * 1e-3
     if not _HOSE_BORES[0] <= bore <= _HOSE_BORES[1]:
-        raise ValueError(f'"{text}" gives a bore no hose of a car has: expected millimetres, as in "male hose 9.5 mm"')
+        raise ValueError(
+            f'"{text}" gives an impossible bore for a hose: expected millimetres, as in "male hose 9.5 mm"'
+        )
     return bore
 
 

@@ -158,9 +158,9 @@ def read_thread(text: str) -> Thread:
             return reader(match, text)
     if re.fullmatch(rf"(?:{INCH_SIZE})(?: (?:BSP|PIPE|GAS))?", plain, re.ASCII):
         raise ValueError(
-            f'"{text}" says too little: a size alone is several threads, such as "1/8-27 NPT", "G 1/8" and "R 1/8"'
+            f'"{text}" is ambiguous: the size alone fits several threads, such as "1/8-27 NPT", "G 1/8" and "R 1/8"'
         )
-    raise ValueError(f'"{text}" is not a thread this reads: expected a designation, such as {EXAMPLES}')
+    raise ValueError(f'"{text}" is not a known thread: expected a designation, such as {EXAMPLES}')
 
 
 def known_threads() -> tuple[Thread, ...]:

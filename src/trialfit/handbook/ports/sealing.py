@@ -1,4 +1,4 @@
-"""Two ends offered to each other: fits, does not fit, or starts and then leaks or cracks; and what seals the joint.
+"""Two ends as a joint: it fits, does not fit, or starts and then leaks or cracks; and its seal.
 
 Answers   join_ends    two ends, in either order, into a Joint
           Joint        verdict, why, how it seals, and what goes on the thread
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 class Fit(StrEnum):
-    """What two ends do to each other, the worst first."""
+    """Result of joining two ends, the worst first."""
 
     dangerous = "dangerous"
     no = "does not fit"
@@ -53,10 +53,10 @@ WORN = 0.3e-3
 """How much too large a thread may be for a worn hole to take it [m]: common practice, no source."""
 
 _TWO_OF_A_GENDER = {
-    Gender.male: "two male ends never join: a socket or a nut stands between them",
-    Gender.female: "two female ends never join: a nipple stands between them",
+    Gender.male: "two male ends cannot join: use a socket between them",
+    Gender.female: "two female ends cannot join: use a nipple between them",
 }
-_NO_FACE = "nothing of the one ever touches the sealing face of the other: it turns in and leaks"
+_NO_FACE = "the sealing faces do not touch: it turns in and leaks"
 
 
 @lru_cache(maxsize=8192)
@@ -116,7 +116,7 @@ def _sentence(male: Thread, female: Thread, met: Met) -> str:
         near = "; a worn or overcut hole would take it" if met.gap > -WORN else ""
         return f"{pair} does not start{near}"
     if met.meeting is Meeting.drops_in:
-        return f"{pair} drops in and holds on nothing"
+        return f"{pair} drops in without holding"
     if met.meeting is Meeting.binds:
         return (
             f"{pair}{seen} starts, binds after about {max(met.turns, 0.5):.1f} turns and can be forced from there: "
@@ -152,8 +152,8 @@ def _like_threads(male: End, female: End, met: Met) -> Joint:
     elif male.thread and male.thread.system in (System.parallel, System.g) and female.seal is Seal.thread:
         return Joint(
             Fit.dangerous,
-            f"{male.short} into {female.short}: a parallel male thread in a hole that seals in the thread finds no wedge "
-            "and no machined face: it turns in and leaks",
+            f"{male.short} into {female.short}: a parallel male thread in a hole that seals in the thread has no taper "
+            "and no machined face to seal: it turns in and leaks",
             met=met,
             source="ISO 7-1; ISO 228-1",
         )

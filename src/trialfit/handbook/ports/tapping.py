@@ -1,11 +1,11 @@
 """Cutting a thread into a boss: drill, depth, wall left round it, and how tight a plug may be.
 
-Answers   tap_drill        drill for a wanted thread height
+Answers   tap_drill        drill for a target thread height
           thread_height    the height that a drill leaves
           pipe_tap_drill   the printed drill of G, Rc and NPT
-          port_thread_needed   how much thread a plug or fitting wants in a port
+          port_thread_needed   how much thread a plug or fitting needs in a port
           hole_depth       how deep a blind hole is drilled for it
-          wall_left        what stands round the thread
+          wall_left        the wall round the thread
           wall_wanted      how much should
           plug_torque      torque of a plug with a washer
 Not here  stripping strength and bolt preload (fasteners); which thread (port_threads.py)
@@ -46,7 +46,7 @@ WALL = {"steel": 0.3, "iron": 0.4, "aluminium": 0.5}
 """Wall round a thread over its major diameter: common practice, no source."""
 
 TAPERED_WALL = 1.5
-"""How much more wall a tapered thread wants, which wedges its boss open: common practice, no source."""
+"""Extra wall for a tapered thread, because it wedges its boss open: common practice, no source."""
 
 TAP_LEAD = 4.0
 """Pitches that a plug tap cuts short of the bottom of a blind hole: common practice, no source."""
@@ -115,7 +115,7 @@ def pipe_tap_drill(thread: Thread) -> float:
 
 
 def port_thread_needed(thread: Thread, material: str) -> float:
-    """How much thread a plug or fitting wants in a port.
+    """How much thread a plug or fitting needs in a port.
 
         0.8·d in steel and iron, 1·d in aluminium; tapered: L₁ + 3·P
 
@@ -153,7 +153,7 @@ def hole_depth(thread_depth: Numbers, pitch: Numbers) -> Numbers:
 
 
 def wall_left(edge_distance: Numbers, major_diameter: Numbers) -> Numbers:
-    """What stands between a thread and the nearest edge of its boss.
+    """Wall between a thread and the nearest edge of its boss.
 
         wall = e − d/2
 
@@ -171,7 +171,7 @@ def wall_left(edge_distance: Numbers, major_diameter: Numbers) -> Numbers:
 
 
 def wall_wanted(thread: Thread, material: str) -> float:
-    """How much wall a thread wants round it.
+    """How much wall a thread needs round it.
 
         0.3·d steel, 0.4·d iron, 0.5·d aluminium; half as much again for a tapered thread
 

@@ -3,7 +3,7 @@
 Answers   crest_band       between which diameters a caliper finds a sound thread
           reading_density  how well one reading fits such a band
           identify         every thread of the tables with its likelihood
-          told_apart_by    what tells two threads apart, the easiest first
+          told_apart_by    how to tell two threads apart, the easiest first
 Not here  what a designation says (port_threads.py); what is joined to what (sealing.py)
 Method    Bayes with every thread of the tables as likely as the next beforehand. A sound thread lies anywhere in its band
           (rectangular); the reading around it is normal, its spread an expanded uncertainty, k = 2 (JCGM 100).
@@ -207,7 +207,7 @@ def _off(thread: Thread, reading: Reading) -> float:
 
 
 def told_apart_by(one: Thread, other: Thread, gender: Gender) -> tuple[Difference, ...]:
-    """What tells two threads apart, the easiest first.
+    """How to tell two threads apart, the easiest first.
 
     one       Thread
     other     Thread

@@ -1,4 +1,4 @@
-"""Threads that are not a pair: do they start, how far do they turn, how much of the flank is left.
+"""Threads that do not match: do they start, how far do they turn, how much flank overlaps.
 
 Answers   turns_before_jam   turns until the flanks of two threads bind
           flank_overlap      how much of the female thread's depth the male one still reaches

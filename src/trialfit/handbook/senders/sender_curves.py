@@ -1,8 +1,8 @@
-"""Senders and gauges: what a resistance means, and what the needle of a foreign gauge makes of it.
+"""Senders and gauges: what a resistance means, and what another gauge shows for it.
 
 Answers   steinhart_hart, thermistor_temperature, thermistor_resistance   a thermistor through three known points
           beta_constant, resistance_by_beta, temperature_by_beta          the same through two
-          divider_voltage      what a control unit sees behind a pull-up
+          divider_voltage      voltage at a control unit with a pull-up
           resistance_at        of a sender, between the points of its curve
           shown_at             what a gauge shows for a resistance, its needle stopped at the ends of the scale
           is_on_scale          whether the needle is off its stops
@@ -250,7 +250,7 @@ def shown_at(resistance: Numbers, places: Numbers, resistances: Numbers, *, by_t
     returns         x̂                            as places    nan for a negative resistance
     errors          ValueError, one sentence, for a curve that does not rise in x, or turns in R
 
-    The stop is what a needle does, not an estimate: is_on_scale tells whether it stands there. Source: Ohm's law.
+    The stop is what a needle does, not an estimate: is_on_scale tells whether it is there. Source: Ohm's law.
 
     >>> shown_at([136.5, 10.0], [0.0, 1.0], [240.0, 33.0])
     array([0.5, 1. ])

@@ -1,9 +1,9 @@
 """Resistors between a sender and a gauge that expects another curve: how close they bring it, and how hot they get.
 
-Answers   corrected_resistance   what the gauge sees behind a series and a parallel resistor
+Answers   corrected_resistance   resistance at the gauge with a series and a parallel resistor
           ends_right             the pair that makes both ends of the scale right
           best_pair              the pair of preferred numbers that leaves the smallest error over the whole scale
-          reading_errors         what the needle shows less what is true, in shares of the scale
+          reading_errors         error of the needle, shown minus true, in shares of the scale
           resistor_powers        heat in each resistor
 Not here  curves of senders and gauges (sender_curves.py); the preferred numbers (e_series.py)
 Symbols   R_s sender, R_p resistor across it, R_r resistor in series with both, R_g the gauge's own, V supply
@@ -34,7 +34,7 @@ class Pair:
 
 
 def corrected_resistance(sender: Numbers, series: Numbers, parallel: Numbers) -> Numbers:
-    """Resistance that a gauge sees behind a resistor across the sender and one in series with both.
+    """Resistance at the gauge with a resistor across the sender and one in series with both.
 
         R' = R_r + R_s·R_p/(R_s + R_p)
 
@@ -95,7 +95,7 @@ def reading_errors(
     *,
     by_temperature: bool,
 ) -> Numbers:
-    """What the needle shows less what is true, as shares of the scale.
+    """Error of the needle, shown minus true, as shares of the scale.
 
         e = (x̂ − x)/(x_K − x_1)
 

@@ -1,8 +1,8 @@
-"""A straight member under load: stress, how far it gives way, how far it turns.
+"""A straight member under load: stress, deflection, twist.
 
 Answers   bending_stress    the largest stress along it, from bending and pull
-          bend_at_middle    how far it gives way under a force
-          twist_of          how far one end turns against the other
+          bend_at_middle    deflection under a force
+          twist_of          twist of one end against the other
 Not here  its section (sections.py, walled_sections.py); frames of several members (frame_work.py)
 Symbols   M moment, N force along it, F force across it, T torque, L length, E and G moduli, I, Z, J, A as in sections.py
 Sources   beam theory as in Mechanics of Materials
@@ -45,7 +45,7 @@ def bending_stress(moment: Numbers, modulus: Numbers, force: Numbers = 0.0, area
 def bend_at_middle(
     force: Numbers, length: Numbers, moment_of_area: Numbers, youngs_modulus: Numbers, ends: str
 ) -> Numbers:
-    """How far a member gives way under a force on its middle, or on its end where only the other is held.
+    """Deflection of a member under a force on its middle, or on its free end if only one end is held.
 
         δ = F·L³/(k·E·I),   k 48 (pinned), 192 (fixed), 3 (cantilever)
 

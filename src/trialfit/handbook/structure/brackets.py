@@ -1,4 +1,4 @@
-"""Brackets and arms made of plate: stress at the root, at a hole, and the edge that is left round it.
+"""Brackets and arms made of plate: stress at the root, at a hole, and the edge distance.
 
 Answers   plate_modulus, equivalent_stress     at the root and through a hole
           bearing_stress, edge_left            of a bolt hole
@@ -43,7 +43,7 @@ def plate_modulus(depth: Numbers, thickness: Numbers, hole: Numbers = 0.0) -> Nu
 
 
 def equivalent_stress(along: Numbers, across: Numbers) -> Numbers:
-    """The one pull that strains steel as much as a stress along with a shear across.
+    """The single tension that strains steel as much as a stress along and a shear across together.
 
         σ_v = √(σ² + 3·τ²)
 
@@ -70,7 +70,7 @@ def bearing_stress(force: Numbers, hole: Numbers, thickness: Numbers) -> Numbers
     thickness  t, all plates together m     > 0
     returns    σ                      Pa    nan outside that range
 
-    A joint that is clamped tight carries by friction and does not come to this. Source: Mechanics of Materials, bolted joints.
+    A tightly clamped joint carries by friction: the bolt does not bear on its hole. Source: Mechanics of Materials, bolted joints.
 
     >>> f"{bearing_stress(6000.0, 12e-3, 5e-3) / 1e6:.0f} MPa"
     '100 MPa'

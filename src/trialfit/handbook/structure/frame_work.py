@@ -1,4 +1,4 @@
-"""Frames of straight members: how far they give way, from the forces inside them.
+"""Frames of straight members: deflection from the internal forces.
 
 Answers   work_of_members    the part that each member has in a movement, by bending, twist and stretch
           combine            loads that act together, from the answers to one unit of each

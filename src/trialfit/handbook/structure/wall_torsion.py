@@ -2,7 +2,7 @@
 
 Answers   closed_torsion_constant, closed_shear_stress    a thin wall around one cell (Bredt)
           open_torsion_constant, open_shear_stress        strips that are free to warp
-          slit_loss                                       what one slit along a closed tube costs
+          slit_loss                                       loss of stiffness by one slit along a closed tube
 Not here  whole sections (sections.py, walled_sections.py); round shafts (torque_path/torsion.py)
 Symbols   J torsion constant, t wall, s mid-line length, A_m area inside the mid-line, T torque, τ shear stress
 Sources   Mechanics of Materials, torsion of thin-walled tubes (Bredt) and of open sections

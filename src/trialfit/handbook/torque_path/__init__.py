@@ -1,4 +1,4 @@
-"""The torque path: what reaches each part from clutch to wheel studs, and what each bears."""
+"""The torque path: load and capacity of each part from clutch to wheel studs."""
 
 from __future__ import annotations
 

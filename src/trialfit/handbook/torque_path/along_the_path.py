@@ -1,4 +1,4 @@
-"""The torque each element between clutch and wheels can see: what the engine sends, or what the tyres hold against it.
+"""The largest torque on each element between clutch and wheels: limited by the engine, or by the tyres' grip.
 
 Answers   torque_into_gearbox     the most that comes through the clutch
           from_engine             torque at each place, engine side
@@ -6,13 +6,13 @@ Answers   torque_into_gearbox     the most that comes through the clutch
           governing               the smaller of both, and which it is
           half_shaft_share        what one half-shaft gets of its axle
           rating_at_input         a maker's rating, carried to the gearbox input
-Not here  grip of an axle (gearing/traction.py, gearing/axle_grip.py), what a shaft or clutch bears (torsion.py, clutch.py)
+Not here  grip of an axle (gearing/traction.py, gearing/axle_grip.py), capacity of a shaft or clutch (torsion.py, clutch.py)
 Symbols   T_e peak engine torque, k_s shock factor, S_c clutch capacity over T_e, i_g and i_f ratios, η_g and η_f efficiencies
           of gearbox and final drive, F grip force, r_d rolling radius, B bias ratio
 Sources   [1] power balance   [2] cardan-shaft maker, dimensioning: shock factor 1 for an electric motor; petrol 1.25 to 2,
           from memory
 
-An element sees the smaller of the two: the engine cannot send more, the tyres do not hold more. Look at reverse too: its
+The smaller of the two loads an element: the engine cannot send more, the tyres cannot hold more. Look at reverse too: its
 ratio is often the lowest in the box. Losses are counted as when driving; on the overrun they work the other way.
 """
 
@@ -135,7 +135,7 @@ def from_grip(
 
 
 def governing(engine_side: Numbers, grip_side: Numbers) -> tuple[Numbers, NDArray[np.bool_]]:
-    """The torque an element sees, and whether the tyres' grip sets it.
+    """The torque on an element, and whether the tyres' grip sets it.
 
         T = min(engine side, grip side)
 

@@ -1,9 +1,9 @@
-"""What a friction clutch carries, new and worn, and the heat of one slip.
+"""Capacity of a friction clutch, new and worn, and the heat of one slip.
 
 Answers   facing_radius_run_in, facing_radius_new   where the friction acts on a run-in and on a new facing
           clutch_capacity                     torque before it slips
           clamp_load_run_in, clamp_load_new   clamp load from the pressure on the facing
-          clamp_load_after_wear               what coil springs still press with
+          clamp_load_after_wear               clamp load of worn coil springs
 Not here  the heat of a start with the car attached (gearing/launch.py), how warm it gets (gearing/clutch_heat.py)
 Symbols   T torque, n friction faces (one disc has two), μ friction, W clamp load, R mean friction radius, r_o and r_i outer
           and inner radius of the facing, p pressure, k stiffness of one spring, N springs, Δ wear, I moment of inertia

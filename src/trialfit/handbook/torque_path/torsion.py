@@ -1,4 +1,4 @@
-"""Round shafts and tubes that carry torque: stress, twist, what they bear, what they weigh.
+"""Round shafts and tubes that carry torque: stress, twist, capacity, mass.
 
 Answers   polar_second_moment   of a tube or bar
           shear_stress          at its surface
@@ -117,7 +117,7 @@ def torque_capacity(
     reserve           S, 1 is at yield                  1      > 0
     returns           T                                 N·m    nan outside that range
 
-    Elastic. A notch factor stands for a spline or weld nobody has data for: say so where it is used. A thin tube may fold
+    Elastic. A notch factor stands for a spline or weld without data: say so where it is used. A thin tube may fold
     first: tube_buckling_torque. Source: elastic torsion of round sections, with 0.577 by distortion energy; the reserve of 1.5 is
     common practice, no source.
 

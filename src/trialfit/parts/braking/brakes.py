@@ -15,14 +15,14 @@ if TYPE_CHECKING:
 class Brake(Part):
     """The service brakes of one axle: both sides alike.
 
-    One line pressure for both axles is taken, but for the valve. With two master cylinders and a balance bar, write piston
+    The same line pressure is assumed at both axles, except behind the valve. With two master cylinders and a balance bar, write piston
     areas that are corrected for them.
     """
 
     kind = "brake"
 
     axle = WordSpec("the axle it is on", "front", "rear", default="rear")
-    design = WordSpec("what the wheel is braked by", "disc", "drum", default="disc")
+    design = WordSpec("type of brake", "disc", "drum", default="disc")
     piston_diameter = FactSpec(
         LENGTH,
         "diameter of one piston of the caliper, or of the wheel cylinder of a drum",
@@ -31,19 +31,19 @@ class Brake(Part):
     )
     piston_count = FactSpec(
         COUNT,
-        "pistons of that diameter on one side of one disc: mostly 1 for a sliding caliper, 2 for four opposed pistons",
+        "number of pistons of that diameter on one side of one disc: usually 1 for a sliding caliper, 2 for four opposed pistons",
         bounds=POSITIVE,
         example="1",
     )
     piston_area = FactSpec(
         AREA,
-        "area of the pistons on one side of one disc, where they are of several sizes; in place of diameter and count",
+        "total area of the pistons on one side of one disc, if their sizes differ; replaces diameter and count",
         bounds=POSITIVE,
         example="18.1 cm², computed",
     )
     effective_radius = FactSpec(
         LENGTH,
-        "middle of the hub to the middle of the pads; of a drum half its inside diameter",
+        "effective radius: hub centre to pad centre; for a drum, half its inside diameter",
         bounds=POSITIVE,
         example="104 mm, taped",
     )
@@ -57,27 +57,27 @@ class Brake(Part):
     )
     brake_factor = FactSpec(
         COEFFICIENT,
-        "friction at the drum over the force of one piston of its wheel cylinder; for a drum",
+        "brake factor of a drum: friction force at the drum over the force of one wheel-cylinder piston",
         bounds=POSITIVE,
         typical="2.0 ± 0.5",
         source=f"{NO_SOURCE}: one leading and one trailing shoe; two leading shoes give more",
         example="2.0 ± 0.5, guess",
     )
     valve = WordSpec(
-        "pressure valve of the rear brakes: a limiting valve lets the pressure rise no further, a reducing valve less",
+        "pressure valve of the rear brakes: above its knee point a limiting valve holds the pressure constant, a reducing valve makes it rise more slowly",
         "none",
         "limiting",
         "reducing",
     )
     valve_pressure = FactSpec(
         PRESSURE,
-        "line pressure at which the valve begins to hold back, as the car is loaded",
+        "knee point: line pressure at which the valve starts to reduce the rear pressure, car loaded as driven",
         bounds=POSITIVE,
         example="35 ± 3 bar, manual",
     )
     valve_slope = FactSpec(
         COEFFICIENT,
-        "rise of the rear pressure over that of the front beyond it; for a reducing valve",
+        "slope above the knee point: rise of the rear pressure over rise of the front pressure; for a reducing valve",
         bounds=Bounds(at_least=0, at_most=1),
         example="0.35 ± 0.05, manual",
     )
@@ -88,10 +88,10 @@ class Brake(Part):
         return f"{self.axle} brakes"
 
     def faults(self) -> Iterator[tuple[str, str]]:
-        """A valve holds back the rear brakes, and only where there is one."""
+        """A valve belongs to the rear brakes, and its figures need a valve."""
         for name in ("valve", "valve_pressure", "valve_slope"):
             if self.axle == "front" and self.values.get(name) not in (None, "none"):
-                yield name, "is written for the front brakes: it acts on the rear ones, write it there"
+                yield name, "is written for the front brakes: the valve acts on the rear brakes, write it there"
         if self.piston_area.written and self.piston_diameter.written:
             yield (
                 "piston_area",

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 class Opening(Part):
-    """The hole in the tunnel that the gear lever comes through."""
+    """The hole in the tunnel for the gear lever."""
 
     kind = "lever_opening"
     place = "lever opening"
@@ -41,26 +41,29 @@ class Opening(Part):
 
 
 class TapedPoint(Part):
-    """A point found with a tape: distances from points that are known, and how far along, across or up it is.
+    """A point located by tape: distances from known points, and its own x, y or z.
 
-    All in the axes of what the solid that sits there is fixed to. Three readings fix it, one more shows that one is wrong,
-    and two more show which.
+    All in the axes of what the solid that sits there is fixed to. Three readings fix it. A fourth shows that one reading is wrong,
+    a fifth shows which one.
     """
 
     kind = "taped_point"
 
-    from_x = ListSpec(LENGTH, "points that distances were taped from: forward is positive; point by point")
-    from_y = ListSpec(LENGTH, "the same: to the left is positive")
-    from_z = ListSpec(LENGTH, "the same: up is positive")
+    from_x = ListSpec(LENGTH, "known points that distances were taped from, one x for each: forward is positive")
+    from_y = ListSpec(LENGTH, "y of the same points: to the left is positive")
+    from_z = ListSpec(LENGTH, "z of the same points: up is positive")
     distances = ListSpec(LENGTH, "taped distance from each of these points, in the same order", bounds=POSITIVE)
-    x = FactSpec(LENGTH, "how far forward it was measured to be", example="216 mm, taped")
-    y = FactSpec(LENGTH, "how far to the left it was measured to be", example="-322 mm, taped")
-    z = FactSpec(LENGTH, "how far up it was measured to be", example="214 mm, taped")
+    x = FactSpec(LENGTH, "measured x of the point: forward is positive", example="216 mm, taped")
+    y = FactSpec(LENGTH, "measured y of the point: to the left is positive", example="-322 mm, taped")
+    z = FactSpec(LENGTH, "measured z of the point: up is positive", example="214 mm, taped")
     roughly_x = FactSpec(
-        LENGTH, "roughly how far forward: two tapes meet in two places", is_wish=True, example="200 mm"
+        LENGTH,
+        "approximate x of the point, to choose between the two places where the tapes meet",
+        is_wish=True,
+        example="200 mm",
     )
-    roughly_y = FactSpec(LENGTH, "roughly how far to the left", is_wish=True, example="-300 mm")
-    roughly_z = FactSpec(LENGTH, "roughly how far up", is_wish=True, example="200 mm")
+    roughly_y = FactSpec(LENGTH, "approximate y of the point", is_wish=True, example="-300 mm")
+    roughly_z = FactSpec(LENGTH, "approximate z of the point", is_wish=True, example="200 mm")
 
     def faults(self) -> Iterator[tuple[str, str]]:
         """Each distance has its point, with three coordinates."""

@@ -1,4 +1,4 @@
-"""What takes up room: the drivetrain as one body, the solids on it and around it, its mounts, the lever's opening.
+"""Solids that take up room: the drivetrain as one body, the solids on it and around it, its mounts, the lever's opening.
 
 A drivetrain has axes of its own: x forward along the crank, y to the left, z up, from a point that can be taped, for
 example the middle of the crank at the face of the bell housing. The car's axes are those of ISO 8855: x forward from the
@@ -42,20 +42,20 @@ _FEWEST_POINTS = 4
 def _mesh_file(text: str) -> object:
     if not text.lower().endswith(".json"):
         raise ValueError(
-            f'is "{text}": expected the file that trialfit mesh wrote, for example "sump.solid.json"; bring a scan in with trialfit mesh first'
+            f'is "{text}": expected a file written by trialfit mesh, for example "sump.solid.json"; convert the scan with trialfit mesh first'
         )
     return text
 
 
 class Drivetrain(Part):
-    """Engine and gearbox bolted together: where they sit, where they may go, and what their place must keep."""
+    """Engine and gearbox bolted together: their position, how far they may move, and what the position must satisfy."""
 
     kind = "drivetrain"
     place = "drivetrain"
 
-    x = FactSpec(LENGTH, "where its measuring point sits: forward of the front axle is positive")
-    y = FactSpec(LENGTH, "where its measuring point sits: to the left of the middle of the car is positive")
-    z = FactSpec(LENGTH, "where its measuring point sits: above the ground")
+    x = FactSpec(LENGTH, "position of its measuring point: forward of the front axle is positive")
+    y = FactSpec(LENGTH, "position of its measuring point: to the left of the middle of the car is positive")
+    z = FactSpec(LENGTH, "position of its measuring point: above the ground")
     roll = FactSpec(ANGLE, "how far its left side is up", typical="0 ± 0.3 deg", source=NO_SOURCE)
     inclination = FactSpec(ANGLE, "how far the crank drops towards the rear; level is zero")
     heading = FactSpec(
@@ -66,7 +66,7 @@ class Drivetrain(Part):
     )
     x_window = FactSpec(
         LENGTH,
-        "how far it may still go forward or back",
+        "how far it may still move forward or back",
         bounds=NOT_NEGATIVE,
         typical="60 ± 0 mm",
         source=NO_SOURCE,
@@ -75,7 +75,7 @@ class Drivetrain(Part):
     )
     y_window = FactSpec(
         LENGTH,
-        "how far it may still go to either side",
+        "how far it may still move to either side",
         bounds=NOT_NEGATIVE,
         typical="20 ± 0 mm",
         source=NO_SOURCE,
@@ -84,7 +84,7 @@ class Drivetrain(Part):
     )
     z_window = FactSpec(
         LENGTH,
-        "how far it may still go up or down",
+        "how far it may still move up or down",
         bounds=NOT_NEGATIVE,
         typical="50 ± 0 mm",
         source=NO_SOURCE,
@@ -93,7 +93,7 @@ class Drivetrain(Part):
     )
     roll_window = FactSpec(
         ANGLE,
-        "how far it may still be rolled either way",
+        "how far it may still roll to either side",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 deg",
         source=NO_SOURCE,
@@ -127,21 +127,19 @@ class Drivetrain(Part):
     )
     heave = FactSpec(
         LENGTH,
-        "how far it lifts and sinks on its mounts",
+        "how far it moves up and down on its mounts",
         bounds=NOT_NEGATIVE,
         typical="5 ± 2 mm",
         source="from memory, rubber mounts",
         example="6 ± 2 mm, guess",
     )
     roll_axis_y = FactSpec(
-        LENGTH, "where the axis it rocks about lies, left of the crank", typical="0 ± 20 mm", source=NO_SOURCE
+        LENGTH, "position of its roll axis, left of the crank", typical="0 ± 20 mm", source=NO_SOURCE
     )
-    roll_axis_z = FactSpec(
-        LENGTH, "where the axis it rocks about lies, above the crank", typical="0 ± 40 mm", source=NO_SOURCE
-    )
+    roll_axis_z = FactSpec(LENGTH, "position of its roll axis, above the crank", typical="0 ± 40 mm", source=NO_SOURCE)
     ground_clearance = FactSpec(
         LENGTH,
-        "how far its lowest point must stay above the ground, as driven",
+        "required ground clearance under its lowest point, as driven",
         bounds=POSITIVE,
         typical="120 ± 0 mm",
         source=NO_SOURCE,
@@ -168,14 +166,14 @@ class Drivetrain(Part):
     )
     level_tolerance = FactSpec(
         ANGLE,
-        "how far from it the carburettor or sump may be tilted",
+        "tolerance of that inclination",
         bounds=POSITIVE,
         typical="3 ± 0 deg",
         source=NO_SOURCE,
         is_wish=True,
         example="2 deg",
     )
-    mass = FactSpec(MASS, "engine, clutch and gearbox, wet", bounds=POSITIVE)
+    mass = FactSpec(MASS, "mass of engine, clutch and gearbox, wet", bounds=POSITIVE)
     minimum_rear_share = FactSpec(
         SHARE,
         "least target share of the car's mass on the rear axle",
@@ -185,7 +183,7 @@ class Drivetrain(Part):
     )
     removal_height = FactSpec(
         LENGTH,
-        "how far it must be hoisted straight up to come clear of the car",
+        "hoisting height, straight up, to clear the car",
         bounds=POSITIVE,
         is_wish=True,
         example="600 mm",
@@ -193,17 +191,19 @@ class Drivetrain(Part):
 
 
 class Solid(Part):
-    """Something that takes up room, as a simple shape: a part of the drivetrain or of the car.
+    """A simple shape that takes up room: a part of the drivetrain or of the car.
 
-    Its place is that of its middle, in the axes of what it is fixed to. Tape it once; the drivetrain's solids then move with it.
+    Its position is that of its centre, in the axes of what it is fixed to. Tape it once; the drivetrain's solids then move with it.
     """
 
     kind = "solid"
 
-    fixed_to = WordSpec("what it moves with, and in whose axes it is measured", "car", "drivetrain", default="car")
+    fixed_to = WordSpec(
+        "what it moves with; its position is measured in those axes", "car", "drivetrain", default="car"
+    )
     shape = WordSpec("its shape", *SHAPES, default="box")
     neighbour = WordSpec(
-        "what kind of neighbour it is, which decides the required clearance; access is room for a hand or a spanner",
+        "type of neighbour, which sets the required clearance; access is room for a hand or a spanner",
         "plain",
         "moving",
         "hot",
@@ -258,25 +258,25 @@ class Solid(Part):
     )
     travel_back = FactSpec(
         LENGTH,
-        "how far it moves back, where that is not as far as it moves forward",
+        "how far it moves back, if that differs from forward",
         bounds=NOT_NEGATIVE,
         example="2 ± 1 mm, guess",
     )
     travel_right = FactSpec(
         LENGTH,
-        "how far it moves to the right, where that is not as far as it moves to the left",
+        "how far it moves to the right, if that differs from the left",
         bounds=NOT_NEGATIVE,
         example="12 ± 2 mm, taped",
     )
     travel_down = FactSpec(
         LENGTH,
-        "how far it moves down, where that is not as far as it moves up: droop instead of bump",
+        "how far it moves down, if that differs from up: droop and bump",
         bounds=NOT_NEGATIVE,
         example="45 ± 5 mm, taped",
     )
     required_clearance = FactSpec(
         LENGTH,
-        "required clearance to any neighbour, in place of the usual one",
+        "required clearance to every neighbour; replaces the usual one",
         bounds=NOT_NEGATIVE,
         is_wish=True,
         example="20 mm",
@@ -284,13 +284,15 @@ class Solid(Part):
     touches = RefSpec("the solid it is bolted to or passes through: no clearance is required between the two", "solid")
     removal_drop = FactSpec(
         LENGTH,
-        "how far it must go straight down to come off with the engine in place: a sump off its pump",
+        "straight drop needed to remove it with the engine in place, such as a sump past its oil pump",
         bounds=POSITIVE,
         is_wish=True,
         example="80 mm",
     )
-    place_taped = RefSpec("the taped point where its middle is, in place of x, y and z", "taped_point")
-    taken_off = WordSpec("whether it is off the car while the drivetrain goes in: a bonnet", "yes", "no", default="no")
+    place_taped = RefSpec("the taped point at its centre; replaces x, y and z", "taped_point")
+    taken_off = WordSpec(
+        "whether it is off the car while the drivetrain goes in, such as a bonnet", "yes", "no", default="no"
+    )
 
     def faults(self) -> Iterator[tuple[str, str]]:
         """A hull has four points or more, each with three coordinates; a capsule is longer than thick."""
@@ -307,9 +309,9 @@ class Solid(Part):
         if self.moves_on_drivetrain():
             yield (
                 "removal_drop",
-                "is written for a solid of the car: only what is fixed to the drivetrain comes off it",
+                "is written for a solid of the car: expected a solid that is fixed to the drivetrain",
             )
 
     def moves_on_drivetrain(self) -> bool:
-        """Whether a way off is written for what is not on the drivetrain."""
+        """Whether a removal drop is written for a solid that is not on the drivetrain."""
         return self.removal_drop.written is not None and self.fixed_to == "car"

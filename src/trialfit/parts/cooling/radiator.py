@@ -30,7 +30,7 @@ class Radiator(Part):
     """The radiator that cools the engine, with its fan, its coolant and its cap.
 
     Write what its data sheet rates it at: heat, temperature difference, air and coolant; or its conductance. A hot system
-    stands under pressure: never open it before it is cold.
+    is under pressure: open it only when it is cold.
     """
 
     kind = "radiator"
@@ -39,19 +39,19 @@ class Radiator(Part):
     rated_heat = FactSpec(POWER, "heat rejected at its rating", bounds=POSITIVE, example="60 kW, catalogue")
     rated_temperature_difference = FactSpec(
         TEMPERATURE_DIFFERENCE,
-        "at its rating: temperature of the coolant that comes in, above that of the air that comes in",
+        "at its rating: coolant inlet temperature minus air inlet temperature",
         bounds=POSITIVE,
         example="60 K, catalogue",
     )
     rated_air_speed = FactSpec(
-        SPEED, "at its rating: speed of the air in front of its face", bounds=POSITIVE, example="6 m/s, catalogue"
+        SPEED, "at its rating: air speed in front of its face", bounds=POSITIVE, example="6 m/s, catalogue"
     )
     rated_coolant_flow = FactSpec(
-        VOLUME_FLOW, "at its rating: flow of the coolant", bounds=POSITIVE, example="100 l/min, catalogue"
+        VOLUME_FLOW, "at its rating: coolant flow", bounds=POSITIVE, example="100 l/min, catalogue"
     )
     conductance = FactSpec(
         HEAT_CONDUCTANCE,
-        "its heat conductance at rated_air_speed, in place of rated_heat, rated_temperature_difference and rated_coolant_flow",
+        "its heat conductance at rated_air_speed; replaces rated_heat, rated_temperature_difference and rated_coolant_flow",
         bounds=POSITIVE,
         example="1.9 kW/K ± 10 %, catalogue",
     )
@@ -65,27 +65,27 @@ class Radiator(Part):
     face_area = FactSpec(AREA, "area of its finned face", bounds=POSITIVE, example="0.25 m², taped")
     air_speed_ratio = FactSpec(
         SHARE,
-        "speed of the air in front of its face over road speed, behind the grille",
+        "air speed in front of its face over road speed, behind the grille",
         bounds=Bounds(at_least=0, at_most=1),
         typical="20 ± 10 %",
         source=NO_SOURCE,
     )
     fan_flow = FactSpec(
         VOLUME_FLOW,
-        "flow of air that the fan pulls through it at standstill, shroud fitted",
+        "air flow of the fan through it at standstill, shroud fitted",
         bounds=POSITIVE,
         example="2000 m³/h ± 20 %, catalogue",
         unless="leave it out where there is no fan",
     )
     coolant_flow = FactSpec(
         VOLUME_FLOW,
-        "smallest flow of coolant through it while driving, thermostat open",
+        "smallest coolant flow through it while driving, thermostat open",
         bounds=POSITIVE,
         example="70 ± 20 l/min, guess",
     )
     cap_pressure = FactSpec(
         PRESSURE,
-        "pressure at which its cap opens, above that of the air",
+        "opening pressure of its cap, above atmospheric",
         bounds=NOT_NEGATIVE,
         example="0.9 bar, manual",
     )
@@ -98,7 +98,7 @@ class Radiator(Part):
     )
     heat_rejection_ratio = FactSpec(
         COEFFICIENT,
-        "heat that goes into the coolant over the power at the flywheel; for a diesel 0.45 to 1.0",
+        "heat into the coolant over power at the flywheel; 0.45 to 1.0 for a diesel",
         bounds=POSITIVE,
         typical="0.80 ± 0.20",
         source="from memory: Internal Combustion Engine Fundamentals, table 12.1, full load, spark ignition: "
@@ -106,7 +106,7 @@ class Radiator(Part):
     )
     preheat = FactSpec(
         TEMPERATURE_DIFFERENCE,
-        "by how much a condenser or oil cooler in front of it warms the air: 5 to 15 K with one",
+        "temperature rise of the air in a condenser or oil cooler in front of it: 5 to 15 K with one",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 K",
         source=f"{NO_SOURCE}: nothing in front of it",
@@ -114,7 +114,7 @@ class Radiator(Part):
     )
     ambient_temperature = FactSpec(
         TEMPERATURE,
-        "design air temperature, that of the hottest day",
+        "design air temperature: the hottest day",
         bounds=POSITIVE,
         typical="35 ± 0 °C",
         source=NO_SOURCE,
@@ -140,7 +140,7 @@ class Radiator(Part):
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
-        """Its conductance is written once: as such, or as a rating."""
+        """The conductance is written once: directly, or as a rating."""
         if self.conductance.written:
             for name in _RATING:
                 if name in self.values:

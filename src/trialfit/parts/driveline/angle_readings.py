@@ -22,7 +22,7 @@ class AngleReadings(Part):
     stage = WordSpec("when the readings were taken", *STAGES, default=STAGES[0])
     gearbox = FactSpec(ANGLE, "reading on the gearbox output")
     front_shaft = FactSpec(ANGLE, "reading on the front tube, where the prop shaft has two")
-    shaft = FactSpec(ANGLE, "reading on the tube of the prop shaft; of two tubes the one that ends at the final drive")
+    shaft = FactSpec(ANGLE, "reading on the tube of the prop shaft; with two tubes, the rear one")
     final_drive = FactSpec(ANGLE, "reading on the pinion flange of the final drive")
     floor_slope = FactSpec(
         ANGLE,
@@ -33,7 +33,7 @@ class AngleReadings(Part):
     )
     base_length = FactSpec(
         LENGTH,
-        "length of the base that a shim would tilt: spring pad or mount foot, along the car",
+        "length, along the car, of the base that a shim tilts: spring pad or mount foot",
         bounds=POSITIVE,
         example="140 mm, taped",
     )

@@ -30,13 +30,15 @@ class PropShaft(Part):
     after = RefSpec("what drives it", "gearbox", "prop_shaft")
     length = FactSpec(
         LENGTH,
-        "between the joint centres, or from joint centre to bearing joint",
+        "length between the joint centres; with two tubes, to the joint behind the centre bearing",
         bounds=POSITIVE,
         example="1186 mm, taped",
     )
     tube_outside_diameter = FactSpec(LENGTH, "outside diameter of the tube", bounds=POSITIVE)
-    tube_wall_thickness = FactSpec(LENGTH, "wall of the tube", bounds=POSITIVE, example="1.65 ± 0.08 mm, calipered")
-    material = WordSpec("what the tube is made of", "steel", "aluminium", default="steel")
+    tube_wall_thickness = FactSpec(
+        LENGTH, "wall thickness of the tube", bounds=POSITIVE, example="1.65 ± 0.08 mm, calipered"
+    )
+    material = WordSpec("material of the tube", "steel", "aluminium", default="steel")
     yield_strength = FactSpec(
         STRESS,
         "yield strength of the tube",
@@ -53,17 +55,17 @@ class PropShaft(Part):
         example="2 ± 0.5, guess",
     )
     rated_torque = FactSpec(
-        TORQUE, "torque the tube with its welds and spline is rated for", bounds=POSITIVE, example="2000 N·m, catalogue"
+        TORQUE, "rated torque of the tube with its welds and spline", bounds=POSITIVE, example="2000 N·m, catalogue"
     )
     front_joint = WordSpec("joint at its front end", *SHAFT_JOINTS, default="cardan")
     rear_joint = WordSpec(
         "joint at its rear end; rigid where it ends in a centre bearing", *SHAFT_JOINTS, default="cardan"
     )
     front_joint_rated_torque = FactSpec(
-        TORQUE, "torque the front joint is rated for", bounds=POSITIVE, example="1450 N·m, catalogue"
+        TORQUE, "rated torque of the front joint", bounds=POSITIVE, example="1450 N·m, catalogue"
     )
     rear_joint_rated_torque = FactSpec(
-        TORQUE, "torque the rear joint is rated for", bounds=POSITIVE, example="1450 N·m, catalogue"
+        TORQUE, "rated torque of the rear joint", bounds=POSITIVE, example="1450 N·m, catalogue"
     )
     front_joint_angle_limit = FactSpec(
         ANGLE, "largest angle of the front joint, as its maker states it", bounds=POSITIVE, example="20°, manual"
@@ -73,7 +75,7 @@ class PropShaft(Part):
     )
     yoke_twist = FactSpec(
         ANGLE,
-        "how far its rear yoke is turned from its front yoke, right-handed looking rearward; in phase is zero",
+        "phase angle of its rear yoke against its front yoke, clockwise looking rearward; in phase is zero",
         typical="0 ± 1 deg",
         source=NO_SOURCE,
         example="0 ± 1°, guess",
@@ -101,14 +103,14 @@ class PropShaft(Part):
         LENGTH, "outside diameter of the sliding spline", bounds=POSITIVE, example="32 mm, calipered"
     )
     spline_overlap = FactSpec(
-        LENGTH, "how deep the sliding spline sits at ride height", bounds=NOT_NEGATIVE, example="92 mm, taped"
+        LENGTH, "engaged length of the sliding spline at ride height", bounds=NOT_NEGATIVE, example="92 mm, taped"
     )
     slip_gap = FactSpec(
         LENGTH, "how far the slip joint can still close at ride height", bounds=NOT_NEGATIVE, example="30 mm, taped"
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
-        """A tube has a hole in it."""
+        """The wall is thinner than half of the outside diameter."""
         wall, outside = self.tube_wall_thickness.written, self.tube_outside_diameter.written
         if wall and outside and wall.si >= outside.si / 2:
             yield (
@@ -142,10 +144,10 @@ class HalfShaft(Part):
     )
     outer_z = FactSpec(LENGTH, "centre of the outer joint at ride height: above the ground", example="281 mm, taped")
     bump_travel = FactSpec(
-        LENGTH, "how far the wheel rises from ride height to the stop", bounds=NOT_NEGATIVE, example="62 mm, taped"
+        LENGTH, "wheel travel from ride height up to the bump stop", bounds=NOT_NEGATIVE, example="62 mm, taped"
     )
     droop_travel = FactSpec(
-        LENGTH, "how far the wheel drops from ride height to the stop", bounds=NOT_NEGATIVE, example="75 mm, taped"
+        LENGTH, "wheel travel from ride height down to full droop", bounds=NOT_NEGATIVE, example="75 mm, taped"
     )
     outward_at_bump = FactSpec(
         LENGTH,
@@ -184,7 +186,7 @@ class HalfShaft(Part):
         example="45 ± 2°, catalogue",
     )
     rated_torque = FactSpec(
-        TORQUE, "torque the shaft and its joints are rated for", bounds=POSITIVE, example="1500 N·m, catalogue"
+        TORQUE, "rated torque of the shaft and its joints", bounds=POSITIVE, example="1500 N·m, catalogue"
     )
     bar_diameter = FactSpec(LENGTH, "smallest diameter of the solid bar", bounds=POSITIVE, example="25.5 mm, calipered")
     yield_strength = FactSpec(
@@ -211,7 +213,7 @@ class HalfShaft(Part):
         return f"{side} half-shaft" if side else None
 
     def faults(self) -> Iterator[tuple[str, str]]:
-        """The outer joint stands further out than the inner one, and the right of the car is negative."""
+        """The outer joint is further out than the inner one, and the right of the car is negative."""
         inner, outer = self.values.get("inner_y"), self.values.get("outer_y")
         leftward = {"left": 1.0, "right": -1.0}.get(self.side or "")
         if inner and outer and leftward and (outer.si - inner.si) * leftward <= 0:  # type: ignore[union-attr]

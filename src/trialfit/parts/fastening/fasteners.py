@@ -59,8 +59,8 @@ _OWN_HOLE = "1.1 ± 0.03"
 class BoltedJoint(Part):
     """A joint held by bolts: the bolts, what they are screwed into, how they are tightened, and what the joint holds.
 
-    The maker's torque, angle and order outrank whatever is worked out. Give the thread, the class, the state of the
-    threads and how many bolts there are; then as much of the rest as is known.
+    The maker's torque, angle and order outrank the calculated figures. Write the thread, the class, the state of the
+    threads and the number of bolts; then as much of the rest as is known.
     """
 
     kind = "bolted_joint"
@@ -68,23 +68,23 @@ class BoltedJoint(Part):
     thread = CodeSpec("thread of the bolts", check=read_fastener_thread, example="M10×1.25")
     strength_class = WordSpec("class or grade on the bolt's head", *BOLT_CLASSES)
     threaded_into = WordSpec(
-        "what the bolt is screwed into: a nut, or a hole tapped in", "nut", *MATERIALS, default="nut"
+        "what the bolt screws into: a nut, or a tapped hole in this material:", "nut", *MATERIALS, default="nut"
     )
     nut_class = WordSpec("class or grade on the nut", *NUT_CLASSES)
-    engagement = FactSpec(LENGTH, "length of full threads in a tapped hole", bounds=POSITIVE)
-    hole_strength = FactSpec(STRESS, "tensile strength of what the hole is tapped in", bounds=POSITIVE)
+    engagement = FactSpec(LENGTH, "thread engagement: length of full threads in a tapped hole", bounds=POSITIVE)
+    hole_strength = FactSpec(STRESS, "tensile strength of the material of the tapped hole", bounds=POSITIVE)
 
     thread_state = WordSpec("coating of the bolts and what is on their threads now", *THREAD_STATES)
     nut_factor = FactSpec(
         COEFFICIENT,
-        "torque over preload times diameter, as the threads are now",
+        "nut factor K: torque over preload times diameter, as the threads are now",
         bounds=POSITIVE,
         typical="0.20 ± 0.05",
         source="fastener suppliers' nut-factor table, state of the threads unknown",
     )
     thread_friction = FactSpec(
         COEFFICIENT,
-        "friction of the threads; written together with head_friction it replaces the nut factor",
+        "friction of the threads; together with head_friction it replaces the nut factor",
         bounds=POSITIVE,
         typical="0.14 ± 0.05",
         source="from memory",
@@ -92,15 +92,15 @@ class BoltedJoint(Part):
     head_friction = FactSpec(COEFFICIENT, "friction under the turning head or nut", bounds=POSITIVE)
     running_torque = FactSpec(
         TORQUE,
-        "torque that turns a locking nut before it is seated",
+        "running torque of a locking nut before it seats",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 N·m",
         source=f"{NO_SOURCE}: a nut that runs freely",
     )
 
-    bolts = FactSpec(COUNT, "how many bolts there are", bounds=POSITIVE)
-    pattern = WordSpec("how they are arranged", *PATTERNS)
-    pitch_circle_diameter = FactSpec(LENGTH, "diameter of the circle they stand on", bounds=POSITIVE)
+    bolts = FactSpec(COUNT, "number of bolts", bounds=POSITIVE)
+    pattern = WordSpec("pattern of the bolts", *PATTERNS)
+    pitch_circle_diameter = FactSpec(LENGTH, "diameter of their pitch circle", bounds=POSITIVE)
     rows = FactSpec(
         COUNT, "bolts across a grid, or along the short edge of a rectangle, corners counted", bounds=POSITIVE
     )
@@ -117,23 +117,21 @@ class BoltedJoint(Part):
 
     maker_torques = ListSpec(TORQUE, "the maker's torque stages in their order", bounds=POSITIVE)
     maker_angles = ListSpec(ANGLE, "the maker's angle stages that follow the torques", bounds=POSITIVE)
-    maker_state = WordSpec("the state of the threads that the maker's figure is meant for", "dry", "oiled")
+    maker_state = WordSpec("state of the threads for which the maker's figure is given", "dry", "oiled")
     torque = FactSpec(
         TORQUE,
-        "torque that you mean to set, where it is not the maker's figure; its spread is that of the wrench",
+        "torque that you intend to set, if it differs from the maker's figure; its spread is that of the wrench",
         bounds=POSITIVE,
     )
     service = WordSpec("whether the joint is taken apart again", "taken apart", "permanent", default="taken apart")
-    bolt_kind = WordSpec(
-        "ordinary, or stretched into yield when it is tightened", "ordinary", "stretch", default="ordinary"
-    )
-    times_used = FactSpec(COUNT, "how often these bolts have been tightened before", bounds=NOT_NEGATIVE)
+    bolt_kind = WordSpec("ordinary, or a stretch bolt (torque to yield)", "ordinary", "stretch", default="ordinary")
+    times_used = FactSpec(COUNT, "number of times that these bolts have been tightened before", bounds=NOT_NEGATIVE)
 
-    head_side_material = WordSpec("what the part under the head is made of", *MATERIALS, default="steel")
+    head_side_material = WordSpec("material of the part under the head", *MATERIALS, default="steel")
     head_side_thickness = FactSpec(LENGTH, "thickness of the part under the head", bounds=POSITIVE)
-    thread_side_material = WordSpec("what the part at the thread is made of", *MATERIALS, default="steel")
+    thread_side_material = WordSpec("material of the part at the thread", *MATERIALS, default="steel")
     thread_side_thickness = FactSpec(
-        LENGTH, "thickness of the part between the other one and the nut; none in a tapped hole", bounds=POSITIVE
+        LENGTH, "thickness of the part at the nut; not used with a tapped hole", bounds=POSITIVE
     )
     shank_length = FactSpec(
         LENGTH,
@@ -147,17 +145,19 @@ class BoltedJoint(Part):
     hole_diameter = FactSpec(LENGTH, "diameter of the hole the bolt passes through", bounds=POSITIVE)
     gasket_stiffness = FactSpec(STIFFNESS, "stiffness of the gasket that one bolt clamps", bounds=POSITIVE)
 
-    load_type = WordSpec("what the joint holds against; a torque by the name of where it acts", *LOADS)
-    carries = RefSpec("the mount it carries: its worst load is taken where pull or shear is missing", "mount")
+    load_type = WordSpec("type of load on the joint; a torque is named by where it acts", *LOADS)
+    carries = RefSpec(
+        "the mount that it carries: the worst load of that mount is used where pull or shear is missing", "mount"
+    )
     bolt_axis = WordSpec(
-        "how the bolts stand under the mount it carries: upright with the weight pressing the faces together, upright with "
-        "the weight hung from the bolts, or level; the worst of these where it is missing",
+        "direction of the bolts under that mount: upright with the weight pressing the faces together, upright with the "
+        "weight hanging from the bolts, or level; if missing, the worst of these is used",
         *AXES,
     )
     pull = FactSpec(FORCE, "pull on the whole joint in line with the bolts", bounds=NOT_NEGATIVE)
     shear = FactSpec(FORCE, "force on the whole joint across the bolts", bounds=NOT_NEGATIVE)
     load_torque = FactSpec(
-        TORQUE, "torque that the faces carry, where it is not one of the drivetrain", bounds=NOT_NEGATIVE
+        TORQUE, "torque that the clamped faces carry, if it is not a drivetrain torque", bounds=NOT_NEGATIVE
     )
     face_friction = FactSpec(
         COEFFICIENT,
@@ -168,20 +168,20 @@ class BoltedJoint(Part):
     )
     sliding_faces = FactSpec(
         COUNT,
-        "pairs of faces that would have to slide at once",
+        "number of pairs of faces that slide together",
         bounds=POSITIVE,
         typical="1 ± 0",
         source=NO_SOURCE,
     )
     embedment_loss = FactSpec(
         SHARE,
-        "share of the preload that is lost as paint, gaskets and rough faces bed in",
+        "embedment loss: share of the preload lost as paint, gaskets and rough faces bed in",
         bounds=Bounds(at_least=0, at_most=1),
         typical="10 ± 5 %",
         source=NO_SOURCE,
     )
     failure_consequence = WordSpec(
-        "the worst that follows when the joint fails",
+        "worst consequence if the joint fails",
         "somebody is hurt",
         "something breaks",
         "it leaks",
@@ -191,14 +191,14 @@ class BoltedJoint(Part):
     wrench = RefSpec("the torque wrench it is tightened with", "torque_wrench")
     adapter_extension = FactSpec(
         LENGTH,
-        "from the wrench's drive to the bolt, with a crow-foot or another adapter",
+        "length from the drive square of the wrench to the bolt, with a crow-foot or another adapter",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
         source=f"{NO_SOURCE}: no adapter",
     )
     adapter_angle = FactSpec(
         ANGLE,
-        "how far the adapter is turned from straight on; square to the wrench it changes nothing",
+        "angle of the adapter from straight ahead; at 90° it changes nothing",
         typical="0 ± 0 deg",
         source=f"{NO_SOURCE}: straight on",
     )
@@ -221,7 +221,7 @@ class BoltedJoint(Part):
 
     @property
     def places(self) -> tuple[tuple[FactRef, FactRef], ...]:
-        """Each bolt's place along and across the flange; empty where one of both is not written."""
+        """Each bolt's place along and across the flange; empty where one of the two is missing."""
         return tuple(zip(self.places_x, self.places_y, strict=False))
 
     def faults(self) -> Iterator[tuple[str, str]]:
@@ -246,14 +246,12 @@ class BoltedJoint(Part):
 
 
 class TorqueWrench(Part):
-    """A torque wrench at hand."""
+    """A torque wrench."""
 
     kind = "torque_wrench"
 
     largest = FactSpec(TORQUE, "largest reading on its scale", bounds=POSITIVE)
-    smallest = FactSpec(
-        TORQUE, "smallest reading on its scale; a fifth of the largest where nothing is written", bounds=POSITIVE
-    )
+    smallest = FactSpec(TORQUE, "smallest reading on its scale; a fifth of the largest if missing", bounds=POSITIVE)
     unit = WordSpec("unit of its scale", "N·m", "lbf·ft", "lbf·in", "kgf·m", default="N·m")
     reading_error = FactSpec(
         SHARE,
@@ -261,7 +259,7 @@ class TorqueWrench(Part):
         typical="0 ± 4 %",
         source="from memory: ISO 6789, above 10 N·m",
     )
-    length = FactSpec(LENGTH, "from its drive to the mark for the middle of the hand", bounds=POSITIVE)
+    length = FactSpec(LENGTH, "length from its drive square to the hand mark on the grip", bounds=POSITIVE)
 
     def faults(self) -> Iterator[tuple[str, str]]:
         """A scale has two ends."""

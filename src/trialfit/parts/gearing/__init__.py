@@ -1,1 +1,1 @@
-"""What gearing asks for beside car, engine and gearbox: tyres and the speedometer."""
+"""Parts for gearing besides car, engine and gearbox: tyres and the speedometer."""

@@ -21,15 +21,15 @@ class Speedometer(Part):
     )
     drive_factor = FactSpec(
         RATIO,
-        "turns of its drive now over turns then, at the same gearbox output speed: other drive gears, or a converter box",
+        "turns of its drive now over turns before, at the same gearbox output speed: other drive gears, or a converter box",
         bounds=POSITIVE,
         typical="1 ± 0",
-        source=f"{NO_SOURCE}: the drive came along unchanged",
+        source=f"{NO_SOURCE}: the drive is unchanged",
         example="1.03",
     )
     original_over_reading = FactSpec(
         SHARE,
-        "error in the car it was set up for, shown above true",
+        "over-reading in the car it was set up for: shown above true",
         typical="4 ± 3 %",
         source=NO_SOURCE,
         example="4 ± 3 %, guess",

@@ -13,13 +13,13 @@ class Tyre(Part):
     kind = "tyre"
 
     axle = WordSpec("the axle it is on", "front", "rear", default="rear")
-    size = CodeSpec("size as printed on the side wall", check=read_size, example="205/55 R16")
+    size = CodeSpec("size as printed on the sidewall", check=read_size, example="205/55 R16")
     circumference = FactSpec(
         LENGTH, "distance rolled in one turn, measured with the car loaded", bounds=POSITIVE, example="1.86 m, taped"
     )
     circumference_factor = FactSpec(
         COEFFICIENT,
-        "true rolling circumference over the one worked out from the size",
+        "true rolling circumference over the one calculated from the size",
         bounds=POSITIVE,
         typical="1 ± 1.5 %",
         source="ETRTO rule from memory; one published data fit lies 0.75 % higher",

@@ -1,6 +1,6 @@
 """Hoisting and standing: a lift with its sling legs, a crane, and the stands under a car.
 
-Positions are in the car's axes (ISO 8855) as the load lies level in its place: x forward, y left, z up.
+Positions are in the car's axes (ISO 8855) while the load is level in its place: x forward, y left, z up.
 """
 
 from __future__ import annotations
@@ -17,22 +17,22 @@ if TYPE_CHECKING:
 
 
 class Lift(Part):
-    """One hoist of a group of mass parts: where the hook is, how it should hang, which crane."""
+    """One hoist of a group of mass parts: position of the hook, target tilt, crane."""
 
     kind = "lift"
 
-    hook_x = FactSpec(LENGTH, "the hook with the slings pulled tight over the level load: forward of the front axle")
-    hook_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
-    hook_z = FactSpec(LENGTH, "the same, above the ground")
+    hook_x = FactSpec(LENGTH, "position of the hook with tight slings over the level load: forward of the front axle")
+    hook_y = FactSpec(LENGTH, "the same: to the left of the middle of the car")
+    hook_z = FactSpec(LENGTH, "the same: above the ground")
     target_tilt = FactSpec(
         ANGLE,
-        "how far the rear end is to hang lower than the front",
+        "target tilt: how far the rear end hangs lower than the front",
         typical="0 ± 0 deg",
         source=f"{NO_SOURCE}: level",
     )
     tilt_tolerance = FactSpec(
         ANGLE,
-        "how far off that it may hang",
+        "tolerance of the target tilt",
         bounds=POSITIVE,
         typical="5 ± 0 deg",
         source=NO_SOURCE,
@@ -49,9 +49,9 @@ class Lift(Part):
     crane = RefSpec("the crane it hangs on", "workshop_crane")
     hole = FactSpec(COUNT, "hole of the boom that is used, counted from the shortest", bounds=POSITIVE)
     reach = FactSpec(
-        LENGTH, "where no hole is written: reach of the boom at which it is lifted, pivot to hook", bounds=POSITIVE
+        LENGTH, "reach of the boom for this lift, pivot to hook; used if no hole is written", bounds=POSITIVE
     )
-    required_reach = FactSpec(LENGTH, "reach it takes to get over the place in the car", bounds=POSITIVE)
+    required_reach = FactSpec(LENGTH, "reach required to get over the place in the car", bounds=POSITIVE)
 
 
 class SlingLeg(Part):
@@ -60,24 +60,22 @@ class SlingLeg(Part):
     kind = "sling_leg"
 
     lift = RefSpec("the lift it belongs to", "lift")
-    eye_x = FactSpec(LENGTH, "its eye on the load: forward of the front axle is positive")
-    eye_y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
-    eye_z = FactSpec(LENGTH, "the same, above the ground")
-    rated_mass = FactSpec(
-        MASS, "what the weakest of leg, shackle and eye is rated for, straight down its own line", bounds=POSITIVE
-    )
+    eye_x = FactSpec(LENGTH, "its lifting eye on the load: forward of the front axle is positive")
+    eye_y = FactSpec(LENGTH, "the same: to the left of the middle of the car")
+    eye_z = FactSpec(LENGTH, "the same: above the ground")
+    rated_mass = FactSpec(MASS, "rating of the weakest of leg, shackle and eye, in line with the leg", bounds=POSITIVE)
 
 
 class Crane(Part):
-    """A folding crane: what its plate allows at each hole of the boom."""
+    """A folding crane: the rating on its plate for each hole of the boom."""
 
     kind = "workshop_crane"
 
     hole_reaches = ListSpec(LENGTH, "reach of each hole of the boom, from short to long", bounds=POSITIVE)
-    hole_ratings = ListSpec(MASS, "what the plate allows at each, in the same order", bounds=POSITIVE)
+    hole_ratings = ListSpec(MASS, "rating on the plate for each hole, in the same order", bounds=POSITIVE)
 
     def faults(self) -> Iterator[tuple[str, str]]:
-        """Reaches rise, ratings do not, and there is one for each."""
+        """Reaches rise, ratings do not rise, and each hole has one of each."""
         if len(self.hole_reaches) != len(self.hole_ratings):
             yield (
                 "hole_ratings",
@@ -95,7 +93,7 @@ class Crane(Part):
             if further.si > nearer.si:
                 yield (
                     f"hole_ratings.{number}",
-                    f"is {further}, more than at the shorter hole before it ({nearer}): a crane carries less further out",
+                    f"is {further}, more than at the shorter hole before it ({nearer}): a crane lifts less at a longer reach",
                 )
 
 
@@ -104,29 +102,29 @@ class Stands(Part):
 
     kind = "stands"
 
-    under = WordSpec("the end of the car they stand under", "front", "rear", default="front")
+    under = WordSpec("end of the car that they support", "front", "rear", default="front")
     count = FactSpec(
         COUNT,
-        "stands under that end",
+        "number of stands under that end",
         bounds=POSITIVE,
         typical="2 ± 0",
         source=f"{NO_SOURCE}: always in pairs",
     )
-    rated_mass = FactSpec(MASS, "what one stand is rated for: one, not the pair", bounds=POSITIVE)
-    spacing = FactSpec(LENGTH, "between the left and the right one", bounds=POSITIVE)
+    rated_mass = FactSpec(MASS, "rating of one stand, not of the pair", bounds=POSITIVE)
+    spacing = FactSpec(LENGTH, "distance between the left and the right stand", bounds=POSITIVE)
     push_height = FactSpec(
         LENGTH,
-        "height over the floor at which somebody leans on the car",
+        "height above the floor at which the car is pushed",
         bounds=POSITIVE,
         typical="1.2 ± 0.2 m",
         source=NO_SOURCE,
     )
     push = FactSpec(
         FORCE,
-        "push from the side that the car must withstand",
+        "sideways push that the car must withstand",
         bounds=POSITIVE,
         typical="1000 ± 0 N",
-        source=f"{NO_SOURCE}: two people heaving on a tight bolt",
+        source=f"{NO_SOURCE}: two people pulling on a tight bolt",
     )
 
     @property

@@ -1,4 +1,4 @@
-"""Readings as they were taken at the bench, and chains of tolerances."""
+"""Readings as taken at the bench, and tolerance stacks."""
 
 from __future__ import annotations
 
@@ -34,45 +34,43 @@ def check_finding(text: str) -> None:
 
 
 class Measurement(Part):
-    """Readings of one thing by one method, as they were read, before anything was done to them.
+    """Uncorrected readings of one thing by one method.
 
-    What was read goes into the list of its quantity. Nothing is ever struck out of a list: a reading that is out of line
-    is pointed out. To leave one out, take it out yourself and say in the note why.
+    Write each reading in the list of its quantity. The program removes no reading: it points out an outlier.
+    To leave one out, remove it yourself and say why in the note.
     """
 
     kind = "measurement"
 
-    method = WordSpec("what it was measured with; else a tape, an angle gauge or scales, by what was read", *METHODS)
+    method = WordSpec("measuring method; if missing: a tape, an angle gauge or scales, by what was read", *METHODS)
     of = CodeSpec("the fact it measures, as part.fact", check=check_path, example="prop_shaft.slip_gap")
-    serves = CodeSpec("the finding it is to settle", check=check_finding, example="driveline.plunge.left.in")
+    serves = CodeSpec("the finding that it must settle", check=check_finding, example="driveline.plunge.left.in")
     lengths = ListSpec(LENGTH, "readings of a length")
     angles = ListSpec(ANGLE, "readings of an angle")
     masses = ListSpec(MASS, "readings of a mass", bounds=Bounds(at_least=0))
-    gasket = WordSpec("what the gasket that was left out will do to the gap", "opens it", "closes it")
+    gasket = WordSpec("effect on the gap of the gasket that was left out", "opens it", "closes it")
     gasket_thickness = FactSpec(LENGTH, "thickness of that gasket", bounds=POSITIVE)
     gasket_crush = FactSpec(
         SHARE,
-        "share of its thickness that the bolts take from it; 0 % for a thickness measured crushed",
+        "crush: share of its thickness lost under the bolts; 0 % for a thickness measured crushed",
         bounds=Bounds(at_least=0, at_most=0.9),
         typical="15 ± 10 %",
         source=f"{NO_SOURCE}: soft gaskets; the maker's figure outranks it",
     )
-    floor_slope = FactSpec(
-        ANGLE, "reading of the same gauge, the same way round, on the floor or face that counts as level"
-    )
-    material = WordSpec("what the part is made of, where its temperature matters", *EXPANSIONS)
-    part_temperature = FactSpec(TEMPERATURE, "temperature of the part when it was read", bounds=POSITIVE)
-    tool_material = WordSpec("what the tool is made of", *EXPANSIONS, default="steel")
+    floor_slope = FactSpec(ANGLE, "reading of the same gauge, the same way round, on the floor or face taken as level")
+    material = WordSpec("material of the part, if its temperature matters", *EXPANSIONS)
+    part_temperature = FactSpec(TEMPERATURE, "temperature of the part during the reading", bounds=POSITIVE)
+    tool_material = WordSpec("material of the tool", *EXPANSIONS, default="steel")
     tool_temperature = FactSpec(
         TEMPERATURE,
-        "temperature of the tool when it was read",
+        "temperature of the tool during the reading",
         bounds=POSITIVE,
         typical="20 ± 10 °C",
         source=f"{NO_SOURCE}: a garage",
     )
     reference_temperature = FactSpec(
         TEMPERATURE,
-        "temperature at which the fact must be known",
+        "temperature for which the fact is stated",
         bounds=POSITIVE,
         typical="20 ± 0 °C",
         source="ISO 1",
@@ -81,7 +79,7 @@ class Measurement(Part):
 
     @property
     def way(self) -> Method:
-        """The method as written, else the plainest for the list that is written."""
+        """The method as written, else the usual one for the list that is written."""
         if self.method is not None:
             return METHODS[self.method]
         quantity = next((quantity for quantity, name in LISTS.items() if name in self.values), "length")
@@ -103,10 +101,10 @@ class Measurement(Part):
 
 
 class Stack(Part):
-    """A chain of lengths whose sum is a gap or an overlap: forwards plus, backwards minus, each with its tolerance."""
+    """A tolerance stack: lengths whose sum is a gap or an overlap. Forward is plus, backward is minus, each with its tolerance."""
 
     kind = "stack"
 
-    members = ListSpec(LENGTH, "the lengths in a chain, with a minus where the way goes back", least=2)
-    smallest = FactSpec(LENGTH, "the smallest gap that will do", is_wish=True)
-    largest = FactSpec(LENGTH, "the largest gap that will do", is_wish=True)
+    members = ListSpec(LENGTH, "the lengths of the stack; minus where it runs backward", least=2)
+    smallest = FactSpec(LENGTH, "smallest allowed gap", is_wish=True)
+    largest = FactSpec(LENGTH, "largest allowed gap", is_wish=True)

@@ -1,4 +1,4 @@
-"""The oil pan and the pickup in it, as far as the oil's surface decides whether the pickup draws air.
+"""The oil pan and the pickup in it, to find out whether the pickup draws air.
 
 Lengths are inside, in the pan's own axes: x forward and y to the left from the middle of its floor, z up from the floor.
 """
@@ -18,19 +18,19 @@ if TYPE_CHECKING:
 
 
 class OilPan(Part):
-    """The oil pan with its pickup: the room for the oil as a plain box, how much is in it, where the mouth is.
+    """The oil pan with its pickup: the oil space as a plain box, the oil in it, the place of the pickup
 
-    Of a pan with a step write the deep part alone, and of the oil only what is in there. Baffles and trap doors are left out.
+    mouth. For a stepped pan write only the deep part, and only the oil in it. Baffles and trap doors are left out.
     """
 
     kind = "oil_pan"
     place = "oil pan"
 
-    length = FactSpec(LENGTH, "inside, forward", bounds=POSITIVE, example="350 mm, taped")
-    width = FactSpec(LENGTH, "inside, across", bounds=POSITIVE, example="230 mm, taped")
+    length = FactSpec(LENGTH, "inside length, along the car", bounds=POSITIVE, example="350 mm, taped")
+    width = FactSpec(LENGTH, "inside width, across the car", bounds=POSITIVE, example="230 mm, taped")
     depth = FactSpec(
         LENGTH,
-        "inside, from the floor up to what holds the oil down: a windage tray, else the rail of the pan",
+        "inside depth, from the floor up to the windage tray, else up to the pan rail",
         bounds=POSITIVE,
         example="130 mm, taped",
     )
@@ -42,7 +42,7 @@ class OilPan(Part):
     )
     oil_in_circulation = FactSpec(
         SHARE,
-        "share of it that is up in the engine at speed",
+        "share of that oil that is up in the engine at speed",
         bounds=Bounds(at_least=0, at_most=0.9),
         typical="17 ± 8 %",
         source=NO_SOURCE,
@@ -53,7 +53,11 @@ class OilPan(Part):
     )
     pickup_y = FactSpec(LENGTH, "the same: to the left of the middle is positive", example="15 mm, taped")
     pickup_height = FactSpec(
-        LENGTH, "rim of the mouth over the floor", bounds=NOT_NEGATIVE, typical="8 ± 2 mm", source=NO_SOURCE
+        LENGTH,
+        "height of the rim of the mouth above the floor",
+        bounds=NOT_NEGATIVE,
+        typical="8 ± 2 mm",
+        source=NO_SOURCE,
     )
     pickup_diameter = FactSpec(LENGTH, "outside diameter of the mouth", bounds=POSITIVE, example="55 mm, calipered")
     suction_bore = FactSpec(
@@ -61,7 +65,7 @@ class OilPan(Part):
     )
     minimum_submergence = FactSpec(
         LENGTH,
-        "oil over the rim below which the pickup is taken to draw air",
+        "least oil over the rim; with less, the pickup is assumed to draw air",
         bounds=NOT_NEGATIVE,
         typical="10 ± 0 mm",
         source=NO_SOURCE,
@@ -70,7 +74,7 @@ class OilPan(Part):
     )
     inclination = FactSpec(
         ANGLE,
-        "how far its floor drops towards the rear as installed; not written: as the crank of a placed drivetrain",
+        "how far its floor drops towards the rear as installed; if missing: as the crank of the placed drivetrain",
         bounds=Bounds(at_least=-float(STEEPEST), at_most=float(STEEPEST)),
         typical="0 ± 2 deg",
         source=NO_SOURCE,
@@ -78,11 +82,11 @@ class OilPan(Part):
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
-        """The mouth is inside of the pan, and the oil has room in it."""
+        """The mouth is inside the pan, and the oil fits into it."""
         for key, size in (("pickup_x", self.length.written), ("pickup_y", self.width.written)):
             place = getattr(self, key).written
             if place and size and abs(place.si) > size.si / 2:
-                yield key, f"is {place}, outside of the pan ({size}): it counts from the middle of the floor"
+                yield key, f"is {place}, outside of the pan ({size}): measure it from the middle of the floor"
         height, depth = self.pickup_height.known, self.depth.written
         if height and depth and height.si >= depth.si:
             yield "pickup_height", f"is {height}, not lower than {self.name}.depth ({depth})"
@@ -95,4 +99,4 @@ class OilPan(Part):
             room = math.prod(side.si for side in sides if side)
             if fill.si * (1 - up.si) >= room:
                 said = f"{room * 1000:.3g} l"
-                yield "oil_fill", f"is {fill}, more than goes into {self.name} ({said}): check length, width and depth"
+                yield "oil_fill", f"is {fill}, more than {self.name} holds ({said}): check length, width and depth"

@@ -25,15 +25,15 @@ MEDIA = (
 )
 SEALANTS = ("none", "tape", "paste")
 SCREWED_IN = ("fitting", "line", "sender")
-_SEALANT_SAYS = "what was put on the thread of what is screwed in here"
+_SEALANT_SAYS = "sealant on the thread of the part screwed in here"
 _PLUG_SAYS = f"the plug that closes it, as an end: {END_EXAMPLES.partition(', ')[0]} ..."
 
 
 class Port(Part):
     """One hole or spigot with a thread on engine, gearbox, radiator, tank, cylinder or car.
 
-    Write down every one, also those that nobody needs: an open one is found before the first start. The thread comes
-    with its standard's designation; where nobody knows it, caliper it and hold a pitch gauge to it.
+    Write down every one, also the unused ones: the program finds an open one before the first start. Write the thread
+    by its standard's designation; if it is unknown, measure it with a caliper and a pitch gauge.
     """
 
     kind = "port"
@@ -43,36 +43,38 @@ class Port(Part):
     sealing = WordSpec(
         "how it seals; left out for NPT, R, Rc, Rp (in the thread) and G (washer)", *(seal.value for seal in Seal)
     )
-    medium = WordSpec("what is behind it", *MEDIA)
-    pressure = FactSpec(PRESSURE, "highest pressure behind it, above that of the air")
+    medium = WordSpec("fluid behind it", *MEDIA)
+    pressure = FactSpec(PRESSURE, "highest pressure behind it, above atmospheric")
     temperature = FactSpec(TEMPERATURE, "highest temperature there")
-    material = WordSpec("what the thread is cut into", "aluminium", "iron", "steel")
+    material = WordSpec("material that the thread is cut into", "aluminium", "iron", "steel")
     fitted = RefSpec("what is screwed into it", *SCREWED_IN)
     fitted_end = CodeSpec(
-        "end of what is screwed in, where that part does not say so", check=read_end, example="male 1/8-27 NPT"
+        "end of the part screwed in, if that part does not state it", check=read_end, example="male 1/8-27 NPT"
     )
     plug = CodeSpec(_PLUG_SAYS, check=read_end, example="male M14×1.5, washer")
     cover = WordSpec(
-        "what keeps dirt out for the time being; closes nothing", "nothing", "cap", "tape", default="nothing"
+        "temporary cover against dirt; it does not close the port", "nothing", "cap", "tape", default="nothing"
     )
     sealant = WordSpec(_SEALANT_SAYS, *SEALANTS)
     torque = FactSpec(TORQUE, "torque of the plug or fitting in it", bounds=POSITIVE)
     crest_diameter = FactSpec(
-        LENGTH, "caliper over the crests of a male thread, between those of a female one", bounds=POSITIVE
+        LENGTH,
+        "caliper reading over the crests of a male thread, or between the crests of a female one",
+        bounds=POSITIVE,
     )
     pitch = FactSpec(
-        LENGTH, "pitch off a pitch gauge, or over several threads divided by their number", bounds=POSITIVE
+        LENGTH, "pitch by a pitch gauge, or measured over several threads and divided by their number", bounds=POSITIVE
     )
     cut_by = WordSpec("who cut the thread", "maker", "builder", default="maker")
-    drill = FactSpec(LENGTH, "drill before tapping", bounds=POSITIVE)
-    thread_depth = FactSpec(LENGTH, "length of whole thread", bounds=POSITIVE)
+    drill = FactSpec(LENGTH, "diameter of the tap drill", bounds=POSITIVE)
+    thread_depth = FactSpec(LENGTH, "length of full thread", bounds=POSITIVE)
     edge_distance = FactSpec(
         LENGTH, "from the middle of the hole to the nearest edge of its boss", bounds=Bounds(at_least=0)
     )
 
 
 class Fitting(Part):
-    """An adapter, union, hose end or banjo: one piece with two ends. On the shelf until something names it as fitted."""
+    """An adapter, union, hose end or banjo: one piece with two ends. It is on the shelf until another part names it as fitted."""
 
     kind = "fitting"
 
@@ -81,13 +83,13 @@ class Fitting(Part):
     length = FactSpec(LENGTH, "length it adds between the two", bounds=POSITIVE)
     bore = FactSpec(LENGTH, "narrowest bore through it", bounds=POSITIVE)
     price = FactSpec(
-        COEFFICIENT, "price, in the builder's own money", bounds=Bounds(at_least=0), example="11.50", is_wish=True
+        COEFFICIENT, "price, in the builder's currency", bounds=Bounds(at_least=0), example="11.50", is_wish=True
     )
-    rated_pressure = FactSpec(PRESSURE, "working pressure it is rated for", bounds=POSITIVE)
-    rated_temperature = FactSpec(TEMPERATURE, "temperature it is rated for")
+    rated_pressure = FactSpec(PRESSURE, "rated working pressure", bounds=POSITIVE)
+    rated_temperature = FactSpec(TEMPERATURE, "rated temperature")
     fitted = RefSpec("what is screwed onto its other end", *SCREWED_IN)
     fitted_end = CodeSpec(
-        "end of what is screwed on, where that part does not say so", check=read_end, example="male 1/8-27 NPT"
+        "end of the part screwed on, if that part does not state it", check=read_end, example="male 1/8-27 NPT"
     )
     plug = CodeSpec(_PLUG_SAYS, check=read_end, example="male 1/8-27 NPT")
     sealant = WordSpec(_SEALANT_SAYS, *SEALANTS)
@@ -101,8 +103,8 @@ class Line(Part):
     end = CodeSpec("the end at the port that names this line", check=read_end, example="female -6 37° flare")
     other_end = CodeSpec("the end away from it", check=read_end, example="female -6 37° flare")
     far_port = RefSpec("the port at its other end", "port")
-    length = FactSpec(LENGTH, "length along it", bounds=POSITIVE)
+    length = FactSpec(LENGTH, "length", bounds=POSITIVE)
     bore = FactSpec(LENGTH, "bore", bounds=POSITIVE)
-    rated_pressure = FactSpec(PRESSURE, "working pressure it is rated for", bounds=POSITIVE)
-    rated_temperature = FactSpec(TEMPERATURE, "temperature it is rated for")
-    sealant = WordSpec("what was put on the thread at the far port", *SEALANTS)
+    rated_pressure = FactSpec(PRESSURE, "rated working pressure", bounds=POSITIVE)
+    rated_temperature = FactSpec(TEMPERATURE, "rated temperature")
+    sealant = WordSpec("sealant on the thread at the far port", *SEALANTS)

@@ -1,4 +1,4 @@
-"""What tells the driver how the engine fares: senders, and the gauges and lamps they move."""
+"""What shows the driver the state of the engine: senders, gauges and warning lamps."""
 
 from __future__ import annotations
 
@@ -34,12 +34,12 @@ _CURVES = tuple(f"{medium}_curve" for medium in MEDIA)
 def _curve_faults(curves: dict[str, Curve], *, must_not_turn: bool) -> Iterator[tuple[str, str]]:
     for name, curve in curves.items():
         if min(curve.y) < 0 or (name == "temperature_curve" and min(curve.y) == 0):
-            yield name, "has a resistance below 0, or of 0 at a temperature: each point wants one above that"
+            yield name, "has a resistance below 0, or of 0 at a temperature: expected more than 0 at each point"
         steps = [after - before for before, after in zip(curve.y, curve.y[1:], strict=False)]
         if must_not_turn and not (all(step > 0 for step in steps) or all(step < 0 for step in steps)):
             yield (
                 name,
-                "turns round: the resistances must all rise or all fall, or the needle could not know where to go",
+                "changes direction: expected resistances that all rise or all fall",
             )
 
 
@@ -53,7 +53,7 @@ class Sender(Part):
     kind = "sender"
 
     temperature_curve = CurveSpec(TEMPERATURE, RESISTANCE, "resistance over temperature")
-    pressure_curve = CurveSpec(PRESSURE, RESISTANCE, "resistance over pressure above that of the air")
+    pressure_curve = CurveSpec(PRESSURE, RESISTANCE, "resistance over pressure above atmospheric")
     level_curve = CurveSpec(SHARE, RESISTANCE, "resistance over level, 0 % empty, 100 % full")
     switch_temperature = FactSpec(TEMPERATURE, "temperature at which a switch acts", bounds=POSITIVE)
     switch_pressure = FactSpec(PRESSURE, "pressure at which a switch acts", bounds=NOT_NEGATIVE)
@@ -61,14 +61,12 @@ class Sender(Part):
     contact = WordSpec("when the contact of a switch is closed", "closed above", "closed below")
     earth_resistance = FactSpec(
         RESISTANCE,
-        "resistance of its way back to the battery; seal tape on the thread can lift it to any value",
+        "resistance of its earth return to the battery; seal tape on the thread can raise it to any value",
         bounds=NOT_NEGATIVE,
         typical="0.3 ± 0.3 Ω",
         source=f"{NO_SOURCE}: through the thread and the engine's earth strap",
     )
-    end = CodeSpec(
-        "its end that is screwed in, by the standard of its thread", check=read_end, example="male 1/8-27 NPT"
-    )
+    end = CodeSpec("its threaded end, by the standard of its thread", check=read_end, example="male 1/8-27 NPT")
 
     def faults(self) -> Iterator[tuple[str, str]]:
         """Curves have resistances of 0 or more; a sender is a resistance or a switch."""
@@ -76,18 +74,18 @@ class Sender(Part):
         yield from _curve_faults(curves, must_not_turn=False)
         for switch in _SWITCHES:
             if switch in self.values and switch.replace("switch_", "") + "_curve" in self.values:
-                yield switch, "stands beside a curve of the same: write a sender and a switch as two parts"
+                yield switch, "is written beside a curve of the same quantity: write sender and switch as two parts"
 
     @property
     def is_switch(self) -> bool:
-        """Whether it switches instead of following."""
+        """Whether it is a switch."""
         return self.contact is not None or any(switch in self.values for switch in _SWITCHES)
 
 
 class Gauge(Part):
-    """A gauge with a needle, or a warning lamp: which sender moves it, and what it expects of a sender.
+    """A gauge with a needle, or a warning lamp: its sender, and the curve that it needs.
 
-    The curve is the one of the sender it was made for. The value that matters is the one at which the driver must act.
+    The curve is the one of the sender it was made for. The important value is the one at which the driver must act.
     """
 
     kind = "gauge"
@@ -100,10 +98,10 @@ class Gauge(Part):
     limit_temperature = FactSpec(TEMPERATURE, "temperature at which the driver must act", bounds=POSITIVE, is_wish=True)
     limit_pressure = FactSpec(PRESSURE, "pressure below which the driver must act", bounds=NOT_NEGATIVE, is_wish=True)
     limit_level = FactSpec(SHARE, "level below which the driver must act", bounds=A_SHARE, is_wish=True)
-    normal_temperature = FactSpec(TEMPERATURE, "highest temperature when all is well", bounds=POSITIVE)
-    normal_pressure = FactSpec(PRESSURE, "lowest pressure when all is well: hot, idling", bounds=NOT_NEGATIVE)
-    normal_level = FactSpec(SHARE, "level at which a lamp would come too early", bounds=A_SHARE, is_wish=True)
-    lamp_on = WordSpec("for a warning lamp: when it is lit, the contact is", "closed", "open", default="closed")
+    normal_temperature = FactSpec(TEMPERATURE, "highest normal temperature", bounds=POSITIVE)
+    normal_pressure = FactSpec(PRESSURE, "lowest normal pressure: hot, idling", bounds=NOT_NEGATIVE)
+    normal_level = FactSpec(SHARE, "level at which the lamp must still be off", bounds=A_SHARE, is_wish=True)
+    lamp_on = WordSpec("state of the contact when a warning lamp is lit", "closed", "open", default="closed")
     series_resistor = FactSpec(RESISTANCE, "resistor fitted in the wire to the sender", bounds=NOT_NEGATIVE)
     parallel_resistor = FactSpec(
         RESISTANCE, "resistor fitted from that wire to earth, across the sender", bounds=POSITIVE
@@ -114,20 +112,20 @@ class Gauge(Part):
     )
     supply_voltage = FactSpec(
         VOLTAGE,
-        "voltage that feeds gauge and sender",
+        "supply voltage of gauge and sender",
         bounds=POSITIVE,
         typical="13.8 ± 0.9 V",
         source=f"{NO_SOURCE}: charging, without a regulator behind the dash",
     )
     internal_resistance = FactSpec(
         RESISTANCE,
-        "resistance inside the gauge, in line with the sender",
+        "resistance inside the gauge, in series with the sender",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 Ω",
         source=f"{NO_SOURCE}: the worst case, all of the supply on the sender's side",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
-        """A needle knows one place for each resistance."""
+        """Each resistance gives one place of the needle."""
         curves: dict[str, Curve] = {key: self.values[key] for key in _CURVES if key in self.values}  # type: ignore[misc]
         yield from _curve_faults(curves, must_not_turn=True)

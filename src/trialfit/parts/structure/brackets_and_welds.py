@@ -19,14 +19,14 @@ class Bracket(Part):
 
     kind = "bracket"
 
-    carries = RefSpec("the mount it carries: its worst load is taken", "mount")
+    carries = RefSpec("the mount that it carries: the worst load of that mount is used", "mount")
     load = FactSpec(FORCE, "load on its end at rest, in the direction of the plate's depth")
     load_factor = load_factor()
     repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
     reach = FactSpec(LENGTH, "from its root to the load", bounds=POSITIVE)
     depth = FactSpec(LENGTH, "depth of the plate at its root, in the direction of the load", bounds=POSITIVE)
     thickness = FactSpec(LENGTH, "thickness of one plate", bounds=POSITIVE)
-    plates = FactSpec(COUNT, "plates side by side", bounds=POSITIVE, typical="1 ± 0", source=NO_SOURCE)
+    plates = FactSpec(COUNT, "number of plates side by side", bounds=POSITIVE, typical="1 ± 0", source=NO_SOURCE)
     root_hole = FactSpec(
         LENGTH,
         "diameter of a hole in the plate at its root",
@@ -41,21 +41,21 @@ class Bracket(Part):
 
 
 class Weld(Part):
-    """A group of fillets that holds one thing: its pattern, its size, its load.
+    """A group of fillet welds that holds one part: its pattern, size and load.
 
     Width and depth lie in the face that is welded to: depth in the direction of the load.
     """
 
     kind = "weld"
 
-    carries = RefSpec("the bracket or mount it holds: its worst load is taken", "bracket", "mount")
-    pattern = WordSpec("how the runs lie", *PATTERNS)
+    carries = RefSpec("the bracket or mount that it holds: the worst load of that part is used", "bracket", "mount")
+    pattern = WordSpec("pattern of the runs", *PATTERNS)
     width = FactSpec(LENGTH, "width of the pattern, across the load", bounds=POSITIVE)
     depth = FactSpec(LENGTH, "depth of the pattern, along the load; diameter of a circle", bounds=POSITIVE)
-    leg = FactSpec(LENGTH, "leg of the fillet, gauged at its smallest", bounds=POSITIVE)
+    leg = FactSpec(LENGTH, "leg of the fillet, measured at its smallest", bounds=POSITIVE)
     throat_deduction = FactSpec(
         LENGTH,
-        "throat to take off for a poor root, a hollow face or a crater",
+        "throat deduction for a poor root, a hollow face or a crater",
         bounds=NOT_NEGATIVE,
         typical="0 ± 0 mm",
         source=f"{NO_SOURCE}: a sound weld",
@@ -75,8 +75,8 @@ class Weld(Part):
     load = FactSpec(FORCE, "load at rest, in the direction of depth")
     side_load = FactSpec(FORCE, "load at rest, across")
     pull = FactSpec(FORCE, "load at rest, straight out of the face")
-    reach = FactSpec(LENGTH, "how far out of the face the load stands", bounds=NOT_NEGATIVE)
-    offset = FactSpec(LENGTH, "how far beside the middle of the pattern the load stands", bounds=NOT_NEGATIVE)
+    reach = FactSpec(LENGTH, "distance of the load from the welded face", bounds=NOT_NEGATIVE)
+    offset = FactSpec(LENGTH, "distance of the load beside the middle of the pattern", bounds=NOT_NEGATIVE)
     load_factor = load_factor()
     repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
     face_angle = FactSpec(
@@ -89,7 +89,7 @@ class Weld(Part):
     torch_access = FactSpec(LENGTH, "free room in front of the joint for torch and hand", bounds=POSITIVE)
 
     def faults(self) -> Iterator[tuple[str, str]]:
-        """The thinner part is not the thicker one."""
+        """The thinner part is not thicker than the thicker one."""
         thin, thick = self.thinner.written, self.thicker.written
         if thin and thick and thin.si > thick.si:
-            yield "thinner", f"is {thin}, more than {self.name}.thicker ({thick}): change them round"
+            yield "thinner", f"is {thin}, more than {self.name}.thicker ({thick}): swap the two"

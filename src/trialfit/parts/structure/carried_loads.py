@@ -10,14 +10,14 @@ from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, FactSpec
 
 AS_WELDED = "student racing-car competition rules, F.3.4.2: mild steel at welds"
-REPEATS = "whether the load comes again and again, or once in the life of the car"
+REPEATS = "whether the load repeats, or comes once in the life of the car"
 
 
 def load_factor() -> FactSpec:
-    """How many times the load at rest comes at the worst; declared by every kind that carries a load of its own."""
+    """Worst load over the load at rest; declared by every kind that carries a load of its own."""
     return FactSpec(
         COEFFICIENT,
-        "how many times the load written comes at the worst: 3 for weight on a rough road, 1 where it is the worst already",
+        "load factor: worst load over the load written; 3 for weight on a rough road, 1 if the worst load is written",
         bounds=POSITIVE,
         typical="3 ± 0",
         source=f"{NO_SOURCE}: 3 g down for chassis points",

@@ -1,4 +1,4 @@
-"""Members that were cut, what was given back for them, and small frames.
+"""Members that were cut, their reinforcement, and small frames.
 
 Positions are in the car's axes (ISO 8855): x forward from the front axle, y to the left, z up from the ground.
 """
@@ -21,13 +21,13 @@ class Sectioned(Part):
 
     shape = WordSpec("shape of its section", "round tube", "box", "channel", "flat", "walls")
     diameter = FactSpec(LENGTH, "outside diameter of a round tube", bounds=POSITIVE)
-    width = FactSpec(LENGTH, "outside width of a box, channel or flat, level", bounds=POSITIVE)
-    height = FactSpec(LENGTH, "outside height of a box, channel or flat, upright", bounds=POSITIVE)
+    width = FactSpec(LENGTH, "outside width of a box, channel or flat bar, horizontal", bounds=POSITIVE)
+    height = FactSpec(LENGTH, "outside height of a box, channel or flat bar, vertical", bounds=POSITIVE)
     wall_thickness = FactSpec(LENGTH, "wall of a round tube, box or channel", bounds=POSITIVE)
-    corner_y = ListSpec(LENGTH, "for walls: where the corners of the mid-line are, across")
-    corner_z = ListSpec(LENGTH, "for walls: where the same corners are, upright")
-    walls = CodeSpec("for walls: the two corners that each joins", check=read_walls, example="1-2, 2-3, 3-4, 4-1")
-    wall_thicknesses = ListSpec(LENGTH, "for walls: the thickness of each", bounds=POSITIVE)
+    corner_y = ListSpec(LENGTH, "for walls: corners of the mid-line, horizontal")
+    corner_z = ListSpec(LENGTH, "for walls: the same corners, vertical")
+    walls = CodeSpec("for walls: the two corners that each wall joins", check=read_walls, example="1-2, 2-3, 3-4, 4-1")
+    wall_thicknesses = ListSpec(LENGTH, "for walls: thickness of each wall", bounds=POSITIVE)
     youngs_modulus = FactSpec(
         STRESS,
         "modulus of elasticity",
@@ -36,7 +36,7 @@ class Sectioned(Part):
         source="student racing-car competition rules, F.3.4.2: mild steel",
     )
     shear_modulus = FactSpec(
-        STRESS, "modulus of shear", bounds=POSITIVE, typical="77 ± 2 GPa", source="from memory, steel"
+        STRESS, "shear modulus", bounds=POSITIVE, typical="77 ± 2 GPa", source="from memory, steel"
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
@@ -75,21 +75,21 @@ class CutMember(Sectioned):
 
 
 class Reinforcement(Sectioned):
-    """What was welded in for a cut member, or a new member of a small frame, and the loads on it."""
+    """A member welded in for a cut one, or a new member of a small frame, and its loads."""
 
     kind = "reinforcement"
 
-    replaces = RefSpec("what it stands for", "cut_member")
+    replaces = RefSpec("the cut member that it replaces", "cut_member")
     yield_strength = yield_strength()
-    length = FactSpec(LENGTH, "free length between what holds it", bounds=POSITIVE)
+    length = FactSpec(LENGTH, "free length between its supports", bounds=POSITIVE)
     end_support = WordSpec(
-        "how it is held: both ends held, both built in, or built in at one end only",
+        "end supports: both ends held, both built in, or one end built in",
         "pinned",
         "fixed",
         "cantilever",
         default="pinned",
     )
-    load = FactSpec(FORCE, "load from above on its middle, at rest; on its end where only one end is held")
+    load = FactSpec(FORCE, "load from above on its middle, at rest; on its end if only one end is held")
     side_load = FactSpec(FORCE, "load from the side, the same")
     pull = FactSpec(FORCE, "load along it, at rest")
     torque = FactSpec(TORQUE, "torque that twists it, at rest")
@@ -115,7 +115,7 @@ class FrameNode(Part):
     x = FactSpec(LENGTH, "forward of the front axle is positive")
     y = FactSpec(LENGTH, "to the left of the middle of the car is positive")
     z = FactSpec(LENGTH, "above the ground")
-    support = WordSpec("how the body holds it", "free", "pinned", "fixed", default="free")
+    support = WordSpec("how the body supports it", "free", "pinned", "fixed", default="free")
     load_x = FactSpec(FORCE, "load on it at rest, forwards positive")
     load_y = FactSpec(FORCE, "load on it at rest, to the left positive")
     load_z = FactSpec(FORCE, "load on it at rest, upwards positive: a weight is negative")
@@ -129,4 +129,4 @@ class FrameMember(Part):
     frame = RefSpec("the frame it belongs to", "frame")
     start = RefSpec("the node at one end", "frame_node")
     end = RefSpec("the node at the other end", "frame_node")
-    section = RefSpec("what it is made of: its section and material", "reinforcement", "cut_member")
+    section = RefSpec("the part that gives its section and material", "reinforcement", "cut_member")

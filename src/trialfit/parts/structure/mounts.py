@@ -11,20 +11,20 @@ from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, Part, RefSpec, 
 
 
 class PowerUnit(Part):
-    """Engine and gearbox as one thing on its mounts; what it weighs is written as mass parts."""
+    """Engine and gearbox as one unit on its mounts; its masses are written as mass parts."""
 
     kind = "power_unit"
     place = "power unit"
 
     layout = WordSpec(
-        "how it stands: in line with the car, or across it with its final drive inside",
+        "layout: in line with the car, or transverse with the final drive inside",
         "longitudinal",
         "transverse",
         default="longitudinal",
     )
     torque_factor = FactSpec(
         COEFFICIENT,
-        "how many times the torque that the clutch lets through comes on the mounts at the worst",
+        "torque factor: worst torque on the mounts over the torque that the clutch transmits",
         bounds=Bounds(at_least=1),
         typical="2 ± 0",
         source=NO_SOURCE,
@@ -38,21 +38,23 @@ class Mount(Part):
 
     kind = "mount"
 
-    role = WordSpec("whether it carries always, or only when a mount has broken", "mount", "restraint", default="mount")
+    role = WordSpec(
+        "whether it carries always, or only after a mount has broken", "mount", "restraint", default="mount"
+    )
     x = FactSpec(LENGTH, "forward of the front axle is positive")
     y = FactSpec(LENGTH, "to the left of the middle of the car is positive")
     z = FactSpec(LENGTH, "above the ground")
     stiffness = FactSpec(
         STIFFNESS,
-        "upright stiffness; of no account where three mounts carry",
+        "vertical stiffness; not used with three mounts",
         bounds=POSITIVE,
         typical="250 ± 120 N/mm",
         source=NO_SOURCE,
     )
-    rated_load = FactSpec(FORCE, "load that it bears pressed down or aside", bounds=POSITIVE)
-    rated_pull = FactSpec(FORCE, "load that it bears pulled up", bounds=POSITIVE)
-    breaking_load = FactSpec(FORCE, "load along the car at which it parts", bounds=POSITIVE)
-    captive = WordSpec("whether its halves still hold each other when the rubber tears", "yes", "no", default="no")
+    rated_load = FactSpec(FORCE, "rated load, pressed down or sideways", bounds=POSITIVE)
+    rated_pull = FactSpec(FORCE, "rated load, pulled up", bounds=POSITIVE)
+    breaking_load = FactSpec(FORCE, "load along the car at which it breaks", bounds=POSITIVE)
+    captive = WordSpec("whether its halves stay together when the rubber tears", "yes", "no", default="no")
     engine_x = FactSpec(
         LENGTH, "the bolt of its bracket on the drivetrain, in the drivetrain's axes: forward is positive"
     )
@@ -68,12 +70,12 @@ class MassPart(Part):
 
     kind = "mass_part"
 
-    mass = FactSpec(MASS, "as it hangs or stands: with oil and what is bolted on", bounds=POSITIVE)
+    mass = FactSpec(MASS, "mass as hoisted or installed: with oil and all that is bolted on", bounds=POSITIVE)
     x = FactSpec(LENGTH, "centre of mass: forward of the front axle is positive")
     y = FactSpec(LENGTH, "the same, to the left of the middle of the car")
     z = FactSpec(LENGTH, "the same, above the ground")
     fixed_to = WordSpec(
-        "in whose axes its centre is measured: with drivetrain it goes where the drivetrain goes",
+        "axes in which its centre is measured; in those of the drivetrain it moves with the drivetrain",
         "car",
         "drivetrain",
         default="car",

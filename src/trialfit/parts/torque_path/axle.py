@@ -14,16 +14,16 @@ class FinalDrive(Part):
     place = "final drive"
 
     after = RefSpec("what drives it", "prop_shaft", "gearbox")
-    ratio = FactSpec(RATIO, "turns of the pinion for one of the wheels", bounds=POSITIVE)
+    ratio = FactSpec(RATIO, "turns of the pinion for one turn of the wheels", bounds=POSITIVE)
     efficiency = FactSpec(
         SHARE,
-        "share of the power that comes out",
+        "efficiency: share of the power that comes out",
         bounds=Bounds(above=0, at_most=1),
         typical="96 ± 1 %",
         source="from memory: 95 to 97 %, hypoid",
         example="96 ± 1 %, guess",
     )
-    differential = WordSpec("how it shares the torque", "open", "limited slip", "locked", default="open")
+    differential = WordSpec("type of differential", "open", "limited slip", "locked", default="open")
     bias_ratio = FactSpec(
         COEFFICIENT,
         "torque of the gripping wheel over that of the slipping one; for a limited-slip differential",
@@ -33,9 +33,9 @@ class FinalDrive(Part):
         example="2.5 ± 1, catalogue",
     )
     rated_torque = FactSpec(
-        TORQUE, "torque it is rated for, at the place named in rated_at", bounds=POSITIVE, example="3100 N·m, catalogue"
+        TORQUE, "rated torque, at the place named in rated_at", bounds=POSITIVE, example="3100 N·m, catalogue"
     )
-    rated_at = WordSpec("where its maker states the rating", "pinion", "wheels", default="wheels")
+    rated_at = WordSpec("place for which its maker states the rating", "pinion", "wheels", default="wheels")
     input_x = FactSpec(
         LENGTH, "centre of the joint on its pinion: forward of the front axle is positive", example="-2100 mm, taped"
     )
@@ -59,21 +59,24 @@ class FinalDrive(Part):
     )
     pinion_length = FactSpec(
         LENGTH,
-        "axle centre to the joint on the pinion; for a live axle",
+        "length from axle centre to the joint on the pinion; for a live axle",
         bounds=POSITIVE,
         typical="0.28 ± 0.06 m",
         source=NO_SOURCE,
         example="284 mm, taped",
     )
     bump_travel = FactSpec(
-        LENGTH, "how far a live axle rises from ride height to the stop", bounds=NOT_NEGATIVE, example="95 mm, taped"
+        LENGTH,
+        "travel of a live axle from ride height up to the bump stop",
+        bounds=NOT_NEGATIVE,
+        example="95 mm, taped",
     )
     droop_travel = FactSpec(
-        LENGTH, "how far a live axle drops from ride height to the stop", bounds=NOT_NEGATIVE, example="80 mm, taped"
+        LENGTH, "travel of a live axle from ride height down to full droop", bounds=NOT_NEGATIVE, example="80 mm, taped"
     )
     wind_up = FactSpec(
         ANGLE,
-        "how far the pinion of a live axle rises at full drive torque",
+        "wind-up: how far the pinion nose of a live axle turns up at full drive torque",
         bounds=NOT_NEGATIVE,
         typical="2 ± 1 deg",
         source=NO_SOURCE,
@@ -87,22 +90,20 @@ class Hub(Part):
     kind = "hub"
 
     axle = WordSpec("the axle it is on", "front", "rear", default="rear")
-    stud_count = FactSpec(COUNT, "studs or wheel bolts per wheel", bounds=POSITIVE)
-    stud_preload = FactSpec(
-        FORCE, "preload of one stud, where it is known", bounds=POSITIVE, example="38 kN ± 10 %, computed"
-    )
+    stud_count = FactSpec(COUNT, "number of studs or wheel bolts per wheel", bounds=POSITIVE)
+    stud_preload = FactSpec(FORCE, "preload of one stud, if known", bounds=POSITIVE, example="38 kN ± 10 %, computed")
     stud_torque = FactSpec(TORQUE, "tightening torque of the wheel nuts", bounds=POSITIVE, example="90 N·m, manual")
     stud_diameter = FactSpec(LENGTH, "nominal thread diameter of the studs", bounds=POSITIVE, example="12 mm, manual")
     nut_factor = FactSpec(
         COEFFICIENT,
-        "torque over preload times diameter, of the wheel nuts",
+        "nut factor K of the wheel nuts: torque over preload times diameter",
         bounds=POSITIVE,
         typical="0.20 ± 0.05",
         source="fastener suppliers' nut-factor table, dry steel 0.18 to 0.27",
         example="0.20 ± 0.05, guess",
     )
     pitch_circle_diameter = FactSpec(
-        LENGTH, "diameter of the circle the studs stand on", bounds=POSITIVE, example="100 mm, calipered"
+        LENGTH, "diameter of the pitch circle of the studs", bounds=POSITIVE, example="100 mm, calipered"
     )
     face_friction = FactSpec(
         COEFFICIENT,
@@ -113,7 +114,7 @@ class Hub(Part):
         example="0.15 ± 0.03, guess",
     )
     rated_torque = FactSpec(
-        TORQUE, "drive torque the hub and its spline are rated for", bounds=POSITIVE, example="2500 N·m, catalogue"
+        TORQUE, "rated drive torque of the hub and its spline", bounds=POSITIVE, example="2500 N·m, catalogue"
     )
 
     @property

@@ -14,15 +14,15 @@ if TYPE_CHECKING:
 
 
 class Clutch(Part):
-    """A dry friction clutch on the flywheel. Give its rated torque, or clamp load and facing to work it out."""
+    """A dry friction clutch on the flywheel. Write its rated torque, or clamp load and facing to calculate it."""
 
     kind = "clutch"
     place = "clutch"
 
-    release = WordSpec("how it is released", "hydraulic", "cable", default="hydraulic")
+    release = WordSpec("type of release", "hydraulic", "cable", default="hydraulic")
     rated_torque = FactSpec(
         TORQUE,
-        "torque it carries before it slips, as its maker states it",
+        "torque that it carries before it slips, as its maker states it",
         bounds=POSITIVE,
         example="400 N·m, catalogue",
     )
@@ -52,7 +52,7 @@ class Clutch(Part):
     condition = WordSpec("whether the facing is new or run in", "new", "run in", default="run in")
     thermal_mass = FactSpec(
         MASS,
-        "iron that takes up the heat of a start: flywheel and pressure plate",
+        "iron that absorbs the heat of a start: flywheel and pressure plate",
         bounds=POSITIVE,
         typical="12 ± 4 kg",
         source=NO_SOURCE,
@@ -77,16 +77,16 @@ class Gearbox(Part):
     reverse_ratio = FactSpec(RATIO, "ratio of reverse", bounds=POSITIVE, example="3.37")
     efficiency = FactSpec(
         SHARE,
-        "share of the power that comes out",
+        "efficiency: share of the power that comes out",
         bounds=Bounds(above=0, at_most=1),
         typical="96.5 ± 1 %",
         source="from memory: 96 to 97 %, a direct gear 98 %",
         example="96.5 ± 1 %, guess",
     )
     rated_torque = FactSpec(
-        TORQUE, "torque it is rated for, at the place named in rated_at", bounds=POSITIVE, example="370 N·m, catalogue"
+        TORQUE, "rated torque, at the place named in rated_at", bounds=POSITIVE, example="370 N·m, catalogue"
     )
-    rated_at = WordSpec("where its maker states the rating", "input", "output", default="input")
+    rated_at = WordSpec("place for which its maker states the rating", "input", "output", default="input")
     output_x = FactSpec(
         LENGTH, "centre of the joint on its output: forward of the front axle is positive", example="-915 mm, taped"
     )

@@ -1,1 +1,1 @@
-"""Braking: what the brakes of a build do, worked out for its plot; nothing is asked of them here."""
+"""Braking: what the brakes of a build do, calculated for its plot; there are no requirements yet."""

@@ -1,4 +1,4 @@
-"""The brakes that are written in a build: how they share the braking, derived and not judged.
+"""The brakes that are written in a build: how they share the braking, calculated without a verdict.
 
 Answers   fitted_of   front share and valve, or what is missing for them
 Not here  formulas (handbook/braking/brakes.py); the plot (drawing/plots/brake_share.py)
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Fitted:
-    """Front share of the brake force without the valve; the rate at which the valve begins to hold back, and its slope: (draws,)."""
+    """Front share of the brake force without the valve; the rate of braking at its knee point, and its slope: (draws,)."""
 
     share: Array
     valve_rate: Array
@@ -35,7 +35,7 @@ class Fitted:
 def fitted_of(ev: Evaluation) -> tuple[Fitted | None, dict[str, str]]:
     """What the brakes do, None where facts are missing; and all that is missing, with its meaning.
 
-    An axle without tyres of its own is taken to roll on those of the other one, and named as missing.
+    For an axle without tyres, those of the other axle are assumed, and the axle is named as missing.
     """
     lacking: dict[str, str] = {}
     gains = []
@@ -77,7 +77,7 @@ def _tyre_radius(ev: Evaluation, axle: str, lacking: dict[str, str]) -> Array:
         raise MissingFact({"tyre": 'none is written: kind = "tyre"'})
     if axle not in found:
         (other,) = found
-        lacking[f"{axle} tyres"] = f"not written, taken to be like those of the {other} axle"
+        lacking[f"{axle} tyres"] = f"missing: assumed the same as on the {other} axle"
     tyre = found.get(axle) or next(iter(found.values()))
     if tyre.circumference.written is not None:
         return ev(tyre.circumference) / (2 * np.pi)
@@ -101,4 +101,4 @@ def _valve(ev: Evaluation, gains: list[Array]) -> Fitted | None:
         return Fitted(share, np.full(ev.draws, NO_VALVE), np.ones(ev.draws), ", no valve")
     rate = sum(gains) * read[0] / (ev(ev.part(Car).mass) * STANDARD_GRAVITY)
     slope = read[1] if rear.valve == "reducing" else np.zeros(ev.draws)
-    return Fitted(share, np.asarray(rate), slope, f" up to where the {rear.valve} valve holds the rear back")
+    return Fitted(share, np.asarray(rate), slope, f" up to the knee point of the {rear.valve} valve")

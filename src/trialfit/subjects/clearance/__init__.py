@@ -1,10 +1,10 @@
-"""Clearance: does the drivetrain, where it sits now, keep clear of the car, of the ground and of its own removal.
+"""Clearance: does the drivetrain in its present place clear the car and the ground, and can it be removed.
 
 Answers   requirements   everything this subject states for a build
 Not here  the best place for it (trialfit place); joint angles and the slip of the shaft (driveline)
 Ids       clearance.gap.SOLID.NEIGHBOUR, clearance.ground.SOLID, clearance.removal.SOLID, clearance.hoist,
           clearance.lever.EDGE, clearance.level, clearance.rear_share, clearance.readings.POINT; clearance.place.SOLID where a place is not known
-A build without solids has nothing to keep clear: it is not looked at.
+A build without solids is skipped.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ SUBJECT = "clearance"
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the place of the drivetrain must keep."""
+    """What the place of the drivetrain must satisfy."""
     if not any(build.all(kind) for kind in (Solid, Drivetrain, Opening, TapedPoint)):
         return
     from trialfit.subjects.clearance import gaps, place, taped, way_out

@@ -1,9 +1,9 @@
-"""Gaps between drivetrain and car at the pose the build has, above the ground, and on a sump's way off.
+"""Gaps between drivetrain and car at the pose of the build, to the ground, and during removal of a sump.
 
 Answers   requirements   gap.SOLID.NEIGHBOUR for every pair; place.SOLID; ground.SOLID; removal.SOLID
 Not here  the hoist (way_out.py); lever, attitude, axle load (place.py); the best pose (placing.py)
 Which pairs there are follows from the parts alone. How far each pair is apart is asked when a build is worked out: those that
-are near are listed, the nearest first, the others are counted. Where a place is not known, place.SOLID stands for the pairs.
+are near are listed, the nearest first, the others are counted. Where a place is unknown, place.SOLID replaces the pairs.
 """
 
 from __future__ import annotations
@@ -41,15 +41,13 @@ if TYPE_CHECKING:
 
 
 NEAR = 0.08
-"""Pairs further apart than their wanted gap and this much are not listed, m."""
+"""Pairs further apart than their required clearance by this much are not listed, m."""
 
 PLAY = 0.04
-"""No draw moves two solids towards each other by more, m."""
+"""Largest movement of two solids towards each other in any draw, m."""
 
 WAY_OFF = 0.003
-HANGING = (
-    "Never lie under, or reach under, a drivetrain that hangs on a hoist: it is held by stands before a hand goes near."
-)
+HANGING = "Never lie or reach under a drivetrain that hangs on a hoist: support it on stands first."
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
@@ -69,7 +67,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 @dataclass(frozen=True)
 class _Seen:
-    """How much further apart than its wanted gap each pair is, m, by name; and the solids whose place is not known."""
+    """How much further apart than its required clearance each pair is, m, by name; and the solids whose place is not known."""
 
     excess: Mapping[tuple[str, str], float]
     unknown: frozenset[str]
@@ -102,7 +100,7 @@ def _seen(ev: Evaluation) -> _Seen:
 
 
 def _how_far(ev: Evaluation, one: Solid, other: Solid) -> float | None:
-    """How much further apart than its wanted gap a pair is, m; infinite where it is far; None where a place is not known."""
+    """How much further apart than its required clearance a pair is, m; infinite where it is far; None where a place is not known."""
     excess = ev.of(_seen).excess.get((one.name, other.name))
     return excess if excess is None or excess < NEAR else np.inf
 
@@ -129,7 +127,7 @@ def _gap(build: Build, one: Solid, other: Solid) -> Requirement:
     return Requirement(
         id=f"clearance.gap.{name_in_ids(build, one)}.{name_in_ids(build, other)}",
         about=one.name,
-        says=f"{in_words(one.name)} keeps its distance from {in_words(other.name)}, with the drivetrain rocking on its mounts{why}",
+        says=f"{in_words(one.name)} keeps its required clearance to {in_words(other.name)}, with the drivetrain rocking on its mounts{why}",
         value=partial(gap_between, one=one, other=other),
         quantity=LENGTH,
         stake=want.stake,
@@ -150,7 +148,7 @@ def _not_known(build: Build, solid: Solid) -> Requirement:
     return Requirement(
         id=f"clearance.place.{name_in_ids(build, solid)}",
         about=solid.name,
-        says=f"{in_words(solid.name)} keeps its distance from its neighbours",
+        says=f"{in_words(solid.name)} keeps its required clearance to its neighbours",
         value=partial(_place_of, solid=solid),
         quantity=LENGTH,
         stake=Stake.durability,
@@ -170,7 +168,7 @@ def _ground(build: Build, solid: Solid) -> Requirement:
     return Requirement(
         id=f"clearance.ground.{name_in_ids(build, solid)}",
         about=solid.name,
-        says=f"the lowest point of {in_words(solid.name)} stays clear of the ground, as driven",
+        says=f"the lowest point of {in_words(solid.name)} keeps the required ground clearance, as driven",
         value=partial(lowest, solid=solid),
         quantity=LENGTH,
         stake=Stake.durability,
@@ -194,7 +192,7 @@ def _removal(build: Build, solid: Solid) -> Requirement:
     return Requirement(
         id=f"clearance.removal.{name_in_ids(build, solid)}",
         about=solid.name,
-        says=f"{in_words(solid.name)} comes off straight down with the engine in place: the narrowest place on its way, sampled every 10 mm",
+        says=f"{in_words(solid.name)} comes off straight down with the engine in place: the smallest gap on its way, checked every 10 mm",
         value=partial(narrowest, solid=solid),
         quantity=LENGTH,
         stake=Stake.comfort,
@@ -215,7 +213,7 @@ def narrowest_way(ev: Evaluation, solid: Solid, path: Drawn, others: tuple[Solid
     """The smallest gap of a solid in all states of a path in the car's axes to any of the others, (draws,), m. Raises MissingFact."""
     shapes = [ev.of(drawn_solid, other) for other in others if not are_joined(ev.build, solid, other)]
     if not shapes:
-        raise MissingFact({"solid": "no solid of the car is written that could be in the way"})
+        raise MissingFact({"solid": "at least one solid of the car that can be in the way"})
     bounds = [boxes_apart(path, shape) for shape in shapes]
     first = int(np.argmin(bounds))
     gaps = [gap_draws(path, shapes[first], limit)]

@@ -1,4 +1,4 @@
-"""What the place of the drivetrain must keep besides gaps: lever in its opening, level, and what the rear axle carries.
+"""What the place of the drivetrain must satisfy besides gaps: lever in its opening, level, and what the rear axle carries.
 
 Answers   requirements    lever.EDGE, level, rear_share
           lever_room      how far the lever is from each edge of its opening, at any poses
@@ -44,7 +44,7 @@ LEVEL_SOURCE = Source(f"{NO_SOURCE}: use the maker's own figure where there is o
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What lever, level and axle load must keep to; only what the builder has written something about."""
+    """What lever, level and axle load must satisfy; only those for which facts are written."""
     drivetrain, opening = build.first(Drivetrain), build.first(Opening)
     if opening is not None:
         for number, edge in enumerate(EDGES):
@@ -62,7 +62,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id="clearance.level",
             about=drivetrain.name,
-            says="the crank is as level as carburettor and sump need it",
+            says="the crank is level within the tolerance of carburettor and sump",
             value=_off_level,
             quantity=ANGLE,
             stake=Stake.durability,

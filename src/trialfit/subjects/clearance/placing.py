@@ -60,7 +60,7 @@ def held_value(text: str) -> tuple[int, float]:
     """A held coordinate: its number and its value as a pose counts it, SI. Raises ValueError with one sentence."""
     name, equals, value = (piece.strip() for piece in text.partition("="))
     if name not in COORDINATES or not equals:
-        raise ValueError(f'"{text}" holds nothing: {nearest(name, COORDINATES)}; write for example "x=1.21 m"')
+        raise ValueError(f'"{text}" holds no coordinate: {nearest(name, COORDINATES)}; write for example "x=1.21 m"')
     number = COORDINATES.index(name)
     return number, float(read_fact(value, LENGTH if number < 3 else ANGLE).si * SIGNS[number])  # noqa: PLR2004 - x, y, z
 

@@ -214,7 +214,7 @@ def _with_travels(
 
 
 def _no_states(ev: Evaluation) -> _States:
-    """What stands still: its one turn (3, 3, draws) and shift (3, draws)."""
+    """What does not move: its one turn (3, 3, draws) and shift (3, draws)."""
     return [np.broadcast_to(np.eye(3)[..., None], (3, 3, ev.draws))], [np.zeros((3, ev.draws))]
 
 

@@ -4,7 +4,7 @@ Answers   requirements    readings.POINT: whether the readings of each taped poi
           place_of        the point in draws, (draws, 3)
 Not here  the fit (placement/taping.py); what sits there (shapes.py)
 The point is fitted to the readings as written; each draw moves it by what its readings differ from these, to first order:
-p = p₀ + (JᵀWJ)⁻¹JᵀW·δ, so that `why` and `measure` know every single reading.
+p = p₀ + (JᵀWJ)⁻¹JᵀW·δ, so that `why` and `measure` can name every reading.
 """
 
 from __future__ import annotations
@@ -34,12 +34,12 @@ _LEAST_SIGMA = 1e-4
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """Whether readings agree; a point with no reading to spare has nothing to compare."""
+    """Whether readings agree; a point without a spare reading has no check."""
     for point in build.all(TapedPoint):
         yield Requirement(
             id=f"clearance.readings.{point.name}",
             about=point.name,
-            says=f"the readings of {point.name.replace('_', ' ')} agree with each other: the largest misfit over its own spread",
+            says=f"the readings of {point.name.replace('_', ' ')} agree with each other: the largest misfit over its uncertainty",
             value=partial(_disagreement, point=point),
             quantity=COEFFICIENT,
             stake=Stake.durability,
@@ -63,7 +63,7 @@ def place_of(ev: Evaluation, point: TapedPoint) -> Array:
 def _disagreement(ev: Evaluation, point: TapedPoint) -> float:
     found = ev.of(_fitted, point)[0]
     if not found.checked:
-        raise MissingFact({f"{point.name}.distances": "one more reading: without a spare reading nothing can disagree"})
+        raise MissingFact({f"{point.name}.distances": "one more reading: without a spare reading there is no check"})
     return found.largest
 
 
@@ -71,9 +71,9 @@ def _in_words(ev: Evaluation, point: TapedPoint) -> str:
     found = ev.of(_fitted, point)[0]
     if found.disagrees and found.without is not None:
         off = float(np.linalg.norm(found.without - found.position)) * 1000
-        return f"{found.disagrees} does not fit the others; without it the point lies {off:.0f} mm elsewhere"
+        return f"{found.disagrees} does not fit the others; without it the point moves by {off:.0f} mm"
     worst = max(found.residuals, key=lambda name: abs(found.residuals[name]))
-    return f"{worst} is off the most, by {abs(found.residuals[worst]) * 1000:.1f} mm"
+    return f"{worst} has the largest misfit, {abs(found.residuals[worst]) * 1000:.1f} mm"
 
 
 def _fitted(ev: Evaluation, point: TapedPoint) -> tuple[Taped, list[Reading], Array]:

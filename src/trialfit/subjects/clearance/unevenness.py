@@ -1,6 +1,6 @@
 """How evenly the line of shafts turns at any pose, whatever the number of its shafts: what a search needs of it.
 
-Answers   residual_measure    the residual angle of the whole line against what the final drive bears, as a measure of the pose
+Answers   residual_measure    the residual angle of the whole line against the limit of the final drive, as a measure of the pose
           residual_at         that angle at any poses
 Not here  single joints and slip (shaft_joints.py); the verdict at the pose the build has (driveline.residual)
 The first shaft goes from the gearbox output, which moves with the drivetrain, to its rear end, which the car holds; the
@@ -59,7 +59,7 @@ def residual_at(
 
     output, axis    of the group: centre of the first joint and rearward direction, (k or 1, 3)
     end, rest       of the car: the rear end of the first shaft (k or 1, 3), the members behind it (members, k or 1, 3)
-    turned, flags   twist of each tube (shafts, k or 1), and where a cardan joint stands
+    turned, flags   twist of each tube (shafts, k or 1), and where a cardan joint is
     """
     turn = turn_of(poses[:, 3], poses[:, 4], poses[:, 5])
     first = (turn @ axis[..., None])[..., 0]

@@ -1,4 +1,4 @@
-"""The gap that two neighbours want.
+"""The required clearance of two neighbours.
 
 Answers   wanted    the gap, what is at stake, and the source: the builder's own figure, else that of the table
           Wanted    these three

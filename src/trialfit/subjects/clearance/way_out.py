@@ -6,7 +6,7 @@ Answers   requirements    hoist
 Not here  gaps at rest (gaps.py); whether the sling holds (lifting)
 Method    Straight up is tried first. Where that does not pass, paths are searched that go forward or back and tilt while they rise
           through the first third and then go straight up: the one with the widest narrowest place at the nominal, sampled, is
-          judged by draws. A path that is not among these may pass anyway; none that is named is a proof of room for hands.
+          judged by draws. Another path may pass too. A path that is found does not prove that there is room for hands.
 """
 
 from __future__ import annotations
@@ -80,8 +80,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="clearance.hoist",
         about=drivetrain.name,
-        says="the drivetrain goes in and out on the hoist: the narrowest place on the widest way that was found, sampled every 20 mm, "
-        "with what comes off taken off",
+        says="the drivetrain goes in and out on the hoist: the smallest gap on the best path found, checked every 20 "
+        "mm, removable parts taken off",
         value=narrowest,
         quantity=LENGTH,
         stake=Stake.comfort,

@@ -1,1 +1,1 @@
-"""Cooling: what a radiator of a build does, worked out for its plot; nothing is asked of it here."""
+"""Cooling: what a radiator of a build does, calculated for its plot; there are no requirements yet."""

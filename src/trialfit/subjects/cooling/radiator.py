@@ -2,7 +2,7 @@
 
 Answers   heat_at_full_throttle, heat_at_steady_speed   rejected, over road speed
           heat_taken                                    by the radiator with its top hose as hot as the boiling margin allows
-          heat_rejection_ratio, hottest_hose, air_temperature     what these stand on
+          heat_rejection_ratio, hottest_hose, air_temperature what these depend on
 Not here  formulas (handbook/cooling/heat_exchange.py, handbook/cooling/coolant.py); the plot (drawing/plots/cooling_limit.py)
 
 The fan counts where it moves more air than the road does; the two are not added.
@@ -70,7 +70,7 @@ def heat_taken(ev: Evaluation, speeds: Array) -> Array:
 
 
 def _look_over(radiator: Radiator, ev: Evaluation) -> None:
-    """Reads what is needed. Raises MissingFact naming all that is not there."""
+    """Reads what is needed. Raises MissingFact naming all that is missing."""
     rating = (radiator.rated_heat, radiator.rated_temperature_difference, radiator.rated_coolant_flow)
     ev.each(
         *((radiator.conductance,) if radiator.conductance.written else rating),

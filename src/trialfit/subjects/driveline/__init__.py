@@ -24,6 +24,6 @@ _TOPICS = (angles, evenness, whirl, lengths, half_shafts, setting)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the driveline of a build must do, and the figures worth knowing."""
+    """What the driveline of a build must do, and the figures."""
     for topic in _TOPICS:
         yield from topic.requirements(build)

@@ -1,11 +1,11 @@
-"""The angle of each joint: not too large for its speed, not so small that its needles stand still.
+"""The angle of each joint: not too large for its speed, large enough for its needles to roll.
 
 Answers   requirements   working_angle, needle_roll, largest_angle for each joint; difference, single_joint; side_angle and
                          plan_angle as figures
 Not here  how unevenly the line turns (evenness.py); half-shafts (half_shafts.py)
 
-Working angles are judged at ride height, where a car spends its miles at speed. The stops and wind-up are passed at lower
-speed and for a moment: there a joint must only not bind, which is its maker's limit (largest_angle).
+Working angles are judged at ride height, where a car spends its miles at speed. The stops and wind-up are passed at
+lower speed and for a moment: there only its maker's limit counts, at which it binds (largest_angle).
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ ONE_JOINT_ALONE = np.radians(1.5)
 
 BY_SPEED = Source(
     "joint maker's largest angle by shaft speed, printed from 1500 to 5000 rpm; for a slower or faster shaft the 1000 rad/s² "
-    "of ω²β² that lie behind it, common practice",
+    "of ω²β² behind it, common practice",
     SourceKind.common_practice,
 )
 SHAKEN = Source(
@@ -69,13 +69,11 @@ EQUAL = Source(
     "joint maker's angle rules: 1°; an axle maker's manual allows 1.5°; the accelerations decide", SourceKind.published
 )
 ALONE = Source("car workshop manual, propeller-shaft angle: 1.5° where there is one joint only", SourceKind.published)
-BINDING = (
-    "A joint that binds breaks, or throws the shaft: turn it by hand at both ends of the travel before it is driven."
-)
+BINDING = "A joint that binds breaks or throws the shaft: turn it by hand at both ends of the travel before you drive."
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the angles of the joints between gearbox and final drive must keep to."""
+    """Limits of the joint angles between gearbox and final drive."""
     line = find_line(build)
     joints = {joint.place: joint for joint in line.joints} if isinstance(line, ShaftLine) else {}
     for place in joint_places(build):
@@ -96,10 +94,10 @@ def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None) -> It
     name = in_words(place)
     known_by = _known_by(joint, line)
     if cardan:
-        says = f"the {name} works, at ride height, at no more than the highest shaft speed allows{known_by}"
+        says = f"at ride height the {name} stays within the angle that the highest shaft speed allows{known_by}"
         source = BY_SPEED if joint is None or joint.angle_limit.written is None else BY_SPEED_OR_MAKER
     else:
-        says = f"the {name}, of constant velocity, works at no more than it may on a prop shaft{known_by}"
+        says = f"the {name}, a constant-velocity joint, stays within its angle limit on a prop shaft{known_by}"
         source = maker_or(joint.angle_limit, ON_A_PROP_SHAFT) if joint else ON_A_PROP_SHAFT
     angle = partial(working_angle, place=place)
     about = _about(joint)
@@ -118,7 +116,7 @@ def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None) -> It
         yield Requirement(
             id=f"driveline.needle_roll.{place}",
             about=about,
-            says=f"the {name} works at enough of an angle, at ride height, for its needles to roll",
+            says=f"at ride height the {name} has enough angle for its needles to roll",
             value=angle,
             quantity=ANGLE,
             stake=Stake.durability,
@@ -152,11 +150,11 @@ def _known_by(joint: Joint | None, line: ShaftLine | None) -> str:
     if joint is None or line is None:
         return ""
     beside = line.shafts[max(joint.behind - 1, 0) : joint.behind + 1]
-    return "".join(f"; {shaft.name} is taken {points_by(shaft)}" for shaft in beside)
+    return "".join(f"; the direction of {shaft.name} is used {points_by(shaft)}" for shaft in beside)
 
 
 def _moves_with_axle(joint: Joint, line: ShaftLine | Gap | None) -> bool:
-    """Whether a joint stands at one of the ends of the last shaft."""
+    """Whether a joint is at one of the ends of the last shaft."""
     return isinstance(line, ShaftLine) and joint.behind >= len(line.shafts) - 1
 
 
@@ -186,7 +184,7 @@ def _difference(front: str, rear: str, about: str) -> Requirement:
     return Requirement(
         id="driveline.difference",
         about=about,
-        says=f"the working angles of {in_words(front)} and {in_words(rear)} are alike at ride height",
+        says=f"the working angles of {in_words(front)} and {in_words(rear)} are nearly equal at ride height",
         value=apart,
         quantity=ANGLE,
         stake=Stake.comfort,
@@ -200,7 +198,7 @@ def _alone(place: str, about: str) -> Requirement:
     return Requirement(
         id="driveline.single_joint",
         about=about,
-        says=f"the {in_words(place)} is the only one that turns unevenly: nothing cancels it, so it stays small",
+        says=f"the {in_words(place)} is the only joint that turns unevenly: no other joint cancels it, so its angle stays small",
         value=partial(working_angle, place=place),
         quantity=ANGLE,
         stake=Stake.comfort,

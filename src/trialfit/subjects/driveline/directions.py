@@ -9,7 +9,7 @@ Answers   directions_at_ride, directions_moved   all members, at ride height and
           points_by                              in words: what the direction of a shaft was taken from
 Not here  limits (angles.py, evenness.py); formulas (handbook shaft_lines, axle_travel)
 
-A tube that was gauged is taken as gauged: ± 0.2° on the tube beats two taped ends on a short shaft. Gearbox and pinion
+A tube that was gauged is taken as gauged: ± 0.2° on the tube is better than two taped ends on a short shaft. Gearbox and pinion
 are taken by their inclination and heading.
 Shapes    (members, draws, 3), (positions, draws, 3) and (members, positions, draws, 3)
 """
@@ -159,12 +159,10 @@ class AxlePositions:
 
 
 def suspension(ev: Evaluation) -> str:
-    """How the rear wheels are carried. Raises MissingFact where nobody has written it."""
+    """Type of rear suspension. Raises MissingFact where it is missing."""
     car = ev.part(Car)
     if car.rear_suspension is None:
-        raise MissingFact(
-            {f"{car.name}.rear_suspension": 'how the rear wheels are carried: "independent" or "live axle"'}
-        )
+        raise MissingFact({f"{car.name}.rear_suspension": 'type of rear suspension: "independent" or "live axle"'})
     return car.rear_suspension
 
 

@@ -1,10 +1,10 @@
-"""How evenly the line turns: what the joints leave of each other's unevenness, and what shakes the shafts between.
+"""How evenly the line turns: the residual angle of all joints together, and the torsional vibration of the shafts between.
 
 Answers   requirements   residual, inertia.drive, inertia.coast; residual_angle at ride height and over the travel of a live
                          axle as figures
 Not here  the angle of one joint (angles.py); whirling (whirl.py)
 
-Judged at ride height and at the highest shaft speed: what shakes there, shakes for hours. The residual angle at bump, droop
+Judged at ride height and at the highest shaft speed, where the car runs for hours. The residual angle at bump, droop
 and wind-up is shown without a limit: a live axle passes through these at lower speed.
 """
 
@@ -47,7 +47,7 @@ CURE = (
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the evenness of the line must keep to; nothing for a line whose joints are all of constant velocity."""
+    """Limits of the evenness of the line; nothing for a line with constant-velocity joints only."""
     line = find_line(build)
     if line is None or (isinstance(line, ShaftLine) and not line.cardans):
         return
@@ -55,8 +55,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="driveline.residual",
         about=about,
-        says="the speed fluctuation that is left over does not shake the final drive more than its limit, at ride height and "
-        "the highest shaft speed",
+        says="the residual speed fluctuation stays within the limit of the final drive, at ride height and the "
+        "highest shaft speed",
         value=residual,
         quantity=ROTATIONAL_ACCELERATION,
         stake=Stake.durability,
@@ -69,7 +69,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"driveline.inertia.{way}",
             about=about,
-            says=f"the shafts themselves are not shaken more than their limit, turned from the {end} at the highest shaft speed",
+            says=f"the torsional vibration of the shafts stays within its limit, driven from the {end} at the highest shaft speed",
             value=partial(inertia, way=way),
             quantity=ROTATIONAL_ACCELERATION,
             stake=Stake.durability,
@@ -126,7 +126,7 @@ def twists(ev: Evaluation) -> Array:
 
 
 def uneven(ev: Evaluation) -> tuple[bool, ...]:
-    """For each meeting of two members whether a cardan joint stands there."""
+    """For each meeting of two members, whether it is a cardan joint."""
     line = ev.of(the_line)
     behind = {joint.behind for joint in line.cardans}
     return tuple(number in behind for number in range(len(line.shafts) + 1))

@@ -1,4 +1,4 @@
-"""Half-shafts from a final drive that is fixed to the body: the angle of their joints, and the plunge that is left.
+"""Half-shafts from a final drive that is fixed to the body: the angle of their joints, and the remaining plunge.
 
 Answers   requirements   half_shaft_angle.SIDE.inner and .outer, plunge.SIDE.in and .out
           angle_over     the angle of their joints at any rise of the wheel
@@ -37,13 +37,13 @@ if TYPE_CHECKING:
 
 PLUNGE_LEFT = 0.003
 USUAL = {
-    "inner": Source("from memory: a plunging joint bears 20 to 23°", SourceKind.from_memory),
-    "outer": Source("from memory: a fixed joint bears 45°", SourceKind.from_memory),
+    "inner": Source("from memory: a plunging joint allows 20 to 23°", SourceKind.from_memory),
+    "outer": Source("from memory: a fixed joint allows 45°", SourceKind.from_memory),
 }
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the half-shafts of both sides must keep to; nothing where they run inside a live axle."""
+    """Limits of the half-shafts of both sides; nothing where they run inside a live axle."""
     if is_live(build) and not _front_driven(build):
         return
     for side in ("left", "right"):
@@ -146,7 +146,7 @@ def _half_shaft(ev: Evaluation, side: str) -> HalfShaft:
     for one in ev.build.all(HalfShaft):
         if one.side is None:
             raise MissingFact({f"{one.name}.side": 'which wheel it drives: "left" or "right"'})
-    raise MissingFact({"half_shaft": f'none is written for this side: write kind = "half_shaft", side = "{side}"'})
+    raise MissingFact({"half_shaft": f'missing for this side: write kind = "half_shaft", side = "{side}"'})
 
 
 def _front_driven(build: Build) -> bool:

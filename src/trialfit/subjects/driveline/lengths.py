@@ -1,4 +1,4 @@
-"""How long each shaft is, by its ends and by the tape, and what is left of its slip joint.
+"""How long each shaft is, by its ends and by the tape, and the remaining travel of its slip joint.
 
 Answers   requirements   length for each shaft where both are known; slip.overlap, slip.gap; shaft_length, slip.longer and
                          slip.shorter as figures
@@ -45,7 +45,7 @@ PULLS_OUT = "A spline that pulls out drops the shaft: the maker's mark on it out
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the lengths of the shafts and the travel of the slip joint must keep to."""
+    """Limits of the shaft lengths and of the slip-joint travel."""
     line = find_line(build)
     if line is None:
         return
@@ -110,7 +110,7 @@ def _slip(build: Build, shaft: PropShaft, suffix: str, *, moves: bool) -> Iterat
     yield Requirement(
         id=f"driveline.slip.overlap{suffix}",
         about=shaft.name,
-        says=f"with the shaft {when}, its sliding spline still sits {OVERLAP_IN_DIAMETERS} spline diameters deep",
+        says=f"with the shaft {when}, its sliding spline is still engaged over {OVERLAP_IN_DIAMETERS} spline diameters",
         value=partial(overlap_left, shaft=shaft, moves=moves),
         quantity=LENGTH,
         stake=Stake.safety,
@@ -118,7 +118,7 @@ def _slip(build: Build, shaft: PropShaft, suffix: str, *, moves: bool) -> Iterat
         source=COMMON_PRACTICE,
         formulas=formulas,
         caution=PULLS_OUT,
-        cure="Lengthen the shaft, or take a slip joint with a longer spline.",
+        cure="Lengthen the shaft, or fit a slip joint with a longer spline.",
     )
     yield Requirement(
         id=f"driveline.slip.gap{suffix}",
@@ -153,7 +153,7 @@ def _travel_left(ev: Evaluation, way: str) -> Array:
 
 
 def overlap_left(ev: Evaluation, shaft: PropShaft, *, moves: bool) -> Array:
-    """How deep the sliding spline sits with the shaft at its longest, m."""
+    """Engaged length of the sliding spline with the shaft at its longest, m."""
     overlap, _ = ev.each(shaft.spline_overlap, shaft.spline_diameter)
     return overlap - ev.of(travel)[0] if moves else overlap
 

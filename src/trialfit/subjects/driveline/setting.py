@@ -1,4 +1,4 @@
-"""Setting help from sets of angle-gauge readings: the angles as read, what to turn by how much, and what welding did.
+"""Setting help from sets of angle-gauge readings: the angles as read, the correction at the final drive, and the change caused by welding.
 
 Answers   requirements   setting.STAGE.difference for the latest stage, drift.STAGE for each; setting.STAGE.front_angle,
                          .rear_angle, .change and .shim as figures; STAGE is trial_fit, tacked or welded
@@ -76,7 +76,7 @@ def _change(readings: AngleReadings, *, live: bool, judged: bool) -> Iterator[Re
         id=f"driveline.setting.{stage}.difference",
         about=readings.name,
         says=f"{readings.stage}: the final drive is near the inclination at which the joints cancel each other"
-        + ("" if judged else "; read again since, so it is not judged"),
+        + ("" if judged else "; a later set replaces it, so it gets no verdict"),
         value=lambda ev: np.abs(ev.of(change, readings)),
         quantity=ANGLE,
         stake=Stake.comfort,
@@ -113,14 +113,14 @@ def _change(readings: AngleReadings, *, live: bool, judged: bool) -> Iterator[Re
 def _drift(readings: AngleReadings, before: AngleReadings | None, stage_before: str) -> Requirement:
     def moved(ev: Evaluation) -> Array:
         if before is None:
-            raise MissingFact({"angle_readings": f'none is written for the stage before: stage = "{stage_before}"'})
+            raise MissingFact({"angle_readings": f'missing for the stage before: stage = "{stage_before}"'})
         now, then = ev.of(_three, readings), ev.of(_three, before)
         return np.asarray(np.abs(now - then).max(axis=0))
 
     return Requirement(
         id=f"driveline.drift.{key(readings)}",
         about=readings.name,
-        says=f"the angles between gearbox, shaft and final drive are as they were {before.stage if before else stage_before}",
+        says=f"the angles between gearbox, shaft and final drive have not changed since {before.stage if before else stage_before}",
         value=moved,
         quantity=ANGLE,
         stake=Stake.durability,

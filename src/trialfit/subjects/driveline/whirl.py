@@ -1,4 +1,4 @@
-"""Whirling: no shaft turns near the speed at which it swings like a skipping rope.
+"""Whirling: no shaft turns near its critical speed.
 
 Answers   requirements   whirl for each shaft; critical_speed for each, and highest_shaft_speed, as figures
 Not here  angles (angles.py)
@@ -38,19 +38,19 @@ if TYPE_CHECKING:
 
 SUPPLIER = Source("cardan-shaft supplier, critical speeds: 0.7 in cars, 0.65 in industry", SourceKind.published)
 LETS_GO = (
-    "A shaft that fails at speed comes through the floor: never run it on stands with anyone beside it, have it balanced by "
-    "a driveline shop, fit a hoop. Its maker's figure outranks this one."
+    "A shaft that fails at speed comes through the floor: never run it on stands with people beside it, have it balanced by a "
+    "driveline shop, fit a safety hoop. Its maker's figure outranks this one."
 )
 
 
 CURE = (
-    "A tube of larger diameter, or two shorter shafts with a centre bearing, raises the critical speed; the same tube in "
-    "aluminium does not."
+    "Fit a tube of larger diameter, or two shorter shafts with a centre bearing. The same tube in aluminium "
+    "does not help."
 )
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the speed of each prop shaft must keep to."""
+    """Limits of the speed of each prop shaft."""
     shafts = build.all(PropShaft)
     if not shafts and find_line(build) is None:
         return
@@ -59,7 +59,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"driveline.whirl.{name}",
             about=shaft.name,
-            says="the highest shaft speed stays well below the speed at which the shaft whirls",
+            says="the highest shaft speed stays well below the shaft's critical speed",
             value=partial(_share_of_critical, shaft=shaft),
             quantity=RATIO,
             stake=Stake.safety,
@@ -93,13 +93,15 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 
 def _longest_shown(ev: Evaluation, shaft: PropShaft) -> str:
-    """How long the tube could be, in numbers."""
+    """The longest tube, in numbers."""
     material = _material(shaft)
     outside, wall = ev.each(shaft.tube_outside_diameter, shaft.tube_wall_thickness)
     wanted = ev.of(highest_shaft_speed) / USABLE_SHARE
     length = np.asarray(longest_shaft(wanted, outside, outside - 2 * wall, material.youngs_modulus, material.density))
     speed = show(float(ev.of(highest_shaft_speed)[0]), find_unit(ROTATIONAL_SPEED, "rpm"))
-    return f"at {speed} this tube could be {show(float(length[0]), find_unit(LENGTH, 'mm'))} long between its joint centres"
+    return (
+        f"at {speed} this tube can be {show(float(length[0]), find_unit(LENGTH, 'mm'))} long between its joint centres"
+    )
 
 
 def _material(shaft: PropShaft) -> TubeMaterial:

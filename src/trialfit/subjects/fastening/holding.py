@@ -1,4 +1,4 @@
-"""What a tightened joint holds: faces that stay together, bolts that bear the pull, faces that do not slide.
+"""What a tightened joint holds: separation of the faces, pull on the bolts, slip of the faces.
 
 Answers   requirements   separation, bolt_load, slip
 Not here  the preload (preloads.py); the torque of the drivetrain (loads.py); the load of a mount (mount_loads.py)
@@ -30,14 +30,14 @@ if TYPE_CHECKING:
 
 
 RESERVE = 1.5
-"""Over the load at which faces part or slide: 1.5 to 2 is common practice, no source."""
+"""Load at which faces part or slide, over the load: 1.5 to 2 is common practice, no source."""
 
 _FRICTION = (bolted_joints.slip_force, bolted_joints.clamp_force)
 _TORQUE = (wheel_joint.wheel_slip_torque, along_the_path.governing)
 
 
 def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
-    """What one joint must hold; both ways are asked for while nobody has written what it holds against."""
+    """What one joint must hold; both load types are required while load_type is missing."""
     holds = mount_loads.held(joint)
     if holds is None or "pull" in holds:
         yield _separation(joint)
@@ -70,7 +70,7 @@ def _bolt_load(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.bolt_load",
         about=joint.name,
-        says="preload and its share of the pull together stay below the proof load of a bolt",
+        says="preload plus its share of the pull stays below the proof load of a bolt",
         value=partial(bolt_load, joint=joint),
         quantity=FORCE,
         stake=stake_of(joint),
@@ -92,7 +92,7 @@ def _slip(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.slip",
         about=joint.name,
-        says=f"clamped by its bolts, the joint takes {RESERVE} times the force across them before its faces slide",
+        says=f"the clamped joint carries {RESERVE} times the shear force before its faces slide",
         value=partial(slip_force, joint=joint),
         quantity=FORCE,
         stake=stake_of(joint),
@@ -109,7 +109,7 @@ def _twist(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.slip",
         about=joint.name,
-        says=f"clamped by its bolts, the joint takes {RESERVE} times the largest {joint.load_type} before its faces turn on each other",
+        says=f"the clamped joint carries {RESERVE} times the largest {joint.load_type} before its faces turn on each other",
         value=partial(slip_torque, joint=joint),
         quantity=TORQUE,
         stake=stake_of(joint),
@@ -122,7 +122,7 @@ def _twist(joint: BoltedJoint) -> Requirement:
 
 
 def separation_load(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """Pull on the whole joint at which its faces part, N. Raises MissingFact where nobody wrote what it holds."""
+    """Pull on the whole joint at which its faces part, N. Raises MissingFact where its load is missing."""
     if mount_loads.held(joint) is None:
         word(joint, "load_type")
     one = bolted_joints.separation_load(ev.of(preloads.settled_preload, joint), ev.of(stiffness.load_share, joint))
@@ -130,7 +130,7 @@ def separation_load(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 
 def bolt_load(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """What one bolt bears, N, before anything has settled. Raises MissingFact where the grip is not known."""
+    """Load on one bolt, N, before the parts bed in. Raises MissingFact where the grip is unknown."""
     ev.of(stiffness.layers, joint)
     pull = ev.of(mount_loads.pull_on, joint) / ev.of(bolt_count, joint)
     return np.asarray(
@@ -139,7 +139,7 @@ def bolt_load(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 
 def clamp_left(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """What one bolt still presses the faces together with, N, under the pull on the joint if there is any."""
+    """Clamp load that remains at one bolt, N, under the pull on the joint if there is any."""
     settled = ev.of(preloads.settled_preload, joint)
     if mount_loads.held(joint) != "pull and shear":
         return settled
@@ -148,7 +148,7 @@ def clamp_left(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 
 def slip_force(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """Force across the bolts at which the faces slide, N. Raises MissingFact where nobody wrote what it holds."""
+    """Force across the bolts at which the faces slide, N. Raises MissingFact where its load is missing."""
     if mount_loads.held(joint) is None:
         word(joint, "load_type")
     friction, faces = ev.each(joint.face_friction, joint.sliding_faces)
@@ -165,14 +165,14 @@ def slip_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
 def _parting(ev: Evaluation, joint: BoltedJoint) -> str:
     known = stiffness.is_known(joint)
     into = f"{float(ev.of(stiffness.load_share, joint)[0]):.2f} of the pull goes into the bolts"
-    said = into if known else "the grip is missing, so all of the pull is taken off the clamp, the worst case"
+    said = into if known else "the grip is missing: all of the pull is taken off the clamp load, the worst case"
     pull, clamp = force(ev.of(mount_loads.pull_on, joint)), force(ev.of(preloads.settled_preload, joint))
-    return f"{said}; {pull} pull on {clamp} a bolt{mount_loads.pull_shown(ev, joint)}"
+    return f"{said}; {pull} pull against a clamp load of {clamp} per bolt{mount_loads.pull_shown(ev, joint)}"
 
 
 def _clamped(ev: Evaluation, joint: BoltedJoint) -> str:
     clamp, shear = force(ev.of(clamp_left, joint)), force(ev.of(mount_loads.shear_on, joint))
-    return f"{clamp} a bolt press the faces together, {shear} push across{mount_loads.shear_shown(ev, joint)}"
+    return f"clamp load {clamp} per bolt, shear {shear}{mount_loads.shear_shown(ev, joint)}"
 
 
 def _borne(ev: Evaluation, joint: BoltedJoint) -> str:
@@ -181,4 +181,4 @@ def _borne(ev: Evaluation, joint: BoltedJoint) -> str:
 
 def _twisted(ev: Evaluation, joint: BoltedJoint) -> str:
     load = torque(ev.of(loads.torque_on, joint))
-    return f"{force(ev.of(preloads.settled_preload, joint))} a bolt press the faces together against {load}"
+    return f"clamp load {force(ev.of(preloads.settled_preload, joint))} per bolt against {load}"

@@ -29,8 +29,8 @@ if TYPE_CHECKING:
 
 SUBJECT = "fastening"
 CAUTION = (
-    "the maker's torque, angle, order and new bolts outrank every figure worked out here; pull the wrench, never push it, and "
-    "keep fingers from under it; where a loss can hurt, licensed practice decides"
+    "the maker's torque, angle, order and new bolts outrank every figure calculated here; pull the wrench, never push it, and "
+    "keep fingers clear; where a failure can hurt people, licensed practice decides"
 )
 _STAKES = {
     "somebody is hurt": Stake.safety,
@@ -74,7 +74,7 @@ def strength_is_known(joint: BoltedJoint) -> bool:
 
 
 def stake_of(joint: BoltedJoint) -> Stake:
-    """What is at stake, by the worst that follows when it lets go."""
+    """What is at stake, by the worst consequence if it fails."""
     return _STAKES[joint.failure_consequence or "somebody is hurt"]
 
 

@@ -1,4 +1,4 @@
-"""The torque that a joint's faces carry, by what the joint holds.
+"""The torque that a joint's faces carry, by its load type.
 
 Answers   torque_on   N·m, (draws,): written, or what the drivetrain sends through that place
 """

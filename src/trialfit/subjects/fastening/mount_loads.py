@@ -6,7 +6,7 @@ Answers   pull_on, shear_on         N, (draws,)
           pull_shown, shear_shown   where it comes from, as the end of a sentence
 Not here  the loads on the mounts (subjects/power_unit.py)
 
-The load cases give each mount an upright load, pressed or pulled, and a level one whose direction is not told apart:
+The load cases give each mount an upright load, pressed or pulled, and a level one without a direction:
 
 bolts     pull                       shear
 upright   upright load pulled up     level load
@@ -14,8 +14,8 @@ hung      upright load pressed down  level load
 level     level load                 both together
 not told  the larger of the two      both together
 
-Pull and shear are each the worst of all load cases and taken as if they came at once, which is on the safe side. The lever of
-an arm between mount and joint is not in it.
+Pull and shear are each the worst of all load cases and taken as if they came at once, which is on the safe side. The lever
+of an arm between mount and joint is left out.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ _AS_SHEAR = {
 
 
 def held(joint: BoltedJoint) -> str | None:
-    """What the joint holds against: as written; pull and shear where it carries a mount; None where nobody knows."""
+    """What the joint holds against: as written; pull and shear where it carries a mount; None where it is unknown."""
     return joint.load_type or ("pull and shear" if joint.carries else None)
 
 
@@ -96,7 +96,7 @@ def shear_shown(ev: Evaluation, joint: BoltedJoint) -> str:
 
 def _shown(joint: BoltedJoint, what: str, taken: str, loads: Array) -> str:
     if not loads[:, 0].any():
-        return f"; {what} of {joint.carries}: {taken}, which no load case brings"
+        return f"; {what} of {joint.carries}: {taken}, zero in every load case"
     return f"; {what} of {joint.carries}: {taken}, worst in the case: {load_cases()[int(np.argmax(loads[:, 0]))].name}"
 
 

@@ -32,7 +32,7 @@ class Order:
 
 
 def lacking_places(joint: BoltedJoint) -> dict[str, str]:
-    """What is not written that the places of the bolts need; empty where they are known."""
+    """What is missing for the places of the bolts; empty where they are known."""
     if joint.places:
         return {}
     if joint.places_x or joint.places_y or joint.pattern == "perimeter":

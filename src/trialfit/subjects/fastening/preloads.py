@@ -37,14 +37,14 @@ class Figure(StrEnum):
 
 
 def figure_of(joint: BoltedJoint) -> Figure:
-    """Whose torque it is: the builder's where he wrote one that differs, the maker's, else the one worked out."""
+    """Whose torque it is: the builder's if one is written that differs, the maker's, else the one worked out."""
     if joint.torque.written is not None:
         return Figure.builder
     return Figure.maker if joint.maker_torques or joint.maker_angles else Figure.computed
 
 
 def target_share(joint: BoltedJoint) -> float:
-    """Wanted preload over proof load."""
+    """Target preload over proof load."""
     return fasteners.PERMANENT_SHARE if joint.service == "permanent" else fasteners.REUSABLE_SHARE
 
 
@@ -62,7 +62,7 @@ def nut_factor(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 
 def nut_factor_ratio(ev: Evaluation, joint: BoltedJoint) -> float:
-    """Largest over smallest nut factor within the spread of what it stands on."""
+    """Largest over smallest nut factor within the spread of its facts."""
     if joint.thread_friction.written is None or joint.head_friction.written is None:
         low, high = _ends(ev, joint.nut_factor)
         return high / low
@@ -96,7 +96,7 @@ def computed_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 
 def computed_setting(ev: Evaluation, joint: BoltedJoint) -> float:
-    """The figure worked out, as one number, N·m: what a builder sets cannot follow the draws of the friction."""
+    """The figure worked out, as one number, N·m: the builder sets one torque, whatever the friction of a draw."""
     return float(ev.of(computed_torque, joint)[0])
 
 
@@ -110,7 +110,7 @@ def makers_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
 def torque_in_use(ev: Evaluation, joint: BoltedJoint) -> Array:
     """The torque that is set for the bolt, N·m, without what a locking nut needs to turn.
 
-    What a builder means to set is one number: how far the bolt gets another one is the wrench's doing.
+    The builder sets one number; the wrench error spreads the torque at the bolt.
     """
     figure = figure_of(joint)
     if figure is Figure.builder:

@@ -1,4 +1,4 @@
-"""How far the bolt and the clamped parts of a joint give.
+"""Stiffness of the bolt and of the clamped parts of a joint.
 
 Answers   bolt, members, load_share   N/m, N/m and 1, (draws,)
           is_known                    whether the thicknesses are written
@@ -48,7 +48,7 @@ def bolt(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 
 def members(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """Stiffness of what one bolt clamps, N/m; a gasket in between gives most."""
+    """Stiffness of what one bolt clamps, N/m; a gasket in between is the softest."""
     face = joint.washer_diameter if joint.washer_diameter.written else joint.bearing_diameter
     diameter, hole = ev.each(face, joint.hole_diameter)
     head, other = ev.of(layers, joint)

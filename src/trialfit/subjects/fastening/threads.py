@@ -1,4 +1,4 @@
-"""Bolts, nuts and holes that suit each other: engagement, stripping, nut class, stretch bolts.
+"""Bolts, nuts and holes that match: engagement, stripping, nut class, stretch bolts.
 
 Answers   requirements   engagement, stripping, nut_grade, reused_stretch_bolt
 """
@@ -50,7 +50,7 @@ def _nut_grade(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.nut_grade",
         about=joint.name,
-        says="the nut goes with bolts as strong as these: the bolt breaks before its nut strips",
+        says="the nut class matches the bolt class or is higher: the bolt breaks before the nut strips",
         value=partial(nut_strength, joint=joint),
         quantity=STRESS,
         stake=stake_of(joint),
@@ -66,7 +66,7 @@ def _engagement(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.engagement",
         about=joint.name,
-        says=f"the bolt is screwed {screw_threads.ENGAGEMENT[material]} diameters or more into the {material}",
+        says=f"the thread engagement in {material} is {screw_threads.ENGAGEMENT[material]} diameters or more",
         value=lambda ev: ev(joint.engagement),
         quantity=LENGTH,
         stake=stake_of(joint),
@@ -81,7 +81,7 @@ def _stripping(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.stripping",
         about=joint.name,
-        says=f"the threads in the {joint.threaded_into} hold until the bolt itself would break",
+        says=f"the threads in the {joint.threaded_into} hold until the bolt breaks",
         value=partial(strip_force, joint=joint),
         quantity=FORCE,
         stake=stake_of(joint),
@@ -98,13 +98,13 @@ def _reused(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.reused_stretch_bolt",
         about=joint.name,
-        says="bolts that are stretched into yield are new",
+        says="stretch bolts (torque to yield) are new",
         value=lambda ev: ev(joint.times_used),
         quantity=COUNT,
         stake=stake_of(joint),
         limit=AtMost(0.0),
         source=_STRETCH,
-        shows=lambda _: "a bolt that has yielded once is longer for good, and the same angle gives less",
+        shows=lambda _: "a bolt that has yielded stays longer: the same angle gives less preload",
         caution=CAUTION,
     )
 
@@ -132,4 +132,4 @@ def _nut_shown(_: Evaluation, joint: BoltedJoint) -> str:
 
 def _strip_shown(ev: Evaluation, joint: BoltedJoint) -> str:
     diameters = float(ev(joint.engagement)[0]) / thread_of(joint).diameter
-    return f"{diameters:.2f} diameters are screwed in; the bolt breaks at {force(breaking_force(joint))}"
+    return f"engagement is {diameters:.2f} diameters; the bolt breaks at {force(breaking_force(joint))}"

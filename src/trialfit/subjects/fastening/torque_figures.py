@@ -1,4 +1,4 @@
-"""The tightening figure of a joint, the preload it gives, and how that scatters.
+"""The tightening figure of a joint, its preload, and the scatter of the preload.
 
 Answers   requirements   preload_share, dry_figure_on_oiled_thread or oiled_figure_on_dry_thread, maker_figure
                          figures: computed_torque, preload, preload_scatter, angle_after_snug
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
 
 
 TOLERANCE = 0.10
-"""How far a torque may lie from the right one: common practice, no source."""
+"""How far a torque may be from the correct one: common practice, no source."""
 
 LUBRICATION = Source(
     "fastener suppliers' torque-tension note: three quarters of the dry figure on lubricated threads; 10 % either way is "
@@ -75,7 +75,7 @@ def _computed_torque(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.computed_torque",
         about=joint.name,
-        says=f"torque that would pull each bolt to {preloads.target_share(joint):.0%} of its proof load",
+        says=f"torque for a preload of {preloads.target_share(joint):.0%} of proof load at each bolt",
         value=partial(computed_beside_makers, joint=joint),
         quantity=TORQUE,
         stake=stake_of(joint),
@@ -118,7 +118,7 @@ def _preload_share(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.preload_share",
         about=joint.name,
-        says="tightening does not pull a bolt past its proof load",
+        says="the preload after tightening stays below the proof load of the bolt",
         value=partial(share_of_proof, joint=joint),
         quantity=SHARE,
         stake=stake_of(joint),
@@ -134,14 +134,14 @@ def _lubrication(joint: BoltedJoint) -> Requirement:
     meant_oiled = joint.maker_state == "oiled"
     which = "oiled_figure_on_dry_thread" if meant_oiled else "dry_figure_on_oiled_thread"
     says = (
-        "a figure meant for oiled threads is not used on dry ones, where it gives too little preload"
+        "a torque for oiled threads is not used on dry threads, where it gives too little preload"
         if meant_oiled
-        else "a figure meant for dry threads is not used on oiled ones, where it gives too much preload"
+        else "a torque for dry threads is not used on oiled threads, where it gives too much preload"
     )
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.{which}",
         about=joint.name,
-        says=f"{says}; the value is the torque over the right one",
+        says=f"{says}; the value is this torque over the correct one",
         value=partial(over_right_torque, joint=joint),
         quantity=RATIO,
         stake=stake_of(joint),
@@ -163,7 +163,7 @@ def _maker_figure(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.maker_figure",
         about=joint.name,
-        says="the torque that you mean to set is the maker's figure, for threads as they are",
+        says="the torque that you intend to set is the maker's figure, corrected to the threads as they are",
         value=partial(torque_beside_computed, joint=joint),
         quantity=TORQUE,
         stake=stake_of(joint),
@@ -192,14 +192,14 @@ def _of(ev: Evaluation, function: object, joint: BoltedJoint) -> Array:
 
 
 def computed_beside_makers(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """The torque worked out, N·m; the maker's is read too, because the sentence below sets them side by side."""
+    """The torque worked out, N·m; the maker's is read too, because the sentence below compares them."""
     if joint.maker_torques:
         ev.of(preloads.makers_torque, joint)
     return ev.of(preloads.computed_torque, joint)
 
 
 def torque_beside_computed(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """The torque that is set, N·m; the one worked out is read too, because the sentence sets them side by side."""
+    """The torque that is set, N·m; the one worked out is read too, because the sentence compares them."""
     if strength_is_known(joint):
         ev.of(preloads.computed_torque, joint)
     return ev.of(preloads.torque_in_use, joint)
@@ -232,7 +232,7 @@ def angle_after_snug(ev: Evaluation, joint: BoltedJoint) -> Array:
 def right_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
     """The maker's torque for threads as they are, N·m: three quarters of a dry figure on oiled threads, and the reverse.
 
-    Where nobody wrote for which threads the figure is meant, it is taken as it stands.
+    If the state for the maker's figure is missing, the figure is used unchanged.
     """
     figure = ev.of(preloads.makers_torque, joint)
     if joint.maker_state is None or joint.thread_state is None:
@@ -277,9 +277,9 @@ def _reasons(joint: BoltedJoint, figure: float, computed: float) -> Iterator[str
         yield "the maker's torque only seats the parts, the angle behind it gives the preload"
         return
     if joint.maker_state and joint.thread_state and _state_factor(joint.maker_state, joint.thread_state) != 1:
-        yield f"it is meant for {joint.maker_state} threads, these are {joint.thread_state}"
+        yield f"it is for {joint.maker_state} threads, these are {joint.thread_state}"
     if figure < computed and joint.threaded_into == "aluminium":
-        yield "a maker goes lower where threads in aluminium, a gasket or a soft part set the limit"
+        yield "makers go lower where threads in aluminium, a gasket or a soft part set the limit"
     target, area = preloads.target_share(joint), thread_of(joint).stress_area
     wanted = target * preloads.proof_load(joint)
     yield (
@@ -302,10 +302,10 @@ def _what_oil_does(ev: Evaluation, joint: BoltedJoint) -> str:
     ratio = nominal(in_use) / nominal(right)
     if abs(ratio - 1) <= TOLERANCE:
         return f"{torque(in_use)} suits {joint.thread_state} threads"
-    said = f"{torque(in_use)} on {joint.thread_state} threads gives about {ratio:.2f} times the preload meant"
+    said = f"{torque(in_use)} on {joint.thread_state} threads gives about {ratio:.2f} times the intended preload"
     if strength_is_known(joint):
         said += f", {share(nominal(ev.of(share_of_proof, joint)))} of proof"
-    cure = f"set about {torque(right)}, or bring the threads to the state the maker means"
+    cure = f"set about {torque(right)}, or bring the threads to the maker's state"
     return f"{said}: {cure}, and ask the maker"
 
 

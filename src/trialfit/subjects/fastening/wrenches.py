@@ -1,4 +1,4 @@
-"""The wrench at hand: what to set on it, and whether its scale is good for that.
+"""The torque wrench: its setting, and whether the setting is in its usable range.
 
 Answers   requirements   wrench_range; figure: wrench_setting
           setting        for a torque at the bolt, with the adapter
@@ -39,7 +39,7 @@ def requirements(build: Build, joint: BoltedJoint) -> Iterator[Requirement]:
     yield Requirement(
         id=f"{SUBJECT}.{joint.name}.wrench_setting",
         about=joint.name,
-        says=f"what to set on {wrench.name} in {wrench.unit}, adapter and running torque counted in",
+        says=f"setting of {wrench.name} in {wrench.unit}, adapter and running torque included",
         value=partial(final_setting, joint=joint),
         quantity=TORQUE,
         stake=stake_of(joint),
@@ -51,7 +51,7 @@ def requirements(build: Build, joint: BoltedJoint) -> Iterator[Requirement]:
     yield Requirement(
         id=f"{SUBJECT}.{joint.name}.wrench_range",
         about=joint.name,
-        says=f"the setting lies where {wrench.name} can be trusted",
+        says=f"the setting is in the usable range of {wrench.name}",
         value=partial(final_setting, joint=joint),
         quantity=TORQUE,
         stake=stake_of(joint),

@@ -39,7 +39,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             id=f"gearing.cruise.{number}",
             about=name_or_kind(build, Gearbox),
             says=f"cruising at {speed} in the highest gear keeps the engine between the lowest speed at which it pulls "
-            "cleanly and the highest that is pleasant",
+            "cleanly and the highest comfortable speed",
             value=partial(cruise_speed, number=number),
             quantity=ROTATIONAL_SPEED,
             stake=Stake.comfort,
@@ -47,7 +47,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             source=BUILDER,
             formulas=(engine_speed,),
             unit="rpm",
-            cure="A taller highest gear or final drive lets the engine turn slower, a shorter one faster; so do larger and smaller tyres.",
+            cure="Fit a taller top gear, a taller final drive or larger tyres to lower the engine speed; a shorter gear or smaller tyres to raise it.",
         )
         yield Requirement(
             id=f"gearing.pull_at_cruise.{number}",
@@ -59,7 +59,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             limit=AtLeast(GRADE_AT_CRUISE),
             source=COMMON_PRACTICE,
             formulas=(tractive_effort, gradeability_by_torque),
-            cure="A shorter highest gear or final drive; or a downshift on hills, which is a matter of taste.",
+            cure="Fit a shorter top gear or final drive, or accept a downshift on hills.",
         )
 
 

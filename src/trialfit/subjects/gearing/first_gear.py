@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 
 CRAWL = 10 * KILOMETRE_PER_HOUR
-"""Speed [m/s] at idle, clutch home, up to which a car can be moved in traffic and in a yard: common practice, no source."""
+"""Speed [m/s] at idle, clutch engaged, up to which a car can be moved in traffic and in a yard: common practice, no source."""
 
 SPINNING_SHARE = 0.8
 """Share of first gear up to which full throttle may spin the wheels before the gear is too short: common practice, no source."""
@@ -50,26 +50,26 @@ def requirements(build: Build) -> Iterator[Requirement]:
         source=COMMON_PRACTICE,
         formulas=(grip_limited_up_to_speed, road_speed),
         shows=range_of_first,
-        cure="A taller first gear or final drive, tyres with more grip, or more of the load on the driven axle.",
+        cure="Fit a taller first gear or final drive, or tyres with more grip, or put more load on the driven axle.",
     )
     if line.starts_from_rest(build):
         return
     yield Requirement(
         id="gearing.first_gear.crawl",
         about=gearbox,
-        says="first gear is short enough to crawl at idle with the clutch home",
+        says="first gear is short enough to crawl at idle with the clutch engaged",
         value=crawl_in_first,
         quantity=SPEED,
         stake=Stake.comfort,
         limit=AtMost(CRAWL),
         source=COMMON_PRACTICE,
         formulas=(road_speed,),
-        cure="A shorter first gear or final drive, or smaller driven tyres.",
+        cure="Fit a shorter first gear or final drive, or smaller driven tyres.",
     )
     yield Requirement(
         id="gearing.reverse.ratio",
         about=gearbox,
-        says="turns of the engine for one of the wheels in reverse",
+        says="turns of the engine for one turn of the wheels in reverse",
         value=reverse_ratio,
         quantity=RATIO,
         stake=Stake.comfort,
@@ -77,14 +77,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="gearing.reverse.crawl",
         about=gearbox,
-        says="reverse is short enough to crawl at idle with the clutch home",
+        says="reverse is short enough to crawl at idle with the clutch engaged",
         value=crawl_in_reverse,
         quantity=SPEED,
         stake=Stake.comfort,
         limit=AtMost(CRAWL),
         source=COMMON_PRACTICE,
         formulas=(road_speed,),
-        cure="A gearbox with a shorter reverse, a shorter final drive, or smaller driven tyres.",
+        cure="Fit a gearbox with a shorter reverse, a shorter final drive, or smaller driven tyres.",
     )
 
 

@@ -1,4 +1,4 @@
-"""Pull of each gear against what the tyres carry and what the road asks for.
+"""Pull of each gear against tyre grip and road load.
 
 Answers   requirements   grip, tractive_effort, grip_limited_up_to, climb
 Not here  starting from rest (starting.py); pull at a cruise speed (cruising.py); time and top speed (running.py)
@@ -42,7 +42,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="gearing.grip",
         about=name_or_kind(build, Car),
-        says="the most that the driven tyres can push with, at full acceleration on the level",
+        says="largest drive force of the driven tyres, at full acceleration on the level",
         value=partial(_of, line.driven_grip),
         quantity=FORCE,
         stake=Stake.comfort,
@@ -53,7 +53,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"gearing.tractive_effort.{gear}",
             about=gearbox,
-            says=f"pull at the wheels in gear {gear} at the engine's peak torque, steady and with grip enough",
+            says=f"tractive effort in gear {gear} at the engine's peak torque, steady, with enough grip",
             value=in_gear(tractive_efforts, gear),
             quantity=FORCE,
             stake=Stake.comfort,
@@ -63,8 +63,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"gearing.grip_limited_up_to.{gear}",
             about=gearbox,
-            says=f"speed in gear {gear} up to which full throttle on the level is more than the driven tyres can use; "
-            "zero: they can use it all",
+            says=f"speed in gear {gear} up to which full throttle spins the driven wheels on the level; "
+            "zero: they do not spin",
             value=in_gear(grip_limited_up_to, gear),
             quantity=SPEED,
             stake=Stake.comfort,
@@ -81,7 +81,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             source=COMMON_PRACTICE,
             formulas=(steepest_climb,),
             shows=partial(how_it_climbs, gear=gear),
-            cure="A shorter gear or final drive; or leave this gear for downhill.",
+            cure="Fit a shorter gear or final drive, or use this gear downhill only.",
         )
 
 

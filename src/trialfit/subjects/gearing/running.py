@@ -35,14 +35,14 @@ SPEEDS = (100 * KILOMETRE_PER_HOUR, 60 * MILE_PER_HOUR)
 DISTANCES = (400.0,)
 
 _FAST = (
-    "a figure on paper: tyres, shafts, brakes and steering have limits of their own, the makers' manuals come first, "
-    "and never try it on a public road"
+    "a calculated figure: tyres, shafts, brakes and steering have their own limits; the makers' manuals come first; "
+    "never try it on a public road"
 )
 _WHY = {
     TopSpeedLimit.NONE: "the gear has no pull at any speed",
-    TopSpeedLimit.PULL: "road load takes all of the pull there",
-    TopSpeedLimit.REV_LIMIT: "the engine turns at its limit there",
-    TopSpeedLimit.END_OF_CURVE: "the torque curve ends there, short of the engine's limit",
+    TopSpeedLimit.PULL: "road load equals the pull there",
+    TopSpeedLimit.REV_LIMIT: "the engine is at its speed limit there",
+    TopSpeedLimit.END_OF_CURVE: "the torque curve ends there, below the engine's limit",
 }
 
 

@@ -57,8 +57,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="gearing.speedometer",
         about=name_or_kind(build, Speedometer),
-        says=f"at a true {FASTEST} km/h, the test speed that decides, the speedometer shows no less, and no more than "
-        f"{show(largest_excess(true_speed), ROAD_SPEED)} above; the value is shown less true",
+        says=f"at a true {FASTEST} km/h, the test speed that decides, the speedometer shows 0 to "
+        f"{show(largest_excess(true_speed), ROAD_SPEED)} above; the value is shown minus true",
         value=partial(excess, true_speed=true_speed),
         quantity=SPEED,
         stake=Stake.safety,
@@ -67,14 +67,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
         formulas=(speedometer_reading,),
         shows=what_it_shows,
         caution=_CAUTION,
-        cure="Fit other drive gears to the speedometer, or a converter box in its cable, and write the step as drive_factor; "
-        "the remark that why shows says which step it takes.",
+        cure="Fit other drive gears to the speedometer, or a converter box in its cable, and write the ratio as "
+        "drive_factor. The remark that why shows gives the ratio.",
     )
     for kmh in SLOWER:
         yield Requirement(
             id=f"gearing.speedometer.{kmh}_kmh",
             about=name_or_kind(build, Speedometer),
-            says=f"what the speedometer shows above a true {kmh} km/h",
+            says=f"speedometer reading minus true speed, at a true {kmh} km/h",
             value=partial(excess, true_speed=kmh * KILOMETRE_PER_HOUR),
             quantity=SPEED,
             stake=Stake.safety,
@@ -84,7 +84,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 
 def excess(ev: Evaluation, true_speed: float) -> Array:
-    """Shown less true speed, m/s."""
+    """Shown minus true speed, m/s."""
     return true_speed * (ev.of(shown_over_true) - 1)
 
 
@@ -107,7 +107,7 @@ def shown_over_true(ev: Evaluation) -> Array:
 def original_circumference(ev: Evaluation) -> Array | float:
     """Rolling circumference that the speedometer was set up for, m: written, else worked out from the tyre size.
 
-    What a real tyre differs from the rule was in the reading of the car it came from: original_over_reading covers it.
+    original_over_reading covers the difference between a real tyre and the rule.
     """
     speedometer = ev.part(Speedometer)
     if speedometer.original_circumference.written is not None:
@@ -129,4 +129,4 @@ def what_it_shows(ev: Evaluation) -> str:
         return says
     step = display_unit(RATIO)
     least, largest = show(ceil(100 / factor) / 100, step), show(floor(100 * most / factor) / 100, step)
-    return f"{says}; turned {least} to {largest} times as fast as now, it would stay between the bounds"
+    return f"{says}; turned {least} to {largest} times as fast as now, it is within the bounds"

@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     Start = Callable[[Evaluation], ClutchSlip]
 
 _HOT = "a slipping clutch gets hot enough to burn and to smoke: one try, then let it cool; the maker's manual outranks this"
-_ROLLS = "on paper only: on a real slope the brake holds the car, and nobody stands behind it"
+_ROLLS = "calculated only: on a real slope hold the car with the brake, and keep people away from behind it"
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
@@ -54,7 +54,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         source=_source_of_hill(build),
         formulas=(steepest_hill_start,),
         shows=what_sets_the_hill,
-        cure="Where torque sets the hill, a shorter first gear or final drive; where grip does, other tyres or more load on the driven axle. Its remark, which why shows, says which of them sets it.",
+        cure="If torque is the limit, fit a shorter first gear or final drive. If grip is the limit, fit other tyres or put more load on the driven axle. The remark that why shows names the limit.",
         caution=_ROLLS,
     )
     if line.starts_from_rest(build):
@@ -62,13 +62,13 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="gearing.launch.time",
         about=name_or_kind(build, Clutch),
-        says="how long the clutch slips in a start on the level with all the torque it gets at launch speed",
+        says="slip time of the clutch in a start on the level with full torque at launch speed",
         value=lambda ev: np.asarray(ev.of(hard_start).time),
         quantity=TIME,
         stake=Stake.durability,
         formulas=(clutch_slip,),
     )
-    yield from _heat(build, "launch", hard_start, "a start on the level with all the torque there is at launch speed")
+    yield from _heat(build, "launch", hard_start, "a start on the level with full torque at launch speed")
     yield from _heat(
         build,
         "hill_start",
@@ -81,7 +81,7 @@ def _heat(build: Build, which: str, start: Start, words: str) -> Iterator[Requir
     yield Requirement(
         id=f"gearing.{which}.heat",
         about=name_or_kind(build, Clutch),
-        says=f"heat that goes into the clutch in {words}",
+        says=f"heat into the clutch in {words}",
         value=partial(_heat_of, start=start),
         quantity=ENERGY,
         stake=Stake.durability,
@@ -91,7 +91,7 @@ def _heat(build: Build, which: str, start: Start, words: str) -> Iterator[Requir
     yield Requirement(
         id=f"gearing.{which}.heat_rise",
         about=name_or_kind(build, Clutch),
-        says=f"how much warmer flywheel and pressure plate get in {words}",
+        says=f"temperature rise of flywheel and pressure plate in {words}",
         value=partial(_rise_of, start=start),
         quantity=TEMPERATURE_DIFFERENCE,
         stake=Stake.durability,
@@ -142,7 +142,7 @@ def hard_start(ev: Evaluation) -> ClutchSlip:
 
 
 def easy_hill_start(ev: Evaluation) -> ClutchSlip:
-    """A start on the builder's hill with just the torque for an easy acceleration, or all there is."""
+    """A start on the builder's hill with just the torque for an easy acceleration, or with full torque."""
     car = ev.part(Car)
     mass, rolling, grade = ev.each(car.mass, car.rolling_coefficient, car.hill_grade)
     slope = np.arctan(grade)

@@ -73,7 +73,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             formulas=(speed_after_shift, band_start),
             unit="rpm",
             shows=partial(power_there, gear=lower),
-            cure="Gears that lie closer together there, or an engine that pulls over a wider range.",
+            cure="Fit closer ratios there, or an engine with a wider power band.",
         )
 
 
@@ -97,7 +97,7 @@ def speed_after(ev: Evaluation, gear: int) -> Array:
 
 
 def start_of_power(ev: Evaluation) -> float:
-    """Lowest engine speed that gives the wanted share of the peak power, rad/s; the spread of the curve drops out."""
+    """Lowest engine speed that gives the required share of the peak power, rad/s; the spread of the curve drops out."""
     curve = ev.curve(ev.part(Engine).torque_curve)
     return float(band_start(curve.x, curve.y, SHARE_AFTER_SHIFT))
 

@@ -22,6 +22,6 @@ _TOPICS = (crane, legs, hoisting, stands)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What every hoist and every set of stands of a build must keep to, and the figures worth knowing."""
+    """The requirements of every hoist and every set of stands of a build, and their figures."""
     for topic in _TOPICS:
         yield from topic.requirements(build)

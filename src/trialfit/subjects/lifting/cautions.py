@@ -1,14 +1,14 @@
-"""The cautions of this subject. One stands on every finding and figure."""
+"""The cautions of this subject: every finding and figure has one."""
 
 from __future__ import annotations
 
 HOISTING = (
-    "Nobody under the load or in its path, hands out of the gap; the plates on crane, sling, shackle and eye and their makers' "
-    "words stand above this figure. Inspect sling, hooks and eyes first; no side pull on a plain eyebolt; lift a hand's breadth "
-    "and wait; load low and slow when the crane rolls, on a hard level floor; block the load at once, never work under it."
+    "Keep people out from under the load and out of its path, and hands out of the gap. The plates on crane, sling, shackle and "
+    "eye and the makers' manuals outrank this figure. Inspect sling, hooks and eyes first. No side pull on a plain eyebolt. Lift "
+    "a hand's width and wait. Roll the crane slowly on a hard level floor, load low. Block the load at once, never work under it."
 )
 STANDING = (
-    "Nobody under a car that only a jack or a crane holds. Stands in pairs on a hard level floor, under the places the car's maker "
-    "names, pins locked, wheels on the floor chocked; rock the car by hand before anybody goes under it. The plate on the stand "
-    "stands above this figure."
+    "Never go under a car that only a jack or a crane holds. Use stands in pairs on a hard level floor, under the car maker's "
+    "jacking points, pins locked, wheels on the floor chocked. Rock the car by hand before you go under it. The plate on the "
+    "stand outranks this figure."
 )

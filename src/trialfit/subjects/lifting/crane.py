@@ -33,12 +33,12 @@ OVER_THE_PLACE = Source("set by the car: the hook must come over the place", Sou
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the crane of each lift must bear."""
+    """What the crane of each lift must carry."""
     for lift in build.all(Lift):
         yield Requirement(
             id=f"lifting.boom.{lift.name}",
             about=lift.name,
-            says=f"the crane may lift the load of {lift.name}, with a jerk, at the reach of the boom",
+            says=f"the crane is rated for the load of {lift.name}, dynamic factor included, at the reach of the boom",
             value=lambda ev, one=lift: ev.of(mass, one) * ev(one.dynamic_factor),  # type: ignore[misc]
             quantity=MASS,
             stake=Stake.safety,
@@ -52,7 +52,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"lifting.reach.{lift.name}",
                 about=lift.name,
-                says=f"the boom reaches over the place where the load of {lift.name} stands",
+                says=f"the boom reaches over the place of the load of {lift.name}",
                 value=partial(reach, lift=lift),
                 quantity=LENGTH,
                 stake=Stake.durability,
@@ -102,4 +102,4 @@ def _other_holes(ev: Evaluation, lift: Lift) -> str:
         f"{show(float(rating), display_unit(MASS))} at {show(float(reach), display_unit(LENGTH))}"
         for reach, rating in zip(reaches, ratings, strict=True)
     )
-    return f"the plate says {holes}; nothing is allowed beyond"
+    return f"the plate gives {holes}; no load is allowed beyond"

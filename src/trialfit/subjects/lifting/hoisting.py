@@ -46,7 +46,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"lifting.tilt.{lift.name}",
             about=lift.name,
-            says="the load hangs at its target tilt along the car, within what was allowed",
+            says="the load hangs at its target tilt along the car, within its tolerance",
             value=partial(_off_tilt, lift=lift),
             quantity=ANGLE,
             stake=Stake.safety,
@@ -73,7 +73,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"lifting.side_tilt.{lift.name}",
                 about=lift.name,
-                says="the load hangs level across the car, within what was allowed",
+                says="the load hangs level across the car, within its tolerance",
                 value=partial(_side_tilt, lift=lift),
                 quantity=ANGLE,
                 stake=Stake.safety,
@@ -86,7 +86,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 def _figures(lift: Lift) -> Iterator[Requirement]:
     for what, says, value, quantity in (
-        ("mass", "mass of all that hangs on the hook", mass, MASS),
+        ("mass", "total mass on the hook", mass, MASS),
         ("centre", "centre of mass of the load, forward of the front axle", _centre_x, LENGTH),
         ("hook", "place of the hook for the target tilt, forward of the front axle", hook_wanted, LENGTH),
     ):
@@ -121,7 +121,7 @@ def mass(ev: Evaluation, lift: Lift) -> Array:
 
 
 def weight(ev: Evaluation, lift: Lift) -> Array:
-    """Weight on the hook when it is lifted with a jerk, N."""
+    """Weight on the hook, dynamic factor included, N."""
     return np.asarray(ev.of(mass, lift) * STANDARD_GRAVITY * ev(lift.dynamic_factor))
 
 
@@ -154,7 +154,7 @@ def _side_tilt(ev: Evaluation, lift: Lift) -> Array:
 
 
 def hook_wanted(ev: Evaluation, lift: Lift) -> Array:
-    """Where the hook belongs along the car for the wanted tilt, m."""
+    """Place of the hook along the car for the target tilt, m."""
     at, place = ev.of(centre, lift), ev.of(hook, lift)
     return np.asarray(handbook.hook_for_angle(at[:, 0], place[:, 2] - at[:, 2], -ev(lift.target_tilt)))
 

@@ -1,4 +1,4 @@
-"""The legs of the sling: how hard each is pulled as the load hangs, and how steep it stands.
+"""The legs of the sling: tension of each leg as the load hangs, and its angle.
 
 Answers   requirements   leg_tension.LEG, leg_angle.LEG
 Not here  how the load tilts (hoisting.py)
@@ -40,7 +40,7 @@ PLANE, SPACE = 2, 3
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What each leg must bear and how it must stand."""
+    """What each leg must carry, and its least angle."""
     for lift in build.all(Lift):
         legs = legs_of(build, lift)
         if not legs:
@@ -56,7 +56,7 @@ def _tension(lift: Lift, leg: SlingLeg | None) -> Requirement:
     return Requirement(
         id=f"lifting.leg_tension.{name}",
         about=name,
-        says=f"{name} carries its share of the load of {lift.name}, lifted with a jerk, as the load hangs",
+        says=f"{name} carries its share of the load of {lift.name}, dynamic factor included, as the load hangs",
         value=partial(_tension_of, lift=lift, leg=leg),
         quantity=FORCE,
         stake=Stake.safety,
@@ -71,7 +71,7 @@ def _angle(lift: Lift, leg: SlingLeg) -> Requirement:
     return Requirement(
         id=f"lifting.leg_angle.{leg.name}",
         about=leg.name,
-        says=f"{leg.name} stands steep enough from the level as the load hangs",
+        says=f"{leg.name} is steep enough against the horizontal as the load hangs",
         value=partial(leg_angle, lift=lift, leg=leg),
         quantity=ANGLE,
         stake=Stake.safety,
@@ -133,7 +133,7 @@ def _of_pair(load: Array, eye: Array, other: Array, place: Array, at: Array) -> 
 
 
 def leg_angle(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
-    """How steep a leg stands from the level as the load hangs, rad."""
+    """Angle of a leg from the horizontal as the load hangs, rad."""
     up = ev.of(hook, lift) - ev.of(centre, lift)
     run = ev.of(hook, lift) - _eye(ev, leg)
     if len(legs_of(ev.build, lift)) == PLANE:
@@ -159,5 +159,5 @@ def _angle_in_plane(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
 def _load_factor(ev: Evaluation, lift: Lift, leg: SlingLeg) -> str:
     angle = float(leg_angle(ev, lift, leg)[0])
     factor = 1 / np.sin(angle) if angle > 0 else np.inf
-    aim = "" if angle >= handbook.GOOD_LEG else "; aim for 60° or steeper: longer legs, or a beam between the eyes"
-    return f"it is pulled {factor:.2f} times as hard as a leg that hangs straight down{aim}"
+    aim = "" if angle >= handbook.GOOD_LEG else "; aim for 60° or steeper: use longer legs or a spreader beam"
+    return f"its tension is {factor:.2f} times that of a vertical leg{aim}"

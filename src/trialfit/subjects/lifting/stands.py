@@ -30,12 +30,12 @@ PAIRS = Source("workshop textbook, page on stands: used in pairs", SourceKind.pu
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the stands under each end must bear."""
+    """What the stands under each end must carry."""
     for stands in build.all(Stands):
         for what, says, value, quantity, limit, source in (
             (
                 "stand_load",
-                f"one of {stands.name} carries its share of the {stands.under} end, as the car drives",
+                f"one of {stands.name} carries its share of the {stands.under} end, as driven",
                 partial(_load, stands=stands),
                 MASS,
                 AtMost(partial(_rated, stands=stands)),
@@ -51,7 +51,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             ),
             (
                 "pair",
-                f"{stands.name} stand in a pair",
+                f"{stands.name} are used in a pair",
                 partial(_count, stands=stands),
                 COUNT,
                 AtLeast(2.0),

@@ -1,4 +1,4 @@
-"""Measuring: are the readings good enough for what they serve, is one out of line, do methods agree; and chains of tolerances.
+"""Measuring: are the readings good enough for their finding, is one an outlier, do methods agree; and tolerance stacks.
 
 Answers   requirements   everything this subject states for a build
 Not here  what to measure next, and writing a fact from readings (advice)
@@ -22,7 +22,7 @@ SUBJECT = "measuring"
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the readings and chains of a build must do, and the figures worth knowing."""
+    """What the readings and chains of a build must do, and the figures."""
     for measurement in build.all(Measurement):
         yield from one_measurement.requirements(measurement)
         yield from agreeing.requirements(build, measurement)

@@ -40,8 +40,8 @@ def requirements(build: Build, measurement: Measurement) -> Iterator[Requirement
             yield _requirement(
                 measurement,
                 other.name,
-                f"{measurement.name} and {other.name} agree within their spreads; the value is how far apart they are over "
-                "what these allow",
+                f"{measurement.name} and {other.name} agree within their uncertainties; the value is their difference over "
+                "the combined uncertainty",
                 partial(apart, one=measurement, other=other),
                 partial(both_values, one=measurement, other=other),
             )
@@ -50,8 +50,8 @@ def requirements(build: Build, measurement: Measurement) -> Iterator[Requirement
         yield _requirement(
             measurement,
             "written",
-            f"{measurement.of} as it is written agrees with what was read; the value is how far apart they are over what "
-            "both spreads allow",
+            f"{measurement.of} as it is written agrees with the readings; the value is their difference over "
+            "the combined uncertainty",
             partial(from_written, measurement=measurement, ref=ref),
             partial(both_said, measurement=measurement, ref=ref),
         )
@@ -71,7 +71,7 @@ def _requirement(
         source=_E_N,
         formulas=(normalised_error,),
         shows=shows,
-        cure="One of the two is off by more than its spread: measure a third way before relying on either.",
+        cure="One of the two is wrong by more than its uncertainty: measure a third way before you rely on either.",
     )
 
 

@@ -1,4 +1,4 @@
-"""One measurement: how well its value is known, whether that is good enough, and whether a reading is out of line.
+"""One measurement: its uncertainty, whether that is good enough, and whether a reading is an outlier.
 
 Answers   requirements   value, spread, outlier
 Not here  agreement with others (agreeing.py)
@@ -62,13 +62,13 @@ def requirements(measurement: Measurement) -> Iterator[Requirement]:
         source=_GUARD if serves else None,
         formulas=(combine, student_factor),
         shows=partial(what_it_serves, measurement=measurement) if serves else None,
-        cure="Read it several times more, or with something finer.",
+        cure="Take several more readings, or use a finer tool.",
     )
     if len(reading_refs(measurement)) >= FEWEST_FOR_TEST:
         yield Requirement(
             id=f"measuring.{name}.outlier",
             about=name,
-            says="no reading is out of line with the others; the value is its distance from the mean in standard deviations",
+            says="no reading is an outlier; the value is the largest distance from the mean in standard deviations",
             value=partial(distance, measurement=measurement),
             quantity=RATIO,
             stake=Stake.durability,
@@ -76,7 +76,7 @@ def requirements(measurement: Measurement) -> Iterator[Requirement]:
             source=_OUTLIER,
             formulas=(outlier_statistic, outlier_limit),
             shows=partial(which_one, measurement=measurement),
-            cure="Take that reading again. If it was misread, take it out and say so in the note; if it comes again, something moves.",
+            cure="Take that reading again. If it was misread, remove it and say so in the note. If it comes again, something moves.",
         )
 
 
@@ -111,8 +111,6 @@ def which_one(ev: Evaluation, measurement: Measurement) -> str:
     readings = result.readings
     place = suspect(readings, result.instrument)
     if place is None:
-        return "none is out of line"
+        return "no outlier"
     shown = show(readings[place], display_unit(quantity_of(measurement)))
-    return (
-        f"reading {place + 1}, {shown}, is out of line: check it before relying on it; it counts until you take it out"
-    )
+    return f"reading {place + 1}, {shown}, is an outlier: check it before you rely on it; it counts until you remove it"

@@ -95,7 +95,7 @@ def _margin(build: Build, measurement: Measurement, ref: FactRef, value: float) 
 
 
 def _requirement(build: Build, measurement: Measurement) -> Requirement:
-    from trialfit.subjects.catalogue import requirements, subject_names  # it knows this subject too
+    from trialfit.subjects.catalogue import requirements, subject_names  # it includes this subject too
 
     serves = measurement.serves or ""
     subject = serves.partition(".")[0]

@@ -1,4 +1,4 @@
-"""Chains of tolerances: does the gap stay within its bounds, at worst and by the odds.
+"""Tolerance stacks: does the gap stay within its bounds, in the worst case and statistically.
 
 Answers   requirements   smallest, smallest_at_worst, largest, largest_at_worst; gap, worst_case, root_sum_square, shifted
 Not here  the sums (handbook/measuring/conformance.py)
@@ -36,17 +36,22 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
     """Figures for a chain, and two findings for each bound that is written."""
     name = stack.name
     figures = (
-        ("gap", "what the chain leaves", partial(gap, stack=stack), ()),
-        ("worst_case", "half-width if every member errs the same way", partial(at_worst, stack=stack), (worst_case,)),
+        ("gap", "resulting gap of the stack", partial(gap, stack=stack), ()),
+        (
+            "worst_case",
+            "worst-case half-width: every member at its limit, all in one direction",
+            partial(at_worst, stack=stack),
+            (worst_case,),
+        ),
         (
             "root_sum_square",
-            "half-width by the odds, members independent and centred",
+            "statistical half-width (root sum square): members independent and centred",
             partial(by_squares, stack=stack),
             (root_sum_square,),
         ),
         (
             "shifted",
-            f"{SHIFTED_LOTS} times that, where lots may lie off their middle: {NO_SOURCE}",
+            f"{SHIFTED_LOTS} times that, for lots that may be off-centre: {NO_SOURCE}",
             partial(by_shifted, stack=stack),
             (root_sum_square,),
         ),
@@ -69,7 +74,7 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
         yield Requirement(
             id=f"measuring.{name}.{bound}",
             about=name,
-            says=f"by the odds the gap is not {'smaller' if end < 0 else 'larger'} than its target",
+            says=f"statistically the gap is not {'smaller' if end < 0 else 'larger'} than its target",
             value=partial(gap, stack=stack),
             quantity=LENGTH,
             stake=Stake.durability,
@@ -81,14 +86,14 @@ def requirements(stack: Stack) -> Iterator[Requirement]:
         yield Requirement(
             id=f"measuring.{name}.{bound}_at_worst",
             about=name,
-            says=f"even if every member errs the same way the gap is not {'smaller' if end < 0 else 'larger'} than its target",
+            says=f"in the worst case the gap is not {'smaller' if end < 0 else 'larger'} than its target",
             value=partial(gap_at_worst, stack=stack, end=end),
             quantity=LENGTH,
             stake=Stake.durability,
             limit=limit,
             source=_WANTED,
             formulas=(worst_case,),
-            cure="Measure the members that are there instead of trusting their tolerances, or shim at assembly.",
+            cure="Measure the actual members instead of using their tolerances, or shim at assembly.",
         )
 
 

@@ -1,4 +1,4 @@
-"""Ports, threads and lines: is every opening closed, does what is screwed together belong together, and what seals it.
+"""Ports, threads and lines: is every opening closed, do mating parts match, and what seals them.
 
 Answers   requirements   everything this subject states for a build
 Not here  the run of fittings to buy (advice/joining.py); what a sender shows (senders); flow and pressure loss
@@ -22,6 +22,6 @@ _TOPICS = (openings, joints, identity, ratings, tapped)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the ports of a build must satisfy, and the figures worth knowing."""
+    """What the ports of a build must satisfy, and the figures."""
     for topic in _TOPICS:
         yield from topic.requirements(build)

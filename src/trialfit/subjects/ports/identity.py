@@ -1,4 +1,4 @@
-"""Is it the thread it is taken for: the caliper and the pitch gauge against the designation.
+"""Does the thread match its designation: by caliper and pitch gauge.
 
 Answers   requirements   identity, for each port that was calipered
 Not here  the list of candidates with what tells them apart (trialfit thread: advice/identifying.py)
@@ -45,7 +45,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"ports.{port.name}.identity",
                 about=port.name,
-                says="the readings belong to the thread that is written; the value is its likelihood among the threads of the tables",
+                says="the readings match the thread as written; the value is its likelihood among the threads of the tables",
                 value=partial(likelihood, port=port),
                 quantity=SHARE,
                 stake=stake_of(port),
@@ -81,7 +81,7 @@ def what_it_can_be(ev: Evaluation, port: Port) -> str:
         )
     )
     if not found:
-        return "no thread of the tables has these readings"
+        return "no thread of the tables matches these readings"
     return "it can be " + ", ".join(
         f"{one.thread.designation} ({one.likelihood:.0%})".replace("%", " %") for one in found[:_SHOWN]
     )

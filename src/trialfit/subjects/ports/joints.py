@@ -1,4 +1,4 @@
-"""Every joint of a run: do its ends belong together, and is on the thread what belongs there.
+"""Every joint of a run: do its ends match, and is the sealant right.
 
 Answers   requirements   mates and sealing for each port with something on it; bore, a figure
 Not here  openings (openings.py); ratings (ratings.py)
@@ -47,7 +47,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"ports.{port.name}.mates",
             about=port.name,
-            says="what is screwed together belongs together: thread, side and sealing face; the value counts joints that do not",
+            says="the screwed parts match: thread, gender and sealing face; the value counts joints that do not match",
             value=partial(wrong_joints, port=port),
             quantity=COUNT,
             stake=Stake.safety if _starts_and_leaks(run.offered) else stake_of(port),
@@ -61,7 +61,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"ports.{port.name}.sealing",
             about=port.name,
-            says="sealant is on the threads that seal with it and on no other; the value counts joints where it is not so",
+            says="sealant is only on the threads that need it; the value counts wrong joints",
             value=partial(wrongly_sealed, port=port),
             quantity=COUNT,
             stake=stake_of(port),
@@ -76,7 +76,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"ports.{port.name}.bore",
                 about=port.name,
-                says="narrowest bore of what is on it",
+                says="narrowest bore of the parts on it",
                 value=partial(narrowest, port=port),
                 quantity=LENGTH,
                 stake=Stake.comfort,
@@ -132,7 +132,7 @@ def what_joins(ev: Evaluation, port: Port) -> str:
 
 
 def wrongly_sealed(ev: Evaluation, port: Port) -> float:
-    """Joints with sealant where none belongs, or none where it does. Raises MissingFact where nobody wrote what is on one."""
+    """Joints with sealant where none belongs, or none where it does. Raises MissingFact where the sealant of one is missing."""
     joints = _joints(ev, port)
     unsaid = {
         _sealant_path(one): Port.sealant.says
@@ -167,7 +167,7 @@ def _wrong_sealant(one: Offered, joint: Joint) -> str:
         return f"{one.sealant} on {one.other} hides a joint that does not fit: {joint.why}"
     if one.sealant == "none":
         return f"{one.other} has nothing on its thread: {joint.sealing}"
-    return f"{one.other} has {one.sealant} where none belongs: {joint.sealing}"
+    return f"{one.other} has {one.sealant} and must have none: {joint.sealing}"
 
 
 def narrowest(ev: Evaluation, port: Port) -> NDArray[np.float64]:

@@ -1,4 +1,4 @@
-"""Every opening there is: closed by something that stays, or a finding.
+"""Every opening there is: closed permanently, or a finding.
 
 Answers   requirements   plugged, for each port
 Not here  whether what closes it fits (joints.py)
@@ -27,7 +27,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"ports.{port.name}.plugged",
             about=port.name,
-            says="nothing is left open: a plug, a sender or a line that ends somewhere closes it; the value counts open ends",
+            says="the port is closed by a plug, a sender or a complete line; the value counts open ends",
             value=partial(open_ends, port=port),
             quantity=COUNT,
             stake=stake_of(port),
@@ -35,7 +35,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             source=COMMON_PRACTICE,
             shows=partial(what_closes_it, port=port),
             caution=caution_of(port),
-            cure=f"{_sentence(build, port)}: screw in a plug, a sender or a line that ends somewhere, and write it down.",
+            cure=f"{_sentence(build, port)}: fit a plug, a sender or a complete line, and write it in the build.",
         )
 
 
@@ -61,5 +61,5 @@ def _what_is_there(build: Build, port: Port) -> str:
     if run.open_at != port.name:
         return f"{run.open_at} ends open"
     if port.cover and port.cover != "nothing":
-        return f"only {port.cover if port.cover == 'tape' else 'a cap'} is on it, which keeps dirt out and holds nothing back"
+        return f"only {port.cover if port.cover == 'tape' else 'a cap'} is on it: it keeps dirt out but does not seal"
     return "nothing is screwed into it"

@@ -38,7 +38,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"ports.{port.name}.pressure",
             about=port.name,
-            says="the pressure behind it stays within what the line and its fittings are rated for",
+            says="the pressure behind it stays within the rating of the line and its fittings",
             value=partial(pressure, port=port),
             quantity=PRESSURE,
             stake=stake_of(port),
@@ -49,7 +49,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"ports.{port.name}.temperature",
             about=port.name,
-            says="the temperature there stays within what the line and its fittings are rated for",
+            says="the temperature there stays within the rating of the line and its fittings",
             value=partial(temperature, port=port),
             quantity=TEMPERATURE,
             stake=stake_of(port),

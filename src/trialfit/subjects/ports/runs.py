@@ -5,7 +5,7 @@ Answers   port_end       the end of a port
           material_of    what it is cut into
           run_from       the pieces on a port, the joints between their ends, and whether the run ends closed
           stake_of       what is at stake, by what is behind the port
-          caution_of     what to beware of there
+          caution_of     the caution there
 Not here  requirements (the other modules of this folder)
 """
 
@@ -26,8 +26,8 @@ if TYPE_CHECKING:
 
 _SAFETY = ("fuel", "fuel vapour", "brake fluid", "steering fluid")
 _CAUTIONS = {
-    "brake fluid": "brakes: fittings made for brakes alone, no sealant, every joint inspected under full pedal force; the "
-    "maker's manual and whoever certifies the car decide",
+    "brake fluid": "brakes: use fittings made for brakes only, no sealant, and inspect every joint under full pedal "
+    "force; the maker's manual and the certifier decide",
     "fuel": "fuel burns: relieve the pressure first, no sparks and no heat nearby, look for leaks before starting",
     "fuel vapour": "fuel vapour burns: no sparks and no heat nearby",
     "coolant": "hot coolant scalds: never open it under pressure",
@@ -36,7 +36,7 @@ _CAUTIONS = {
 
 @dataclass(frozen=True)
 class Offered:
-    """Two ends that are screwed together: who holds each, and what was put on the thread (None: nobody wrote it)."""
+    """Two ends that are screwed together: who holds each, and the sealant on the thread (None: missing)."""
 
     holder: str
     end: End
@@ -63,7 +63,7 @@ def stake_of(port: Port) -> Stake:
 
 
 def caution_of(port: Port) -> str:
-    """What to beware of at a port."""
+    """The caution of a port."""
     return _CAUTIONS.get(port.medium or "", "")
 
 

@@ -48,7 +48,7 @@ PRINTED_DRILLS = Source(
 )
 PLUG_TORQUES = Source("engine maker's manual, plugs with a washer", SourceKind.published)
 _PARALLEL_60 = (System.metric, System.unified)
-_CHIPS = "chips that fall into an engine or a gearbox ruin it: grease on the tap, a magnet, a rag behind the hole"
+_CHIPS = "chips that fall into an engine or a gearbox ruin it: use grease on the tap, a magnet, a rag behind the hole"
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
@@ -60,7 +60,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"ports.{port.name}.torque",
                 about=port.name,
-                says="the plug torque stays within what its thread takes in that material; its maker's own figure outranks the table",
+                says="the plug torque stays within the limit of its thread in that material; the maker's figure outranks the table",
                 value=partial(torque, port=port),
                 quantity=TORQUE,
                 stake=stake_of(port),
@@ -95,7 +95,7 @@ def _cut(port: Port) -> Iterator[Requirement]:
     )
     yield finding(
         "tapping_depth",
-        "the thread is as long as a plug or fitting needs it in that material",
+        "the thread is long enough for a plug or fitting in that material",
         depth,
         port_thread_needed,
         limit=AtLeast(partial(depth_for, port=port)),
@@ -113,7 +113,7 @@ def _cut(port: Port) -> Iterator[Requirement]:
     else:
         yield finding(
             "tapping_drill",
-            "the drill is the printed one of the pipe thread",
+            "the drill is the standard tap drill of the pipe thread",
             drill,
             pipe_tap_drill,
             limit=Between(partial(least_drill, port=port), partial(most_drill, port=port)),
@@ -134,7 +134,7 @@ def wall(ev: Evaluation, port: Port) -> Array:
 
 
 def wall_for(_: Evaluation, port: Port) -> float:
-    """Wall that the thread wants in its material, m."""
+    """Wall that the thread needs in its material, m."""
     return wall_wanted(port_thread(port), material_of(port))
 
 
@@ -144,7 +144,7 @@ def depth(ev: Evaluation, port: Port) -> Array:
 
 
 def depth_for(_: Evaluation, port: Port) -> float:
-    """Length of thread wanted, m."""
+    """Length of thread required, m."""
     return port_thread_needed(port_thread(port), material_of(port))
 
 

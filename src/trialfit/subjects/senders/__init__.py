@@ -1,4 +1,4 @@
-"""Senders and gauges: does the needle tell the truth, does the lamp come on in time, and what would bring them there.
+"""Senders and gauges: does the needle read true, does the lamp light in time, and which resistors correct it.
 
 Answers   requirements   everything this subject states for a build
 Not here  whether a sender screws into its port (ports)
@@ -23,7 +23,7 @@ SUBJECT = "senders"
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the gauges and lamps of a build must do, and the figures worth knowing."""
+    """What the gauges and lamps of a build must do, and the figures."""
     for gauge in build.all(Gauge):
         if is_lamp(build, gauge):
             yield from switches.requirements(gauge)

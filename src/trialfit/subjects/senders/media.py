@@ -1,4 +1,4 @@
-"""What senders measure: temperature, pressure and level, and on which side of each the danger lies.
+"""What senders measure: temperature, pressure and level, and the dangerous side of each.
 
 Answers   Medium, medium_of     what a gauge measures, with the facts of gauge and sender that belong to it
           sender_of, is_lamp    the sender behind a gauge

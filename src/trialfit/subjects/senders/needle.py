@@ -1,4 +1,4 @@
-"""What the needle of a gauge shows of what its sender feels.
+"""What the needle of a gauge shows for the value at its sender.
 
 Answers   requirements         reading_at_limit, over_range; shown_at_limit
           errors_over_range    over the places that sender and gauge both know, for any pair of resistors
@@ -34,16 +34,18 @@ if TYPE_CHECKING:
 
 
 LARGEST_ERROR = 0.1
-"""How wrong a needle may be anywhere, as a share of its scale: common practice, no source."""
+"""Largest error of a needle anywhere, as a share of its scale: common practice, no source."""
 
 _PLACES = 41
-_CURE = "Fit the sender that the gauge was made for; or two resistors, where the figures best_* come close enough."
-_CAUTION = "Watch a thermometer or a mechanical gauge beside it on the first runs; hot coolant scalds, open no cap."
+_CURE = "Fit the sender that the gauge was made for, or two resistors if the figures best_* are close enough."
+_CAUTION = (
+    "Use a thermometer or a mechanical gauge beside it on the first runs. Hot coolant scalds: keep the cap closed."
+)
 
 
 @dataclass(frozen=True)
 class Resistors:
-    """What stands between sender and gauge, each a number or an array of draws [Ω]."""
+    """What is between sender and gauge, each a number or an array of draws [Ω]."""
 
     series: Array | float = 0.0
     parallel: Array | float = np.inf
@@ -58,7 +60,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
         id=f"senders.{gauge.name}.reading_at_limit",
         about=gauge.name,
         says=f"at the {medium.word} at which the driver must act, the needle is no more than {tolerance} {side} it; "
-        "the value is shown less true",
+        "the value is shown minus true",
         value=partial(error_at_fitted, gauge=gauge),
         quantity=medium.difference,
         stake=medium.stake,
@@ -128,7 +130,7 @@ def shown(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
 
 
 def error_at_limit(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
-    """Shown less true there, (draws,)."""
+    """Shown minus true there, (draws,)."""
     return shown(ev, gauge, resistors) - ev(medium_of(gauge).limit(gauge))
 
 
@@ -141,7 +143,7 @@ def shared_places(ev: Evaluation, gauge: Gauge) -> Array:
 
 
 def errors_over_range(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
-    """Shown less true over the scale, (draws, places)."""
+    """Shown minus true over the scale, (draws, places)."""
     medium, places = medium_of(gauge), ev.of(shared_places, gauge)
     curve = ev.curve(medium.curve(gauge))
     ohms = seen(ev, gauge, places[None, :], resistors)
@@ -155,7 +157,7 @@ def largest_error(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
 
 
 def error_at_fitted(ev: Evaluation, gauge: Gauge) -> Array:
-    """Shown less true where the driver must act, with the resistors that are fitted."""
+    """Shown minus true where the driver must act, with the resistors that are fitted."""
     return error_at_limit(ev, gauge, fitted(ev, gauge))
 
 
@@ -170,14 +172,14 @@ def largest_fitted(ev: Evaluation, gauge: Gauge) -> Array:
 
 
 def what_it_shows(ev: Evaluation, gauge: Gauge) -> str:
-    """The reading itself, and whether the needle stands on a stop."""
+    """The reading itself, and whether the needle is on a stop."""
     medium = medium_of(gauge)
     unit = display_unit(medium.quantity)
     true = ev(medium.limit(gauge))
     ohms = seen(ev, gauge, true[:, None], fitted(ev, gauge))[0, 0]
     stop = "" if is_on_scale(ohms, ev.curve(medium.curve(gauge)).y) else ", its needle on the stop"
     reading = show(float(shown_fitted(ev, gauge)[0]), unit)
-    return f"at {show(float(true[0]), unit)} the gauge sees {ohms:.3g} Ω and shows {reading}{stop}"
+    return f"at {show(float(true[0]), unit)} the gauge gets {ohms:.3g} Ω and shows {reading}{stop}"
 
 
 def where_it_is_worst(ev: Evaluation, gauge: Gauge) -> str:

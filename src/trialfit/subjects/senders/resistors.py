@@ -59,7 +59,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     yield Requirement(
         id=f"senders.{gauge.name}.best_parallel",
         about=gauge.name,
-        says=f"resistor of {series} across the sender that brings the needle closest; not known where none is best",
+        says=f"resistor of {series} across the sender that brings the needle closest; unknown where none is best",
         value=lambda ev: ev.of(best, gauge).parallel,
         quantity=RESISTANCE,
         stake=medium.stake,
@@ -78,7 +78,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     yield Requirement(
         id=f"senders.{gauge.name}.best_at_limit",
         about=gauge.name,
-        says=f"the error that remains with the best pair at the {medium.word} at which the driver must act: shown less true",
+        says=f"the error that remains with the best pair at the {medium.word} at which the driver must act: shown minus true",
         value=lambda ev: error_at_limit(ev, gauge, ev.of(chosen, gauge)),
         quantity=medium.difference,
         stake=medium.stake,
@@ -87,7 +87,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     yield Requirement(
         id=f"senders.{gauge.name}.best_power",
         about=gauge.name,
-        says="the most heat in either resistor of the best pair; take one rated for twice as much",
+        says="largest heat in either resistor of the best pair; use resistors rated for twice as much",
         value=lambda ev: hottest(ev, gauge, ev.of(chosen, gauge)),
         quantity=POWER,
         stake=Stake.durability,
@@ -99,7 +99,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
         yield Requirement(
             id=f"senders.{gauge.name}.resistor_power",
             about=gauge.name,
-            says="neither of the resistors that are fitted gets more than half of its rated power",
+            says="each fitted resistor works at half of its rated power or less",
             value=lambda ev: hottest(ev, gauge, fitted(ev, gauge)),
             quantity=POWER,
             stake=Stake.durability,
@@ -108,7 +108,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
             formulas=(resistor_powers,),
             unit="W",
             caution=_CAUTION,
-            cure="Take resistors of a higher rating, in free air.",
+            cure="Fit resistors of a higher rating, in free air.",
         )
 
 
@@ -147,9 +147,9 @@ def in_words(ev: Evaluation, gauge: Gauge) -> str:
     pair = ev.of(best, gauge)
     parts = [f"{pair.series:g} Ω in the wire"] if pair.series else []
     parts += [f"{pair.parallel:g} Ω across the sender"] if np.isfinite(pair.parallel) else []
-    asked = " and ".join(parts) or "no resistor at all"
+    asked = " and ".join(parts) or "no resistor"
     if pair.largest_error > LARGEST_ERROR:
         return f"best is {asked}; no pair brings it within {LARGEST_ERROR:.0%}".replace("%", " %") + (
-            ": another sender, the gauge's own, or an active converter does"
+            ": fit the gauge's own sender, another sender, or an active converter"
         )
     return f"best is {asked}"

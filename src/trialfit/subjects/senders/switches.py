@@ -1,4 +1,4 @@
-"""Warning lamps: does the switch act before it is too late, not too early, and the right way round.
+"""Warning lamps: does the switch act in time, not too early, and the right way round.
 
 Answers   requirements   warning, sense, false_alarm
 Not here  gauges with a needle (needle.py)
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 _WIRING = Source("how the lamp is wired", SourceKind.builder)
-_CAUTION = "Prove it before the first start: earth the wire for a lamp that lights when closed, and see it light."
+_CAUTION = "Test it before the first start: earth the wire of a lamp that lights when closed, and check that it lights."
 
 
 def requirements(gauge: Gauge) -> Iterator[Requirement]:
@@ -46,8 +46,8 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     yield Requirement(
         id=f"senders.{gauge.name}.sense",
         about=gauge.name,
-        says="the contact moves the right way: the lamp is lit on the dangerous side of the threshold; "
-        "the value is 1 where it does",
+        says="the contact works the right way: the lamp is lit on the dangerous side of the threshold; "
+        "the value is 1 if it is",
         value=partial(lights_in_danger, gauge=gauge),
         quantity=COUNT,
         stake=medium.stake,
@@ -62,7 +62,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
         yield Requirement(
             id=f"senders.{gauge.name}.false_alarm",
             about=gauge.name,
-            says="the lamp stays dark when all is well",
+            says="the lamp stays off in normal running",
             value=partial(threshold, gauge=gauge),
             quantity=medium.quantity,
             stake=Stake.comfort,

@@ -1,4 +1,4 @@
-"""Structure: what was cut and its reinforcement, small frames, mounts and what they hang on, brackets, and the welds between.
+"""Structure: cut members and their reinforcement, small frames, mounts, brackets, and welds.
 
 Answers   requirements   everything this subject states for a build; nothing where the build names no such part
 Not here  bolts (fastening); torque in shafts (torque_path); hoisting (lifting)
@@ -22,6 +22,6 @@ _TOPICS = (reinforcement, frames, mounts, brackets, welds)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the structure of a build must bear, and the figures worth knowing."""
+    """What the structure of a build must carry, and the figures."""
     for topic in _TOPICS:
         yield from topic.requirements(build)

@@ -38,7 +38,7 @@ ON_THE_HOLE = Source(
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What each bracket must bear."""
+    """What each bracket must carry."""
     for bracket in build.all(Bracket):
         yield from _strength(bracket)
         yield Requirement(
@@ -56,7 +56,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"structure.bracket_slender.{bracket.name}",
                 about=bracket.name,
-                says=f"the free edge of {bracket.name} is short enough for its thickness not to fold; else a flange or a rib",
+                says=f"the free edge of {bracket.name} is short enough for its thickness, so that it does not fold; else fit a flange or a rib",
                 value=partial(_slenderness, bracket=bracket),
                 quantity=RATIO,
                 stake=Stake.durability,
@@ -83,7 +83,7 @@ def _strength(bracket: Bracket) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.bracket_bearing.{bracket.name}",
         about=bracket.name,
-        says=f"the bolt does not squeeze its hole in {bracket.name} wider",
+        says=f"the bearing stress of the bolt hole in {bracket.name} stays within its limit",
         value=partial(_bearing, bracket=bracket),
         quantity=STRESS,
         stake=Stake.durability,

@@ -1,4 +1,4 @@
-"""A small frame by finite elements: stress against the steel as welded, how far it gives, and against the frame as it was.
+"""A small frame by finite elements: stress against the steel as welded, deflection, and comparison with the frame as it was.
 
 Answers   requirements   frame_stress.FRAME, frame_ratio.FRAME where members stand for cut ones, and the figures
                          frame_deflection.FRAME, frame_reaction.NODE
@@ -48,7 +48,7 @@ NOMINAL = "how the frame shares its loads is worked out at its nominal shape and
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What each frame must bear."""
+    """What each frame must carry."""
     for frame in build.all(Frame):
         yield Requirement(
             id=f"structure.frame_stress.{frame.name}",
@@ -66,7 +66,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"structure.frame_deflection.{frame.name}",
             about=frame.name,
-            says=f"how far the loads of {frame.name} move it at the worst, along the loads and by their size",
+            says=f"deflection of {frame.name} under its worst loads, along the loads, weighted by their size",
             value=partial(deflection, frame=frame),
             quantity=LENGTH,
             stake=Stake.comfort,
@@ -97,7 +97,7 @@ def _reaction(frame: Frame, node: FrameNode) -> Requirement:
     return Requirement(
         id=f"structure.frame_reaction.{node.name}",
         about=node.name,
-        says=f"force with which the body holds {frame.name} at {node.name} at the worst",
+        says=f"largest force of the body on {frame.name} at {node.name}",
         value=partial(reaction, frame=frame, node=node),
         quantity=FORCE,
         stake=Stake.durability,
@@ -185,7 +185,7 @@ def _made_of(ev: Evaluation, member: FrameMember, original: bool) -> Sectioned: 
 
 
 def _worst_loads(ev: Evaluation, frame: Frame) -> Array:
-    """The loads at their worst, N, (draws, loads). Raises MissingFact naming the nodes that could bear one."""
+    """The loads at their worst, N, (draws, loads). Raises MissingFact naming the nodes that can carry one."""
     written = [ref for _, _, ref in _loads(ev.build, frame)]
     if not written:
         nodes = _nodes(ev.build, frame)

@@ -21,13 +21,13 @@ if TYPE_CHECKING:
 
 
 WELDING = (
-    "No figure here approves a weld: a trained welder, the certifier and local rules decide before the car is driven. Battery and "
-    "control units off, earth clamp beside the seam and never through a bearing; fuel, lines, trim and sealant away, "
-    "extinguisher and a watcher at hand; no zinc fumes; car firmly on stands."
+    "No figure here approves a weld: a trained welder, the certifier and local rules decide before the car is driven. Disconnect battery and "
+    "control units. Put the earth clamp beside the seam, with no bearing in the current path. Move fuel, lines, trim and sealant away. Have an "
+    "extinguisher and a second person at hand. Do not breathe zinc fumes. Put the car firmly on stands."
 )
 HOLDS_AN_ENGINE = (
-    "An engine that comes loose takes throttle, brake and steering with it: the certifier decides, the car maker's and mount "
-    "maker's word stands above this figure, and nobody is under it while it hangs on a jack. " + WELDING
+    "An engine that comes loose takes throttle, brake and steering with it: the certifier decides, and the figures of the car "
+    "maker and the mount maker outrank this one. Never be under it while it hangs on a jack. " + WELDING
 )
 
 SAFETY = {"once": 1.5, "repeated": 3.0}
@@ -52,4 +52,4 @@ def allowed_stress(ev: Evaluation, strength: FactRef, repeats: str | None) -> Ar
 
 def in_life(repeats: str | None) -> str:
     """How often a load comes, as it stands in a sentence."""
-    return "once in the car's life" if repeats == "once" else "again and again"
+    return "once in the car's life" if repeats == "once" else "repeatedly"

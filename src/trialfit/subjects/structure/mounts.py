@@ -1,9 +1,9 @@
-"""The mounts: what each bears, what holds the engine if one breaks, and whether it stays in the car in a crash.
+"""The mounts: the load on each, what holds the engine if one breaks, and whether it stays in the car in a crash.
 
 Answers   requirements   mount_load.MOUNT, mount_pull.MOUNT, still_held.MOUNT, lost_mount.MOUNT (where three points are
                          left), crash_hold, and the figures
                          unit_mass, unit_torque
-Not here  the loads (subjects/power_unit.py); brackets and welds the mounts stand on (brackets.py, welds.py)
+Not here  the loads (subjects/power_unit.py); brackets and welds under the mounts (brackets.py, welds.py)
 """
 
 from __future__ import annotations
@@ -29,8 +29,8 @@ if TYPE_CHECKING:
 
 
 CASES = Source(
-    f"{NO_SOURCE}: load factors of 3 g down, 1.5 g up, 1 g braking, 1 g aside, and twice the torque the clutch "
-    "lets through in the lowest gear; the check list of VSB 14 LA asks that mountings withstand crank torque times lowest gear",
+    f"{NO_SOURCE}: load factors of 3 g down, 1.5 g up, 1 g braking, 1 g sideways, and twice the torque the clutch "
+    "transmits in the lowest gear; the check list of VSB 14 LA asks that mountings withstand crank torque times lowest gear",
     SourceKind.common_practice,
 )
 HELD = Source(f"{NO_SOURCE}: three points not in one line hold a unit", SourceKind.common_practice)
@@ -39,7 +39,7 @@ CRASH = Source(f"{NO_SOURCE}: 10 g forward once, without parting", SourceKind.co
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What each mount must bear; nothing for a build that says nothing of mounts and masses."""
+    """What each mount must carry; nothing for a build without mounts and masses."""
     if not any(build.all(kind) for kind in (Mount, PowerUnit, MassPart)):
         return
     mounts = power_unit.the_mounts(build)
@@ -53,7 +53,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="structure.crash_hold",
         about=_unit_name(build),
-        says="what the mounts hold along the car before they part, over ten times the weight of the unit",
+        says="load along the car at which the mounts break, over ten times the weight of the unit",
         value=power_unit.holding_share,
         quantity=RATIO,
         stake=Stake.safety,
@@ -81,7 +81,7 @@ def _unit(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="structure.unit_torque",
         about=_unit_name(build),
-        says="torque on the mounts at the worst, in the lower of first gear and reverse",
+        says="largest torque on the mounts, in the lower of first gear and reverse",
         value=power_unit.lowest_gear_torque,
         quantity=TORQUE,
         stake=Stake.safety,
@@ -111,7 +111,7 @@ def _of_mount(mount: Mount) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.mount_load.{mount.name}",
         about=mount.name,
-        says=f"{mount.name} carries the worst load pressed down and aside, of bumps, bends, braking and the lowest gear",
+        says=f"{mount.name} carries the worst load pressed down and sideways, of bumps, bends, braking and the lowest gear",
         value=partial(power_unit.pressed, mount=mount),
         quantity=FORCE,
         stake=Stake.safety,
@@ -151,7 +151,7 @@ def _without(mount: Mount) -> Requirement:
     return Requirement(
         id=f"structure.lost_mount.{mount.name}",
         about=mount.name,
-        says=f"with {mount.name} gone the other points carry the weight and the torque of the lowest gear: hardest load over its rating",
+        says=f"without {mount.name} the other points carry the weight and the torque of the lowest gear: largest load over rating",
         value=partial(power_unit.worst_use_left, lost=mount),
         quantity=RATIO,
         stake=Stake.safety,

@@ -1,4 +1,4 @@
-"""A member before and after: as stiff as what was cut, and within what its steel bears beside the welds.
+"""A member before and after: as stiff as what was cut, and within the strength of its steel beside the welds.
 
 Answers   requirements   bending_ratio.upright.CUT, bending_ratio.sideways.CUT, torsion_ratio.CUT, mass_ratio.CUT (a figure),
                          stress.NEW, and the figures deflection.NEW, twist.NEW, same_mass.SHAPE.NEW
@@ -44,7 +44,7 @@ _FORMULAS = (sections.box, sections.round_tube, sections.channel, sections.flat,
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What stands for each cut member, and what each new member bears."""
+    """The reinforcement of each cut member, and the load on each new member."""
     new = build.all(Reinforcement)
     for cut in build.all(CutMember):
         yield from _against_the_cut(cut, next((one for one in new if one.replaces == cut.name), None))
@@ -64,7 +64,7 @@ def _against_the_cut(cut: CutMember, new: Reinforcement | None) -> Iterator[Requ
         yield Requirement(
             id=f"structure.{which}.{cut.name}",
             about=about,
-            says=f"the reinforcement for {cut.name} is at least as stiff {words} as what was cut",
+            says=f"the reinforcement for {cut.name} is at least as stiff {words} as the cut member",
             value=partial(_ratio, cut=cut, new=new, stiffness=stiffness),
             quantity=RATIO,
             stake=Stake.safety,
@@ -76,7 +76,7 @@ def _against_the_cut(cut: CutMember, new: Reinforcement | None) -> Iterator[Requ
     yield Requirement(
         id=f"structure.mass_ratio.{cut.name}",
         about=about,
-        says=f"steel in the reinforcement for {cut.name}, over that of what was cut, for one length",
+        says=f"mass per length of the reinforcement for {cut.name}, over that of the cut member",
         value=partial(_ratio, cut=cut, new=new, stiffness=area),
         quantity=RATIO,
         stake=Stake.comfort,
@@ -186,7 +186,7 @@ def stress(ev: Evaluation, new: Reinforcement) -> Array:
 
 
 def deflection(ev: Evaluation, new: Reinforcement) -> Array:
-    """How far it gives way under the load from above, m."""
+    """Deflection under the load from above, m."""
     modulus, length = ev.each(new.youngs_modulus, new.length)
     moment = ev.of(section_of, new).upright
     return np.asarray(

@@ -67,7 +67,7 @@ def _refuse_foil(
         for (start, end), wall in zip(joins, walls, strict=True)
     )
     if area > MOST_SQUARES * float(np.min(walls)) ** 2:
-        says = "a wall is too thin for the size of the section: look at its thickness again, for example 2 mm"
+        says = "a wall is too thin for the size of the section: check its thickness, for example 2 mm"
         raise MissingFact({f"{part.name}.wall_thicknesses": says})
 
 

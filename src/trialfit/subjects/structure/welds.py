@@ -46,7 +46,7 @@ TORCH_ROOM = 0.100
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What each weld must bear and how large it must be."""
+    """What each weld must carry and how large it must be."""
     for weld in build.all(Weld):
         yield from _strength(weld)
         yield from _size(weld)
@@ -70,7 +70,7 @@ def _strength(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.weld_yield.{weld.name}",
         about=weld.name,
-        says=f"the steel at {weld.name} carries its load, which comes {in_life(repeats(weld))}, as soft as welding leaves it",
+        says=f"the steel at {weld.name} carries its load, which comes {in_life(repeats(weld))}, with its strength after welding",
         value=lambda ev: np.sqrt(3.0) * stress(ev, weld),
         quantity=STRESS,
         stake=Stake.safety,
@@ -82,7 +82,7 @@ def _strength(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.weld_leg_needed.{weld.name}",
         about=weld.name,
-        says=f"leg at which {weld.name} would just carry its load, by the weld metal and by the steel as welded",
+        says=f"leg at which {weld.name} just carries its load, by the weld metal and by the steel as welded",
         value=partial(leg_needed, weld=weld),
         quantity=LENGTH,
         stake=Stake.safety,
@@ -95,7 +95,7 @@ def _size(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.weld_leg.{weld.name}",
         about=weld.name,
-        says=f"{weld.name} is large enough for the thicker part, which takes the heat away",
+        says=f"{weld.name} is large enough for the thicker part, which draws the heat away",
         value=lambda ev: ev(weld.leg),
         quantity=LENGTH,
         stake=Stake.safety,
@@ -108,7 +108,7 @@ def _size(weld: Weld) -> Iterator[Requirement]:
         yield Requirement(
             id=f"structure.weld_edge.{weld.name}",
             about=weld.name,
-            says=f"{weld.name} leaves the edge it runs along to be seen",
+            says=f"{weld.name} leaves the edge that it runs along visible",
             value=lambda ev: ev(weld.leg),
             quantity=LENGTH,
             stake=Stake.durability,
@@ -136,7 +136,7 @@ def _access(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.weld_angle.{weld.name}",
         about=weld.name,
-        says=f"the faces at {weld.name} stand open enough to reach the root, and not so open that no throat is left",
+        says=f"the angle between the faces at {weld.name} is wide enough to reach the root, and small enough for a throat",
         value=lambda ev: ev(weld.face_angle),
         quantity=ANGLE,
         stake=Stake.durability,
@@ -147,7 +147,7 @@ def _access(weld: Weld) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.torch_access.{weld.name}",
         about=weld.name,
-        says=f"there is room in front of {weld.name} for the torch and to see the pool",
+        says=f"there is room in front of {weld.name} for the torch and a view of the weld pool",
         value=lambda ev: ev(weld.torch_access),
         quantity=LENGTH,
         stake=Stake.durability,
@@ -186,7 +186,7 @@ def _at_worst(ev: Evaluation, weld: Weld, ref: FactRef) -> Array:
 def force_per_length(ev: Evaluation, weld: Weld) -> Array:
     """Force per length at the worst point, N/m."""
     if weld.pattern is None:
-        raise MissingFact({f"{weld.name}.pattern": "how the runs lie"})
+        raise MissingFact({f"{weld.name}.pattern": "pattern of the runs"})
     depth = ev(weld.depth)
     width = ev(weld.width) if weld.pattern not in {"one upright", "circle"} else np.ones(ev.draws)
     down, reach = _held(ev, weld)
@@ -212,7 +212,7 @@ def stress(ev: Evaluation, weld: Weld) -> Array:
 
 
 def leg_needed(ev: Evaluation, weld: Weld) -> Array:
-    """Leg at which the throat would just bear the load, m: the larger of what weld metal and welded steel ask."""
+    """Leg at which the throat just carries the load, m: the larger one by weld metal and by welded steel."""
     by_metal = handbook.allowable_shear(ev(weld.metal_strength))
     by_steel = ev(weld.yield_strength) / safety(repeats(weld)) / np.sqrt(3.0)
     throat = ev.of(force_per_length, weld) / np.minimum(by_metal, by_steel) + ev(weld.throat_deduction)
@@ -220,4 +220,4 @@ def leg_needed(ev: Evaluation, weld: Weld) -> Array:
 
 
 def _leg_in_words(ev: Evaluation, weld: Weld) -> str:
-    return f"a leg of {show(float(leg_needed(ev, weld)[0]), display_unit(LENGTH))} would just carry it, by weld metal and steel"
+    return f"a leg of {show(float(leg_needed(ev, weld)[0]), display_unit(LENGTH))} just carries it, by weld metal and steel"

@@ -1,4 +1,4 @@
-"""Torque path: what each element between flywheel and wheels sees, what it carries, and which element is the weakest.
+"""Torque path: load and capacity of each element between flywheel and wheels, and the weakest element.
 
 Answers   requirements   everything this subject states for a build
           elements       each thing in the line, from the clutch to the studs
@@ -29,7 +29,7 @@ _FIGURES = (clutch, gear_sets, shafts, half_shafts, by_gear)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What the line of drive of a build must bear, from the clutch to the studs, and the figures worth knowing."""
+    """What the line of drive of a build must carry, from the clutch to the studs, and the figures."""
     line = elements(build)
     yield from (element.requirement for element in line)
     yield from weakest.requirements(line)
@@ -38,5 +38,5 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 
 def elements(build: Build) -> list[Element]:
-    """Each thing in the line that torque can break or make slip, from the engine to the wheels."""
+    """Each element of the line that torque can break or make slip, from the engine to the wheels."""
     return [element for part in _ELEMENTS for element in part.elements(build)]

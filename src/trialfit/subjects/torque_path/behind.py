@@ -1,4 +1,4 @@
-"""Which formulas stand behind a torque, in this build: for `why`.
+"""The formulas of a torque in this build: for `why`.
 
 Answers   torque_formulas   of the torque at a place of the line
           clutch_formulas   of what the clutch carries
@@ -30,7 +30,7 @@ ALL = "all"
 
 
 def torque_formulas(build: Build, load: Load, axle: str = "", *, at_wheel: bool = False) -> Formulas:
-    """The formulas of the torque that a place sees.
+    """The formulas of the torque at a place.
 
     `axle` is front, rear or ALL, whose tyres hold against it; the driven one where none is named. `at_wheel`: at one of its
     wheels.
@@ -42,7 +42,7 @@ def torque_formulas(build: Build, load: Load, axle: str = "", *, at_wheel: bool 
 
 
 def clutch_formulas(build: Build) -> Formulas:
-    """What the clutch carries: none where it is its maker's word, or where there is no clutch to be had."""
+    """Formulas of the clutch capacity: none where its maker states it, or where there is no clutch."""
     clutch = build.first(Clutch)
     if line.starts_from_rest(build) or (clutch and is_rated(clutch)):
         return ()

@@ -1,10 +1,10 @@
-"""The clutch: it carries the engine's torque with something over.
+"""The clutch: it carries the engine's torque with a reserve.
 
 Answers   elements      torque_path.clutch
           requirements  the figures torque_path.capacity.clutch, torque_path.worked_out.clutch
 Not here  where the capacity comes from (clutch_capacity.py); heat of a start (gearing)
 
-The clutch is the fuse of the line: one that carries far more than the engine makes sends shocks down the line.
+The clutch limits the torque of the line: a clutch with far too much capacity sends shocks down the line.
 """
 
 from __future__ import annotations
@@ -58,7 +58,7 @@ def elements(build: Build) -> Iterator[Element]:
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What it carries; and what was worked out where its maker's rating outranks that."""
+    """Its capacity; and the calculated one where its maker's rating outranks it."""
     clutch = build.first(Clutch)
     if clutch is None:
         return
@@ -76,7 +76,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id="torque_path.worked_out.clutch",
             about=clutch.name,
-            says="torque the clutch carries, worked out from clamp load and facing; its maker's rating outranks it",
+            says="torque that the clutch carries, calculated from clamp load and facing; its maker's rating outranks it",
             value=worked_out,
             quantity=TORQUE,
             stake=Stake.durability,

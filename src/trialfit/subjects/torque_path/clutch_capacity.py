@@ -1,6 +1,6 @@
-"""What the clutch carries before it slips: its maker's word, or worked out from clamp load and facing.
+"""Capacity of the clutch before it slips: its maker's rating, or calculated from clamp load and facing.
 
-Answers   clutch_capacity   whichever is known; the maker's word outranks
+Answers   clutch_capacity   whichever is known; the maker's rating outranks
           worked_out        from clamp load and facing
           is_rated, can_be_worked_out
 Not here  what is required of it (clutch.py)

@@ -1,14 +1,14 @@
-"""One thing in the line of drive that torque can break or make slip, and what is said of it.
+"""One element of the line of drive that torque can break or make slip, and its requirement.
 
-Answers   Element          a requirement, and how much of its load the thing could carry
-          Held             a torque that is held against a capacity, gear by gear
+Answers   Element          a requirement, and its capacity over its load
+          Held             a torque compared with a capacity, gear by gear
           element_of       an Element made of a Held
-          lacking          which of some facts nobody has written
+          lacking          which of some facts are missing
           rating_source, YIELD    where the limits come from
 Not here  the torques (loads.py); the capacities (gear_sets.py, shafts.py, half_shafts.py, hubs.py)
 
-What its maker rates is held against the full torque of the engine; what is worked out from the yield strength is held
-against the shock, because nothing in it allows for one yet.
+A maker's rating is compared with the full torque of the engine. A capacity calculated from the yield strength is compared with
+the shock, because it contains no allowance for a shock.
 """
 
 from __future__ import annotations
@@ -38,14 +38,14 @@ if TYPE_CHECKING:
 
 
 SUBJECT = "torque_path"
-_RULE = "held against it is the lesser of low-gear torque and wheel-slip torque, as a driveshaft maker's installation manual does"
+_RULE = "compared with the lesser of low-gear torque and wheel-slip torque, as a driveshaft maker's installation manual does"
 YIELD = Source(
     "0.577 of the yield strength (distortion energy): the plain section with a reserve of 1.5, the worst notch without; "
     f"{NO_SOURCE}",
     SourceKind.common_practice,
 )
 
-CURE = "Fit a stronger part, or send it less torque: a taller first gear or final drive, a clutch of lower capacity, less torque low down."
+CURE = "Fit a stronger part, or reduce its torque: a taller first gear or final drive, a clutch of lower capacity, less torque low down."
 
 _ALIKE = 1e-9  # gears that differ by less than this share are named together
 
@@ -56,8 +56,8 @@ class Element:
 
     requirement   what is required of it
     called        what it is called in a sentence: "the front joint"
-    reserve       what it may carry over what it sees, (draws,): 1 is just at its limit
-    lacks         the facts that keep it from being known what it carries; empty where it is known
+    reserve       capacity over load, (draws,): 1 is just at its limit
+    lacks         the facts missing for its capacity; empty where it is known
     """
 
     requirement: Requirement
@@ -68,7 +68,7 @@ class Element:
 
 @dataclass(frozen=True)
 class Held:
-    """A torque held against a capacity at one place.
+    """A torque compared with a capacity at one place.
 
     name      which element, the second half of the finding's id
     sees      the torque, both sides of it, (draws, gears); from loads.at
@@ -97,7 +97,7 @@ def element_of(
     stake: Stake = Stake.durability,
     caution: str = "",
 ) -> Element:
-    """The element whose finding says that the torque it sees stays within its capacity."""
+    """The element whose finding says that its torque stays within its capacity."""
     identifier = f"{SUBJECT}.{one.name}"
     judged = Held(one.name, one.sees, one.carries, one.how, plain=bool(lacks) or identifier in build.limits)
     requirement = Requirement(
@@ -128,7 +128,7 @@ def lacking(*refs: FactRef) -> tuple[str, ...]:
 
 
 def rating_source(ref: FactRef | None) -> Source:
-    """Where a limit comes from that is a rating: its maker's word, or somebody else's where the build says so."""
+    """Where a limit comes from that is a rating: its maker, or another source where the build says so."""
     written = ref.written if ref is not None else None
     if written is None or written.provenance in {Provenance.manual, Provenance.catalogue}:
         return Source(f"its maker's rating; {_RULE}", SourceKind.manual)

@@ -4,8 +4,8 @@ Answers   elements      torque_path.gearbox, torque_path.final_drive
           requirements  the figures torque_path.shock_over_rating.gearbox and .final_drive
 Not here  the torques (loads.py)
 
-A rating is carried to the input of the element, whichever end it is stated for, so that elements that might take each
-other's place are compared at one place: the gearbox at its input, the final drive at its pinion.
+A rating is converted to the input of the element, whichever end it is stated for, so that alternative
+elements are compared at one place: the gearbox at its input, the final drive at its pinion.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ def elements(build: Build) -> Iterator[Element]:
         _GEARBOX,
         about=gearbox.name if gearbox else Gearbox.kind,
         title="the gearbox",
-        says="full torque at the gearbox's input stays within what the gearbox is rated for, in every gear",
+        says="full torque at the gearbox's input stays within the rating of the gearbox, in every gear",
         source=rating_source(gearbox.rated_torque if gearbox else None),
         formulas=_at_gearbox(build, Load.steady),
         lacks=lacking(gearbox.rated_torque) if gearbox else (Gearbox.kind,),
@@ -52,7 +52,7 @@ def elements(build: Build) -> Iterator[Element]:
         _FINAL_DRIVE,
         about=final_drive.name if final_drive else FinalDrive.kind,
         title="the final drive",
-        says="full torque at the pinion stays within what the final drive is rated for, in every gear",
+        says="full torque at the pinion stays within the rating of the final drive, in every gear",
         source=rating_source(final_drive.rated_torque if final_drive else None),
         formulas=_at_final_drive(build, Load.steady),
         lacks=lacking(final_drive.rated_torque) if final_drive else (FinalDrive.kind,),
@@ -60,7 +60,7 @@ def elements(build: Build) -> Iterator[Element]:
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """How far a shock goes over the ratings that are written."""
+    """Shock torque over the ratings that are written."""
     gearbox, final_drive = build.first(Gearbox), build.first(FinalDrive)
     if gearbox and gearbox.rated_torque.written:
         shock = at(loads.gearbox_input, Load.shock)

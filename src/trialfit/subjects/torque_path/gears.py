@@ -6,7 +6,7 @@ Answers   gear_ratios      (draws, gears), reverse last where its ratio is writt
           whole_grip       what all driven tyres push with together
 Not here  torques (loads.py)
 
-A car that drives all wheels names no split of its torque: each axle is then taken to get all of it, the worst case.
+The torque split of an all-wheel drive is unknown: each axle is assumed to get all of the torque, the worst case.
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ Answers   elements      torque_path.half_shaft.left, torque_path.half_shaft.righ
           requirements  figures of them: shock_over_rating, worked_out
 Not here  angles and plunge (driveline); how a differential shares (loads.wheel)
 
-A half-shaft that its maker rates is held against full torque; another is worked out from its bar and held against the shock.
+A half-shaft with a maker's rating is compared with full torque. Without a rating, its bar is calculated and compared with the shock.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ def elements(build: Build) -> Iterator[Element]:
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What was worked out beside a rating, and how far a shock goes over a rating."""
+    """The calculated capacity beside a rating, and the shock torque over a rating."""
     for side in SIDES:
         shaft = _shaft_of(build, side)
         if shaft is None or shaft.rated_torque.written is None:
@@ -57,7 +57,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"{SUBJECT}.worked_out.half_shaft.{side}",
                 about=shaft.name,
-                says=f"torque the bar of {_called(side)} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
+                says=f"yield torque of the bar of {_called(side)}, over its reserve of 1.5; its rating outranks it",
                 value=partial(yielding.bar_capacity, shaft=shaft),
                 quantity=TORQUE,
                 stake=Stake.durability,
@@ -91,7 +91,7 @@ def _rated(build: Build, shaft: HalfShaft, side: str) -> Element:
         _held_to_rating(build, shaft, side),
         about=shaft.name,
         title=_called(side),
-        says=f"full torque stays within what {_called(side)} is rated for, in every gear",
+        says=f"full torque stays within the rating of {_called(side)}, in every gear",
         source=rating_source(shaft.rated_torque),
         formulas=torque_formulas(build, Load.steady, at_wheel=True),
     )
@@ -111,7 +111,7 @@ def _worked_out(build: Build, shaft: HalfShaft | None, side: str) -> Element:
         Held(f"half_shaft.{side}", at(loads.wheel, Load.shock, driven_axle(build)), carried, how),
         about=shaft.name if shaft else HalfShaft.kind,
         title=_called(side),
-        says=f"a shock leaves {_called(side)} its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
+        says=f"under a shock {_called(side)} keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock, at_wheel=True), *yielding.FORMULAS[:1]),
         lacks=lacking(*yielding.bar_facts(shaft)) if shaft else (f"{HalfShaft.kind}, {side}",),

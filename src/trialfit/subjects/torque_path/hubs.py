@@ -1,7 +1,7 @@
 """Hubs and wheel studs of the driven axle.
 
 Answers   elements   torque_path.hub.AXLE, torque_path.studs.AXLE
-Not here  braking, which can ask more of the studs than the drive does
+Not here braking, which can load the studs more than the drive does
 
 Where all wheels drive and front hubs are written too, their final drive and tyres are taken to be like those at the rear.
 """
@@ -37,8 +37,8 @@ if TYPE_CHECKING:
 
 
 _CAUTION = (
-    "a wheel that moves on its hub breaks its studs: the maker's tightening figure and the order of tightening stand above "
-    "this estimate; clean faces, no paint or spacer between them, nuts tightened again after the first drive; local codes and "
+    "a wheel that moves on its hub breaks its studs: the maker's tightening figure and order outrank this estimate; clean the "
+    "faces, leave no paint or spacer between them, tighten the nuts again after the first drive; local codes and "
     "licensed practice decide"
 )
 _HUB_CAUTION = "a hub holds the wheel on the car: the maker's manual outranks this figure; local codes and licensed practice decide"
@@ -81,7 +81,7 @@ def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
         Held(f"hub.{axle}", at(loads.wheel, Load.steady, axle), carried, how),
         about=hub.name if hub else Hub.kind,
         title=f"the {axle} hubs",
-        says=f"full torque at one wheel stays within what the {axle} hubs are rated for, in every gear",
+        says=f"full torque at one wheel stays within the rating of the {axle} hubs, in every gear",
         source=rating_source(hub.rated_torque if hub else None),
         formulas=torque_formulas(build, Load.steady, axle, at_wheel=True),
         lacks=lacking(hub.rated_torque) if hub else (f"{Hub.kind}, {axle}",),
@@ -95,7 +95,7 @@ def _studs(build: Build, hub: Hub | None, axle: str) -> Element:
     requirement = Requirement(
         id=f"{SUBJECT}.studs.{axle}",
         about=hub.name if hub else Hub.kind,
-        says=f"clamped by its studs, a {axle} wheel takes {wheel_joint.WHEEL_RESERVE} times the largest shock before it turns on its hub",
+        says=f"clamped by its studs, a {axle} wheel carries {wheel_joint.WHEEL_RESERVE} times the largest shock torque before it turns on its hub",
         value=partial(_slip_over_shock, hub=hub, axle=axle),
         quantity=RATIO,
         stake=Stake.safety,
@@ -104,14 +104,14 @@ def _studs(build: Build, hub: Hub | None, axle: str) -> Element:
         formulas=(*torque_formulas(build, Load.shock, axle, at_wheel=True), wheel_joint.wheel_slip_torque, *tightened),
         shows=partial(_studs_shown, hub=hub, axle=axle),
         caution=_CAUTION,
-        cure="Clean, bare faces and the maker's torque first; then hubs with more or larger studs on a larger circle.",
+        cure="Clean the faces to bare metal and use the maker's torque first; then fit hubs with more or larger studs on a larger pitch circle.",
     )
     lacks = lacking(*_stud_facts(hub)) if hub else (f"{Hub.kind}, {axle}",)
     return Element(requirement, f"the {axle} wheel studs", partial(_studs_reserve, hub=hub, axle=axle), lacks)
 
 
 def _stud_facts(hub: Hub) -> tuple[FactRef, ...]:
-    """What the clamp of one wheel is worked out from: the preload where it is known, else the tightening torque."""
+    """The facts of the clamp load of one wheel: the preload where it is known, else the tightening torque."""
     shared = hub.stud_count, hub.pitch_circle_diameter, hub.face_friction
     if hub.stud_preload.written is not None:
         return (*shared, hub.stud_preload)

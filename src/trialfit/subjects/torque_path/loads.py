@@ -1,4 +1,4 @@
-"""The torque that each place in the line can see, gear by gear: what the engine sends, or what the tyres hold against it.
+"""The torque at each place in the line, gear by gear: limited by the engine, or by the tyres' grip.
 
 Answers   Load     steady (the engine's full torque) or shock (pulses, a dropped clutch)
           Sides    engine side and grip side of one place
@@ -53,7 +53,7 @@ class Sides:
 
     @cached_property
     def seen(self) -> Array:
-        """The torque that is seen: the smaller of both."""
+        """The torque on the element: the smaller of both."""
         return np.asarray(handbook.governing(self.engine, self.grip)[0])
 
     @cached_property

@@ -5,7 +5,7 @@ Answers   gear_names     "1", "2" ... and "reverse", for ids
           who_sets_it    the engine or the tyres' grip, and how surely
           torque, ratio  a number with its unit
           share          a share in per cent
-          left_out       what a reader should know was not looked at
+          left_out       what was left out, for the reader
 """
 
 from __future__ import annotations
@@ -87,6 +87,6 @@ def left_out(build: Build) -> tuple[str, ...]:
         found.append("reverse is left out until its ratio is written")
     if drives_all(build):
         found.append(
-            f"all wheels drive and no split of the torque is known: all of it is taken to go to the {driven_axle(build)} axle, the worst case"
+            f"all wheels drive and the torque split is unknown: all torque is assumed at the {driven_axle(build)} axle, the worst case"
         )
     return tuple(found)

@@ -1,10 +1,10 @@
-"""The prop-shaft line: each shaft and each joint against the torque it sees.
+"""The prop-shaft line: each shaft and each joint against its torque.
 
 Answers   elements      torque_path.shaft.NAME, torque_path.joint.PLACE
           requirements  figures of them: shock_over_rating, worked_out
 Not here  angles and speeds of the line (driveline); half-shafts (half_shafts.py)
 
-A shaft that its maker rates is held against full torque; another is worked out from its tube and held against the shock.
+A shaft with a maker's rating is compared with full torque. Without a rating, its tube is calculated and compared with the shock.
 Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is not a joint.
 """
 
@@ -46,7 +46,7 @@ def elements(build: Build) -> Iterator[Element]:
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What was worked out beside a rating, and how far a shock goes over ratings."""
+    """The calculated capacity beside a rating, and the shock torque over ratings."""
     for shaft in build.all(PropShaft):
         if not shaft.rated_torque.written:
             continue
@@ -58,7 +58,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"{SUBJECT}.worked_out.shaft.{name_in_ids(build, shaft)}",
                 about=shaft.name,
-                says=f"torque the tube of {shaft.name} takes before it yields, its reserve of 1.5 taken off; its rating outranks it",
+                says=f"yield torque of the tube of {shaft.name}, over its reserve of 1.5; its rating outranks it",
                 value=partial(yielding.tube_capacity, shaft=shaft),
                 quantity=TORQUE,
                 stake=Stake.durability,
@@ -97,7 +97,7 @@ def _rated_shaft(build: Build, shaft: PropShaft) -> Element:
         _held_to_rating(build, shaft),
         about=shaft.name,
         title=shaft.name,
-        says=f"full torque stays within what {shaft.name} is rated for, in every gear",
+        says=f"full torque stays within the rating of {shaft.name}, in every gear",
         source=rating_source(shaft.rated_torque),
         formulas=torque_formulas(build, Load.steady),
     )
@@ -116,7 +116,7 @@ def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
         Held(f"shaft.{name_in_ids(build, shaft)}", at(loads.pinion, Load.shock), carried, how),
         about=shaft.name,
         title=shaft.name,
-        says=f"a shock leaves the tube of {shaft.name} its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
+        says=f"under a shock the tube of {shaft.name} keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
         lacks=lacking(*yielding.tube_facts(shaft)) + ((shaft.yield_strength.path,) if aluminium else ()),
@@ -124,7 +124,7 @@ def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
 
 
 def _shaft_to_write(build: Build) -> Element:
-    """The shaft that the line needs and nobody has written."""
+    """The shaft that the line needs and the build lacks."""
 
     def carried(ev: Evaluation) -> Array:
         raise MissingFact(_gap(ev.build))
@@ -135,7 +135,7 @@ def _shaft_to_write(build: Build) -> Element:
         held,
         about=PropShaft.kind,
         title="the prop shaft",
-        says="a shock leaves the tube of the prop shaft its reserve of 1.5 on yield, and its worst notch below yield, in every gear",
+        says="under a shock the tube of the prop shaft keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
         lacks=(PropShaft.kind,),
@@ -149,7 +149,7 @@ def _joint(build: Build, place: str) -> Element:
         _held_joint(place),
         about=_joint_about(build, place),
         title=_joint_called(place),
-        says=f"full torque stays within what {_joint_called(place)} is rated for, in every gear",
+        says=f"full torque stays within the rating of {_joint_called(place)}, in every gear",
         source=rating_source(rated),
         formulas=torque_formulas(build, Load.steady),
         lacks=lacking(rated) if rated else (PropShaft.kind,),

@@ -1,4 +1,4 @@
-"""How far a shock goes over a maker's rating: a figure, because makers seldom say what they allow for a moment.
+"""Shock torque over a maker's rating: a figure, because makers seldom state a limit for shocks.
 
 Answers   shock_over_rating   the figure of one rated element
 """
@@ -26,12 +26,12 @@ if TYPE_CHECKING:
 def shock_over_rating(
     one: Held, shock: Callable[[Evaluation], Sides], about: str, title: str, formulas: tuple[Callable[..., Any], ...]
 ) -> Requirement:
-    """The shock that a rated element sees over its rating, in the worst gear; the builder may set a limit to it."""
+    """The shock torque on a rated element over its rating, in the worst gear; the builder may set a limit to it."""
     shocked = replace(one, sees=shock)
     return Requirement(
         id=f"{SUBJECT}.shock_over_rating.{one.name}",
         about=about,
-        says=f"shock torque over what {title} is rated for, in the worst gear",
+        says=f"shock torque over the rating of {title}, in the worst gear",
         value=partial(_inverse, one=shocked),
         quantity=RATIO,
         stake=Stake.durability,

@@ -1,4 +1,4 @@
-"""What a tube or a bar carries before it yields, with the reserve taken off.
+"""Yield torque of a tube or a bar, divided by the reserve.
 
 Answers   tube_capacity    of the tube of a prop shaft
           bar_capacity     of the bar of a half-shaft
