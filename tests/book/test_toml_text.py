@@ -76,7 +76,7 @@ def test_a_bad_value_leaves_the_file_untouched(tmp_path) -> None:
     file.write_text(TEXT)
 
     with pytest.raises(BadInput, match="car.mass"):
-        change_file(file, lambda _: ("car.mass", "960 mm"))
+        change_file(file, lambda text: with_entry(text, "car.mass", "960 mm"))
 
     assert file.read_text() == TEXT
     assert list(tmp_path.iterdir()) == [file]
@@ -88,7 +88,7 @@ def test_a_change_keeps_the_mode_of_the_file(tmp_path) -> None:
     file.write_text(TEXT)
     file.chmod(0o640)
 
-    change_file(file, lambda _: ("car.mass", "990 kg, weighed"))
+    change_file(file, lambda text: with_entry(text, "car.mass", "990 kg, weighed"))
 
     assert read(file).parts["car"].values["mass"].si == 990
     assert stat.S_IMODE(file.stat().st_mode) == 0o640

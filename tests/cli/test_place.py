@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 
 import jsonschema
@@ -138,6 +139,77 @@ def test_a_mesh_is_brought_in_and_its_pieces_can_be_used(trialfit, tmp_path, mon
     found = trialfit("check", garage / "mine.toml", "--draws", "64", "--json").json
     ground = next(one for one in found["findings"] if one["id"] == "clearance.ground.sump")
     assert ground["value"]["nominal"] == pytest.approx(400 - 50.8 - 5, abs=3)
+
+
+BROUGHT = [
+    *("mesh", "sump.stl", "--for", "sump"),
+    *("--point", "6 | 4 | 2 = 152.4 mm | 101.6 mm | 50.8 mm"),
+    *("--point", "-6 | 4 | 2 = -152.4 mm | 101.6 mm | 50.8 mm"),
+    *("--point", "6 | -4 | -2 = 152.4 mm | -101.6 mm | -50.8 mm"),
+]
+
+
+def test_a_mesh_is_written_into_a_book_as_one_change(trialfit, tmp_path, monkeypatch):
+    """Brought in again with other words, only what is new is written; with the same, nothing; undo takes the whole part back."""
+    monkeypatch.chdir(tmp_path)
+    trimesh.creation.box((12, 8, 4)).export("sump.stl")
+    trialfit("new", "g.book", "--empty")
+
+    def changes():
+        return trialfit("journal", "g.book", "--json").json["changes"]
+
+    before = len(changes())
+    ran = trialfit(*BROUGHT, "--into", "g.book", "--fixed-to", "drivetrain")
+    assert ran.code == 0, ran.err
+    assert [one["path"] for one in changes()[before:]] == ["sump"]
+    assert changes()[-1]["after"]["entries"]["fixed_to"] == "drivetrain"
+    assert trialfit(*BROUGHT, "--into", "g.book").code == 0
+    assert len(changes()) == before + 1
+    trialfit(*BROUGHT, "--into", "g.book", "--fixed-to", "car")
+    assert len(changes()) == before + 2
+    entries = changes()[-1]["after"]["entries"]
+    assert (entries["fixed_to"], entries["file"]) == ("car", "sump.solid.json")
+    assert trialfit("undo", "g.book").code == 0
+    assert trialfit("undo", "g.book", before + 1).code == 0
+    assert "sump" not in trialfit("facts", "g.book").out
+
+
+def test_a_mesh_is_written_into_a_file_at_once_or_not_at_all(trialfit, tmp_path, monkeypatch):
+    """The last of its entries is refused, so none of them is written; a sound one replaces the file once."""
+    monkeypatch.chdir(tmp_path)
+    trimesh.creation.box((12, 8, 4)).export("sump.stl")
+    (tmp_path / "mine.toml").write_text("[car] # mine\n", encoding="utf-8")
+    trialfit("new", "g.book", "--empty")
+    written = []
+    monkeypatch.setattr("trialfit.book.toml_text.write_whole", lambda file, data: written.append((file.name, data)))
+    for build in ("mine.toml", "g.book"):
+        ran = trialfit(*BROUGHT, "--into", build, "--fixed-to", "the moon")
+        assert (ran.code, "the moon" in ran.err) == (2, True)
+    assert written == []
+    assert "sump" not in trialfit("journal", "g.book").out
+
+    assert trialfit(*BROUGHT, "--into", "mine.toml", "--fixed-to", "car").code == 0
+    assert [name for name, _ in written] == ["mine.toml"]
+    assert b"[car] # mine" in written[0][1]
+    assert b'fixed_to = "car"' in written[0][1]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with names there")
+def test_only_an_ordinary_file_is_read_as_a_scan(trialfit, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    place = '[drivetrain]\nx = "0 mm, taped"\ny = "0 mm, taped"\nz = "400 mm, taped"\ninclination = "0 deg, gauged"\n'
+    angles = "".join(f'{one} = "0 deg"\n' for one in ("roll", "inclination", "heading"))
+    sump = f'[sump]\nkind = "solid"\nshape = "mesh"\nfile = "sump.solid.json"\nx = "0 mm"\ny = "0 mm"\nz = "0 mm"\n{angles}'
+    (tmp_path / "mine.toml").write_text(f'{place}{sump}fixed_to = "drivetrain"\n', encoding="utf-8")
+    os.mkfifo("sump.solid.json")
+    os.mkfifo("pipe.stl")
+    ran = trialfit("check", "mine.toml", "--draws", "16", "--subject", "clearance", "--json")
+    ground = next(one for one in ran.json["findings"] if one["id"] == "clearance.ground.sump")
+
+    assert ground["verdict"] == "unknown"
+    assert "sump.solid.json is not a file" in str(ground["missing"])
+    ran = trialfit("mesh", "pipe.stl", "--for", "sump")
+    assert (ran.code, "pipe.stl is not a file" in ran.err) == (2, True)
 
 
 @pytest.mark.parametrize(

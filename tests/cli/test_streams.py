@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -18,8 +20,6 @@ FULL = pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system ha
 @pytest.fixture
 def shell(tmp_path):
     """Runs a line of the shell in a folder with a small build, as in `shell("facts m.toml >&-")`."""
-    import subprocess
-
     (tmp_path / "m.toml").write_text('[car]\nmass = "960 kg, weighed"\n')
 
     def run(line: str) -> subprocess.CompletedProcess[str]:
@@ -99,6 +99,38 @@ def test_an_interrupt_during_the_first_imports_ends_without_a_word(process, tmp_
 
     assert ran.returncode in (-signal.SIGINT, 130)
     assert (ran.stdout, ran.stderr) == ("", "")
+
+
+BACK = ["env", "--block-signal=INT"]
+holds_back = pytest.mark.skipif(
+    subprocess.run([*BACK, "true"], capture_output=True, check=False).returncode != 0,  # noqa: S603 - two words of ours
+    reason="this env cannot hold an interrupt back",
+)
+
+
+@holds_back
+def test_an_interrupt_while_python_starts_ends_without_a_word(tmp_path):
+    """./run holds it back; without that Python says a traceback of its own."""
+    (tmp_path / "sitecustomize.py").write_text("import os, signal\nos.kill(os.getpid(), signal.SIGINT)\n")
+    path = os.pathsep.join([str(tmp_path), *filter(None, [os.environ.get("PYTHONPATH")])])
+    words = [*BACK, sys.executable, "-P", "-m", "trialfit", "kinds"]
+    ran = subprocess.run(words, capture_output=True, check=False, env={**os.environ, "PYTHONPATH": path})  # noqa: S603 - our own
+
+    assert ran.returncode in (-signal.SIGINT, 130)
+    assert (ran.stdout, ran.stderr) == (b"", b"")
+
+
+@holds_back
+@pytest.mark.parametrize("moment", [0, 0.02, 0.06, 0.1, 0.15, 0.2, 0.3])
+def test_an_interrupt_at_any_moment_is_an_interrupt_or_comes_too_late(hillclimb, moment):
+    words = [*BACK, sys.executable, "-P", "-m", "trialfit", "check", str(hillclimb), "--draws", "16"]
+    with subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as ran:  # noqa: S603 - our own
+        time.sleep(moment)
+        ran.send_signal(signal.SIGINT)
+        _, err = ran.communicate(timeout=120)
+
+    assert ran.returncode in (-signal.SIGINT, 130, 0, 1)
+    assert "Traceback" not in err
 
 
 def test_a_package_that_has_gone_is_named_with_what_to_do(monkeypatch, capsys):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 OLD = """\
 [engine]
 max_speed = "6200 rpm"
@@ -33,6 +35,25 @@ def test_a_build_with_old_names_is_read_with_a_remark_that_the_command_makes_go_
     assert "engine.shock_factor shock_factor → application_factor" in said
     assert (again.out, again.err) == (read.out, "")
     assert file.read_text(encoding="utf-8") == NEW
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("sheet", "old.toml"),
+        ("draw", "old.toml", "--json", "--draws", "16"),
+        ("draw", "new.toml", "--against", "old.toml", "--json", "--draws", "16"),
+    ],
+)
+def test_what_is_drawn_and_printed_says_so_too(tmp_path, trialfit, monkeypatch, words):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "old.toml").write_text(OLD, encoding="utf-8")
+    (tmp_path / "new.toml").write_text(NEW, encoding="utf-8")
+
+    assert trialfit(*words).err == (
+        'engine.shock_factor is now called "application_factor", and 1 more name is old: '
+        "`trialfit update-names old.toml` rewrites them\n"
+    )
 
 
 def test_check_says_it_once_on_its_page(tmp_path, trialfit):

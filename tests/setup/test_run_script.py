@@ -77,6 +77,23 @@ def test_the_command_is_told_the_name_it_was_started_by(machine):
     assert (machine.folder / "started-as").read_text().endswith("fit")
 
 
+def test_an_interrupt_is_held_back_while_the_program_starts(machine):
+    (machine.programs / "true").symlink_to(shutil.which("true"))
+    machine.program("env", '#!/bin/sh\necho "$*" >>"$MACHINE/envs"\nshift\nexec "$@"\n')
+    done = machine.start("run", "demo")
+
+    assert (done.stdout, done.returncode) == ("[demo]", 0)
+    held = (machine.folder / "envs").read_text().splitlines()[-1]
+    assert held == f"--block-signal=INT {machine.made}/venv/bin/python -P -m trialfit demo"
+
+
+def test_an_env_that_cannot_hold_it_back_is_done_without(machine):
+    machine.program("env", "#!/bin/sh\nexit 125\n")
+    done = machine.start("run", "demo")
+
+    assert (done.stdout, done.returncode) == ("[demo]", 0)
+
+
 def test_settings_of_other_environments_are_left_outside(machine):
     machine.settings |= dict.fromkeys(("PYTHONPATH", "PYTHONHOME", "PIP_USER", "VIRTUAL_ENV"), "elsewhere")
 

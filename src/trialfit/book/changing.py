@@ -1,6 +1,7 @@
 """One entry of a build file changed, with what stood there before.
 
 Answers   change_entry   writes a fact, a word, a list or one value of it, the pick of a choice, a limit
+          change_entries several of them at once
           Change         what was changed, in the shape that `set --json` prints
           target_of      the entry that a path leads to, with its new text
           entry_shown, reads_as   an entry as text, and as it is understood; question_about  what to ask about it
@@ -15,7 +16,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.renaming import as_written, document_now, entry_now, kinds_of, path_now
-from trialfit.book.toml_text import change_file, document_of
+from trialfit.book.toml_text import change_file, document_of, with_entry
 from trialfit.book.work_text import GROUPS, entry_keys
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
@@ -26,7 +27,7 @@ from trialfit.parts.declaring import ListSpec
 from trialfit.parts.reading import nearest, not_a_fact
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
     from pathlib import Path
 
     from trialfit.book.build import Build
@@ -62,16 +63,12 @@ def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None
     where = str(file)
     seen: list[tuple[str, str, Entry | None]] = []
 
-    def change(as_it_stands: str) -> tuple[str, Entry]:
-        written, _ = document_of(as_it_stands, where)
-        document, _ = document_now(written)
-        kind_of = kinds_of(document)
-        now = path_now(kind_of, path)
-        target, entry = target_of(document, now, text.strip("\r\n"), where)
-        seen.append((now, target, _entry_at(document, target)))
-        return as_written(written, target), entry_now(kind_of, target, entry)
+    def made(as_it_stands: str) -> str:
+        changed, now, target, before = _with_change(as_it_stands, path, text, where)
+        seen.append((now, target, before))
+        return changed
 
-    build = change_file(file, change, check)
+    build = change_file(file, made, check)
     path, target, before = seen[-1]
     return Change(
         file=where,
@@ -81,6 +78,31 @@ def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None
         reads_as=reads_as(build, path),
         question=question_about(build, path),
     )
+
+
+def change_entries(file: Path, entries: Mapping[str, str]) -> None:
+    """Writes several entries of a build file, by their paths, at once: all of them, or none where the build would not be sound.
+
+    Raises BadInput. In their order: of a part that is not there the kind comes first.
+    """
+
+    def made(text: str) -> str:
+        for path, entry in entries.items():
+            text, *_ = _with_change(text, path, entry, str(file))
+        return text
+
+    change_file(file, made)
+
+
+def _with_change(text: str, path: str, entry: str, where: str) -> tuple[str, str, str, Entry | None]:
+    """The text with one entry changed; the path as it is called now, where it leads to, and what stood there. Raises BadInput."""
+    written, _ = document_of(text, where)
+    document, _ = document_now(written)
+    kind_of = kinds_of(document)
+    now = path_now(kind_of, path)
+    target, typed = target_of(document, now, entry.strip("\r\n"), where)
+    changed = with_entry(text, as_written(written, target), entry_now(kind_of, target, typed), where)
+    return changed, now, target, _entry_at(document, target)
 
 
 def target_of(document: Document, path: str, text: str, where: str) -> tuple[str, Entry]:

@@ -1,6 +1,7 @@
 """What a builder does to a book, checked by the parts before it is written.
 
 Answers   set_entry          a fact, a word, a list or one value of it, a pick, a limit, a note; begins a part or a choice
+          set_part           several entries of one part, which may be new
           remove             a part, a fact, a limit, a choice, an attachment
           move_item          a value of a list to another place in it
           attach             a photo or paper of a part or job
@@ -15,7 +16,7 @@ import re
 from typing import TYPE_CHECKING
 
 from trialfit.book.build import Build
-from trialfit.book.changes import Change, document
+from trialfit.book.changes import Change, document, put, state_of, value_at
 from trialfit.book.changing import Change as EntryChange
 from trialfit.book.changing import entry_shown, question_about, reads_as, target_of
 from trialfit.book.checking import check_sound
@@ -27,7 +28,7 @@ from trialfit.book.work_text import GROUPS
 from trialfit.parts.reading import nearest
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from pydantic import JsonValue
 
@@ -36,6 +37,8 @@ if TYPE_CHECKING:
     from trialfit.book.document import Document
     from trialfit.book.journal import Book
     from trialfit.book.media import Paper
+
+    Entry = str | tuple[str, ...]
 
 _JOB = re.compile(r"job\.[^\W\d][\w-]*")
 _CARD_SIGNS = re.compile(r"[^\w-]+")
@@ -49,13 +52,9 @@ def set_entry(
     `path` is as in `changing.change_entry`, or name, or story. `check` may raise BadInput to refuse the changed build.
     """
     where = str(book.path)
-    written = book.document
-    kind_of = kinds_of(written)
-    path = path_now(kind_of, path)
-    target, typed = target_of(written, path, text.strip("\r\n"), where)
-    entry = entry_now(kind_of, target, typed)
-    value: JsonValue = list(entry) if isinstance(entry, tuple) else entry
-    change = _beginning(written, target, value) or Change(path=target, before=book.value(target), after=value)
+    path = path_now(kinds_of(book.document), path)
+    target, entry, begun = _read(book.document, path, text, where)
+    change = begun or Change(path=target, before=book.value(target), after=_value(entry))
     made = book.write(change.model_copy(update={"note": note}), device, _all(check_sound(where), _of_build(check)))
     before = change.before if change.path == target else None
     shown = EntryChange(
@@ -68,6 +67,25 @@ def set_entry(
         number=made.number,
     )
     return shown, made
+
+
+def set_part(book: Book, name: str, entries: Mapping[str, str], *, note: str = "", device: str = "") -> Recorded | None:
+    """Writes entries of one part, by their paths, as one change: all of them, or none where the build would not be sound.
+
+    A part that is not there begins with them, so its kind comes first. Gives None where all of them stand there already.
+    """
+    where = str(book.path)
+    state = state_of(book.document)
+    for path, text in entries.items():
+        target, entry, begun = _read(document(state), path, text, where)
+        if begun:
+            put(state, begun.path, begun.after)
+        else:
+            put(state, target, _value(entry))
+    before, after = book.value(name), value_at(state, name)
+    if before == after:
+        return None
+    return book.write(Change(path=name, before=before, after=after, note=note), device, check_sound(where))
 
 
 def remove(book: Book, path: str, *, note: str = "", device: str = "") -> Recorded:
@@ -132,6 +150,18 @@ def _free_name(file: str, written: Document) -> str:
     return free
 
 
+def _read(written: Document, path: str, text: str, where: str) -> tuple[str, Entry, Change | None]:
+    """The entry that a path leads to, its new text, and the change that begins what it belongs to. Raises BadInput."""
+    kind_of = kinds_of(written)
+    target, typed = target_of(written, path_now(kind_of, path), text.strip("\r\n"), where)
+    entry = entry_now(kind_of, target, typed)
+    return target, entry, _beginning(written, target, _value(entry))
+
+
+def _value(entry: Entry) -> JsonValue:
+    return list(entry) if isinstance(entry, tuple) else entry
+
+
 def _beginning(written: Document, target: str, value: JsonValue) -> Change | None:
     """The change that begins a part or a choice with its first entry; None where it is there already."""
     name, _, key = target.partition(".")
@@ -171,7 +201,7 @@ def _all(*checks: Check) -> Check:
     return checked
 
 
-def _entry(value: JsonValue) -> str | tuple[str, ...]:
+def _entry(value: JsonValue) -> Entry:
     if isinstance(value, list):
         return tuple(map(str, value))
     if isinstance(value, str):

@@ -151,18 +151,16 @@ def _replace(table: MutableMapping[str, Any], key: str, value: str | list[str]) 
     table[key] = item
 
 
-def change_file(
-    file: Path, change: Callable[[str], tuple[str, str | tuple[str, ...]]], check: Callable[[Build], None] | None = None
-) -> Build:
-    """One entry changed in a TOML file. The build is read anew first: the file changes only if it is sound with the change.
+def change_file(file: Path, change: Callable[[str], str], check: Callable[[Build], None] | None = None) -> Build:
+    """A TOML file changed. The build is read anew first: the file changes only if it is sound with the change.
 
-    `change` is given the text as it stands and says the path and the entry. `check` may raise BadInput to refuse the changed
+    `change` makes the new text of the one that stands there. `check` may raise BadInput to refuse the changed
     build for reasons that only a higher floor knows.
     """
     built: list[Build] = []
 
     def made(text: str) -> str:
-        changed = with_entry(text, *change(text), str(file))
+        changed = change(text)
         built.append(read_text(changed, str(file)))
         if check:
             check(built[-1])

@@ -72,11 +72,18 @@ def change(
     return 0
 
 
-def write_all(file: str, entries: dict[str, str], note: str = "") -> None:
-    """Writes several entries, one after another, into a book or a TOML file. Raises BadInput."""
-    write = writer_of(file, note)
-    for path, text in entries.items():
-        write(path, text)
+def write_part(file: str, name: str, entries: dict[str, str]) -> None:
+    """Writes entries of one part, by their paths, into a book as one change or a TOML file at once. Raises BadInput."""
+    from trialfit.book.changing import change_entries
+    from trialfit.book.editing import set_part
+    from trialfit.book.opening import is_book
+    from trialfit.cli.books import open_book
+
+    if not is_book(file):
+        change_entries(Path(file), entries)
+        return
+    with open_book(file) as book:
+        set_part(book, name, entries, device=device_name(""))
 
 
 def writer_of(file: str, note: str = "") -> Callable[[str, str], Change]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from trialfit.cli.options import MOMENT, BuildFile, Draws, Json, draws_wanted
+from trialfit.cli.options import MOMENT, BuildFile, Draws, Json, draws_wanted, remark_on_names
 from trialfit.cli.sites import moment_given
 
 if TYPE_CHECKING:
@@ -56,6 +56,7 @@ def draw(
     if out is not None or not json:
         check_output(Path(out or _FILE), SVG, PDF, reads=[build, *([against] if against else [])])
     known = known_of(build, moment_given(""), MOMENT.get())
+    remark_on_names(known.build, build)
     earlier = _earlier(build, against) if against is not None else None
     with working(f"working out {wanted} draws"):
         made = arrangement_of(
@@ -80,7 +81,9 @@ def _earlier(build: str, against: str) -> Build:
     from trialfit.book.problems import BadInput, Located
 
     if mode_of(against):
-        return open_build(against)
+        other = open_build(against)
+        remark_on_names(other, against)
+        return other
     try:
         moment = read_moment(against)
     except BadInput:

@@ -48,7 +48,7 @@ def mesh(
     from pathlib import Path
 
     from trialfit.advice.bringing import bring
-    from trialfit.cli.change import write_all
+    from trialfit.cli.change import write_part
     from trialfit.cli.pages.mesh import page
     from trialfit.cli.screen import answer, working
 
@@ -56,7 +56,7 @@ def mesh(
         brought = bring(Path(file), part, point or (), pieces, Path(into).parent if into else Path(), kept)
     if into:
         more = {} if fixed_to is None else {f"{part}.fixed_to": fixed_to}
-        write_all(into, {**brought.entries, **more})
+        write_part(into, part, {**brought.entries, **more})
         brought = brought.model_copy(update={"into": into})
     answer(brought, page(brought), as_json=json)
     return 0

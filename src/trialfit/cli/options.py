@@ -2,6 +2,7 @@
 
 Answers   BuildFile, BookFile, Draws, Subjects, Note, Device, Json    annotated types for the parameters of a command
           read_build      the build of a file, as it is or, under `as-of`, as it was
+          remark_on_names   what is said about old names in a build that was read in another way
           device_name     the device that a change is written under
           draws_wanted    a number of draws within the bounds
 """
@@ -48,12 +49,18 @@ def read_build(file: str, *, remarks_shown: bool = False) -> Build:
     from trialfit.book.opening import open_build
 
     build = open_build(file, MOMENT.get())
-    if build.renamed and not remarks_shown:
+    if not remarks_shown:
+        remark_on_names(build, file)
+    return build
+
+
+def remark_on_names(build: Build, file: str) -> None:
+    """Says on stderr which old names a build was read with, where there are any."""
+    if build.renamed:
         from trialfit.book.renaming import remark_on
         from trialfit.cli.screen import clean
 
         sys.stderr.write(f"{clean(remark_on(build.renamed, file))}\n")
-    return build
 
 
 def device_name(given: str) -> str:

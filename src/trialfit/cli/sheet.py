@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from trialfit.cli.options import MOMENT, BuildFile, Json
+from trialfit.cli.options import MOMENT, BuildFile, Json, remark_on_names
 from trialfit.cli.sites import When, moment_given, written_in
 
 if TYPE_CHECKING:
@@ -59,6 +59,7 @@ def sheet(
     if name is not None and (out is not None or not json):
         check_output(Path(out or f"{name}.pdf"), PDF, reads=[build])
     known = known_of(build, moment_given(when), MOMENT.get(), UnitSystem(units), written_in(build))
+    remark_on_names(known.build, build)
     if name is None and into is None:
         listed = sheet_list(known.build.name)
         answer(listed, list_page(listed), as_json=json)

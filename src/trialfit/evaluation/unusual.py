@@ -49,5 +49,5 @@ def guarded(verdict: Verdict, stake: Stake, readings: Mapping[str, FactRef | Cur
 def remarks(readings: Mapping[str, FactRef | CurveRef]) -> Iterator[str]:
     """One remark for each unusual fact that was read."""
     for path, ref in readings.items():
-        if ref.unusual:
-            yield f"really? {path} is {ref.unusual}"
+        if unusual := ref.unusual:
+            yield f"really? {path} is {unusual}"

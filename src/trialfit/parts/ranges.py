@@ -133,6 +133,7 @@ def range_of(kind: str, fact: str, quantity: Quantity) -> Range:
     )
 
 
+@cache
 def in_words(least: float, most: float, unit: Unit) -> str:
     """A range, SI, as it stands in a sentence; one that is open at an end names the other alone.
 

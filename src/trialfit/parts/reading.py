@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 Entry = str | tuple[str, ...]
 MOST_VALUES = 100
-"""Values of one list: more than any gearbox, cell or bolt pattern has; findings grow with the square of their number."""
+"""Values of one list: more than any gearbox or bolt pattern has, and more points than are taped by hand."""
 
 
 @dataclass(frozen=True)

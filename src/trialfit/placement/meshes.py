@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from trialfit.book.disk import is_file, mode_of
 from trialfit.placement.solids import BadSolid
 
 if TYPE_CHECKING:
@@ -83,8 +84,9 @@ def read_mesh(path: Path) -> Triangles:
         )
     if path.suffix.lower() not in SUFFIXES:
         raise BadMesh(f'{path.name} ends in "{path.suffix}": expected a mesh, one of {", ".join(SUFFIXES)}')
-    if not path.is_file():
-        raise BadMesh(f"{path} is not there: expected the path of a mesh file, for example scans/sump.stl")
+    if not is_file(path):
+        found = "is not a file" if mode_of(path) else "is not there"
+        raise BadMesh(f"{path} {found}: expected the path of a mesh file, for example scans/sump.stl")
     is_step = path.suffix.lower() in _DRAWINGS
     if is_step and find_spec("cascadio") is None:
         raise BadMesh(f"{path.name} is a STEP drawing, and the reader of those is not installed: {_how_to_read_step()}")

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.book.disk import is_file, read_bytes
 from trialfit.book.saving import PIECES, save
 from trialfit.placement.meshes import LARGEST, BadMesh, Triangles
 from trialfit.placement.solids import BadSolid, hull
@@ -156,10 +157,10 @@ def _text_of(file: Path) -> str:
             says = f"{file} is not there: trialfit mesh writes it, and its path counts from the folder of the build"
         elif (size := file.stat().st_size) > LARGEST_FILE:
             says = f"{file} has {size / 1e6:.0f} MB, and at most {LARGEST_FILE / 1e6:.0f} are read: {_AGAIN}"
-        elif not file.is_file():
+        elif not is_file(file):
             says = f"{file} is not a file: expected one that trialfit mesh wrote"
         else:
-            return file.read_text(encoding="utf-8")
+            return read_bytes(file).decode()
     except OSError as wrong:
         says = f"{file} cannot be read ({wrong.strerror}): expected a file that trialfit mesh wrote"
     except UnicodeDecodeError:
