@@ -26,7 +26,7 @@ def sentences(text: str) -> list[str]:
     [
         (
             '[gerabox]\nkind = "gerabox"',
-            'build.toml, line 2: gerabox.kind is of the kind "gerabox", which is not known: did you mean "gearbox"?',
+            'build.toml, line 2: gerabox.kind has the unknown kind "gerabox": did you mean "gearbox"?',
         ),
         (
             "[qqq]\n",

@@ -142,7 +142,7 @@ def test_a_changed_value_is_named_and_not_believed(tmp_path, sound, whole):
     last = len(whole[1])
 
     assert [damage.where for damage in verification(str(file)).damages] == [f"change {last}"]
-    with pytest.raises(BadInput, match=f"is damaged: change {last}, or the one before it, is not as it was written"):
+    with pytest.raises(BadInput, match=f"is damaged in change {last} or the one before it"):
         open_build(file)
     saved = salvage(str(file))
     assert saved.document.parts["car"].note == "note 18"

@@ -271,7 +271,7 @@ def test_a_damaged_book_is_verified_and_salvaged(trialfit, garage, tmp_path):
     ran = trialfit("verify", garage)
 
     assert ran.code == 1
-    assert f"change {TAKEN_IN + 2}  (car.note) is not as it was written, or the one before it" in ran.out
+    assert f"change {TAKEN_IN + 2}  (car.note) or the one before it is damaged" in ran.out
     assert trialfit("check", garage).code == 2
     out = trialfit("write-out", garage, tmp_path / "saved.toml", "--salvage")
     assert out.code == 0
