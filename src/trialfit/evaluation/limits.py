@@ -55,7 +55,7 @@ def with_own(requirement: Requirement, text: str) -> Requirement:
     stated = requirement.limits
     side = type(stated[0].side) if stated else requirement.turned_by
     if side is Between:
-        msg = f"{requirement.id} lies between two bounds that are facts of the build: set these instead"
+        msg = f"{requirement.id} is between two limits that are facts of the build: set these facts instead"
         raise ValueError(msg)
     fact = read_fact(text, requirement.quantity)
     note = f": {fact.note}" if fact.note else ""

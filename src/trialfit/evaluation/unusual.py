@@ -28,7 +28,7 @@ class Question(Frozen):
     """One fact that is outside of what is usual, and whose note does not say that it is meant."""
 
     path: str
-    says: str = Field(description="what was written, what is usual, and how to confirm it")
+    says: str = Field(description="the written value, the usual range, and how to confirm it")
 
 
 def questions(build: Build) -> Iterator[Question]:
@@ -50,4 +50,4 @@ def remarks(readings: Mapping[str, FactRef | CurveRef]) -> Iterator[str]:
     """One remark for each unusual fact that was read."""
     for path, ref in readings.items():
         if ref.unusual:
-            yield f"really? {path} is {ref.unusual}"
+            yield f"check {path}: it is {ref.unusual}"
