@@ -38,4 +38,4 @@ def test_where_no_amount_is_enough_none_is_named():
 
 
 def test_a_placement_without_requirements_is_no_fit():
-    assert summary((), 0.0).startswith("Nothing asks for anything there")
+    assert summary((), 0.0).startswith("No requirement applies there")

@@ -112,20 +112,20 @@ def test_an_open_mesh_is_taken_and_said_to_be_open():
     found = clean(points, faces[:-1])
 
     assert not found.closed
-    assert "it is open" in found.cured[0]
+    assert "its surface is open" in found.cured[0]
 
 
 def test_inverted_faces_are_turned_round():
     points, faces = arrays(BOX)
     found = clean(points, faces[:, ::-1])
 
-    assert "looked inward" in " ".join(found.cured)
+    assert "pointed inward" in " ".join(found.cured)
     assert trimesh.Trimesh(found.points, found.triangles).volume > 0
 
 
 @pytest.mark.parametrize(
     ("name", "says"),
-    [("a.iges", "save it as STEP or STL"), ("a.txt", 'ends in ".txt": expected a mesh'), ("a.stl", "is not there")],
+    [("a.iges", "save it as STEP or STL"), ("a.txt", 'ends in ".txt": expected a mesh'), ("a.stl", "does not exist")],
 )
 def test_what_is_no_mesh_file_is_refused(tmp_path, name, says):
     with pytest.raises(BadMesh, match=says):

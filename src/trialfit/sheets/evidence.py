@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Block, Cell
 
-_NONE = "No photo and no paper is attached. trialfit attach BOOK PART FILE keeps one with its part."
+_NONE = "No photo or paper is attached. Attach one with trialfit attach BOOK PART FILE."
 _HASH_SHOWN = 12
 _SAID = {
     Provenance.unstated.value: "not said",
@@ -70,7 +70,7 @@ def photos(known: Known) -> Iterator[Block]:
     if not rows:
         yield Paragraph(text=_NONE, strong=True)
         rows = [(str(row), Blank(), Blank(), Blank(), "") for row in range(1, _EMPTY_ROWS + 1)]
-    yield Table(columns=columns, rows=tuple(rows), caption="The content is told apart by the beginning of its SHA-256.")
+    yield Table(columns=columns, rows=tuple(rows), caption="The beginning of the SHA-256 identifies the content.")
     for number, card in cards:
         if _is_photo(card):
             yield _picture(known, number, card)

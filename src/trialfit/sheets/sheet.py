@@ -66,7 +66,7 @@ class Column(Frozen):
     """A column: a share of the width, or as wide as its text; `right` for numbers."""
 
     title: str
-    share: float = Field(default=0.0, description="share of the width that is left; 0 for as wide as its text")
+    share: float = Field(default=0.0, description="share of the remaining width; 0 for as wide as its text")
     right: bool = False
 
 
