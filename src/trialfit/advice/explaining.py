@@ -1,4 +1,4 @@
-"""Why a finding is as it is: one finding or figure, worked out alone, with the facts and formulas it stands on.
+"""Why a finding is as it is: one finding or figure, worked out alone, with the facts and formulas behind it.
 
 Answers   explain       the finding or figure of an id
           Explanation   in the shape that `why --json` prints

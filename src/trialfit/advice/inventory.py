@@ -1,4 +1,4 @@
-"""What is written of a build, where a typical value stands in, and what is missing.
+"""The written facts of a build, the typical values in use, and the missing facts.
 
 Answers   inventory   the facts of all parts, or of one
           Inventory   in the shape that `facts --json` prints

@@ -62,7 +62,7 @@ class ReadingLine(Frozen):
 
 
 class Turn(Frozen):
-    """One finding that stands on the fact, before and after."""
+    """One finding that depends on the fact, before and after."""
 
     finding: str
     says: str

@@ -1,4 +1,4 @@
-"""What to do in the hours there are: jobs that are ready now, in the order that frees the most.
+"""What to do in the available hours: jobs that are ready now, in the order that frees the most.
 
 Answers   what_next     the list, in the shape that `next --json` prints
           weekend_hours the hours that the workshop has on Saturday and Sunday
@@ -74,7 +74,7 @@ class NextJob(Frozen):
 
 
 class NextList(Frozen):
-    """What to do in the hours there are."""
+    """What to do in the available hours."""
 
     build: str
     moment: datetime

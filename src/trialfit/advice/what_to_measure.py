@@ -101,7 +101,7 @@ class MeasuringList(Frozen):
 
 
 class _Wish:
-    """What findings want of one fact: gathered finding by finding."""
+    """The needs of all findings for one fact, collected finding by finding."""
 
     def __init__(self, path: str, meaning: str) -> None:
         self.path, self.meaning = path, meaning

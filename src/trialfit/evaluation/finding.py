@@ -6,7 +6,7 @@ Answers   Finding    a requirement worked out for this build
           LimitUse   one limit that a finding was held against
           Remark     what the builder should know of the build as written
           Interval   a number with its 95 % interval and its unit
-          FactUse    one fact that a finding stands on
+          FactUse    one fact that a finding depends on
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ class Interval(Frozen):
 
 
 class FactUse(Frozen):
-    """One fact that a finding stands on."""
+    """One fact that a finding depends on."""
 
     path: str
     text: str = Field(description="the fact as written, or the typical value in use")
@@ -81,7 +81,7 @@ class _Result(Frozen):
 
     @property
     def typical(self) -> tuple[str, ...]:
-        """The paths of the facts that nobody has written, for which a typical value stands in."""
+        """The paths of the missing facts for which a typical value is used."""
         return tuple(fact.path for fact in self.facts if fact.provenance == "typical")
 
 

@@ -39,7 +39,7 @@ _VERDICTS = list(Verdict)
 
 @dataclass(frozen=True)
 class Held:
-    """One limit with what came out against it; `readings` are the facts that its bound stands on."""
+    """One limit with what came out against it; `readings` are the facts that its bound depends on."""
 
     limit: Limit
     readings: dict[str, FactRef | CurveRef]
@@ -71,7 +71,7 @@ def held_against(
 ) -> tuple[Held, ...]:
     """A value, None where a fact is missing for it, against every limit of its requirement: the one that decides first.
 
-    `read` are the facts that the value stands on: an unusual one is not a ground for "holds" where safety is at stake.
+    `read` are the facts that the value depends on: with an unusual one the verdict is not "holds" if safety is at stake.
     """
     held = [_held(ev, requirement, limit, value, read or {}) for limit in requirement.limits]
     return tuple(sorted(held, key=_worst_first)) if len(held) > 1 else tuple(held)

@@ -1,7 +1,7 @@
-"""Values that can be, but that the trade seldom sees: asked about, and no ground for "holds" where safety is at stake.
+"""Possible but unusual values: the program asks about them, and does not give "holds" on them if safety is at stake.
 
 Answers   questions   what to ask about the facts of a build; Question  one of them
-          guarded     the verdict of a finding that stands on such facts
+          guarded     the verdict of a finding that depends on such facts
           remarks     what its reader should know about them
 Not here  what is usual, and how a note confirms a value (parts/ranges.py); values that cannot be are refused (parts/reading.py)
 """
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 class Question(Frozen):
-    """One fact that is outside of what is usual, and whose note does not say that it is meant."""
+    """One unusual fact without a note that confirms it."""
 
     path: str
     says: str = Field(description="the written value, the usual range, and how to confirm it")
@@ -40,7 +40,7 @@ def questions(build: Build) -> Iterator[Question]:
 
 
 def guarded(verdict: Verdict, stake: Stake, readings: Mapping[str, FactRef | CurveRef]) -> Verdict:
-    """The verdict, unsettled in place of holds where safety stands on an unusual value that nobody has confirmed."""
+    """The verdict: unsettled instead of holds if safety depends on an unusual value without confirmation."""
     if verdict is Verdict.holds and stake is Stake.safety and any(ref.unusual for ref in readings.values()):
         return Verdict.unsettled
     return verdict

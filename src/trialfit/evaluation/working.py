@@ -1,4 +1,4 @@
-"""Requirements into findings and figures: value, limits, margin, verdict, and the facts each stands on.
+"""Requirements into findings and figures: value, limits, margin, verdict, and the facts each depends on.
 
 Answers   work_out    all requirements of a build in one evaluation, as a Report
           listed      those that are near enough to matter to be worked out

@@ -29,7 +29,7 @@ THINNEST = 1e-5
 
 
 class BadSolid(ValueError):
-    """What cannot be a solid; the message is one sentence for a builder."""
+    """The error for an impossible solid; the message is one sentence for a builder."""
 
 
 def _nowhere() -> Array:

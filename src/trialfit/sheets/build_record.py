@@ -1,7 +1,7 @@
 """The build record for a certifier: what the car is now, each requirement with its evidence, and what is still open.
 
 Answers   build_record_sheet   of the whole build
-Not here  the figures (evaluation/), photos and their previews (book/), how photos stand on the page (evidence.py)
+Not here  the figures (evaluation/), photos and their previews (book/), the layout of photos (evidence.py)
 
 It says what was written down and worked out, and judges nothing: the certifier decides. What does not hold
 or is not known is printed as open, before everything else.

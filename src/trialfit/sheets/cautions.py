@@ -1,6 +1,6 @@
 """The cautions that several sheets print.
 
-Answers   MANUAL_FIRST    the sentence that stands on every sheet with figures
+Answers   MANUAL_FIRST    the sentence on every sheet with figures
           LOOK_FIRST      what is looked at before anyone works under or on a car
 """
 

@@ -1,7 +1,7 @@
 """Photos and papers of a build, as evidence beside what they are about.
 
 Answers   evidence_of   the photos and papers that speak of a finding, by number
-          known_by      how the facts that a finding stands on are known: so many taped, so many guessed
+          known_by      how the facts behind a finding are known: the number taped, the number guessed
           photos        each with its preview, its note and the beginning of its content hash
 Not here  previews themselves (book/pictures.py)
 
@@ -37,7 +37,7 @@ _EMPTY_ROWS = 4
 
 
 def evidence_of(known: Known, finding: Finding) -> list[str]:
-    """What is attached to the part that a finding is about, or to a part whose facts it stands on: "photo 3"."""
+    """The attachments of the part of a finding, or of a part whose facts it depends on: "photo 3"."""
     parts = {finding.about, *(fact.path.partition(".")[0] for fact in finding.facts)}
     return [
         f"{_sort(card)} {number}"

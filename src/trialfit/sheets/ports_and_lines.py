@@ -1,6 +1,6 @@
 """The sheet of ports and lines: every hole with a thread, by number: what goes there, how it seals, what closes it.
 
-Answers   ports_and_lines_sheet   of every port and every line, also of those that nobody needs
+Answers   ports_and_lines_sheet   of every port and every line, also of unused ones
 Not here  whether threads belong together (subjects/ports), the run of fittings that would (trialfit join)
 """
 

@@ -1,4 +1,4 @@
-"""A sheet as plain data: what stands on paper, before anybody thinks of paper.
+"""A sheet as plain data: its content, without any layout.
 
 Answers   Sheet      a title and blocks, in the shape that `sheet --json` prints
           Heading, Paragraph, Caution, Table, Fields, TickList, Drawing, Beside, Picture, Missing    the blocks

@@ -36,7 +36,7 @@ _SPARE_ROWS, _EMPTY_ROWS = 4, 12
 
 
 def shopping_sheet(known: Known) -> Sheet:
-    """Orders as they stand, what nobody has ordered yet, small parts, money."""
+    """Orders by state, parts not ordered yet, small parts, money."""
     orders = known.site.orders
     blocks: list[Block] = [Caution(texts=(_BEFORE, MANUAL_FIRST))]
     if not orders:
