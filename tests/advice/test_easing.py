@@ -20,21 +20,21 @@ def test_every_requirement_of_a_demo_says_what_to_move_cut_or_have_made(demo):
     for name in names:
         says = easing_of(name, 0.004, MM, ("sump", "rack")).says
         assert "let it give" not in says, name
-        assert "4.0 mm" in says or "by that much" in says, name
+        assert "4.0 mm" in says or "the same amount" in says, name
 
 
 def test_an_amount_is_rounded_up_so_that_it_is_enough():
     assert amount_up(1.62, "mm") == "1.7 mm"
     assert amount_up(5.0, "mm") == "5.0 mm"
     assert easing_of("clearance.gap.sump.rack", 0.00162, MM, ("sump_deep", "rack"), "with 5 mm more").says == (
-        "move sump deep and rack 1.7 mm apart, cut one of them back by that much, or accept a gap smaller by that much; with 5 mm more"
+        "move sump deep and rack 1.7 mm apart, cut one of them back by the same amount, or accept a smaller gap; with 5 mm more"
     )
 
 
 def test_where_no_amount_is_enough_none_is_named():
     found = easing_of("driveline.residual", None, MM, None)
 
-    assert (found.by, found.says) == (None, "that alone is not enough, however far it is relaxed")
+    assert (found.by, found.says) == (None, "this change alone is not enough")
 
 
 def test_a_placement_without_requirements_is_no_fit():

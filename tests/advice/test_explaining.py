@@ -64,18 +64,18 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
         (
             {"length": "1300 mm, taped"},
             "bench.reach",
-            "Change a part, its place or its setting: no measurement would turn this.",
+            "Change a part, its place or its setting: better measurement does not help.",
         ),
         (
             {"tyre_friction": None, "mass": "1200 kg, weighed"},
             "bench.grip",
-            "Change a part, its place or its setting: no measurement would turn this.",
+            "Change a part, its place or its setting: better measurement does not help.",
         ),
         (
             {"length": "1202.5 ± 2.5 mm"},
             "bench.reach",
             (
-                "Measure prop_shaft.length first: within its spread the limit may yet be kept. If it still fails: "
+                "Measure prop_shaft.length first: within its uncertainty the limit may be met. If it still fails: "
                 "Change a part, its place or its setting."
             ),
         ),
@@ -83,15 +83,15 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
             {"tyre_friction": "0.9 ± 0.1", "mass": "1000 ± 1 kg"},
             "bench.grip",
             (
-                "100 % of the uncertainty comes from car.tyre_friction. It is the road of the day: "
-                "no instrument settles it for all roads. Judge the finding for the surface you drive on, and leave room for a "
-                "better one where parts must survive grip."
+                "100 % of the uncertainty comes from car.tyre_friction. It depends on the road of the day. "
+                "Judge the finding for the surface you drive on, and allow margin for "
+                "more grip where parts must survive it."
             ),
         ),
         (
             {"length": "1200 ± 0.005 mm"},
             "bench.reach",
-            "Its facts cannot be measured better: leave more room.",
+            "Its facts cannot be measured better: allow more margin.",
         ),
     ],
 )

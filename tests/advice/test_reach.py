@@ -28,7 +28,7 @@ def test_only_the_latest_readings_can_be_taken_again():
 
     assert next(one.name for one in _ways(build, "second.gearbox").instruments) == "angle gauge"
     assert _ways(build, "first.gearbox").instruments == ()
-    assert "read at a stage that is past" in _ways(build, "first.gearbox").helps
+    assert "read at an earlier stage" in _ways(build, "first.gearbox").helps
 
 
 def test_readings_of_one_stage_alone_can_be_taken_again():

@@ -119,7 +119,7 @@ def test_hours_in_words_say_what_is_left_and_what_fits(shed):
     strip, wire = what_next(shed(), 3).jobs
 
     assert strip.hours_in_words() == "2 (1 to 4)"
-    assert wire.hours_in_words() == "5 (3 to 9); 1 h of it fit"
+    assert wire.hours_in_words() == "5 (3 to 9); 1 h fit"
 
 
 @pytest.mark.parametrize(

@@ -26,27 +26,27 @@ def sentences(text: str) -> list[str]:
     [
         (
             '[gerabox]\nkind = "gerabox"',
-            'build.toml, line 2: gerabox.kind is of the kind "gerabox", which is not known: did you mean "gearbox"?',
+            'build.toml, line 2: gerabox.kind has the unknown kind "gerabox": did you mean "gearbox"?',
         ),
         (
             "[qqq]\n",
-            'build.toml, line 1: qqq is of no kind that is known: write kind = "..." into it, or name the table as its kind; known are: car, engine',
+            'build.toml, line 1: qqq has an unknown kind: add kind = "..." to the table, or name the table after its kind; known are: car, engine',
         ),
         (
             '[spare]\nkind = "motor"',
-            'build.toml, line 2: spare.kind is of the kind "motor", which is not known: did you mean "engine"?',
+            'build.toml, line 2: spare.kind has the unknown kind "motor": did you mean "engine"?',
         ),
         (
             '[cluch]\nrated_torque = "400 N·m"',
             (
-                'build.toml, line 1: cluch is of no kind that is known: write kind = "..." into it, or name the table as its '
+                'build.toml, line 1: cluch has an unknown kind: add kind = "..." to the table, or name the table after its '
                 'kind; did you mean "clutch"?'
             ),
         ),
         (
             '[a]\nkind = "half_shaft"\nside = "left"\n[b]\nkind = "half_shaft"\nside = "left"',
             (
-                "build.toml, line 4: b claims the place left half-shaft, which a has: take one out, or name both in a choice: "
+                "build.toml, line 4: b has the place left half-shaft, which a already has: remove one, or put both in a choice: "
                 "[choice.left_half_shaft]"
             ),
         ),
@@ -141,11 +141,11 @@ def sentences(text: str) -> list[str]:
         ),
         (
             '[a]\nkind = "gearbox"\n[b]\nkind = "gearbox"',
-            "build.toml, line 3: b claims the place gearbox, which a has: take one out, or name both in a choice",
+            "build.toml, line 3: b has the place gearbox, which a already has: remove one, or put both in a choice",
         ),
         (
             '[choice.box]\noptions = ["a", "b"]\n[a]\nkind = "gearbox"\n[b]\nkind = "gearbox"',
-            "build.toml, line 1: choice.box picks nothing: write picked = one of a, b",
+            "build.toml, line 1: choice.box has no part picked: write picked = one of a, b",
         ),
         (
             '[choice.box]\noptions = ["a", "b"]\npicked = "c"\n[a]\nkind = "gearbox"\n[b]\nkind = "gearbox"',
@@ -165,10 +165,10 @@ def sentences(text: str) -> list[str]:
         ),
         (
             '[s]\nkind = "prop_shaft"\nafter = "t"\n[t]\nkind = "prop_shaft"\nafter = "s"',
-            "build.toml, line 6: t.after closes a circle: s after t after s",
+            "build.toml, line 6: t.after makes a loop: s after t after s",
         ),
-        ('[s]\nkind = "prop_shaft"\nafter = "s"', "build.toml, line 3: s.after closes a circle: s after s"),
-        ("mass = 4", "build.toml, line 1: mass stands outside a part"),
+        ('[s]\nkind = "prop_shaft"\nafter = "s"', "build.toml, line 3: s.after makes a loop: s after s"),
+        ("mass = 4", "build.toml, line 1: mass is outside a part"),
         ("[car]\nmass = true", "build.toml, line 2: car.mass is True: expected text"),
         ("[car]\nmass = 2020-01-01", "build.toml, line 2: car.mass is datetime.date(2020, 1, 1): expected text"),
         ("[car]\nmass = 960", "build.toml, line 2: car.mass"),
@@ -176,7 +176,7 @@ def sentences(text: str) -> list[str]:
         ("name = 3", "build.toml, line 1: name is 3: expected text in quotes"),
         ("choice = 3", "build.toml, line 1: choice is not a table"),
         ('[limit]\na.b = "3 deg"', "build.toml, line 2: limit.a is not a limit: write the finding in quotes"),
-        ('["two words"]\nkind = "hub"', "build.toml, line 1: two words is not a name for a part"),
+        ('["two words"]\nkind = "hub"', "build.toml, line 1: two words is not a valid part name"),
     ],
 )
 def test_a_mistake_is_said_in_one_sentence(text: str, said: str) -> None:
@@ -217,7 +217,7 @@ def test_an_option_that_was_not_picked_cannot_be_built_upon() -> None:
         after = "b"
     """
     assert sentences(text) == [
-        'build.toml, line 10: shaft.after is "b", which was not picked: name the choice instead, so that the pick decides'
+        'build.toml, line 10: shaft.after is "b", which is not the picked option: write the name of the choice instead'
     ]
 
 
@@ -226,7 +226,7 @@ def test_a_file_that_is_not_there_is_said(tmp_path) -> None:
     binary = tmp_path / "photo.toml"
     binary.write_bytes(b"name = 'x'\n\xff\xd8\xff")
 
-    with pytest.raises(BadInput, match="there is no such file"):
+    with pytest.raises(BadInput, match="does not exist"):
         read(tmp_path / "none.toml")
     with pytest.raises(BadInput, match="cannot be read"):
         read(tmp_path)

@@ -129,9 +129,7 @@ def test_most_of_a_book_without_its_beginning_comes_back(tmp_path, sound, whole)
 
     assert saved.document == whole[0]
     assert saved.changes == len(whole[1])
-    assert saved.remarks == (
-        f"the newest change that could be read is number {len(whole[1])}; later ones, if any, are lost",
-    )
+    assert saved.remarks == (f"the newest readable change is number {len(whole[1])}; later changes, if any, are lost",)
     assert all(saved.bytes_of(card.sha256) for card in whole[0].attachments.values())
 
 
@@ -142,11 +140,13 @@ def test_a_changed_value_is_named_and_not_believed(tmp_path, sound, whole):
     last = len(whole[1])
 
     assert [damage.where for damage in verification(str(file)).damages] == [f"change {last}"]
-    with pytest.raises(BadInput, match=f"is damaged: change {last}, or the one before it, is not as it was written"):
+    with pytest.raises(BadInput, match=f"is damaged in change {last} or the one before it"):
         open_build(file)
     saved = salvage(str(file))
     assert saved.document.parts["car"].note == "note 18"
-    assert saved.remarks[1:] == (f"lost: change {last}; what they changed may be missing, or stand as it was before",)
+    assert saved.remarks[1:] == (
+        f"lost: change {last}; the entries they changed may be missing or have their old value",
+    )
 
 
 def test_a_damaged_photo_is_named_and_the_rest_comes_out(tmp_path, sound, whole):
@@ -171,9 +171,9 @@ def test_the_database_of_another_program_is_no_book(tmp_path):
     before = file.read_bytes()
 
     for work in (open_build, Book.open, lambda path: verification(str(path))):
-        with pytest.raises(BadInput, match="is a database of another program, not a book; nothing was touched"):
+        with pytest.raises(BadInput, match="is a database of another program, not a book; nothing was changed"):
             work(file)
-    with pytest.raises(BadInput, match="holds nothing of a book that could be read"):
+    with pytest.raises(BadInput, match="has no readable part of a book"):
         salvage(str(file))
     assert file.read_bytes() == before
 

@@ -82,7 +82,10 @@ def test_one_that_waits_too_long_for_its_turn_is_told(tmp_path, monkeypatch):
     monkeypatch.setattr(disk, "BUSY_SECONDS", 0)
     file = tmp_path / "mine.toml"
     file.write_text("[car]\n")
-    with disk.turn(file), pytest.raises(BadInput, match="somebody else has been writing .*; nothing was changed"):
+    with (
+        disk.turn(file),
+        pytest.raises(BadInput, match="another program has been writing to it .*; nothing was changed"),
+    ):
         change_entry(file, "car.mass", "910 kg")
 
 

@@ -193,7 +193,9 @@ def test_a_folder_that_vanishes_while_the_book_is_open_is_noticed(tmp_path, smal
     with Book.create(folder / "mine.book", small) as book:
         shutil.rmtree(folder)
 
-        with pytest.raises(Unusable, match="was moved, replaced or deleted while it was open, or its folder has gone"):
+        with pytest.raises(
+            Unusable, match="was moved, replaced or deleted while it was open, or its folder is missing"
+        ):
             put(book, "car.mass", "985 kg")
 
 
@@ -208,9 +210,9 @@ def test_a_book_that_is_replaced_while_it_is_open_is_noticed(tmp_path, book, put
 
 
 def test_a_folder_that_is_not_there_is_said(tmp_path):
-    with pytest.raises(Unusable, match="has no place: there is no folder"):
+    with pytest.raises(Unusable, match="cannot be made: the folder"):
         Book.create(tmp_path / "nowhere" / "mine.book")
-    with pytest.raises(Unusable, match="there is no such file: `trialfit new"):
+    with pytest.raises(Unusable, match="does not exist: `trialfit new"):
         Book.open(tmp_path / "nowhere" / "mine.book")
 
 
@@ -239,7 +241,9 @@ def test_a_writer_that_waits_too_long_is_told(book, monkeypatch):
     blocker.execute("begin immediate")
     with (
         Book.open(book.path) as other,
-        pytest.raises(Unusable, match="somebody else has been writing for more than 10 seconds; nothing was changed"),
+        pytest.raises(
+            Unusable, match="another program has been writing to it for more than 10 seconds; nothing was changed"
+        ),
     ):
         other.write(Change(path="name", before="small", after="x"))
     blocker.close()

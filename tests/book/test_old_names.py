@@ -173,7 +173,7 @@ def test_a_build_of_today_gets_no_remark():
         ),
         (
             '[limit]\n"structure.weld_room.a" = "8 mm"\n"structure.torch_access.a" = "9 mm"',
-            'the text, line 2: limit.structure.weld_room.a is now called "structure.torch_access.a", which has a limit too: keep one of the two',
+            'the text, line 2: limit.structure.weld_room.a is now called "structure.torch_access.a", and that has a limit too: keep one of the two',
         ),
     ],
 )
@@ -386,7 +386,7 @@ def test_a_book_is_kept_under_the_names_of_today_and_its_journal_stays(old_book)
     done = update_names(old_book)
 
     assert len(done.names) == 6
-    assert "journal keeps the names that were written" in done.remark
+    assert "journal keeps the old names" in done.remark
     assert open_build(old_book).renamed == ()
     assert open_build(old_book).document == before
     with Book.open(old_book, read_only=True) as book:

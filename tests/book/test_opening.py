@@ -47,9 +47,9 @@ def test_the_build_at_a_date_is_the_one_after_the_last_change_of_that_day(tmp_pa
     }
 
     assert found == {"2026-03-15": "first", "2026-03-17": "second", "1": "first", "2": "second"}
-    with pytest.raises(BadInput, match="knows nothing of 2026-03-1[23] .*: its first change is of 2026-03-14"):
+    with pytest.raises(BadInput, match="has no record of 2026-03-1[23] .*: its first change was made at 2026-03-14"):
         open_build(tmp_path / "mine.book", read_moment("2026-03-12"))
-    with pytest.raises(BadInput, match="has no change 3: its journal goes from 1 to 2"):
+    with pytest.raises(BadInput, match="has no change 3: expected a number from 1 to 2"):
         open_build(tmp_path / "mine.book", 3)
 
 

@@ -116,7 +116,7 @@ def claimed(width: int, height: int) -> bytes:
 
 
 def test_a_small_file_that_claims_to_be_a_huge_picture_is_refused():
-    with pytest.raises(NotDrawable, match="is 15000 × 11000 pixels large: at most 150 million are kept"):
+    with pytest.raises(NotDrawable, match="is 15000 × 11000 pixels: expected at most 150 million"):
         preview_of(claimed(15_000, 11_000))
     with pytest.raises(NotDrawable, match="."):
         preview_of(claimed(100_000, 100_000))
@@ -164,18 +164,18 @@ def test_a_file_that_is_what_its_name_says_is_kept_as_it_is(tmp_path, name):
 @pytest.mark.parametrize(
     ("name", "content", "says"),
     [
-        ("a.png", CONTENTS["a.jpg"], "is named like a PNG picture, but by its content it is a JPEG picture"),
+        ("a.png", CONTENTS["a.jpg"], "has the name of a PNG picture, but its content is a JPEG picture"),
         (
             "a.pdf",
             b"MZ\x90\0 program",
-            "is named like a PDF document, but by its content it is of no sort that is known",
+            "has the name of a PDF document, but its content is an unknown type of file",
         ),
-        ("a.jpg", b"<html>", "is named like a JPEG picture, but by its content it is a text"),
-        ("a.txt", CONTENTS["h.pdf"], "is named like a text, but by its content it is a PDF document"),
+        ("a.jpg", b"<html>", "has the name of a JPEG picture, but its content is a text"),
+        ("a.txt", CONTENTS["h.pdf"], "has the name of a text, but its content is a PDF document"),
         ("a.exe", b"MZ", 'ends in ".exe": expected a photo, certificate or drawing (.jpg, '),
         ("a", b"text", 'ends in "": expected a photo, certificate or drawing'),
         ("a.jpg", b"", "is empty: expected a photo, certificate or drawing"),
-        ("a.jpg", CONTENTS["a.jpg"][:100], "is a damaged picture: open it in another program and save it anew"),
+        ("a.jpg", CONTENTS["a.jpg"][:100], "is a damaged picture: open it in another program and save it again"),
     ],
 )
 def test_a_file_that_is_not_what_its_name_says_is_refused(tmp_path, name, content, says):
@@ -189,7 +189,7 @@ def test_a_file_that_is_not_what_its_name_says_is_refused(tmp_path, name, conten
 
 def test_what_is_no_file_is_said(tmp_path):
     for place, says in (
-        (tmp_path / "no.jpg", "there is no such file"),
+        (tmp_path / "no.jpg", "does not exist"),
         (tmp_path, "is not a file"),
         (Path("/dev/zero"), "is not a file"),
         (Path("a\0b"), "is not a file name"),
@@ -203,7 +203,7 @@ def test_the_size_limit_is_stated(tmp_path, monkeypatch):
     file = tmp_path / "large.txt"
     file.write_bytes(b"x" * 2_000_000)
 
-    with pytest.raises(BadInput, match="is 2 MB: at most 1 MB are kept; make it smaller"):
+    with pytest.raises(BadInput, match="is 2 MB: expected at most 1 MB; make it smaller"):
         read_paper(file)
 
 
@@ -238,7 +238,7 @@ def test_a_photo_is_kept_as_given_and_once(attached):
 def test_the_same_photo_of_the_same_part_is_refused(attached):
     book, paper, _ = attached
 
-    with pytest.raises(Refused, match="gearbox has tunnel cut.jpg already, as attachment.tunnel_cut"):
+    with pytest.raises(Refused, match="gearbox already has tunnel cut.jpg, as attachment.tunnel_cut"):
         attach(book, "gearbox", paper)
 
 
@@ -272,7 +272,7 @@ def test_forgetting_deletes_the_bytes_and_leaves_a_trace(attached):
     for piece in (paper.whole[200:260], paper.preview[200:260]):
         assert piece not in _all_bytes(book.path)
     assert list(book.damages()) == []
-    with pytest.raises(Refused, match="cannot be there: the bytes of the file were forgotten, or never given"):
+    with pytest.raises(Refused, match="cannot be attached: the bytes of the file were forgotten, or never given"):
         book.undo()
 
 
@@ -288,7 +288,7 @@ def test_a_file_that_others_are_too_is_not_forgotten(attached):
     book, paper, _ = attached
     attach(book, "car", paper)
 
-    with pytest.raises(Refused, match="attachment.tunnel_cut is the same file as tunnel_cut_2: take these out first"):
+    with pytest.raises(Refused, match="attachment.tunnel_cut is the same file as tunnel_cut_2: remove these first"):
         book.forget("tunnel_cut")
 
 

@@ -177,16 +177,14 @@ def test_a_missing_or_changed_attachment_is_named(tmp_path, with_papers):
     with pytest.raises(BadInput) as refused:
         read_in(file)
     assert [problem.path for problem in refused.value.problems] == ["attachment.Zertifikat_Ä", "attachment.plan"]
-    assert "is not what it was" in refused.value.problems[0].says
-    assert "is not beside the build" in refused.value.problems[1].says
+    assert "was changed: " in refused.value.problems[0].says
+    assert "is missing beside the build" in refused.value.problems[1].says
 
 
 def test_nothing_is_written_over_unasked(tmp_path, with_papers):
     file = tmp_path / "mine.toml"
     file.write_text("mine")
-    with pytest.raises(
-        BadInput, match="is there already: choose another name, or write --replace; nothing was touched"
-    ):
+    with pytest.raises(BadInput, match="exists already: choose another name, or write --replace; nothing was changed"):
         write_out_any(with_papers.path, file)
     assert file.read_text() == "mine"
     assert not folder_of(file).exists()

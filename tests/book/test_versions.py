@@ -93,7 +93,7 @@ def test_a_newer_book_is_refused_in_a_sentence_and_not_touched(tmp_path, small):
         (sentence,) = refused.value.sentences()
         assert sentence == (
             f"{file}: was written by a newer trialfit (version 3 of the book, this one reads up to 2): "
-            "use the newer program; nothing was touched"
+            "use the newer program; nothing was changed"
         )
     assert file.read_bytes() == before
     assert [one.name for one in tmp_path.iterdir()] == ["newer.book"]

@@ -111,6 +111,6 @@ def test_a_sound_book_is_not_called_damaged_when_it_is_salvaged(left, tmp_path):
     file, _, _ = left
     done = write_out_any(file, tmp_path / "saved.toml", salvage=True)
 
-    assert done.remarks == (f"{file} is sound: nothing in it had to be salvaged.",)
+    assert done.remarks == (f"{file} is sound: no salvage was needed.",)
     assert "damaged" not in (tmp_path / "saved.toml").read_text()
     assert open_build(tmp_path / "saved.toml").document == open_build(file).document

@@ -72,10 +72,10 @@ def test_a_book_keeps_jobs_entry_by_entry(book: Book, put):
 @pytest.mark.parametrize(
     ("path", "after", "says"),
     [
-        ("job.tray.colour", "red", "job.tray.colour has no meaning: known are title, hours"),
-        ("work.first", {"what": "start"}, "is not a path: what was done has a number"),
-        ("work.1.what", "start", "is not a path: what was done has a number"),
-        ("reading.a.b", "8 mm", "goes too deep"),
+        ("job.tray.colour", "red", "job.tray.colour is an unknown entry: expected one of title, hours"),
+        ("work.first", {"what": "start"}, "is not a path: an entry of the work log has a number"),
+        ("work.1.what", "start", "is not a path: an entry of the work log has a number"),
+        ("reading.a.b", "8 mm", "is too long or has"),
         ("order.hose", "12 EUR", "cannot be"),
     ],
 )
@@ -89,7 +89,7 @@ def test_what_has_no_place_is_refused(book, put, path, after, says):
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ('[job.tray]\ncolour = "red"', "line 2: job.tray.colour has no meaning: known are title"),
+        ('[job.tray]\ncolour = "red"', "line 2: job.tray.colour is an unknown entry: expected one of title"),
         ("job = 3", "job is not a table"),
         ("[workshop]\npeople = true", "workshop.people is not text"),
         ('[reading]\ngap = ["1 mm"]', "reading.gap is a list: expected one reading"),

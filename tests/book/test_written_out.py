@@ -95,14 +95,14 @@ def _another_folder(out: Path) -> None:
 @pytest.mark.parametrize(
     ("change", "says"),
     [
-        (_edited, "was not written out by trialfit, or was changed since"),
-        (_by_hand, "was not written out by trialfit, or was changed since"),
-        (_a_photo_in_the_way, "plan.pdf: was not written out as it is"),
-        (_a_link_in_the_way, "plan.pdf: was not written out as it is"),
+        (_edited, "was not written by trialfit, or was changed since"),
+        (_by_hand, "was not written by trialfit, or was changed since"),
+        (_a_photo_in_the_way, "plan.pdf: was changed or was not written by trialfit"),
+        (_a_link_in_the_way, "plan.pdf: was changed or was not written by trialfit"),
         (_file_is_a_link, "is a link, a pipe or a device"),
         (_link_to_nowhere, "is a link, a pipe or a device"),
-        (_folder_is_a_link, "is not a folder that was written out"),
-        (_another_folder, "plan.pdf: was not written out as it is"),
+        (_folder_is_a_link, "is a folder that trialfit did not write"),
+        (_another_folder, "plan.pdf: was changed or was not written by trialfit"),
     ],
 )
 def test_what_is_not_its_own_is_never_replaced(book, out, put, change, says):

@@ -33,7 +33,7 @@ def test_the_next_step_is_to_look_at_the_value_again():
     assert (finding.verdict, finding.stake) == (Verdict.unsettled, "safety")
     assert finding.share_ok == 1
     says = next_step(build, finding)
-    assert says.startswith("Look again at stands_rear.rated_mass: it is 20 t, usual is 300 kg to 12000 kg.")
+    assert says.startswith("Check stands_rear.rated_mass again: it is 20 t, usual is 300 kg to 12000 kg.")
     assert 'write "20 t, catalogue; really".' in says
 
 

@@ -101,9 +101,9 @@ def test_a_curve_is_replaced_from_a_file(trialfit, garage, tmp_path):
         (["set", "BOOK", "limit.gearing.nothing", "3 %"], "limit.gearing.nothing is not a finding of this build"),
         (
             ["remove", "BOOK", "prop_shaft"],
-            "BOOK: prop_shaft cannot be taken out: final_drive_long.after, final_drive_short",
+            "BOOK: prop_shaft cannot be removed: final_drive_long.after, final_drive_short",
         ),
-        (["remove", "BOOK", "car.bass"], 'BOOK: car.bass is not there: did you mean "car.mass"'),
+        (["remove", "BOOK", "car.bass"], 'BOOK: car.bass does not exist: did you mean "car.mass"'),
         (
             ["move", "BOOK", "gearbox.ratios.6", "1"],
             "BOOK: gearbox.ratios.2 is 3.63, not below the gear before it (0.79)",
@@ -113,23 +113,23 @@ def test_a_curve_is_replaced_from_a_file(trialfit, garage, tmp_path):
             "BOOK: gearbox.ratios has 6 values: expected a number from 1 to 6, not 7",
         ),
         (["move", "BOOK", "car.mass", "1"], "BOOK: car.mass is not a value of a list: write it as part.list.number"),
-        (["undo", "BOOK", "999"], f"BOOK: there is no change 999: the journal ends with change {TAKEN_IN}"),
-        (["attach", "BOOK", "gearbox", "nowhere.jpg"], "nowhere.jpg: there is no such file"),
-        (["forget-attachment", "BOOK", "x"], "BOOK: attachment.x is not there: nothing to forget"),
-        (["as-of", "BOOK", "1999-01-01", "check"], "BOOK: knows nothing of 1999-01-01"),
+        (["undo", "BOOK", "999"], f"BOOK: unknown change 999: the last change is {TAKEN_IN}"),
+        (["attach", "BOOK", "gearbox", "nowhere.jpg"], "nowhere.jpg: does not exist"),
+        (["forget-attachment", "BOOK", "x"], "BOOK: attachment.x does not exist: nothing to forget"),
+        (["as-of", "BOOK", "1999-01-01", "check"], "BOOK: has no record of 1999-01-01"),
         (["as-of", "BOOK", "soon", "check"], 'the date: "soon" is not a date: write it as 2026-03-14'),
         (["as-of", "BOOK", "1", "set"], 'trialfit as-of: "set" is not a command that reads a build: '),
         (["write-out", "BOOK", "."], ".: is a folder: expected a name for the file, for example garage.toml"),
         (["new", "new.book", "--from", "BOOK"], ": is not UTF-8 text: expected a TOML file"),
-        (["read-in", "nowhere.toml", "BOOK"], "nowhere.toml: there is no such file"),
-        (["new", "BOOK"], "BOOK: is there already: choose another name; nothing was touched"),
-        (["keep-copy", "BOOK", "BOOK"], "BOOK: is there already"),
+        (["read-in", "nowhere.toml", "BOOK"], "nowhere.toml: does not exist"),
+        (["new", "BOOK"], "BOOK: exists already: choose another name; nothing was changed"),
+        (["keep-copy", "BOOK", "BOOK"], "BOOK: exists already"),
         (["journal", "TOML"], "TOML: is not a book: `trialfit new NAME.book --from TOML` makes one of a TOML file"),
         (["as-of", "TOML", "1", "check"], "TOML: is a TOML file, which has no history: expected a book"),
         (["as-of", "TOML", "1", "write-out", "x.toml"], "TOML: is a TOML file, which has no history: expected a book"),
         (["set", "TOML", "car.mass", "1 t", "--as", "phone"], "TOML: is a TOML file, which has no journal"),
-        (["verify", "TOML"], "TOML: is not a book, or is damaged at its beginning; nothing was touched."),
-        (["verify", "nowhere.book"], "nowhere.book: there is no such file: `trialfit new nowhere.book` makes a book"),
+        (["verify", "TOML"], "TOML: is not a book, or is damaged at its beginning; nothing was changed."),
+        (["verify", "nowhere.book"], "nowhere.book: does not exist: `trialfit new nowhere.book` makes a book"),
     ],
 )
 def test_what_cannot_be_done_is_said_in_a_sentence_and_changes_nothing(
@@ -226,7 +226,11 @@ def test_a_build_as_it_was_can_be_written_out(trialfit, garage, hillclimb, tmp_p
 def test_a_photo_goes_through_book_toml_and_book(trialfit, garage, picture, tmp_path):
     assert trialfit("attach", garage, "gearbox", picture, "--note", "before the cut").code == 0
     out = trialfit("write-out", garage, tmp_path / "out.toml")
+<<<<<<< HEAD
     assert f"The photos and papers stand in {tmp_path / 'out.files'}.".replace(" ", "") in "".join(out.out.split())
+=======
+    assert f"The photos and papers are in {tmp_path / 'out.files'}." in " ".join(out.out.split())
+>>>>>>> eng2
     assert trialfit("new", tmp_path / "b.book", "--from", tmp_path / "out.toml").code == 0
     with Book.open(tmp_path / "b.book", read_only=True) as book:
         card = book.document.attachments["tunnel_cut"]
@@ -271,14 +275,22 @@ def test_a_damaged_book_is_verified_and_salvaged(trialfit, garage, tmp_path):
     ran = trialfit("verify", garage)
 
     assert ran.code == 1
-    assert f"change {TAKEN_IN + 2}  (car.note) is not as it was written, or the one before it" in ran.out
+    assert f"change {TAKEN_IN + 2}  (car.note) or the one before it is damaged" in ran.out
     assert trialfit("check", garage).code == 2
     out = trialfit("write-out", garage, tmp_path / "saved.toml", "--salvage")
     assert out.code == 0
     assert f"lost: change {TAKEN_IN + 2}" in out.out
+<<<<<<< HEAD
     seal, first = (tmp_path / "saved.toml").read_text(encoding="utf-8").splitlines()[:2]
     assert seal.startswith("# written out by trialfit; SHA-256 of what follows: ")
     assert first == f"# Brought out of {garage}, which is damaged."
+=======
+    assert (
+        (tmp_path / "saved.toml")
+        .read_text(encoding="utf-8")
+        .startswith(f"# Recovered from {garage}, which is damaged.")
+    )
+>>>>>>> eng2
     assert open_build(tmp_path / "saved.toml").document.parts["car"].note == "the first note"
     assert garage.read_bytes() == before
 
@@ -334,7 +346,7 @@ def test_a_guided_start_asks_the_facts_worth_having_first(tmp_path):
 
     assert ran.returncode == 0
     assert 'car.mass "960 mm" is in "mm", a unit of length: expected a mass' in ran.stderr
-    assert ran.stderr.count("What does the car weigh") == 2
+    assert ran.stderr.count("Mass of the car ready to drive?") == 2
     assert build.name == "my conversion"
     assert build.document.parts["car"].entries == {"mass": "960 kg, weighed"}
     assert build.document.parts["gearbox"].entries == {"ratios": ("3.6", "2.1", "1.4")}

@@ -83,7 +83,7 @@ def test_a_sheet_of_a_drawing_is_looked_at_before_the_first_is_written(trialfit,
     ran = trialfit("draw", hillclimb, "--draws", "16", "-o", tmp_path / "wall.svg")
 
     assert ran.code == 2
-    assert "wall-2.svg: is there already, and by its content it is not an SVG drawing" in ran.err
+    assert "wall-2.svg: exists already, and its content is not an SVG drawing" in ran.err
     assert tree(tmp_path) == {"wall-2.svg": b"mine"}
 
 

@@ -235,7 +235,7 @@ def test_a_mesh_without_named_points_is_answered_with_an_example_that_works(tria
     ran = trialfit("mesh", "sump.stl", "--for", "sump")
 
     assert ran.code == 2
-    assert "0 named points do not settle unit and axes" in ran.err
+    assert "0 named points do not fix unit and axes" in ran.err
     assert "x from -180 to 180, y from -95 to 95, z from -35 to 35" in ran.err
     points = re.findall(r'--point "([^"]*)"', ran.err)
     assert len(points) == 3

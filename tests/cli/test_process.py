@@ -13,7 +13,7 @@ def test_a_file_that_is_not_there_ends_with_2_and_no_traceback(process):
     ran = process("-m", "trialfit", "check", "nowhere.toml")
 
     assert (ran.returncode, ran.stdout) == (2, "")
-    assert ran.stderr == "nowhere.toml: there is no such file: expected the TOML file of a build\n"
+    assert ran.stderr == "nowhere.toml: does not exist: expected the TOML file of a build\n"
 
 
 def test_a_reader_that_goes_away_leaves_no_traceback(process):

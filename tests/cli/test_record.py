@@ -90,7 +90,7 @@ def test_a_misread_tape_is_pointed_out_and_never_dropped_in_silence(trialfit, wr
     words, fact = " ".join(ran.out.split()), slip_gap(file)
 
     assert "Reading 5, 21.6, is out of line with the others" in words
-    assert "It counts, and widens the spread." in words
+    assert "It counts, and increases the uncertainty." in words
     assert fact.si * 1e3 == pytest.approx(13.63, abs=0.05)
     assert fact.spread.plus * 1e3 > 5
     assert "21.6" in fact.note
@@ -120,7 +120,7 @@ def test_few_readings_that_scatter_are_known_badly(trialfit, written, slip_gap):
 @pytest.mark.parametrize(
     ("words", "sentence"),
     [
-        (["driveline.slip.gap", "11.6 mm"], "does not say what it was measured with"),
+        (["driveline.slip.gap", "11.6 mm"], "has no instrument"),
         (["driveline.slip.gap", "11.6", "--method", "caliper"], "trialfit record: driveline.slip.gap"),
         (["driveline.slip.gap", "11.6 mm", "heavy", "--method", "caliper"], "trialfit record: reading 2"),
         (["driveline.slip.gap", "11.6 mm", "--method", "calliper"], '--method is "calliper": did you mean "caliper"'),
@@ -139,7 +139,7 @@ def test_few_readings_that_scatter_are_known_badly(trialfit, written, slip_gap):
         ),
         (
             ["driveline.slip.gap", "11.6 mm", "--method", "tape", "--leave-out", "1", "--because", "x"],
-            "at least one reading must be left",
+            "at least one reading must remain",
         ),
         (["driveline.slip.gap", "11.6 mm", "--method", "tape", "--because", "x"], "--because stands alone"),
         (["driveline.slip.gap", "--method", "tape"], "expected from 1 to 200 readings"),
@@ -162,7 +162,7 @@ def test_a_finding_that_hangs_on_several_facts_asks_which_was_read(trialfit, wri
     told = trialfit(*wanted, "--fact", "half_shaft_left.plunge_in")
 
     assert asked.code == 2
-    assert "say which with --fact: half_shaft_left.outward_at_bump" in asked.err
+    assert "name one with --fact: half_shaft_left.outward_at_bump" in asked.err
     assert told.code == 0
     assert "half_shaft_left.plunge_in" in told.out
 

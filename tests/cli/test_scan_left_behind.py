@@ -37,8 +37,8 @@ width = "800 mm, taped"
 height = "40 mm, taped"
 """
 CUBE = [[x, y, z] for x in (0, 0.2) for y in (0, 0.2) for z in (0, 0.1)]
-NOT_THERE = "is not there: "
-DAMAGED = "does not hold convex pieces: bring the scan in again with"
+NOT_THERE = "does not exist: "
+DAMAGED = "has no convex pieces: import the scan again with"
 
 
 @pytest.fixture
@@ -75,11 +75,11 @@ def test_what_is_worked_out_without_the_scan_stays_as_it_is_with_it(trialfit, sc
         (b"[" * 100_000, DAMAGED),
         ([], DAMAGED),
         ({"pieces": 7}, DAMAGED),
-        ({"pieces": []}, "holds no piece, or an empty one"),
-        ({"pieces": [[]]}, "holds no piece, or an empty one"),
+        ({"pieces": []}, "has no piece, or an empty one"),
+        ({"pieces": [[]]}, "has no piece, or an empty one"),
         ({"pieces": [CUBE], "surface_off": 1e300}, "larger than any part of a car (10 m)"),
         ({"pieces": [[[1e3 * x for x in point] for point in CUBE]]}, "larger than any part of a car (10 m)"),
-        ({"pieces": [[[0, 0, 0]] * 8]}, "holds a piece that is not a solid"),
+        ({"pieces": [[[0, 0, 0]] * 8]}, "has a piece that is not a solid"),
     ],
 )
 def test_the_finding_is_unknown_and_names_the_file(trialfit, scanned, content, says):

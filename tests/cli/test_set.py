@@ -109,7 +109,7 @@ def test_a_curve_comes_from_a_file(trialfit, written, tmp_path):
             "3 kg",
             '"car..mass" is not a path to a fact: write it as part.fact, for example engine.max_speed',
         ),
-        ("car.mass.2", "3 kg", '"car.mass.2" goes too deep: car.mass is one entry'),
+        ("car.mass.2", "3 kg", '"car.mass.2" is too long: car.mass is one entry'),
         ("gearbox.ratios.9", "3", "gearbox.ratios has 3 values: expected a number from 1 to 4, not 9"),
         ("choice.axle.picked", "shrt", 'choice.axle.picked is "shrt": did you mean "short"?'),
         ("limit.gearing.nothing", "3 %", "limit.gearing.nothing is not a finding of this build"),

@@ -54,12 +54,12 @@ def test_no_thread_of_that_size(trialfit):
     ("words", "says"),
     [
         (["9.7"], "has no unit: expected a length"),
-        (["0 mm"], "is not a diameter: it is above 0"),
+        (["0 mm"], "is not a diameter: expected a value above 0"),
         (
             ["9.7 mm", "--pitch", "fine"],
             'is not a pitch: expected threads per inch or millimetres, for example "18 tpi"',
         ),
-        (["9.7 mm", "--pitch", "0 mm"], "is not a pitch: it is above 0"),
+        (["9.7 mm", "--pitch", "0 mm"], "is not a pitch: expected a value above 0"),
     ],
 )
 def test_readings_that_are_none(trialfit, words, says):

@@ -73,7 +73,7 @@ def test_a_build_without_joints_says_how_one_begins(trialfit, written):
     ran = trialfit("tighten", written('[car]\nmass = "900 kg"'), "sump")
 
     assert ran.code == 2
-    assert 'none is written: [my_joint] with kind = "bolted_joint" begins one' in ran.err
+    assert 'the build has none: add a table [my_joint] with kind = "bolted_joint"' in ran.err
 
 
 @pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric"])

@@ -180,7 +180,7 @@ def test_an_empty_build_gets_lines_to_fill_in(build_of):
 
     legible(drawing)
     assert drawing.scale == ""
-    assert "nothing has a place yet" in said
+    assert "no part has a position yet" in said
     assert all(path in said for path in drawing.missing)
 
 

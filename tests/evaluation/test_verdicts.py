@@ -98,7 +98,7 @@ def test_outside_the_range_of_a_formula_is_unknown(build, judged) -> None:
     finding = judged(build, lambda ev: wheelbase(ev) * float("nan"), at_least=1.0)
 
     assert finding.verdict is Verdict.unknown
-    assert "lie outside the range of the formula" in finding.remark
+    assert "are outside the range of the formula" in finding.remark
 
 
 def test_the_bound_may_be_uncertain_too(build, judged) -> None:
@@ -118,7 +118,7 @@ def test_a_typical_value_in_use_is_said(judged) -> None:
     build = read_text("[car]\n")
     finding = judged(build, lambda ev: ev(build.parts["car"].centre_of_mass_height), at_least=0.1)
 
-    assert "typical values stand in for car.centre_of_mass_height" in finding.remark
+    assert "typical values used for car.centre_of_mass_height" in finding.remark
     assert finding.typical == ("car.centre_of_mass_height",)
 
 

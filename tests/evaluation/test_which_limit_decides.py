@@ -114,7 +114,7 @@ def test_a_limit_makes_a_finding_of_a_figure(turned_by, side, verdict) -> None:
 
 def test_between_two_bounds_of_the_build_no_limit_can_be_written() -> None:
     with pytest.raises(
-        ValueError, match=r"test\.one lies between two bounds that are facts of the build: set these instead"
+        ValueError, match=r"test\.one is between two limits that are facts of the build: set these facts instead"
     ):
         found(replace(STATED, limit=Between(2.3, 2.5)), "2350 mm")
 
@@ -247,7 +247,7 @@ def test_weak_evidence_and_draws_outside_the_formula_are_told() -> None:
     assert found(memory).remark == "the limit is from memory, not seen in print"
     assert found(replace(STATED, source=CODE)).remark == ""
     told = found(replace(STATED, source=CODE, value=one_of(1)), draws=100).remark
-    assert told == "1.0% of the draws lie outside the range of the formula and count as not kept"
+    assert told == "1.0% of the draws are outside the range of the formula and count as failed"
     assert found(replace(STATED, source=CODE, value=one_of(1)), draws=4096).remark.startswith("0.1% of the draws")
     both = replace(STATED, source=CODE, shows=lambda _: "so much", also=(Limit("mine", AtLeast(2.5), COMMON_PRACTICE),))
     assert found(both).remark == "so much; the limit is common practice, without a source"

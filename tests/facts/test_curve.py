@@ -115,19 +115,19 @@ def test_a_curve_of_nothing_has_no_spread() -> None:
         ),
         (
             "rpm : N·m, typical\n1 : 2",
-            f'line 1 of the curve, "rpm : N·m, typical", is a typical curve without a spread: {WANTED}',
+            f'line 1 of the curve, "rpm : N·m, typical", is a typical curve without an uncertainty: {WANTED}',
         ),
         (
             "rpm : N·m\n1000 : 180",
-            'expected a curve of at least 2 points, and it has 1: write a line such as "1000 : 180" for each',
+            'the curve has 1 points: expected at least 2: write a line such as "1000 : 180" for each',
         ),
         (
             "rpm : N·m\n\n2000 : 180\n1500 : 190",
-            'line 4 of the curve, "1500 : 190", does not rise above 2000: the rotational speed must rise from line to line',
+            'line 4 of the curve, "1500 : 190", is not above 2000: the rotational speed must rise from line to line',
         ),
         (
             "rpm : N·m\n2000 : 180\n2000 : 190",
-            'line 3 of the curve, "2000 : 190", does not rise above 2000: the rotational speed must rise from line to line',
+            'line 3 of the curve, "2000 : 190", is not above 2000: the rotational speed must rise from line to line',
         ),
         (
             "rpm : N·m\n2000 180",
@@ -149,7 +149,7 @@ def test_a_curve_of_nothing_has_no_spread() -> None:
         ),
         ("rpm : N·m\n1000 : nan", f'line 2 of the curve, "1000 : nan", is not a finite number: {WANTED}'),
         ("rpm : N·m\n1000 :", f'line 2 of the curve, "1000 :", has no number: {WANTED}'),
-        ("x" * 30_000, "the curve is 30000 characters long: at most 20000 are read"),
+        ("x" * 30_000, "the curve is 30000 characters long: expected at most 20000"),
     ],
 )
 def test_a_curve_is_refused_in_one_sentence_that_names_the_line(text: str, says: str) -> None:

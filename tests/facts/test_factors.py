@@ -58,7 +58,7 @@ def test_a_definition_that_cannot_be_worked_out_is_named_and_nothing_is_written(
     assert factors.main() == 2
     said = capsys.readouterr().err
     assert said.startswith(f'units.csv, damping "X": the definition "{definition}" {says}')
-    assert said.endswith("; unit_factors.csv was not touched\n")
+    assert said.endswith("; unit_factors.csv was not changed\n")
     assert said.count("\n") == 1
     assert file.read_text(encoding="utf-8") == "as before"
 

@@ -46,50 +46,53 @@ def refusal(text: str, quantity: Quantity) -> str:
         ("nan mm", f'"nan mm" is not a finite number: {A_LENGTH}'),
         ("-inf mm", f'"-inf mm" is not a finite number: {A_LENGTH}'),
         ("∞ mm", f'"∞ mm" is not a finite number: {A_LENGTH}'),
-        ("1e400 mm", '"1e400 mm" is a number beyond all measure: write a number below 1e+15'),
-        ("2e15 mm", '"2e15 mm" is a number beyond all measure: write a number below 1e+15'),
-        ("9999999999999999/2 in", '"9999999999999999/2 in" is a number beyond all measure: write a number below 1e+15'),
-        ("1e-400 mm", '"1e-400 mm" is a number too small to tell from zero: write 0, or a number that can be measured'),
+        ("1e400 mm", '"1e400 mm" is a number too large: write a number below 1e+15'),
+        ("2e15 mm", '"2e15 mm" is a number too large: write a number below 1e+15'),
+        ("9999999999999999/2 in", '"9999999999999999/2 in" is a number too large: write a number below 1e+15'),
+        ("1e-400 mm", '"1e-400 mm" is a number too close to zero: write 0, or a number that can be measured'),
         ("1,234 mm", '"1,234 mm" can be 1.234 or 1234: write 1.234 or 1234, without a comma'),
         ("-1,234 mm, taped", '"-1,234 mm, taped" can be 1.234 or 1234: write 1.234 or 1234, without a comma'),
         ("3/0 in", '"3/0 in" divides by zero: write for example "3/4"'),
-        ("1/2/3 in", '"1/2/3 in" is not one fraction: write for example "1 3/8"'),
+        ("1/2/3 in", '"1/2/3 in" is not a single fraction: write for example "1 3/8"'),
         ("3 4 mm", f'"3 4 mm" has more than one number: {A_LENGTH}'),
         ("1 m 20 cm", f'"1 m 20 cm" has more than one number: {A_LENGTH}'),
         ("5 - 3 mm", f'"5 - 3 mm" has more than one number: {A_LENGTH}'),
-        ("5 ft 13 in", '"5 ft 13 in" has 13 in behind a larger unit: expected less than 12 in there'),
-        ("5.5 ft 3 in", f'"5.5 ft 3 in" has a fraction in front of a smaller unit, 5.5 ft: {A_LENGTH}'),
+        ("5 ft 13 in", '"5 ft 13 in" has 13 in after a larger unit: expected less than 12 in'),
+        ("5.5 ft 3 in", f'"5.5 ft 3 in" has a fraction before a smaller unit, 5.5 ft: {A_LENGTH}'),
         ("38 N·m", f'"38 N·m" is in "N·m", a unit of torque: {A_LENGTH}'),
         (
             "3mm measured",
             (
-                '"3mm measured" has "measured" behind its unit: a word for how it was measured goes behind a comma, known are '
-                "guess, catalogue, manual, taped, calipered, gauged, computed; anything else goes behind a semicolon"
+                '"3mm measured" has "measured" after its unit: write how it was measured after a comma: '
+                "guess, catalogue, manual, taped, calipered, gauged or computed; write anything else after a semicolon"
             ),
         ),
         (
             "25 ± 0.1 mm by tape",
             (
-                '"25 ± 0.1 mm by tape" has "by tape" behind its unit: a word for how it was measured goes behind a comma, known '
-                "are guess, catalogue, manual, taped, calipered, gauged, computed; anything else goes behind a semicolon"
+                '"25 ± 0.1 mm by tape" has "by tape" after its unit: write how it was measured after a comma: '
+                "guess, catalogue, manual, taped, calipered, gauged or computed; write anything else after a semicolon"
             ),
         ),
         ("25 ± 0.1 kg", f'"25 ± 0.1 kg" is in "kg", a unit of mass: {A_LENGTH}'),
         ("25 mm ± 0.1 kg", f'"25 mm ± 0.1 kg" is in "kg", a unit of mass: {A_LENGTH}'),
         (
             "25 ± -0.1 mm",
-            '"25 ± -0.1 mm" has a negative spread: expected a spread of at least 0, for example "25.4 ± 0.1 mm"',
+            '"25 ± -0.1 mm" has a negative uncertainty: expected an uncertainty of at least 0, for example "25.4 ± 0.1 mm"',
         ),
-        ("25 ± mm", f'"25 ± mm" has no number behind the ±: {A_LENGTH}'),
+        ("25 ± mm", f'"25 ± mm" has no number after the ±: {A_LENGTH}'),
         (
             "25 ± 1,250 mm",
             '"25 ± 1,250 mm" has a spread that can be 1.250 or 1250: write 1.250 or 1250, without a comma',
         ),
-        ("25 ± 1 ± 2 mm", '"25 ± 1 ± 2 mm" has more than one ±: write one spread, for example "25.4 ± 0.1 mm"'),
-        ("0 mm ± 5 %", '"0 mm ± 5 %" has a spread in percent of nothing: write the spread in the unit of the value'),
+        ("25 ± 1 ± 2 mm", '"25 ± 1 ± 2 mm" has more than one ±: write one uncertainty, for example "25.4 ± 0.1 mm"'),
+        (
+            "0 mm ± 5 %",
+            '"0 mm ± 5 %" has an uncertainty in percent of zero: write the uncertainty in the unit of the value',
+        ),
         (
             "25 +1 %/-2 mm",
-            '"25 +1 %/-2 mm" has a spread of which one side is in %: write both sides alike, for example "+2/-1 %"',
+            '"25 +1 %/-2 mm" has an uncertainty with only one side in %: write both sides in the same unit, for example "+2/-1 %"',
         ),
         ("25 Mm", '"25 Mm" has the unit "Mm", which is not known: did you mean "mm" or "m" or "µm"?'),
         (
@@ -101,27 +104,27 @@ def refusal(text: str, quantity: Quantity) -> str:
         ),
         (
             "25 mm, callipered",
-            '"25 mm, callipered" has "callipered" behind the comma, which is not a provenance: did you mean "calipered"?',
+            '"25 mm, callipered" has "callipered" after the comma, which is not a provenance: did you mean "calipered"?',
         ),
         (
             "25 mm, bought",
             (
-                '"25 mm, bought" has "bought" behind the comma, which is not a provenance: known are guess, catalogue, manual, '
-                "taped, calipered, gauged, computed; anything else goes behind a semicolon"
+                '"25 mm, bought" has "bought" after the comma, which is not a provenance: expected guess, catalogue, manual, '
+                "taped, calipered, gauged or computed; write anything else after a semicolon"
             ),
         ),
         (
             "25 mm,",
             (
-                '"25 mm," ends with a comma: known are guess, catalogue, manual, taped, calipered, gauged, computed; '
-                "anything else goes behind a semicolon"
+                '"25 mm," ends with a comma: expected guess, catalogue, manual, taped, calipered, gauged or computed; '
+                "write anything else after a semicolon"
             ),
         ),
         (
             "25 mm, manual page 12",
             (
-                '"25 mm, manual page 12" has "page 12" behind the provenance, which is not a date: write it as in '
-                '"76.2 mm, calipered 2024-05-18"; anything else goes behind a semicolon'
+                '"25 mm, manual page 12" has "page 12" after the provenance, which is not a date: write it as in '
+                '"76.2 mm, calipered 2024-05-18"; write anything else after a semicolon'
             ),
         ),
         ("25 mm, typical", f'"25 mm, typical" is a typical value without a spread: {A_LENGTH}'),
@@ -185,8 +188,8 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
             "3.73 gauged",
             RATIO,
             (
-                '"3.73 gauged" has "gauged" behind its number: a word for how it was measured goes behind a comma, known are '
-                "guess, catalogue, manual, gauged, computed; anything else goes behind a semicolon"
+                '"3.73 gauged" has "gauged" after its number: write how it was measured after a comma: '
+                "guess, catalogue, manual, gauged or computed; write anything else after a semicolon"
             ),
         ),
         ("1.3 %", RATIO, '"1.3 %" is in "%", a unit of share or slope: expected a ratio, for example "3.73"'),
@@ -201,7 +204,7 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
             MASS,
             '"9 kg, taped" says taped: a mass cannot be taped, write guess, catalogue, manual, weighed or computed',
         ),
-        ("2°75'", ANGLE, "\"2°75'\" has 75' behind a larger unit: expected less than 60' there"),
+        ("2°75'", ANGLE, "\"2°75'\" has 75' after a larger unit: expected less than 60'"),
         ("2°30", ANGLE, '"2°30" has more than one number: expected an angle, for example "3.4°, gauged"'),
         (
             "-300 °C",
@@ -211,7 +214,7 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
         (
             "85 °C ± 1 %",
             TEMPERATURE,
-            '"85 °C ± 1 %" has a spread in percent, which means nothing for a temperature: write for example "85 ± 2 °C"',
+            '"85 °C ± 1 %" has an uncertainty in percent, which does not work for a temperature: write for example "85 ± 2 °C"',
         ),
         (
             "0.96 ± 1 %",
@@ -223,7 +226,7 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
         (
             "7° ± 2 %",
             SLOPE,
-            '"7° ± 2 %" has a value and a spread in two units: write both in one, for example "7° ± 0.5°" or "12 ± 1 %"',
+            '"7° ± 2 %" has a value and an uncertainty in two units: write both in one unit, for example "7° ± 0.5°" or "12 ± 1 %"',
         ),
     ],
 )
@@ -245,5 +248,5 @@ def test_long_text_is_refused_by_its_length() -> None:
     says = refusal("1 mm; " + "x" * 1000, LENGTH)
 
     assert says.endswith(
-        "… is 1006 characters long: at most 500 are read: a value and a short note".replace("… ", '…" ')
+        "… is 1006 characters long: expected at most 500: a value and a short note".replace("… ", '…" ')
     )

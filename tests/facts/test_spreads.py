@@ -125,7 +125,7 @@ def test_a_pair_without_sense_is_refused() -> None:
         ValueError, match="^a mass cannot be taped, write guess, catalogue, manual, weighed or computed$"
     ):
         default_spread(MASS, Provenance.taped, 12.0)
-    with pytest.raises(ValueError, match="^a typical value needs a spread of its own"):
+    with pytest.raises(ValueError, match="^a typical value needs a written uncertainty"):
         default_spread(MASS, Provenance.typical, 12.0)
 
 
@@ -136,7 +136,7 @@ def test_a_fact_made_by_hand_keeps_the_same_rules() -> None:
         Fact(LENGTH, 1.0, kilogram)
     with pytest.raises(ValueError, match="expected a finite number"):
         Fact(LENGTH, float("nan"), millimetre)
-    with pytest.raises(ValueError, match="a typical value needs a spread of its own"):
+    with pytest.raises(ValueError, match="a typical value needs a written uncertainty"):
         Fact(LENGTH, 1.0, millimetre, provenance=Provenance.typical)
 
 

@@ -77,7 +77,7 @@ def test_three_readings_cannot_disagree():
                 Reading("b", "z", 0.3, 0.001),
                 Reading("c", "y", 0.1, 0.001),
             ],
-            "leave the point free to move",
+            "do not fix the point",
         ),
         ([Reading("a", "z", 0.3, 0.0), *readings()[:2]], "a reading has no spread"),
     ],

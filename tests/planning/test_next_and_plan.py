@@ -253,5 +253,5 @@ def test_a_job_taken_up_again_has_all_its_hours_before_it_in_next_as_in_the_plan
 
     assert (job.left, job.planned, job.hours_in_words()) == (2, 2, "2 (1 to 4)")
     (short,) = (job for job in what_next(site, 0.5).jobs if job.id == "paint")
-    assert short.hours_in_words() == "2 (1 to 4); 0.5 h of it fit"
+    assert short.hours_in_words() == "2 (1 to 4); 0.5 h fit"
     assert plan_of(site, goal="paint").hours_left == 2

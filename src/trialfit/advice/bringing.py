@@ -44,13 +44,13 @@ def named_point(text: str) -> tuple[Point, Point]:
     numbers, lengths = left.split("|"), right.split("|")
     if not equals or len(numbers) != _COORDINATES or len(lengths) != _COORDINATES:
         raise ValueError(
-            f'"{text}" is not a named point: expected three numbers of the file = three lengths on the part, for example {_EXAMPLE}'
+            f'"{text}" is not a named point: expected three coordinates in the file = three lengths on the part, for example {_EXAMPLE}'
         )
     try:
         x, y, z = (float(number) for number in numbers)
     except ValueError:
         raise ValueError(
-            f'"{left.strip()}" are not three numbers: expected what the scan program shows at the point, for example {_EXAMPLE}'
+            f'"{left.strip()}" are not three numbers: expected the coordinates that the scan program shows at the point, for example {_EXAMPLE}'
         ) from None
     a, b, c = (read_fact(length.strip(), LENGTH).si for length in lengths)
     return (x, y, z), (a, b, c)
@@ -69,7 +69,7 @@ def _example(raw: Triangles) -> str:
     low, high = raw.points.min(axis=0), raw.points.max(axis=0)
     lie = ", ".join(f"{axis} from {a:.4g} to {b:.4g}" for axis, a, b in zip("xyz", low, high, strict=True))
     words = " ".join(f'--point "{point}"' for point in _EXAMPLES)
-    return f"for example {words}; in the file {lie}: take corners or bolt holes that you find on the part again"
+    return f"for example {words}; in the file {lie}: use corners or bolt holes that you can find on the part"
 
 
 def bring(

@@ -59,7 +59,7 @@ class Doubt:
 
     @property
     def is_asked(self) -> bool:
-        """Whether nobody can measure it better, and its maker has to be asked."""
+        """Whether it cannot be measured better, so that its maker must be asked."""
         return all(one.is_asked for one in self.instruments)
 
     def narrowing(self, instrument: Instrument) -> float:

@@ -23,26 +23,26 @@ if TYPE_CHECKING:
 
 _CLEAR = 1.96
 _WAYS = {
-    "clearance.gap": "move {pair} {amount} apart, cut one of them back by that much, or accept a gap smaller by that much",
-    "clearance.ground": "raise the body by {amount} on its springs, take a flatter part, or accept that much less ground clearance",
-    "clearance.removal": "move or notch what is in the way by {amount}, or lift the drivetrain by that much to take the part off",
-    "clearance.lever": "cut the opening {amount} wider there, or move the lever over by that much",
+    "clearance.gap": "move {pair} {amount} apart, cut one of them back by the same amount, or accept a smaller gap",
+    "clearance.ground": "raise the body by {amount} on its springs, fit a flatter part, or accept less ground clearance",
+    "clearance.removal": "move or notch the part in the way by {amount}, or lift the drivetrain by the same amount to remove the part",
+    "clearance.lever": "cut the opening {amount} wider there, or move the lever by the same amount",
     "clearance.level": "tilt the drivetrain {amount} further from level, and correct for it under the carburettor and in the sump",
     "clearance.rear_share": "move weight to the rear until its share is {amount} higher, for example the battery",
-    "driveline.slip.gap": "have the shaft made {amount} shorter, or fit a slip joint that closes that much further",
-    "driveline.slip.overlap": "have the shaft made {amount} longer, or fit a slip joint with that much more spline",
+    "driveline.slip.gap": "have the shaft made {amount} shorter, or fit a slip joint with that much more travel in",
+    "driveline.slip.overlap": "have the shaft made {amount} longer, or fit a slip joint with a spline longer by the same amount",
     "driveline.length": "have that shaft made {amount} longer or shorter, to the length between its joints as placed",
-    "driveline.working_angle": "straighten the joint by {amount} with shims at the centre bearing or the final drive, or fit one that allows more",
-    "driveline.needle_roll": "give the joint {amount} more of an angle with shims at the centre bearing or the final drive",
-    "driveline.difference": "bring the two angles {amount} closer together: turn the final drive, by a wedge at its seat or shims",
-    "driveline.residual": "even the shaft line out by {amount}: turn the final drive, by a wedge at its seat, or shim the centre bearing",
+    "driveline.working_angle": "straighten the joint by {amount} with shims at the centre bearing or the final drive, or fit a joint with a larger permitted angle",
+    "driveline.needle_roll": "increase the joint angle by {amount} with shims at the centre bearing or the final drive",
+    "driveline.difference": "bring the two angles {amount} closer together: tilt the final drive with a wedge at its seat or shims",
+    "driveline.residual": "correct the shaft line by {amount}: tilt the final drive with a wedge at its seat, or shim the centre bearing",
 }
 
 
 def easing_of(name: str, by: float | None, unit: Unit, pair: tuple[str, str] | None, more: str = "") -> Easing:
     """One change; `by` in SI, None where that alone is not enough; `more` is what comes of a larger step, in words."""
     if by is None:
-        says = "that alone is not enough, however far it is relaxed"
+        says = "this change alone is not enough"
         return Easing(id=name, by=None, unit=unit.canonical, says=says)
     amount = amount_up(float(from_si(by, unit)), unit.canonical)
     way = next((words for start, words in _WAYS.items() if f"{name}.".startswith(f"{start}.")), "relax it by {amount}")
@@ -64,7 +64,7 @@ def amount_up(value: float, symbol: str) -> str:
 def summary(requirements: Sequence[PlacedRequirement], normalised: float) -> str:
     """The answer in one sentence; `requirements` with the tightest first."""
     if not requirements:
-        return "No requirement applies there: any place in the window will do."
+        return "No requirement applies there: any place in the window is possible."
     one = requirements[0]
     length = f"{abs(one.margin):.1f}{one.unit if one.unit == '°' else f' {one.unit}'}"
     tightest = f"at the tightest, {one.id}"

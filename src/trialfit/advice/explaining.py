@@ -1,4 +1,4 @@
-"""Why a finding is as it is: one finding or figure, worked out alone, with the facts and formulas it stands on.
+"""Why a finding is as it is: one finding or figure, worked out alone, with the facts and formulas behind it.
 
 Answers   explain       the finding or figure of an id
           Explanation   in the shape that `why --json` prints
@@ -37,10 +37,8 @@ class Explanation(BaseModel):
     draws: int
     finding: Finding | None = Field(description="where there is a limit")
     figure: Figure | None = Field(description="where there is none")
-    next_step: str = Field(description="what to do about it; empty where it holds")
-    acting_together: float = Field(
-        description="share of the variance that no fact causes by itself but only with others, 0 to 1"
-    )
+    next_step: str = Field(description="what to do about it; empty if it holds")
+    acting_together: float = Field(description="share of the variance caused only by facts together, 0 to 1")
 
     @property
     def result(self) -> Finding | Figure:

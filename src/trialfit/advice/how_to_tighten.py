@@ -63,7 +63,9 @@ class StageLine(Frozen):
     setting: float | None = Field(description="what to set on the wrench, adapter and running torque counted in")
     setting_unit: str = Field(description="the unit of the wrench; N·m where none is named")
     angle: float | None = Field(description="turn after the last torque, degrees")
-    in_range: bool | None = Field(description="whether the wrench can be trusted there; null where nobody can say")
+    in_range: bool | None = Field(
+        description="whether the setting is within the wrench's range; null if the range is unknown"
+    )
 
 
 class Warned(Frozen):
@@ -81,9 +83,9 @@ class TighteningSheet(Frozen):
     build: str
     joint: str
     note: str
-    bolt: str = Field(description="thread and class, as far as they are written")
-    places: tuple[BoltPlace, ...] = Field(description="empty where it is not written where the bolts sit")
-    order: tuple[int, ...] = Field(description="the bolts' numbers in their order; empty where none can be made")
+    bolt: str = Field(description="thread and class, if written")
+    places: tuple[BoltPlace, ...] = Field(description="empty if the bolt positions are missing")
+    order: tuple[int, ...] = Field(description="the bolt numbers in order; empty if no order can be made")
     order_source: str
     loosening: tuple[int, ...]
     figure: str = Field(description="whose torque it is: the maker's, your own, or worked out")
@@ -142,7 +144,7 @@ def _joint(build: Build, name: str) -> BoltedJoint:
         return part
     joints = [joint.name for joint in build.all(BoltedJoint)]
     what = f'"{name}" is a {part.kind}, not a bolted joint' if part else f'unknown bolted joint "{name}"'
-    known = nearest(name, joints) if joints else 'none is written: [my_joint] with kind = "bolted_joint" begins one'
+    known = nearest(name, joints) if joints else 'the build has none: add a table [my_joint] with kind = "bolted_joint"'
     raise BadInput(build.name or "the build", [Located("", f"{what}: {known}")])
 
 

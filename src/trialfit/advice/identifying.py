@@ -67,7 +67,8 @@ def read_pitch(text: str) -> tuple[float, float]:
         raise BadInput("trialfit thread", [Located("--pitch", says)]) from None
     if fact.si <= 0:
         raise BadInput(
-            "trialfit thread", [Located("--pitch", f'"{text}" is not a pitch: it is above 0, for example "1.5 mm"')]
+            "trialfit thread",
+            [Located("--pitch", f'"{text}" is not a pitch: expected a value above 0, for example "1.5 mm"')],
         )
     written = "±" in text or "+/-" in text
     return fact.si, max(2 * fact.spread.standard_uncertainty, _LEAST_SPREAD) if written else PITCH_GAUGE_SPREAD
@@ -86,7 +87,8 @@ def identify_thread(
             raise BadInput("trialfit thread", [Located("", str(wrong))]) from None
     if fact.si <= 0:
         raise BadInput(
-            "trialfit thread", [Located("", f'"{reading}" is not a diameter: it is above 0, for example "9.7 mm"')]
+            "trialfit thread",
+            [Located("", f'"{reading}" is not a diameter: expected a value above 0, for example "9.7 mm"')],
         )
     read, pitch_spread = read_pitch(pitch) if pitch else (None, PITCH_GAUGE_SPREAD)
     gender = Gender.female if female else Gender.male

@@ -19,7 +19,7 @@ from trialfit.facts.quantity import QUANTITIES, Quantity
 from trialfit.facts.units import Unit, find_unit, to_si, to_si_difference
 
 _FOLDER = Path(__file__).parent
-_NO_INSTRUMENT = "No instrument in the table gives it: ask its maker, and write the answer down as manual."
+_NO_INSTRUMENT = "No instrument in the table measures it: ask its maker, and write the answer as manual."
 
 
 @dataclass(frozen=True)

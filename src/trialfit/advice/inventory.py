@@ -1,4 +1,4 @@
-"""What is written of a build, where a typical value stands in, and what is missing.
+"""The written facts of a build, the typical values in use, and the missing facts.
 
 Answers   inventory   the facts of all parts, or of one
           Inventory   in the shape that `facts --json` prints
@@ -50,7 +50,7 @@ class FactLine(Frozen):
     path: str
     meaning: str
     state: State = Field(
-        description="written; typical: a typical value is in use; default: a word taken where none is written; "
+        description="written; typical: a typical value is in use; default: a default word is in use; "
         "missing: a finding needs it; open: nothing needs it"
     )
     text: str = Field(description="the fact as written, or the typical value in use; empty where there is none")
@@ -76,7 +76,7 @@ class Inventory(Frozen):
     build: str
     parts: tuple[PartFacts, ...]
     missing_parts: dict[str, str] = Field(
-        description="parts that findings need and nobody has written, with their meaning: by kind, or by a name for each "
+        description="missing parts that findings need, with their meaning: by kind, or by a name for each "
         "where a car needs several of the kind"
     )
 

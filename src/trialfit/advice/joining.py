@@ -76,7 +76,7 @@ class JoinPlan(Frozen):
     )
     price: float | None = Field(default=None, description="sum of the prices that are written; null where none is")
     unpriced: int = 0
-    impossible: str = Field(default="", description="why there is no run; empty where there is one")
+    impossible: str = Field(default="", description="why no run was found; empty if one was found")
     reached_from_start: tuple[str, ...] = Field(default=(), description="ends that fittings on the first port lead to")
     reached_from_goal: tuple[str, ...] = Field(default=(), description="ends that fittings on the second one lead to")
     custom: Custom | None = None
@@ -113,12 +113,12 @@ def end_named(build: Build, name: str) -> End:
             return read_end(name)
     except MissingFact as missing:
         path, says = next(iter(missing.wanted.items()))
-        raise BadInput(build.name or "the build", [Located(path, f"is not written: {says}")]) from None
+        raise BadInput(build.name or "the build", [Located(path, f"is missing: {says}")]) from None
     except ValueError as wrong:
         raise BadInput("trialfit join", [Located("", str(wrong))]) from None
     known = [one.name for kind in (Port, Fitting, Line) for one in build.all(kind)]
     hint = nearest(name, known) if known else "the build has none"
-    in_words = 'an end in words is understood too, such as "male 1/8-27 NPT"'
+    in_words = 'an end in words is accepted too, such as "male 1/8-27 NPT"'
     says = f'"{name}" is not a port, fitting or line of this build, {in_words}: {hint}'
     raise BadInput(build.name or "the build", [Located("", says)])
 

@@ -92,9 +92,9 @@ def _of_finding(build: Build, result: Finding | Figure, readings: Sequence[str])
     named = [f"{place.path}{share.get(place.path, '')}" for place in fitting or missing or read]
     listed = ", ".join(named[:_SHOWN]) + (" ..." if len(named) > _SHOWN else "")
     if not fitting:
-        says = f'depends on no fact that "{readings[0] if readings else ""}" could be a reading of; it depends on {listed or "none"}'
+        says = f'depends on no fact that "{readings[0] if readings else ""}" could be a reading of; it depends on {listed or "no fact"}'
     else:
-        says = f"depends on {len(fitting)} facts that such readings could be of: say which with --fact: {listed}"
+        says = f"depends on {len(fitting)} facts that the readings could belong to: name one with --fact: {listed}"
     raise BadInput(_WHERE, [Located(result.id, says)])
 
 

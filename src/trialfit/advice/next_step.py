@@ -63,7 +63,7 @@ def percent(share: float) -> str:
 def get(missing: Mapping[str, str]) -> str:
     """The facts to get, with their meaning; what else to look at where nothing is missing."""
     if not missing:
-        return "Its value lies outside the range of the formula: check the facts it depends on."
+        return "Its value is outside the range of the formula: check the facts it depends on."
     wanted = [f"{path} ({meaning.rstrip('.')})" for path, meaning in missing.items()]
     return f"Get {'; '.join(wanted)}."
 
@@ -77,16 +77,16 @@ def _asked(build: Build, finding: Finding) -> str:
     ):
         return ""
     read = {use.path for use in finding.facts}
-    return " ".join(f"Look again at {one.path}: it {one.says}." for one in questions(build) if one.path in read)
+    return " ".join(f"Check {one.path} again: it {one.says}." for one in questions(build) if one.path in read)
 
 
 def _mend(finding: Finding, could_turn: Sequence[Doubt]) -> str:
     """What to change; before that what to measure, if that alone could show that nothing need be changed."""
     cure = finding.cure or _CHANGE
     if not could_turn:
-        return cure if finding.cure else "Change a part, its place or its setting: no measurement would turn this."
+        return cure if finding.cure else "Change a part, its place or its setting: better measurement does not help."
     named = " and ".join(_target(doubt) for doubt in could_turn[:_NAMED])
-    return f"Measure {named} first: within its spread the limit may yet be kept. If it still fails: {cure}"
+    return f"Measure {named} first: within its uncertainty the limit may be met. If it still fails: {cure}"
 
 
 def _settle(build: Build, finding: Finding, doubts: Sequence[Doubt], out_of_reach: Sequence[FactUse]) -> str:
@@ -95,7 +95,7 @@ def _settle(build: Build, finding: Finding, doubts: Sequence[Doubt], out_of_reac
     if alone or (doubts and (settles(finding, doubts) or not out_of_reach)):
         return _measure(alone or doubts[0])
     if not out_of_reach:
-        return "Its facts cannot be measured better: leave more room."
+        return "Its facts cannot be measured better: allow more margin."
     if doubts and doubts[0].use.share >= max(WORTH_NARROWING, out_of_reach[0].share):
         return _measure(doubts[0])
     return _out_of_reach(build, out_of_reach[0])
@@ -104,7 +104,7 @@ def _settle(build: Build, finding: Finding, doubts: Sequence[Doubt], out_of_reac
 def _measure(doubt: Doubt) -> str:
     why = f"{_how_known(doubt.use)}, and {percent(doubt.use.share)} of the uncertainty comes from it."
     if doubt.writes:
-        return f"Measure {_target(doubt)}: {doubt.path} stands in for it, {why}"
+        return f"Measure {_target(doubt)}: {doubt.path} is used instead, {why}"
     return f"Ask its maker for {doubt.path}: {why}" if doubt.is_asked else f"Measure {doubt.path} better: {why}"
 
 

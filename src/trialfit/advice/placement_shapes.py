@@ -27,11 +27,9 @@ class Coordinate(Frozen):
     now: float
     best: float
     held: bool
-    down: float | None = Field(
-        description="how far it can go down before a requirement breaks; null where nothing fits"
-    )
+    down: float | None = Field(description="how far it can go down before a requirement fails; null if nothing fits")
     up: float | None
-    breaks_down: str = Field(description="the requirement that breaks there; empty where the window ends first")
+    breaks_down: str = Field(description="the requirement that fails there; empty if the window ends first")
     breaks_up: str
 
 
@@ -101,8 +99,8 @@ class Placement(Frozen):
     conflict: tuple[str, ...] = Field(description="where nothing fits: the smallest set that cannot hold together")
     easings: tuple[Easing, ...]
     brackets: tuple[Bracket, ...]
-    write: tuple[str, ...] = Field(description="what to write down to take the pose: path and value")
-    left_out: dict[str, str] = Field(description="what could not be looked at, and the facts it lacks")
+    write: tuple[str, ...] = Field(description="facts to write to use the pose: path and value")
+    left_out: dict[str, str] = Field(description="requirements not checked, and the facts missing for them")
     evaluations: int
     interrupted: bool
     caution: str
@@ -127,7 +125,7 @@ class Clearances(Frozen):
     build: str
     draws: int
     pairs: tuple[PairSeen, ...]
-    far: int = Field(description="pairs that are further apart than the gap wanted and 80 mm: not listed")
+    far: int = Field(description="pairs further apart than the required gap plus 80 mm: not listed")
     missing: dict[str, str]
     caution: str
 
@@ -140,15 +138,15 @@ class MeshBrought(Frozen):
     written: str = Field(description="the file with the pieces")
     triangles: int
     kept: int = Field(description="triangles of the surface that is kept")
-    off: float = Field(description="how far that surface lies from the scan at most; counts as a spread of the part")
+    off: float = Field(description="largest distance of that surface from the scan; counts as uncertainty of the part")
     closed: bool = Field(description="whether the surface has an inside")
     unit: str
-    misfit: float = Field(description="how far the named points lie from where they should be at most")
+    misfit: float = Field(description="largest misfit of the named points")
     size: tuple[float, float, float]
     pieces: int
-    sticks_out: float = Field(description="how far a piece sticks out of the surface at most")
+    sticks_out: float = Field(description="largest distance by which a piece sticks out of the surface")
     usual_out: float = Field(description="the same for 99 % of the pieces' surface")
-    uncovered: float = Field(description="how far the surface lies outside all pieces at most")
+    uncovered: float = Field(description="largest distance of the surface outside all pieces")
     cured: tuple[str, ...]
-    entries: dict[str, str] = Field(description="what the build says of the part then: path and value")
-    into: str = Field(default="", description="the build that it was written into; empty where none was named")
+    entries: dict[str, str] = Field(description="facts of the part for the build: path and value")
+    into: str = Field(default="", description="the build it was written into; empty if none was named")

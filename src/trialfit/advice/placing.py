@@ -45,8 +45,8 @@ if TYPE_CHECKING:
 __all__ = ["CAUTION", "moved", "place", "with_picks"]
 
 CAUTION = (
-    "A hung drivetrain crushes: stands under it before a hand goes near. Cutting a tunnel, crossmember or chassis rail takes "
-    "strength that a crash needs: a licensed workshop decides what may be cut and how it is closed again."
+    "A hanging drivetrain can crush: put stands under it before you reach in. Cutting a tunnel, crossmember or chassis rail removes "
+    "crash strength: a licensed workshop decides what may be cut and how it is closed again."
 )
 _QUANTITIES: dict[str, Quantity] = {"length": LENGTH, "angle": ANGLE, "share": SHARE}
 _MOST_ALTERNATIVES = 200
@@ -78,7 +78,7 @@ def place(
         if best.interrupted:
             break
     if not rows:
-        says = f"cannot be placed: {lacking[0].missing if lacking else 'nothing to try'}; write them first"
+        says = f"cannot be placed: {lacking[0].missing if lacking else 'nothing to try'}; write these facts first"
         raise BadInput(build.name or "the build", [Located("drivetrain", says)])
     rows.sort(key=lambda row: -row[3].margin)
     alternative, variant, placing, best = rows[0]
@@ -108,7 +108,7 @@ def _other_options(
             except MissingFact:
                 continue
             if best.margin >= 0:
-                says = f"take {option} in place of {choice.picked}: then it fits, the tightest by {best.margin:.1f} s"
+                says = f"pick {option} instead of {choice.picked}: then it fits, the tightest margin is {best.margin:.1f} s"
                 yield Easing(id=f"choice.{name}.picked", by=None, unit="", says=says)
 
 
@@ -151,7 +151,7 @@ def _combinations(build: Build, tried: Sequence[str]) -> list[dict[str, str]]:
         dict(zip(tried, options, strict=True)) for options in product(*(build.choices[name].options for name in tried))
     ]
     if len(found) > _MOST_ALTERNATIVES:
-        says = f"makes {len(found)} combinations: {_MOST_ALTERNATIVES} at most are weighed; name fewer choices"
+        says = f"makes {len(found)} combinations: expected at most {_MOST_ALTERNATIVES}; name fewer choices"
         raise BadInput(build.name or "the build", [Located("--try", says)])
     return found
 

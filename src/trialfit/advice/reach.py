@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
 
 _PAST = (
-    "It was read at a stage that is past, and cannot be read again. Read the stage that the car is in now with a finer "
-    "gauge, take the mean of several readings, and leave room for this one."
+    "It was read at an earlier stage and cannot be read again. Take the readings of the present stage with a finer "
+    "gauge, use the mean of several readings, and allow margin for this one."
 )
 
 

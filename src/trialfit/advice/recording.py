@@ -57,12 +57,12 @@ class ReadingLine(Frozen):
 
     number: int
     text: str = Field(description="as typed")
-    counts: bool = Field(description="false only where the builder left it out")
+    counts: bool = Field(description="false only if the builder left it out")
     is_out_of_line: bool = Field(description="Grubbs' test at 5 % finds it out of line with the others that count")
 
 
 class Turn(Frozen):
-    """One finding that stands on the fact, before and after."""
+    """One finding that depends on the fact, before and after."""
 
     finding: str
     says: str
@@ -78,15 +78,17 @@ class Recorded(Frozen):
     file: str
     path: str = Field(description="the fact that was written")
     meaning: str
-    before: str | None = Field(description="what was written there; null where nothing was")
+    before: str | None = Field(description="the old text; null if there was none")
     after: str
     readings: tuple[ReadingLine, ...]
     mean: str
     scatter: str = Field(description="standard deviation of single readings; empty for one reading")
-    instrument: str = Field(description="spread of the instrument, which repeats do not narrow")
-    spread: str = Field(description="half-width that holds the mean to 95 %")
-    coverage_factor: float = Field(description="Student's t for so many readings; 2 for very many, or one")
-    warning: str = Field(description="a reading that is out of line, and what to do; empty where none is")
+    instrument: str = Field(description="uncertainty of the instrument, which repeats do not reduce")
+    spread: str = Field(description="half-width of the 95 % interval of the mean")
+    coverage_factor: float = Field(
+        description="Student's t for this number of readings; 2 for one reading or very many"
+    )
+    warning: str = Field(description="an outlier among the readings, and what to do; empty if there is none")
     findings: tuple[Turn, ...] = Field(
         description="the findings that depend on the fact; the one that was named comes first"
     )
@@ -178,9 +180,7 @@ def _method(word: str | None, place: FactPlace) -> Method | None:
         raise BadInput(_WHERE, [Located("--method", f'is "{word}": {nearest(word, fit or METHODS)}')])
     if word not in fit:
         says = f'is "{word}", which reads a {METHODS[word].quantity}: {place.path} is {place.quantity.with_article}'
-        raise BadInput(
-            _WHERE, [Located("--method", f"{says}, {' or '.join(fit) or 'write gauged behind the reading'}")]
-        )
+        raise BadInput(_WHERE, [Located("--method", f"{says}, {' or '.join(fit) or 'write gauged after the reading'}")])
     return METHODS[word]
 
 
@@ -197,14 +197,14 @@ def _read(texts: Sequence[str], place: FactPlace, leave_out: int | None, because
         _check_left_out(leave_out, because, len(texts))
     elif because:
         raise BadInput(
-            _WHERE, [Located("--because", "stands alone: --leave-out NUMBER says which reading it is about")]
+            _WHERE, [Located("--because", "is used alone: add --leave-out NUMBER for the reading it is about")]
         )
     return _Read(tuple(facts), tuple(texts), leave_out, because.strip())
 
 
 def _check_left_out(number: int, because: str, count: int) -> None:
     if not 1 <= number <= count or count == 1:
-        says = f"is {number}: expected a number from 1 to {count}, and at least one reading must be left"
+        says = f"is {number}: expected a number from 1 to {count}, and at least one reading must remain"
         raise BadInput(_WHERE, [Located("--leave-out", says)])
     if not because.strip():
         says = 'needs a reason, which goes into the note: --because "the tape had slipped"'
@@ -232,7 +232,7 @@ def _instrument(taken: _Read, way: Method | None) -> float:
     if said:
         return max(said)
     example = f'"{taken.texts[0]}, gauged"'
-    says = f"does not say what it was measured with: write {example}, or --method with one of {', '.join(METHODS)}"
+    says = f"has no instrument: write {example}, or --method with one of {', '.join(METHODS)}"
     raise BadInput(_WHERE, [Located("reading 1", says)])
 
 
@@ -282,7 +282,7 @@ def _warning(taken: _Read, place: int | None, instrument: float) -> str:
     found, most = outlier_statistic(taken.values, instrument / 2), outlier_limit(len(taken.values))
     return (
         f"Reading {place + 1}, {taken.texts[place]}, is out of line with the others: {found:.2f} standard deviations from "
-        f"the mean, where chance gives up to {most:.2f} (Grubbs' test at 5 %). It counts, and widens the spread. Read it "
+        f"the mean, where chance gives up to {most:.2f} (Grubbs' test at 5 %). It counts, and increases the uncertainty. Read it "
         f'again; if it was misread, say so: --leave-out {place + 1} --because "..."'
     )
 

@@ -1,4 +1,4 @@
-"""What to do in the hours there are: jobs that are ready now, in the order that frees the most.
+"""What to do in the available hours: jobs that are ready now, in the order that frees the most.
 
 Answers   what_next     the list, in the shape that `next --json` prints
           weekend_hours the hours that the workshop has on Saturday and Sunday
@@ -50,38 +50,38 @@ class NextJob(Frozen):
     title: str
     is_in_hand: bool
     hours: tuple[float, float, float] = Field(description="low, likely, high")
-    left: float = Field(description="likely hours that are left of it")
-    planned: float = Field(description="hours of it that fit into the time there is")
+    left: float = Field(description="likely hours left")
+    planned: float = Field(description="hours of it that fit into the available time")
     people: int
-    frees: tuple[str, ...] = Field(description="jobs that need nothing but this one")
+    frees: tuple[str, ...] = Field(description="jobs that wait only for this one")
     behind: int = Field(description="how many unfinished jobs wait for it, directly or through others")
     parts: tuple[PartNeeded, ...]
     tools: str
     uses: tuple[str, ...]
     sheets: str
     readings: tuple[str, ...] = Field(description="readings that must be in the book before it is finished")
-    waits: tuple[str, ...] = Field(description="what passes after it without work")
-    by_hand: tuple[str, ...] = Field(description="findings it needs that cannot be worked out for this build")
+    waits: tuple[str, ...] = Field(description="waiting time after it")
+    by_hand: tuple[str, ...] = Field(description="findings it needs that cannot be calculated for this build")
     leaves: tuple[str, ...] = Field(description="loose ends it usually leaves")
     cautions: str
 
     def hours_in_words(self) -> str:
         """Its hours, what is left of them where it was begun, and what fits into the time there is where that is less."""
         low, likely, high = self.hours
-        rest = f"; {self.left:g} h are left" if self.left < likely else ""
-        part = f"; {self.planned:g} h of it fit" if self.planned < self.left else ""
+        rest = f"; {self.left:g} h left" if self.left < likely else ""
+        part = f"; {self.planned:g} h fit" if self.planned < self.left else ""
         return f"{likely:g} ({low:g} to {high:g}){rest}{part}"
 
 
 class NextList(Frozen):
-    """What to do in the hours there are."""
+    """What to do in the available hours."""
 
     build: str
     moment: datetime
     hours: float
     people: int
     jobs: tuple[NextJob, ...]
-    left_over: tuple[str, ...] = Field(description="ready too, but beyond the hours there are")
+    left_over: tuple[str, ...] = Field(description="ready too, but beyond the available hours")
     needs_more_people: tuple[str, ...]
     loose_first: tuple[EndView, ...] = Field(description="loose ends of the next gate")
     look_again: tuple[LookAgain, ...]
@@ -122,7 +122,10 @@ def weekend_hours(workshop: Workshop) -> tuple[float, str]:
     """Hours of a usual Saturday and Sunday, h, and whose they are; those of the whole week where the weekend has none."""
     days = [window for window in workshop.week if window.day in _WEEKEND]
     minutes = sum(window.end - window.begin for window in days or workshop.week)
-    return minutes / 60, "Saturday and Sunday of the workshop" if days else "the workshop's week, which has no weekend"
+    return (
+        minutes / 60,
+        "Saturday and Sunday of the workshop" if days else "the workshop's whole week, no weekend hours set",
+    )
 
 
 def behind(network: Network, status: Status) -> Mapping[str, int]:

@@ -56,12 +56,12 @@ class Settling(Frozen):
     finding: str = Field(description="id of the finding")
     says: str = Field(description="what must be so")
     stake: Stake
-    would: Outcome = Field(description="the verdict then, at the present value of the fact")
+    would: Outcome = Field(description="the verdict after it, at the present value of the fact")
     share: float = Field(description="share of the margin's variance that this fact causes now, 0 to 1")
     spread_needed: str = Field(
-        description='the widest spread that settles it, for example "± 3.1 mm"; empty where it is not known'
+        description='the largest uncertainty that settles it, for example "± 3.1 mm"; empty if unknown'
     )
-    together_with: tuple[str, ...] = Field(description="facts that must be measured too before this finding is settled")
+    together_with: tuple[str, ...] = Field(description="other facts to measure before this finding is settled")
 
 
 class Measurement(Frozen):
@@ -69,19 +69,19 @@ class Measurement(Frozen):
 
     path: str = Field(description='the fact, for example "shaft.length"; or the kind of a part that is missing')
     meaning: str
-    now: str = Field(description="the fact as it is known now; empty where nothing is")
-    spread_now: str = Field(description="its spread now; empty where nothing is known")
-    instrument: str = Field(description="what to measure with; empty where no instrument gives it")
-    spread: str = Field(description="the spread to expect of the instrument")
+    now: str = Field(description="the present value of the fact; empty if missing")
+    spread_now: str = Field(description="its present uncertainty; empty if missing")
+    instrument: str = Field(description="what to measure with; empty if no instrument measures it")
+    spread: str = Field(description="the expected uncertainty of the instrument")
     cost: int = Field(
         description="1 in every toolbox, 2 cheap or borrowed, 3 rented or expensive, 4 a workshop does it; 0 without instrument"
     )
-    source: str = Field(description="where the instrument's spread comes from")
+    source: str = Field(description="source of the instrument's uncertainty")
     write: str = Field(
-        description="what to write down afterwards: path and value, for example 'shaft.length \"… mm, taped\"'"
+        description="what to write afterwards: path and value, for example 'shaft.length \"… mm, taped\"'"
     )
-    is_asked: bool = Field(description="whether nobody can measure it: ask its maker")
-    helps: str = Field(description="what helps where no instrument gives it, or what else to do")
+    is_asked: bool = Field(description="whether it cannot be measured: ask its maker")
+    helps: str = Field(description="what helps if no instrument measures it, or what else to do")
     caution: str = ""
     stake: Stake = Field(description="the gravest stake among the findings it serves")
     findings: tuple[Settling, ...]
@@ -101,7 +101,7 @@ class MeasuringList(Frozen):
 
 
 class _Wish:
-    """What findings want of one fact: gathered finding by finding."""
+    """The needs of all findings for one fact, collected finding by finding."""
 
     def __init__(self, path: str, meaning: str) -> None:
         self.path, self.meaning = path, meaning
@@ -243,9 +243,7 @@ def _helps(build: Build, at: FactAt | None, wish: _Wish) -> str:
     if at is None:
         return _help_without_fact(build, wish.path)
     if wish.instrument and all(one.would is Outcome.still_unsettled for one in wish.findings):
-        return (
-            "It narrows the uncertainty and settles nothing: the limit is nearer than can be measured. Leave more room."
-        )
+        return "It reduces the uncertainty but does not settle the finding: the limit is too near. Allow more margin."
     return ways_at(build, at).helps
 
 
@@ -253,7 +251,7 @@ def _help_without_fact(build: Build, path: str) -> str:
     if path in KINDS:
         return _help_to_add(build, path)
     name = path.partition(".")[0]
-    return f"Write it down under [{name}]." if name in build.parts else f"Part {name} is missing: add it."
+    return f"Write it under [{name}]." if name in build.parts else f"Part {name} is missing: add it."
 
 
 def _help_to_add(build: Build, kind: str) -> str:

@@ -39,7 +39,7 @@ def needed(at: FactAt, half: float) -> str:
     """The widest spread that does, to two digits: rounded down, so that what is asked for is enough; "" where none does."""
     unit = _unit(at)
     shown = float(from_si_difference(half, unit))
-    if not shown > 0:  # the value stands on its limit to the last digit
+    if not shown > 0:  # the value equals its limit to the last digit
         return ""
     places = 1 - math.floor(math.log10(shown))
     fewer = math.floor(shown * 10**places * (1 + _ROUNDING)) / 10**places

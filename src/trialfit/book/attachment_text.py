@@ -21,7 +21,7 @@ _HINT = "an attachment is written by `trialfit write-out`, with about, file, sha
 
 
 def attachments_in(data: Mapping[str, Any], problems: list[Located]) -> dict[str, AttachmentText]:
-    """The attachments by name; a table that is none is left out and added to the problems."""
+    """The attachments by name; a table that is not an attachment is left out and added to the problems."""
     tables = data.get("attachment", {})
     if not isinstance(tables, dict):
         problems.append(Located("attachment", f"is not a table: {_HINT}"))

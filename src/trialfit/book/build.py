@@ -1,6 +1,6 @@
-"""A build: the parts that are on the car, what is joined to what, and what was picked.
+"""A build: the parts on the car, which part is joined to which, and the options picked.
 
-Answers   Build.from_document   a document into a build, with everything that is wrong in it
+Answers   Build.from_document   a build from a document, with every problem in it
           Build                 parts by name, by kind, and along the line of drive
 Not here  the file (toml_text.py); the facts of one part (parts/reading.py)
 """
@@ -37,9 +37,9 @@ _NO_WORD = re.compile(r"\W+")
 class Build:
     """The build as the parts understand it.
 
-    `parts` holds what is on the car: every part but the options that were not picked, which stand in `spare`.
-    `folder` is where its file lies, from which the paths of files in it count; None for a build without one. `renamed` holds
-    the old names it was read with: the document and the parts have those of today.
+    `parts` holds the parts on the car. `spare` holds the options that were not picked.
+    `folder` is the folder of the build's file; paths in the build are relative to it. None for a build without a file.
+    `renamed` holds the old names found when it was read; the document and the parts have the present names.
     """
 
     document: Document
@@ -50,36 +50,36 @@ class Build:
 
     @property
     def name(self) -> str:
-        """What the builder calls the build."""
+        """The builder's name for the build."""
         return self.document.name
 
     @property
     def choices(self) -> Mapping[str, ChoiceText]:
-        """Where several parts could serve, and which was picked."""
+        """The choices between several parts, and the option picked in each."""
         return self.document.choices
 
     @property
     def limits(self) -> Mapping[str, str]:
-        """The builder's and makers' own limits as written, by the id of the finding."""
+        """The limits set by the builder and by makers, as written, by the id of the finding."""
         return self.document.limits
 
     def all(self, kind: type[SomePart]) -> tuple[SomePart, ...]:
-        """The parts of one kind that are on the car, in the order written."""
+        """The parts of one kind on the car, in the order of the file."""
         if kind not in self._by_kind:
             self._by_kind[kind] = tuple(part for part in self.parts.values() if isinstance(part, kind))
         return self._by_kind[kind]  # type: ignore[return-value]
 
     @cached_property
     def _by_kind(self) -> dict[type[Part], tuple[Part, ...]]:
-        """The kinds that were asked for: they are, hundreds of times."""
+        """A cache by kind: each kind is asked for hundreds of times."""
         return {}
 
     def first(self, kind: type[SomePart]) -> SomePart | None:
-        """The part of a kind of which a car has one, or None."""
+        """The one part of a kind that a car has once, or None."""
         return next(iter(self.all(kind)), None)
 
     def named(self, name: str | None) -> Part | None:
-        """The part of that name, or the one picked where the name is that of a choice; None where there is none."""
+        """The part with that name; for the name of a choice, the part picked. None if neither exists."""
         if name is None:
             return None
         if name in self.choices and name not in self.parts:
@@ -88,9 +88,9 @@ class Build:
 
     @classmethod
     def from_document(cls, document: Document) -> tuple[Build, list[Located]]:
-        """The build of a document, and everything that is wrong with it, each in one sentence."""
+        """The build from a document, and every problem in it, one sentence each."""
         if len(document.parts) > MOST_PARTS:
-            says = f"has {len(document.parts)} parts: expected at most {MOST_PARTS}; write as parts what a finding is about"
+            says = f"has {len(document.parts)} parts: expected at most {MOST_PARTS}; keep only the parts that findings need"
             return cls(document, {}, {}), [Located("", says)]
         document, renamed = document_now(document)
         parts: dict[str, Part] = {}
@@ -99,7 +99,7 @@ class Build:
             if not _NAME.match(name):
                 problems.append(
                     Located(
-                        name, "is not a name for a part: expected letters, digits, - and _, for example front_shaft"
+                        name, "is not a valid part name: expected letters, digits, - and _, for example front_shaft"
                     )
                 )
             if text.kind not in KINDS:
@@ -123,14 +123,16 @@ def _limits_twice(document: Document) -> Iterator[Located]:
     for identifier in document.limits:
         now = finding_now(identifier)
         if now != identifier:
-            yield Located(f"limit.{identifier}", f'is now called "{now}", which has a limit too: keep one of the two')
+            yield Located(
+                f"limit.{identifier}", f'is now called "{now}", and that has a limit too: keep one of the two'
+            )
 
 
 def _no_kind(name: str, kind: str) -> Located:
     if kind:
-        return Located(f"{name}.kind", f'is of the kind "{kind}", which is not known: {nearest_kind(kind)}')
-    hint = f'write kind = "..." into it, or name the table as its kind; {nearest_kind(name)}'
-    return Located(name, f"is of no kind that is known: {hint}")
+        return Located(f"{name}.kind", f'has the unknown kind "{kind}": {nearest_kind(kind)}')
+    hint = f'add kind = "..." to the table, or name the table after its kind; {nearest_kind(name)}'
+    return Located(name, f"has an unknown kind: {hint}")
 
 
 def _choice_problems(document: Document, parts: Mapping[str, Part]) -> Iterator[Located]:
@@ -138,14 +140,16 @@ def _choice_problems(document: Document, parts: Mapping[str, Part]) -> Iterator[
     for name, choice in document.choices.items():
         path = f"choice.{name}"
         if not choice.picked:
-            yield Located(path, f"picks nothing: write picked = one of {', '.join(choice.options) or 'its options'}")
+            yield Located(
+                path, f"has no part picked: write picked = one of {', '.join(choice.options) or 'its options'}"
+            )
         elif choice.picked not in choice.options:
             yield Located(f"{path}.picked", f'is "{choice.picked}": {nearest(choice.picked, choice.options)}')
         for option in choice.options:
             if option not in document.parts:
                 yield Located(f"{path}.options", f'names "{option}", which is not a part: {nearest(option, parts)}')
             elif option in seen:
-                yield Located(f"{path}.options", f'names "{option}", which choice.{seen[option]} names too')
+                yield Located(f"{path}.options", f'names "{option}", which is already in choice.{seen[option]}')
             seen.setdefault(option, name)
 
 
@@ -154,8 +158,8 @@ def _clashes(build: Build) -> Iterator[Located]:
     for part in build.parts.values():
         place = part.claims
         if place in holders:
-            cure = f"take one out, or name both in a choice: [choice.{_NO_WORD.sub('_', place)}]"
-            yield Located(part.name, f"claims the place {place}, which {holders[place]} has: {cure}")
+            cure = f"remove one, or put both in a choice: [choice.{_NO_WORD.sub('_', place)}]"
+            yield Located(part.name, f"has the place {place}, which {holders[place]} already has: {cure}")
         elif place:
             holders[place] = part.name
 
@@ -173,7 +177,7 @@ def _ref_problems(build: Build) -> Iterator[Located]:
             found = build.named(target)
             if target in build.spare:
                 yield Located(
-                    path, f'is "{target}", which was not picked: name the choice instead, so that the pick decides'
+                    path, f'is "{target}", which is not the picked option: write the name of the choice instead'
                 )
             elif found is None:
                 fitting = [name for name, other in build.parts.items() if other.kind in spec.kinds]
@@ -196,6 +200,6 @@ def _cycles(build: Build) -> Iterator[Located]:
             loop = [*line[line.index(part.name) :], part.name]
             yield Located(
                 f"{line[-1]}.after",
-                f"closes a circle: {' after '.join(loop)}; expected a line from gearbox to final drive",
+                f"makes a loop: {' after '.join(loop)}; expected a line from gearbox to final drive",
             )
         seen.update(line)

@@ -1,9 +1,9 @@
-"""A build carried out of a book as TOML with its attachments beside it, and in again, without loss.
+"""A build written out of a book as TOML, with its attachments in a folder beside it, and read in again without loss.
 
 Answers   write_out     a document as a TOML file, its attachments in a folder beside it
-          write_out_any   the same with the build of a book, sound or damaged, or of a TOML file
-          read_in       both again
-Not here  what it may replace (written_out.py), the text itself (writing.py, toml_text.py); a damaged book (salvage.py)
+          write_out_any   the same for the build in a book (sound or damaged) or in a TOML file
+          read_in       reads both back
+Not here  which files it may replace (written_out.py), the text itself (writing.py, toml_text.py); a damaged book (salvage.py)
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Written:
-    """What was written out: how many attachments, and what the builder should know, one sentence each."""
+    """The result of writing out: the number of attachments, and remarks for the builder, one sentence each."""
 
     attachments: int
     remarks: tuple[str, ...]
@@ -47,17 +47,17 @@ def write_out(
     remarks: tuple[str, ...] = (),
     replace: bool = False,
 ) -> Path | None:
-    """Writes a document into a TOML file, and its attachments, which `bytes_of` gives by SHA-256, into the folder beside it.
+    """Writes a document into a TOML file and its attachments into the folder beside it. `bytes_of` gives bytes by SHA-256.
 
-    The folder is returned, None where there are no attachments. Raises BadInput where something is there already that is
-    not to be replaced, where the disk cannot be written, and where the bytes of an attachment are missing.
+    Returns the folder, or None if there are no attachments. Raises BadInput if a file that must not be replaced is in the
+    way, if the disk cannot be written, or if the bytes of an attachment are missing.
     """
     if not file.name:
         raise _refused(file, "is a folder: expected the name of a TOML file")
     text = sealed(text_of_document(document, remarks))
     if len(text) > LARGEST_FILE:
         raise _refused(
-            file, f"would be {len(text) / 1e6:.1f} MB: up to {LARGEST_FILE // 1_000_000} MB could be read again"
+            file, f"would be {len(text) / 1e6:.1f} MB: at most {LARGEST_FILE // 1_000_000} MB can be read again"
         )
     folder = folder_of(file)
     papers = {
@@ -78,13 +78,13 @@ def write_out(
 def write_out_any(
     source: Path, file: Path, moment: Moment | None = None, *, salvage: bool = False, replace: bool = False
 ) -> Written:
-    """Writes out the build in a book or a TOML file; with `salvage` what can be read of a damaged book. Raises BadInput."""
+    """Writes out the build in a book or a TOML file; with `salvage`, the readable part of a damaged book. Raises BadInput."""
     check_output(file, TOML, reads=[source])
     if salvage and not _is_sound(source):
         from trialfit.book.salvage import salvage as brought_out
 
         saved = brought_out(str(source))
-        remarks = (f"Brought out of {source}, which is damaged.", *saved.remarks)
+        remarks = (f"Recovered from {source}, which is damaged.", *saved.remarks)
         return _written(saved.document, file, saved.bytes_of, remarks, replace=replace)
     if not is_book(source):
         if moment is not None:
@@ -96,12 +96,12 @@ def write_out_any(
 
     with Book.open(source, read_only=True) as book:
         document = book.document if moment is None else book.document_after(number_at(book, moment))
-        sound = (f"{source} is sound: nothing in it had to be salvaged.",) if salvage else ()
+        sound = (f"{source} is sound: no salvage was needed.",) if salvage else ()
         return _written(document, file, book.file, (), replace=replace, also=sound)
 
 
 def _is_sound(source: Path) -> bool:
-    """Whether a file is a book in which everything is as it was written."""
+    """Whether a file is a book without damage."""
     from trialfit.book.salvage import verification
 
     try:
@@ -120,12 +120,12 @@ def _written(
     also: tuple[str, ...] = (),
 ) -> Written:
     folder = write_out(document, file, bytes_of, remarks=remarks, replace=replace)
-    also += (f"The photos and papers stand in {folder}.",) if folder else ()
+    also += (f"The photos and papers are in {folder}.",) if folder else ()
     return Written(len(document.attachments), (*remarks, *also))
 
 
 def read_in(file: Path, is_kept: Callable[[str], bool] = lambda _: False) -> tuple[Build, list[Paper]]:
-    """The build in a TOML file, and its attachments, without those that `is_kept` says are there already. Raises BadInput."""
+    """The build in a TOML file, and those of its attachments that `is_kept` does not report as kept already. Raises BadInput."""
     build = read(file)
     papers: list[Paper] = []
     problems: list[Located] = []
@@ -138,13 +138,11 @@ def read_in(file: Path, is_kept: Callable[[str], bool] = lambda _: False) -> tup
         try:
             whole = read_bytes(place)
         except OSError:
-            problems.append(Located(f"attachment.{name}", f"is not beside the build: expected {place}"))
+            problems.append(Located(f"attachment.{name}", f"is missing beside the build: expected {place}"))
             continue
         paper = paper_of(card, whole)
         if paper is None:
-            problems.append(
-                Located(f"attachment.{name}", f"is not what it was: {place} is not the file that was attached")
-            )
+            problems.append(Located(f"attachment.{name}", f"was changed: {place} is not the file that was attached"))
         else:
             papers.append(paper)
     if problems:
@@ -153,7 +151,7 @@ def read_in(file: Path, is_kept: Callable[[str], bool] = lambda _: False) -> tup
 
 
 def _write_files(papers: dict[str, bytes], folder: Path) -> None:
-    """The files into the folder: a new folder gets its name when all are in it, in one that is there each is put in whole."""
+    """Puts the files into the folder. A new folder gets its name when all files are in it; an old one gets each file whole."""
     if is_folder(folder):
         for name, whole in papers.items():
             write_whole(folder / name, whole)
@@ -168,7 +166,7 @@ def _write_files(papers: dict[str, bytes], folder: Path) -> None:
 
 def _bytes(folder: Path, name: str, whole: bytes | None) -> bytes:
     if whole is None:
-        says = "has no bytes in the book: `trialfit verify` says more"
+        says = "has no bytes in the book: run `trialfit verify` for details"
         raise BadInput(str(folder), [Located(f"attachment.{name}", says)])
     return whole
 

@@ -1,27 +1,27 @@
-"""Changes to a build, and what a build is after them: `put` one after the other is the fold. No file, no clock, no database.
+"""Changes to a build, and the build after them: apply `put` change by change. No file, no clock, no database.
 
-Answers   Change      one change as asked for: path, what it expects to replace, what replaces it
-          Recorded    the same with its number, time and device, as it stands in the journal
-          value_at    what stands at a path of a state
+Answers   Change      one change as requested: path, the expected old value, the new value
+          Recorded    the same with its number, time and device, as recorded in the journal
+          value_at    the value at a path of a state
           put         a state with the value at a path replaced
-          in_names_of_today   a change whose path and values have old names
+          in_names_of_today   a change with old names, given the present names
           differences the changes that lead from one state to another
-          shape_at    what a value at a path must look like
-          held_by     who refers to a part that is to be taken out
-          empty, state_of, document   a state of nothing; a Document as a state, and back
-Not here  where changes are kept (store/store.py), who may make them when (journal.py)
+          shape_at    the shape that a value at a path must have
+          held_by     what refers to a part that is to be removed
+          empty, state_of, document   an empty state; a Document as a state, and back
+Not here  where changes are kept (store/store.py), when a change is allowed (journal.py)
 
 A state is a plain tree of dictionaries: name, story, and a group for each field of the document. Paths:
 
     name, story                    text
-    PART                           a whole part {kind, note, entries}, or None where there is none
+    PART                           a whole part {kind, note, entries}, or None if the part does not exist
     PART.FACT                      one entry of it, text or list of texts; PART.kind and PART.note likewise
     choice.NAME                    a whole choice {options, picked, note}; choice.NAME.picked and so on
     limit.FINDING                  text
     attachment.NAME                {about, file, sha256, media_type, size, note}
     job.NAME, order.NAME           a whole {key: text or list of texts}; job.NAME.KEY and so on
     workshop.KEY, reading.NAME     text or list of texts; text
-    work.NUMBER                    one thing that was done {key: text or list of texts}
+    work.NUMBER                    one entry of the work log {key: text or list of texts}
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ _MEMBERS: dict[str, Any] = {
 
 
 class Change(Frozen):
-    """One change as asked for. `before` is the value it expects to replace, None where it expects nothing."""
+    """One change as requested. `before` is the expected old value, None if no value is expected."""
 
     path: str
     before: JsonValue
@@ -78,7 +78,7 @@ class Change(Frozen):
 
 
 class Recorded(Change):
-    """One change as it stands in the journal."""
+    """One change as recorded in the journal."""
 
     number: int
     time: datetime
@@ -89,11 +89,11 @@ Written = TypeVar("Written", bound=Change)
 
 
 class NoSuchPlace(LookupError):
-    """A path that leads nowhere in the build; the message is one sentence."""
+    """A path with no place in the build; the message is one sentence."""
 
 
 def empty() -> State:
-    """The state of a build of which nothing is known."""
+    """The state of an empty build."""
     return {"name": "", "story": "", **{group: {} for group in _PREFIXES.values()}}
 
 
@@ -110,20 +110,20 @@ def document(state: State) -> Document:
 
 
 def value_at(state: State, path: str) -> JsonValue:
-    """What stands at a path, by an old name or its new one; None where nothing does."""
+    """The value at a path, by its old or present name; None if there is no value."""
     table, key = _place(state, change_now(state, path, None)[0])
     return table.get(key) if table is not None else None
 
 
 def put(state: State, path: str, value: JsonValue) -> tuple[Renamed, ...]:
-    """Replaces what stands at a path of the state, in place; None takes it out. Raises NoSuchPlace.
+    """Replaces the value at a path of the state, in place; None removes it. Raises NoSuchPlace.
 
-    A state has the names of today: the old ones in the change are given back.
+    A state has the present names. Returns the old names found in the change.
     """
     path, value, renamed = change_now(state, path, value)
     table, key = _place(state, path)
     if table is None:
-        raise NoSuchPlace(f"{path} has no place: there is no {path.rpartition('.')[0]} that could hold it")
+        raise NoSuchPlace(f"{path} has no place: {path.rpartition('.')[0]} does not exist")
     if value is None:
         table.pop(key, None)
     else:
@@ -132,14 +132,14 @@ def put(state: State, path: str, value: JsonValue) -> tuple[Renamed, ...]:
 
 
 def in_names_of_today(state: State, change: Written) -> Written:
-    """A change with the names of today, asked for or recorded."""
+    """A change with the present names, requested or recorded."""
     path, after, _ = change_now(state, change.path, change.after)
     before = change_now(state, change.path, change.before)[1]
     return change.model_copy(update={"path": path, "before": before, "after": after})
 
 
 def shape_at(path: str) -> type | UnionType:
-    """What a value at a path must look like: a model, text, or text or a list of texts. None is not asked about."""
+    """The shape that a value at a path must have: a model, text, or text or a list of texts. Does not cover None."""
     first, _, rest = path.partition(".")
     if not rest:
         return str if first in _HEAD else PartText
@@ -152,7 +152,7 @@ def shape_at(path: str) -> type | UnionType:
 
 
 def is_needed(path: str) -> bool:
-    """Whether something must always stand at a path: it can be changed, not taken out."""
+    """Whether a path must always have a value: it can be changed but not removed."""
     last = path.rpartition(".")[2]
     first, _, rest = path.partition(".")
     if first in WORK_GROUPS.values() or first == "limit":
@@ -161,7 +161,7 @@ def is_needed(path: str) -> bool:
 
 
 def differences(old: State, new: State, note: str = "") -> list[Change]:
-    """The changes that lead from one state to another: entry by entry where a part stays, else whole parts."""
+    """The changes from one state to another: entry by entry if a part stays, else whole parts."""
     pairs = [(key, old[key], new[key]) for key in _HEAD]
     for prefix, group in _PREFIXES.items():
         was, becomes = old.get(group, {}), new.get(group, {})
@@ -173,7 +173,7 @@ def differences(old: State, new: State, note: str = "") -> list[Change]:
 
 
 def _part_pairs(path: str, before: JsonValue, after: JsonValue) -> list[tuple[str, JsonValue, JsonValue]]:
-    """Path, before, after of one member of a group; of its entries where it is a part in both states."""
+    """Path, before and after of one member of a group; of its entries if it is a part in both states."""
     if not (isinstance(before, dict) and isinstance(after, dict)):
         return [(path, before, after)]
     old, new = before.get("entries"), after.get("entries")
@@ -184,7 +184,7 @@ def _part_pairs(path: str, before: JsonValue, after: JsonValue) -> list[tuple[st
 
 
 def _place(state: State, path: str) -> tuple[State | None, str]:
-    """The table that holds the value of a path, None where it is not there, and the key in it."""
+    """The table that holds the value of a path (None if missing), and the key in it."""
     first, _, rest = path.partition(".")
     if not rest:
         return (state, first) if first in _HEAD else (state["parts"], first)
@@ -201,7 +201,7 @@ def _place(state: State, path: str) -> tuple[State | None, str]:
 
 
 def held_by(state: State, part: str) -> list[str]:
-    """The paths that refer to a part, or a choice, by its name: parts joined to it, choices it is an option of, attachments."""
+    """The paths that name a part or a choice: parts joined to it, choices that have it as an option, attachments."""
     joined = [
         f"{name}.{key}"
         for name, other in state["parts"].items()

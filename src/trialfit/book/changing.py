@@ -1,11 +1,19 @@
-"""One entry of a build file changed, with what stood there before.
+"""One entry of a build file changed, with its old value.
 
+<<<<<<< HEAD
 Answers   change_entry   writes a fact, a word, a list or one value of it, the pick of a choice, a limit
           change_entries several of them at once
           Change         what was changed, in the shape that `set --json` prints
           target_of      the entry that a path leads to, with its new text
           entry_shown, reads_as   an entry as text, and as it is understood; question_about  what to ask about it
 Not here  the same in a book (editing.py); how the text is changed while comments stay (toml_text.py)
+=======
+Answers   change_entry   writes a fact, a word, a list or one value of a list, the pick of a choice, a limit
+          Change         the change made, in the shape that `set --json` prints
+          target_of      the entry at a path, with its new text
+          entry_shown, reads_as, question_about   an entry as text, as read, and the question about it
+Not here  the same in a book (editing.py); changing the text and keeping its comments (toml_text.py)
+>>>>>>> eng2
 """
 
 from __future__ import annotations
@@ -47,17 +55,19 @@ class Change(BaseModel):
 
     file: str
     path: str
-    before: str | None = Field(description="what was written; null where nothing was")
+    before: str | None = Field(description="the new text; null if the entry was removed")
     after: str
-    reads_as: str = Field(description="how the entry is understood: value, spread and unit; empty for words and names")
-    question: str = Field(default="", description="what is asked about a value that is not usual; empty otherwise")
+    reads_as: str = Field(
+        description="how the program reads the entry: value, uncertainty and unit; empty for words and names"
+    )
+    question: str = Field(default="", description="question about an unusual value; empty otherwise")
     number: int | None = Field(default=None, description="number of the change in the journal; null in a TOML file")
 
 
 def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None] | None = None) -> Change:
-    """Writes one entry of a build file, unless the build would not be sound with it; then BadInput says why.
+    """Writes one entry of a build file. Raises BadInput with the reason if the build would have a problem with it.
 
-    `path` is "part.fact", "part.list" (values parted by |), "part.list.2", "choice.name.picked" or "limit.finding".
+    `path` is "part.fact", "part.list" (values separated by |), "part.list.2", "choice.name.picked" or "limit.finding".
     `check` may raise BadInput to refuse the changed build before it is written.
     """
     where = str(file)
@@ -106,7 +116,7 @@ def _with_change(text: str, path: str, entry: str, where: str) -> tuple[str, str
 
 
 def target_of(document: Document, path: str, text: str, where: str) -> tuple[str, Entry]:
-    """The entry that is written as a whole, and its new text. Raises BadInput."""
+    """The entry to write as a whole, and its new text. Raises BadInput."""
     if path in ("name", "story"):
         return path, text
     steps = path.split(".")
@@ -126,24 +136,24 @@ def target_of(document: Document, path: str, text: str, where: str) -> tuple[str
         part = document.parts.get(name)
         return target, _list_with(part, target, rest, text, where) if rest else _items(text)
     if rest:
-        raise BadInput(where, [Located("", f'"{path}" goes too deep: {target} is one entry')])
+        raise BadInput(where, [Located("", f'"{path}" is too long: {target} is one entry')])
     return target, text
 
 
 def _work_entry(path: str, text: str, where: str) -> Entry:
-    """The entry of a job, an order, the workshop or a reading; | parts a list. What was done is written by its commands."""
+    """The entry of a job, an order, the workshop or a reading; | separates list values. Commands write the work log."""
     first, *names = path.split(".")
     known = entry_keys(path)
     depth = 1 if first in ("workshop", "reading") else 2
     if first == "work":
-        says = f'"{path}" is written by `trialfit start`, `finish`, `loose` and `gate`, never by hand'
+        says = f'"{path}" is written only by `trialfit start`, `finish`, `loose` and `gate`'
         raise BadInput(where, [Located("", says)])
     if len(names) != depth:
         example = {"job": "job.tray.hours", "order": "order.hose.price", "reading": "reading.pickup_gap"}
         says = f'"{path}" is not an entry: write it as in {example.get(first, "workshop.people")}'
         raise BadInput(where, [Located("", says)])
     if known is not None and names[-1] not in known:
-        raise BadInput(where, [Located(path, f"has no meaning: {nearest(names[-1], known)}")])
+        raise BadInput(where, [Located(path, f"is an unknown entry: {nearest(names[-1], known)}")])
     return _items(text) if _SEPARATOR in text else text
 
 
@@ -166,7 +176,7 @@ def _items(text: str) -> tuple[str, ...]:
 
 
 def _list_with(part: PartText | None, target: str, rest: list[str], text: str, where: str) -> tuple[str, ...]:
-    """The list with one of its values changed, or one more at its end."""
+    """The list with one value changed or one value added at its end."""
     old = part.entries.get(target.rpartition(".")[2], ()) if part else ()
     items = list(old) if isinstance(old, tuple) else [old]
     number = int(rest[0]) if len(rest) == 1 and rest[0].isascii() and rest[0].isdigit() else 0
@@ -205,7 +215,7 @@ def value_of(document: Document, table: str, key: str) -> Entry | None:
 
 
 def entry_shown(entry: Entry | None, path: str, target: str) -> str | None:
-    """An entry as text; one value of it where the path goes deeper than the target."""
+    """An entry as text; one value of it if the path is longer than the target."""
     if isinstance(entry, tuple):
         number = path.removeprefix(target).removeprefix(".")
         if number:
@@ -216,7 +226,7 @@ def entry_shown(entry: Entry | None, path: str, target: str) -> str | None:
 
 
 def reads_as(build: Build, path: str) -> str:
-    """How an entry is understood: value, spread and unit; "" for words and names."""
+    """How the program reads an entry: value, uncertainty and unit; "" for words and names."""
     name, _, rest = path.partition(".")
     key, _, number = rest.partition(".")
     part = build.parts.get(name) or build.spare.get(name)
@@ -232,7 +242,7 @@ def reads_as(build: Build, path: str) -> str:
 
 
 def question_about(build: Build, path: str) -> str:
-    """What to ask about the values of an entry that are not usual; "" where they are, and for words."""
+    """The question about the unusual values of an entry; "" if all are usual, and for words."""
     name, _, rest = path.partition(".")
     part = build.parts.get(name) or build.spare.get(name)
     refs = written_refs(part) if part else ()

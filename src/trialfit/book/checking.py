@@ -1,11 +1,11 @@
-"""What may be written into a book: the shape of a value, and whether the parts understand it.
+"""What may be written into a book: the shape of a value, and whether the parts can read it.
 
-Answers   check_shape     a change that has no place, no sense, or a value of the wrong shape is refused
-          adapter_of      what checks the shape of a value
-          both            two checks one after the other
-          check_text      signs that are not text are refused
-          check_sound     a build that is worse off than before is refused, with what the parts say
-Not here  who may change what when (journal.py); what a part's entries mean (parts/reading.py)
+Answers   check_shape     refuses a change without a place, without effect, or with a value of the wrong shape
+          adapter_of      the checker for the shape of a value
+          both            runs two checks one after the other
+          check_text      refuses characters that are not text
+          check_sound     refuses a build with a new problem, with the message of the part
+Not here  when a change is allowed (journal.py); what a part's entries mean (parts/reading.py)
 """
 
 from __future__ import annotations
@@ -29,25 +29,25 @@ if TYPE_CHECKING:
 
     Check = Callable[[State, State], None]
 
-LONGEST = 100_000  # signs of one value; the torque curve of an engine has about 300
+LONGEST = 100_000  # characters of one value; the torque curve of an engine has about 300
 _NAME = re.compile(r"[^\W\d][\w-]*")
 _RESERVED = ("format", "limit", "choice", "attachment", *GROUPS.values())
 _NUMBER = re.compile(r"[1-9][0-9]{0,8}")
 
 
 def check_shape(change: Change, where: object) -> None:
-    """Raises Refused where a change has no place, changes nothing, or has not the shape that belongs to its path."""
+    """Raises Refused if a change has no place, changes nothing, or has the wrong shape for its path."""
     path, after = change.path, change.after
     _check_path(path, where)
     if change.before == after:
-        raise Refused(where, path, f"is {shown(after)} already: nothing to change")
+        raise Refused(where, path, f"is already {shown(after)}: nothing to change")
     check_text(f"{change.note}{change.key}{path}{after}", path, where)
     if len(str(after)) > LONGEST:
-        raise Refused(where, path, f"is {len(str(after))} signs long: at most {LONGEST} are kept")
+        raise Refused(where, path, f"is {len(str(after))} characters long: expected at most {LONGEST}")
     if after is None:
         if is_needed(path):
             whole = path.rpartition(".")[0] or "the build"
-            raise Refused(where, path, f"cannot be taken out, only changed; or take out the whole of {whole}")
+            raise Refused(where, path, f"cannot be removed, only changed; or remove the whole of {whole}")
         return
     try:
         adapter_of(path).validate_python(after)
@@ -60,9 +60,9 @@ def check_shape(change: Change, where: object) -> None:
 
 
 def check_sound(where: object) -> Check:
-    """A check for Book.write: raises BadInput where the changed build has a problem that it did not have before.
+    """A check for Book.write: raises BadInput if the changed build has a new problem.
 
-    A problem that was there already, say because a newer program is stricter, does not stop the builder from mending others.
+    An old problem, for example from a stricter new program, does not stop the builder from fixing others.
     """
 
     def check(old: State, new: State) -> None:
@@ -91,7 +91,7 @@ def _check_path(path: str, where: object) -> None:
     if first == "limit":
         if not rest:
             raise Refused(
-                where, path, "names no finding: write it as limit.FINDING, for example limit.gearing.speedometer"
+                where, path, "has no finding: write it as limit.FINDING, for example limit.gearing.speedometer"
             )
         return
     if first in GROUPS.values() and rest:
@@ -100,15 +100,15 @@ def _check_path(path: str, where: object) -> None:
     if first in ("choice", "attachment"):
         first, _, rest = rest.partition(".")
         if path.startswith("attachment.") and rest:
-            raise Refused(where, path, "goes too deep: an attachment is written as a whole")
+            raise Refused(where, path, "is too long: an attachment is written as a whole")
         if rest and rest not in ("options", "picked", "note"):
-            raise Refused(where, path, "has no place: a choice has options, picked and note")
+            raise Refused(where, path, "is an unknown entry: a choice has options, picked and note")
     elif first in _RESERVED:
-        raise Refused(where, path, f"is not a name for a part: {first} has a meaning of its own in a build")
+        raise Refused(where, path, f"is not a valid part name: {first} is reserved for another use in a build")
     if not _NAME.fullmatch(first) or (rest and not _NAME.fullmatch(rest)):
         raise Refused(where, path, "is not a path: expected letters, digits, - and _, for example front_shaft.length")
     if path in ("name.", "story.") or (first in ("name", "story") and rest):
-        raise Refused(where, path, f"is not a path: {first} is one text, and no name for a part")
+        raise Refused(where, path, f"is not a path: {first} is one text, not a part")
 
 
 def _check_work_path(path: str, where: object) -> None:
@@ -116,30 +116,32 @@ def _check_work_path(path: str, where: object) -> None:
     known = entry_keys(path)
     if first == "work":
         if keys or not _NUMBER.fullmatch(name):
-            raise Refused(where, path, "is not a path: what was done has a number and is written as a whole")
+            raise Refused(where, path, "is not a path: an entry of the work log has a number and is written as a whole")
         return
     if first in ("workshop", "reading"):
         keys = [name, *keys]
     elif not _NAME.fullmatch(name):
         raise Refused(where, path, f"is not a path: expected {first}.NAME, in letters, digits, - and _")
     if len(keys) > 1 or any(not _NAME.fullmatch(key) for key in keys):
-        raise Refused(where, path, "goes too deep, or has signs that no name has: expected letters, digits, - and _")
+        raise Refused(
+            where, path, "is too long or has characters that a name cannot have: expected letters, digits, - and _"
+        )
     if known is not None and any(key not in known for key in keys):
-        raise Refused(where, path, f"has no meaning: known are {', '.join(known)}")
+        raise Refused(where, path, f"is an unknown entry: expected one of {', '.join(known)}")
 
 
 def check_text(text: str, path: str, where: object) -> None:
-    """Raises Refused where a text holds what cannot be written as UTF-8."""
+    """Raises Refused if a text has characters that cannot be written as UTF-8."""
     try:
         text.encode()
     except UnicodeEncodeError:
         raise Refused(
-            where, path.encode(errors="replace").decode(), "holds signs that are not text: write it as UTF-8"
+            where, path.encode(errors="replace").decode(), "has characters that are not text: write it as UTF-8"
         ) from None
 
 
 def adapter_of(path: str) -> TypeAdapter[Any]:
-    """What checks the shape of a value at a path."""
+    """The checker for the shape of a value at a path."""
     return _adapter(shape_at(path))
 
 

@@ -1,15 +1,15 @@
-"""Files on the disk: only ordinary ones are read or replaced, and what is written is there whole or not at all.
+"""Files on the disk: only ordinary files are read or replaced, and a file is written whole or not at all.
 
-Answers   mode_of, is_file, is_folder   what is under a name, whatever the name is
-          open_ordinary, read_bytes   an ordinary file: no folder, no pipe that would keep us waiting, no device
-          write_whole    bytes under a name; what was there before stays until the new file is whole; a link stays a link
-          unfinished     a folder beside a file in which something comes about before it gets its name
-          turn           one writer of a file at a time
-          flush          has the disk write what it holds of a file or folder
+Answers   mode_of, is_file, is_folder   the type of file under a name; any name is accepted
+          open_ordinary, read_bytes   an ordinary file: no folder, no device, no pipe (it could block)
+          write_whole    bytes under a name; the old file stays until the new one is whole; a link stays a link
+          unfinished     a temporary folder beside a file, for work that is not finished
+          turn           allows one writer of a file at a time
+          flush          forces a file or folder onto the disk
 Not here  what may be written where (saving.py), books (store/)
 
-A process that is killed leaves its folder of unfinished things. It is locked as long as the process lives, so the next that
-writes beside it knows that nobody needs it any more, and takes it away.
+A killed process leaves its temporary folder behind. The folder is locked as long as the process lives. The next process
+that writes beside it finds it unlocked and removes it.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 try:
     import fcntl
-except ImportError:  # Windows: nothing is locked there, and nothing that was left behind is taken away
+except ImportError:  # Windows: no locks there, and temporary folders left behind are not removed
     fcntl = None  # type: ignore[assignment]
 
 BUSY_SECONDS = 10.0
@@ -39,7 +39,7 @@ _BETWEEN_TRIES = 0.01
 
 
 def mode_of(file: str | os.PathLike[str]) -> int:
-    """What is under a name, as `stat` tells; 0 where nothing is, where nobody may look, and for what no file can be called."""
+    """The file mode from `stat`; 0 if there is no file, if access is refused, or if the name is not valid."""
     try:
         return Path(file).stat().st_mode
     except (OSError, ValueError):
@@ -47,18 +47,18 @@ def mode_of(file: str | os.PathLike[str]) -> int:
 
 
 def is_file(file: str | os.PathLike[str]) -> bool:
-    """Whether an ordinary file is there."""
+    """Whether an ordinary file exists."""
     return stat.S_ISREG(mode_of(file))
 
 
 def is_folder(file: str | os.PathLike[str]) -> bool:
-    """Whether a folder is there."""
+    """Whether a folder exists."""
     return stat.S_ISDIR(mode_of(file))
 
 
 def open_ordinary(file: str | os.PathLike[str]) -> BinaryIO:
-    """An ordinary file, open to read. Raises OSError where it is none, ValueError where the name can be none."""
-    _check_ordinary(Path(file).stat().st_mode)  # first: to open a device may already do something
+    """An ordinary file, open to read. Raises OSError if it is not one, ValueError if the name is not valid."""
+    _check_ordinary(Path(file).stat().st_mode)  # check first: opening a device may already act on it
     handle = os.open(file, _HOW)
     try:
         _check_ordinary(os.fstat(handle).st_mode)
@@ -82,7 +82,7 @@ def _check_ordinary(mode: int) -> None:
 
 
 def write_whole(file: Path, data: bytes) -> None:
-    """A file written whole or not at all, and durable, with the mode of the one that it replaces. Raises OSError."""
+    """Writes a file whole or not at all, durable, with the mode of the file it replaces. Raises OSError."""
     place = Path(os.path.realpath(file))
     if place.is_symlink():
         raise OSError(ELOOP, os.strerror(ELOOP))
@@ -100,13 +100,13 @@ def write_whole(file: Path, data: bytes) -> None:
         if mode is not None:
             part.chmod(stat.S_IMODE(mode))
         part.replace(place)
-    with suppress(OSError):  # it stands there; not every disk writes a folder when it is told to
+    with suppress(OSError):  # the file is in place; not every disk can flush a folder
         flush(place.parent)
 
 
 @contextmanager
 def unfinished(file: Path) -> Iterator[Path]:
-    """A folder beside a file in which something comes about; it goes at the end with what is still in it. Raises OSError."""
+    """A temporary folder beside a file; it is removed at the end with its contents. Raises OSError."""
     parent = file.absolute().parent
     clear_unfinished(parent)
     folder, lock = _own_folder(parent)
@@ -119,7 +119,7 @@ def unfinished(file: Path) -> Iterator[Path]:
 
 
 def clear_unfinished(parent: Path) -> None:
-    """Takes away what killed processes left in a folder: nobody holds the lock of it."""
+    """Removes what killed processes left in a folder: their locks are free."""
     try:
         left = [Path(entry.path) for entry in os.scandir(parent) if entry.name.startswith(PREFIX)]
     except (OSError, ValueError):
@@ -135,7 +135,7 @@ def clear_unfinished(parent: Path) -> None:
 
 
 def _own_folder(parent: Path) -> tuple[Path, int | None]:
-    """A new folder with its lock; made again where somebody has taken it for left behind before it was locked."""
+    """A new folder with its lock; made again if another process removed it before it was locked."""
     while True:
         folder = Path(tempfile.mkdtemp(prefix=PREFIX, dir=parent))
         with suppress(OSError):
@@ -145,7 +145,7 @@ def _own_folder(parent: Path) -> tuple[Path, int | None]:
 
 
 def _lock(path: Path) -> int | None:
-    """A lock that ends with the process; None where somebody else has it, or the disk knows no locks."""
+    """A lock that ends with the process; None if another process holds it, or the disk has no locks."""
     if fcntl is None:
         return None
     handle = os.open(path, os.O_RDONLY)
@@ -159,9 +159,9 @@ def _lock(path: Path) -> int | None:
 
 @contextmanager
 def turn(file: Path) -> Iterator[None]:
-    """One writer of a file at a time, as long as all of them ask for their turn. Raises OSError where it never comes.
+    """Allows one writer of a file at a time, if all writers use it. Raises OSError if the wait is too long.
 
-    The file is replaced as a whole by each, so that one who waited looks whether what it has locked still has the name.
+    Each writer replaces the whole file. So after waiting, check that the locked file still has the name.
     """
     until = time.monotonic() + BUSY_SECONDS
     while True:
@@ -173,7 +173,7 @@ def turn(file: Path) -> Iterator[None]:
         finally:
             opened.close()
         if time.monotonic() > until:
-            raise OSError(EBUSY, f"somebody else has been writing for more than {BUSY_SECONDS:.0f} seconds")
+            raise OSError(EBUSY, f"another program has been writing to it for more than {BUSY_SECONDS:.0f} seconds")
         time.sleep(_BETWEEN_TRIES)
 
 
@@ -185,14 +185,14 @@ def _has_turn(opened: BinaryIO, file: Path) -> bool:
     except BlockingIOError:
         return False
     except OSError:
-        return True  # a disk without locks is taken as it is
+        return True  # a disk without locks: go on without a lock
     return os.path.samestat(os.fstat(opened.fileno()), file.stat())
 
 
 def flush(path: Path) -> None:
-    """Has the disk write what it holds of a file or folder."""
+    """Forces a file or folder onto the disk."""
     if os.name == "nt" and path.is_dir():
-        return  # Windows opens no folders
+        return  # Windows cannot open folders
     handle = os.open(path, os.O_RDONLY)
     try:
         os.fsync(handle)

@@ -1,9 +1,9 @@
-"""A build as plain text, entry by entry, before anything in it is understood.
+"""A build as plain text, entry by entry, before the program reads any meaning into it.
 
 Answers   Document      parts, choices and limits as written
           PartText      one part: its kind, a note, its entries
-          ChoiceText    one choice: the parts that could serve, and the one picked
-          AttachmentText  a photo or paper: what it is about, and its content hash
+          ChoiceText    one choice: the possible parts, and the one picked
+          AttachmentText  a photo or paper: its part or job, and its content hash
 Not here  the TOML file (toml_text.py); parts and facts (build.py)
 """
 
@@ -18,7 +18,7 @@ Entry = str | tuple[str, ...]
 
 
 class PartText(Frozen):
-    """One part as written: entries are text, or a list of texts for a list of values."""
+    """One part as written: an entry is text, or a list of texts for a list of values."""
 
     kind: str
     note: str = ""
@@ -26,7 +26,7 @@ class PartText(Frozen):
 
 
 class ChoiceText(Frozen):
-    """A place where several parts could serve."""
+    """A place with several possible parts."""
 
     options: tuple[str, ...]
     picked: str = ""
@@ -34,7 +34,7 @@ class ChoiceText(Frozen):
 
 
 class AttachmentText(Frozen):
-    """A photo, certificate or drawing of a part or job. The bytes are kept elsewhere, by their hash."""
+    """A photo, certificate or drawing of a part or job. Its bytes are stored separately, by their hash."""
 
     about: str
     file: str
@@ -47,7 +47,7 @@ class AttachmentText(Frozen):
 class Document(Frozen):
     """A whole build as written. `limits` holds the builder's own limits and the makers', by the id of the finding.
 
-    `jobs`, `orders`, `workshop` and `readings` hold what is written of the work, `work` what was done, by number.
+    `jobs`, `orders`, `workshop` and `readings` hold the plan of the work. `work` is the work log, by number.
     """
 
     format: int = FORMAT

@@ -1,13 +1,20 @@
-"""What a builder does to a book, checked by the parts before it is written.
+"""A builder's changes to a book. The parts check each one before it is written.
 
+<<<<<<< HEAD
 Answers   set_entry          a fact, a word, a list or one value of it, a pick, a limit, a note; begins a part or a choice
           set_part           several entries of one part, which may be new
           remove             a part, a fact, a limit, a choice, an attachment
           move_item          a value of a list to another place in it
           attach             a photo or paper of a part or job
+=======
+Answers   set_entry          a fact, a word, a list or one value of it, a pick, a limit, a note; makes a new part or choice
+          remove             removes a part, a fact, a limit, a choice or an attachment
+          move_item          moves a value of a list to another place in it
+          attach             attaches a photo or paper to a part or job
+>>>>>>> eng2
 Not here  the same in a TOML file (changing.py), taking changes back (journal.py)
 
-Each is one change, and carries what stood there when the book was opened: what another device did meanwhile is not lost.
+Each is one change with the old value from when the book was opened, so a change from another device is not lost.
 """
 
 from __future__ import annotations
@@ -47,7 +54,7 @@ _CARD_SIGNS = re.compile(r"[^\w-]+")
 def set_entry(
     book: Book, path: str, text: str, *, note: str = "", device: str = "", check: Callable[[Build], None] | None = None
 ) -> tuple[EntryChange, Recorded]:
-    """Writes one entry, unless the build would not be sound with it; then BadInput says why.
+    """Writes one entry. Raises BadInput with the reason if the build would have a problem with it.
 
     `path` is as in `changing.change_entry`, or name, or story. `check` may raise BadInput to refuse the changed build.
     """
@@ -89,11 +96,13 @@ def set_part(book: Book, name: str, entries: Mapping[str, str], *, note: str = "
 
 
 def remove(book: Book, path: str, *, note: str = "", device: str = "") -> Recorded:
-    """Takes out what stands at a path. The journal keeps it. Raises Refused where others refer to it."""
+    """Removes the value at a path. The journal keeps it. Raises Refused if other entries refer to it."""
     path = path_now(kinds_of(book.document), path)
     before = book.value(path)
     if path.startswith("work."):
-        raise Refused(book.path, path, "was done, and stays: `trialfit undo` takes a change back")
+        raise Refused(
+            book.path, path, "is in the work log and cannot be removed: use `trialfit undo` to take a change back"
+        )
     if before is None:
         written = book.document
         known = [*written.parts, *(f"{name}.{key}" for name, part in written.parts.items() for key in part.entries)]
@@ -101,12 +110,12 @@ def remove(book: Book, path: str, *, note: str = "", device: str = "") -> Record
         known += [f"attachment.{name}" for name in written.attachments]
         known += [f"job.{name}" for name in written.jobs] + [f"order.{name}" for name in written.orders]
         known += [f"workshop.{name}" for name in written.workshop] + [f"reading.{name}" for name in written.readings]
-        raise Refused(book.path, path, f"is not there: {nearest(path, known)}" if known else "is not there")
+        raise Refused(book.path, path, f"does not exist: {nearest(path, known)}" if known else "does not exist")
     return book.write(Change(path=path, before=before, after=None, note=note), device, check_sound(book.path))
 
 
 def move_item(book: Book, path: str, to: int, *, note: str = "", device: str = "") -> Recorded:
-    """Moves one value of a list: "gearbox.ratios.2" to place 4."""
+    """Moves one value of a list, for example "gearbox.ratios.2" to place 4."""
     target, _, number = path_now(kinds_of(book.document), path).rpartition(".")
     before = book.value(target) if "." in target else None
     if not isinstance(before, list) or not (number.isascii() and number.isdigit()):
@@ -123,7 +132,7 @@ def move_item(book: Book, path: str, to: int, *, note: str = "", device: str = "
 
 
 def attach(book: Book, about: str, paper: Paper, *, note: str = "", device: str = "") -> Recorded:
-    """Keeps a photo or paper of a part, or of a job named job.NAME. Raises Refused where it is there already."""
+    """Attaches a photo or paper to a part, or to a job as job.NAME. Raises Refused if it is attached already."""
     from hashlib import sha256
 
     written = book.document
@@ -133,7 +142,7 @@ def attach(book: Book, about: str, paper: Paper, *, note: str = "", device: str 
     digest = sha256(paper.whole).hexdigest()
     for name, card in written.attachments.items():
         if (card.sha256, card.about) == (digest, about):
-            raise Refused(book.path, about, f"has {paper.file} already, as attachment.{name}")
+            raise Refused(book.path, about, f"already has {paper.file}, as attachment.{name}")
     card = AttachmentText(
         about=about, file=paper.file, sha256=digest, media_type=paper.media_type, size=len(paper.whole), note=note
     )
@@ -141,7 +150,7 @@ def attach(book: Book, about: str, paper: Paper, *, note: str = "", device: str 
 
 
 def _free_name(file: str, written: Document) -> str:
-    """A name for an attachment: that of the file, in signs that a path may hold, with a number if it is taken."""
+    """A name for an attachment: the file name in characters allowed in a path, with a number if the name is taken."""
     name = _CARD_SIGNS.sub("_", file.rpartition(".")[0]).strip("_") or "file"
     name = name if not name[0].isdigit() and name[0] != "-" else f"file_{name}"
     number = 1
@@ -163,7 +172,7 @@ def _value(entry: Entry) -> JsonValue:
 
 
 def _beginning(written: Document, target: str, value: JsonValue) -> Change | None:
-    """The change that begins a part or a choice with its first entry; None where it is there already."""
+    """The change that makes a part or a choice with its first entry; None if it exists already."""
     name, _, key = target.partition(".")
     if name == "choice":
         choice, _, key = key.rpartition(".")
@@ -206,4 +215,4 @@ def _entry(value: JsonValue) -> Entry:
         return tuple(map(str, value))
     if isinstance(value, str):
         return value
-    raise BadInput("the book", [Located("", "holds a value where an entry is expected")])
+    raise BadInput("the book", [Located("", "has a value in the place of an entry")])

@@ -1,4 +1,4 @@
-"""What a book tells: the build as it is, as it was, every change, every attachment. Nothing in here writes.
+"""Reading a book: the build now and earlier, every change, every attachment. This module never writes.
 
 Answers   History        an open book, read
 Not here  changing it (journal.py), the file (store/)
@@ -28,12 +28,12 @@ if TYPE_CHECKING:
     from trialfit.book.renaming import Renamed
     from trialfit.book.store import Damage, Store
 
-UNSURE = -1  # the state in memory may be ahead of the file: read it anew
+UNSURE = -1  # the state in memory may be ahead of the file: read it again
 _BEGINNING = datetime(1970, 1, 1, tzinfo=UTC)
 
 
 class History:
-    """An open book, read. What another process writes meanwhile is seen the next time that something is asked."""
+    """An open book, for reading. Each call also returns what other processes have written meanwhile."""
 
     def __init__(self, store: Store) -> None:
         self._store = store
@@ -46,7 +46,7 @@ class History:
         self.close()
 
     def close(self) -> None:
-        """Lets go of the file."""
+        """Closes the file."""
         self._store.close()
 
     @property
@@ -56,7 +56,7 @@ class History:
 
     @property
     def migrated_from(self) -> Path | None:
-        """The copy that was kept of the book's older version, where opening has migrated it."""
+        """The copy of the book's older version, if it was migrated on opening."""
         return self._store.migrated_from
 
     @property
@@ -67,16 +67,16 @@ class History:
 
     @property
     def document(self) -> Document:
-        """The build as it is now, as written."""
+        """The present build, as written."""
         self._refresh()
         return self._document(self._state)
 
     def build(self) -> Build:
-        """The build as it is now, as far as its parts can be read."""
+        """The present build, as far as its parts can be read."""
         return Build.from_document(self.document)[0]
 
     def value(self, path: str) -> JsonValue:
-        """What stands at a path now; None where nothing does."""
+        """The present value at a path; None if there is none."""
         self._refresh()
         return deepcopy(value_at(self._state, path))
 
@@ -85,33 +85,33 @@ class History:
         return self._store.since(since)
 
     def number_at(self, time: datetime) -> int:
-        """Number of the newest change that is not later than a time; 0 where there is none."""
+        """Number of the newest change that is not later than a time; 0 if there is none."""
         return self._store.at(time.astimezone(UTC))
 
     def document_after(self, number: int) -> Document:
-        """The build as it was after a change; `number_at` gives the one for a time."""
+        """The build after a change; `number_at` gives the number of the change for a time."""
         return self._document(self._folded_to(number)[2])
 
     @property
     def renamed(self) -> tuple[Renamed, ...]:
-        """The old names that the book was read with, of what is still in the build."""
+        """The old names found when the book was read, of entries still in the build."""
         self._refresh()
         return tuple(one for one in self._renamed if value_at(self._state, one.path) is not None)
 
     def file(self, digest: str) -> bytes | None:
-        """An attachment by its SHA-256, as it was given; None where it is not kept, or was forgotten."""
+        """The original bytes of an attachment by SHA-256; None if it is not kept or was forgotten."""
         return self._store.files.whole(digest)
 
     def preview(self, digest: str) -> bytes | None:
-        """The preview of an attachment, where there is one."""
+        """The preview of an attachment, if there is one."""
         return self._store.files.preview(digest)
 
     def damages(self) -> Iterator[Damage]:
-        """Everything in the book that is not as it was written."""
+        """All damage in the book."""
         return self._store.damages()
 
     def keep_copy(self, target: Path) -> None:
-        """A consistent copy while the book is in use. Raises Unusable."""
+        """Writes a consistent copy while the book is in use. Raises Unusable."""
         check_free(target)
         self._store.copy_to(target)
 
@@ -131,7 +131,7 @@ class History:
             self._number, self._time = change.number, change.time
 
     def _folded_to(self, number: int | None) -> tuple[tuple[int, int], int, State]:
-        """Number and size of the snapshot that was begun with, number of the newest change, and the state after it."""
+        """Number and size of the first snapshot used, number of the newest change, and the state after it."""
         begun, size, state = self._store.newest_snapshot(number) or (0, 0, empty())
         self._met(state_now(state))
         reached = begun
@@ -144,7 +144,7 @@ class History:
         try:
             self._met(put(state, change.path, change.after))
         except (NoSuchPlace, TypeError, KeyError, AttributeError):
-            raise Unusable(self.path, f"is damaged: what {change.path} was changed in is missing. {SALVAGE}") from None
+            raise Unusable(self.path, f"is damaged: the place of {change.path} is missing. {SALVAGE}") from None
 
     def _met(self, renamed: Iterable[Renamed]) -> None:
         self._renamed.update(dict.fromkeys(renamed))
@@ -153,4 +153,4 @@ class History:
         try:
             return document(state)
         except (ValueError, TypeError, KeyError):
-            raise Unusable(self.path, f"is damaged: what was read is not a build. {SALVAGE}") from None
+            raise Unusable(self.path, f"is damaged: its content is not a build. {SALVAGE}") from None

@@ -1,12 +1,12 @@
 """The book: a build with its whole history in one file, and the one way to change it.
 
-Answers   Book.create, Book.open    a new book; an existing one
-          Book.write                one durable change; refused where what it expects to replace no longer stands
-          Book.undo                 a new change that takes one back
+Answers   Book.create, Book.open    make a new book; open an existing one
+          Book.write                one durable change; refused if the old value is not as expected
+          Book.undo                 a new change that takes an earlier one back
           Book.take_in              the changes that make the build equal to a document
-          Book.keep_new_names       the build kept under the names of today
-          Book.attach, Book.forget  a photo or paper, once by its content; the only deletion there is
-Not here  reading (history.py), the file (store/), what a change does to a build (changes.py), what may be written (checking.py)
+          Book.keep_new_names       stores the build under the present names
+          Book.attach, Book.forget  stores a photo or paper once by its content; the only deletion in a book
+Not here  reading (history.py), the file (store/), the effect of a change (changes.py), what may be written (checking.py)
 
 A Book belongs to the thread that opened it. Many may be open at once, in many processes, on one file.
 """
@@ -49,7 +49,9 @@ if TYPE_CHECKING:
     from trialfit.book.renaming import Renamed
 
 _FEWEST_BETWEEN_SNAPSHOTS = 200
-_BYTES_OF_A_CHANGE = 150  # a snapshot for so many bytes of state: all snapshots together stay smaller than the journal
+_BYTES_OF_A_CHANGE = (
+    150  # one snapshot per this many bytes of state: all snapshots together stay smaller than the journal
+)
 
 
 def _now() -> datetime:
@@ -65,7 +67,7 @@ class Book(History):
 
     @classmethod
     def create(cls, path: Path, start: Document | None = None, device: str = "", papers: Iterable[Paper] = ()) -> Book:
-        """A new book, with a build in it where one is given; it is there whole, or not at all. Raises BadInput."""
+        """Makes a new book, with the build if one is given; written whole or not at all. Raises BadInput."""
         check_free(path)
         try:
             with unfinished(path) as folder:
@@ -83,7 +85,7 @@ class Book(History):
 
     @classmethod
     def open(cls, path: Path, *, read_only: bool = False, clock: Callable[[], datetime] = _now) -> Book:
-        """An existing book. Raises Unusable."""
+        """Opens an existing book. Raises Unusable."""
         store = Store.open(path, read_only=read_only)
         try:
             return cls(store, clock)
@@ -94,10 +96,10 @@ class Book(History):
     # --- writing ---
 
     def write(self, change: Change, device: str = "", check: Check | None = None) -> Recorded:
-        """One change, durable when this returns. A key that was written before answers with the change it made then.
+        """Makes one change, durable on return. For a key used before, returns the change made then.
 
-        Raises Stale where `before` no longer stands, Refused for a change that makes no sense, Unusable for the disk, and
-        what `check` raises when it is given the build without and with the change.
+        Raises Stale if the old value is not `before`, Refused for a change without effect or place, Unusable for the disk,
+        and whatever `check` raises; `check` is given the build before and after the change.
         """
         check_shape(change, self.path)
         with self._turn(check):
@@ -112,7 +114,7 @@ class Book(History):
         check: Check | None = None,
         papers: Iterable[Paper] = (),
     ) -> list[Recorded]:
-        """Makes the build equal to a document by as many changes as it takes; all of them or none."""
+        """Makes the build equal to a document, in as many changes as needed; all of them or none."""
         with self._turn(check):
             for paper in papers:
                 self._store.files.put(paper.whole, paper.media_type, paper.preview)
@@ -122,16 +124,14 @@ class Book(History):
             return [self._accept(change, device, linked=False) for change in changes]
 
     def undo(self, number: int | None = None, device: str = "", key: str = "", check: Check | None = None) -> Recorded:
-        """A new change that takes one back: the one named, or the newest. Refused where a later one stands in the way."""
+        """Takes a change back (by number, or the newest) with a new change. Refused if a later change touches the same path."""
         with self._turn(check):
             if key and (made := self._store.with_key(key)):
                 return made
             number = self._number if number is None else number
             undone = next(self._store.since(number - 1, number), None)
             if undone is None:
-                raise Refused(
-                    self.path, "", f"there is no change {number}: the journal ends with change {self._number}"
-                )
+                raise Refused(self.path, "", f"unknown change {number}: the last change is {self._number}")
             undone = in_names_of_today(self._state, undone)
             later = self._touching(undone.path, number)
             if later and value_at(self._state, undone.path) != undone.after:
@@ -149,7 +149,7 @@ class Book(History):
     def attach(
         self, name: str, card: AttachmentText, paper: Paper, device: str = "", check: Check | None = None
     ) -> Recorded:
-        """A photo or paper under a name, its bytes kept once. Raises as `write` does."""
+        """Stores a photo or paper under a name, its bytes once. Raises as `write` does."""
         change = Change(path=f"attachment.{name}", before=None, after=card.model_dump(mode="json"), note=card.note)
         check_shape(change, self.path)
         with self._turn(check):
@@ -157,18 +157,18 @@ class Book(History):
             return self._accept(change, device)
 
     def forget(self, name: str, device: str = "", note: str = "") -> Recorded:
-        """Takes an attachment out with its bytes. The journal still says that there was one, and its SHA-256."""
+        """Removes an attachment with its bytes. The journal keeps the fact that it existed, and its SHA-256."""
         path = f"attachment.{name}"
         with self._turn():
             card = value_at(self._state, path)
             if not isinstance(card, dict):
-                raise Refused(self.path, path, "is not there: nothing to forget")
+                raise Refused(self.path, path, "does not exist: nothing to forget")
             digest = str(card["sha256"])
             others = [
                 one for one, other in self._state["attachments"].items() if other["sha256"] == digest and one != name
             ]
             if others:
-                raise Refused(self.path, path, f"is the same file as {', '.join(others)}: take these out first")
+                raise Refused(self.path, path, f"is the same file as {', '.join(others)}: remove these first")
             self._store.files.drop(digest)
             said = "; ".join(filter(None, ["forgotten, with its bytes", note]))
             made = self._accept(Change(path=path, before=card, after=None, note=said), device)
@@ -179,7 +179,7 @@ class Book(History):
 
     @contextmanager
     def _turn(self, check: Check | None = None) -> Iterator[None]:
-        """One writer at a time, on the newest state; what does not come about leaves no trace in memory either."""
+        """Allows one writer at a time, on the newest state; a failed change leaves no trace in memory."""
         try:
             with self._store.turn():
                 self._refresh()
@@ -192,22 +192,24 @@ class Book(History):
             raise
 
     def _made(self, change: Change) -> Recorded | None:
-        """What was made of a change with this key before. Raises Refused where the key belongs to another change."""
+        """The change already made with this key. Raises Refused if the key belongs to another change."""
         made = self._store.with_key(change.key) if change.key else None
         then = in_names_of_today(self._state, made) if made else change
         if made and (then.path, then.after) != (change.path, change.after):
-            says = f"carries the key {change.key}, which change {made.number} of {made.path} has: send it with a key of its own"
+            says = (
+                f"has the key {change.key}, already used by change {made.number} of {made.path}: send it with a new key"
+            )
             raise Refused(self.path, change.path, says)
         return made
 
     def _accept(self, change: Change, device: str, *, linked: bool = True) -> Recorded:
-        """Appends a change and makes it, inside a turn. `linked`: what others refer to stays."""
+        """Appends a change and makes it, inside a turn. `linked`: refuse to remove a part that other entries refer to."""
         if (found := value_at(self._state, change.path)) != change.before:
             raise Stale(self.path, change, found, self._touching(change.path))
         goes = change.after is None and linked
         if goes and (holders := held_by(self._state, change.path.removeprefix("choice."))):
             raise Refused(
-                self.path, change.path, f"cannot be taken out: {', '.join(holders)} name it; change these first"
+                self.path, change.path, f"cannot be removed: {', '.join(holders)} refer to it; change these first"
             )
         if change.path.startswith("attachment.") and isinstance(change.after, dict):
             self._check_bytes(change.path, str(change.after["sha256"]))
@@ -216,7 +218,7 @@ class Book(History):
         except NoSuchPlace as wrong:
             raise Refused(self.path, "", str(wrong)) from None
         check_text(device, "the name of the device", self.path)
-        self._time = max(self._clock(), self._time)  # a clock that was set back does not turn the order round
+        self._time = max(self._clock(), self._time)  # the order stays right even if the clock was set back
         recorded = Recorded(**dict(change), number=self._number + 1, time=self._time, device=device)
         self._store.append(recorded)
         self._number = recorded.number
@@ -225,14 +227,14 @@ class Book(History):
         return recorded
 
     def _touching(self, path: str, after: int = 0) -> Recorded | None:
-        """The newest change after a number of what a path leads to, by its name of today or an old one."""
+        """The newest change of a path after a number, by its present name or an old one."""
         found = (self._store.touching(one, after) for one in spellings(self._state, path))
         return max(filter(None, found), key=lambda change: change.number, default=None)
 
     def keep_new_names(self) -> tuple[Renamed, ...]:
-        """Keeps the build under the names of today, so that the book is read from there on; the old names that were met.
+        """Stores the build under the present names, as the new starting point for reading. Returns the old names found.
 
-        The journal stays as it was written: nothing in the build changes.
+        The journal stays as it was written; the build does not change.
         """
         with self._turn():
             met = self.renamed
@@ -243,4 +245,4 @@ class Book(History):
 
     def _check_bytes(self, path: str, digest: str) -> None:
         if not self._store.files.has(digest):
-            raise Refused(self.path, path, "cannot be there: the bytes of the file were forgotten, or never given")
+            raise Refused(self.path, path, "cannot be attached: the bytes of the file were forgotten, or never given")

@@ -1,7 +1,7 @@
-"""Where in a TOML text an entry stands, so that a problem can be shown with its line.
+"""The line of an entry in a TOML text, so that a problem is shown with its line.
 
-The TOML readers give values without positions. This one looks only for table headers and keys at the start of a line,
-which is how builds are written; where it does not find an entry it says None, and the problem is shown without a line.
+The TOML readers give values without positions. This module looks only for table headers and keys at the start of a
+line, as builds are written. If it does not find an entry it returns None, and the problem is shown without a line.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ _LONG_QUOTES = ('"""', "'''")
 
 
 def line_of(text: str, path: str) -> int | None:
-    r"""The line (from 1) where the entry of a dotted path stands; that of its table when the entry itself is not found.
+    r"""The line (from 1) of the entry at a dotted path; the line of its table if the entry itself is not found.
 
     >>> line_of('name = "x"\n\n[car]\nmass = "1 kg"', "car.mass")
     4

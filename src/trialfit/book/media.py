@@ -1,10 +1,10 @@
-"""What a photo or paper is, by its content: a file that is not what its name says is refused.
+"""The type of a photo or paper, by its content. A file whose content and name do not agree is refused.
 
-Answers   read_paper    a file as a Paper: its bytes, what it is, a preview where it is a picture
-          Paper         that
-          paper_of      bytes that were attached before, as a Paper
-          extension_of  the ending that a media type is written out with
-          LARGEST       what one file may weigh
+Answers   read_paper    a file as a Paper: its bytes, its type, a preview if it is a picture
+          Paper         a file to be attached
+          paper_of      earlier attached bytes as a Paper
+          extension_of  the file ending for a media type
+          LARGEST       the largest size of one file
 Not here  previews (pictures.py); where the bytes are kept (store/files.py)
 
 Sources   the first bytes of each format as its standard or registration gives them: JPEG ITU-T T.81, PNG ISO/IEC 15948,
@@ -32,7 +32,7 @@ _HEIF = {b"heic", b"heix", b"heim", b"heis", b"mif1", b"msf1"}
 
 @dataclass(frozen=True)
 class Kind:
-    """A sort of file that can be attached."""
+    """A type of file that can be attached."""
 
     media_type: str
     says: str
@@ -82,30 +82,30 @@ KINDS_OF_FILE = (
     Kind("model/step", "a STEP drawing", (".step", ".stp"), _says(b"ISO-10303-21;")),
     Kind("text/plain", "a text", (".txt", ".md", ".csv", ".dxf", ".svg"), _is_text),
 )
-"""Ordered: the first whose beginning fits is what a file is; a text is what is nothing else."""
+"""In order: the first type whose beginning fits is used; text is the last resort."""
 
 
 def read_paper(file: Path) -> Paper:
-    """The file, with a preview where it is a picture. Raises BadInput with one sentence."""
+    """The file, with a preview if it is a picture. Raises BadInput with one sentence."""
     whole = _bytes_of(file)
-    if not file.name.isprintable():  # bytes that are not UTF-8 are not, either
-        raise _refused(file, "has a name with signs that cannot be printed, or that is not UTF-8: rename the file")
+    if not file.name.isprintable():  # bytes that are not UTF-8 cannot be printed either
+        raise _refused(file, "has a name that is not UTF-8 or cannot be printed: rename the file")
     named = next((kind for kind in KINDS_OF_FILE if file.suffix.lower() in kind.endings), None)
     found = next((kind for kind in KINDS_OF_FILE if kind.begins(whole)), None)
     if named is None:
         known = ", ".join(ending for kind in KINDS_OF_FILE for ending in kind.endings)
         raise _refused(file, f'ends in "{file.suffix}": expected a photo, certificate or drawing ({known})')
     if found is not named:
-        what = found.says if found else "of no sort that is known"
+        what = found.says if found else "an unknown type of file"
         raise _refused(
             file,
-            f"is named like {named.says}, but by its content it is {what}: give it its right name, or save it anew",
+            f"has the name of {named.says}, but its content is {what}: give it the right name, or save it again",
         )
     return Paper(file.name, whole, named.media_type, _preview(file, whole) if named.is_picture else None)
 
 
 def paper_of(card: AttachmentText, whole: bytes) -> Paper | None:
-    """Bytes that were attached before, as their card says, with a new preview; None where they are not what it says."""
+    """Earlier attached bytes, as described on their card, with a new preview; None if they do not match the card."""
     from trialfit.book.pictures import NotDrawable, preview_of
 
     kind = next((kind for kind in KINDS_OF_FILE if kind.begins(whole)), None)
@@ -118,7 +118,7 @@ def paper_of(card: AttachmentText, whole: bytes) -> Paper | None:
 
 
 def extension_of(media_type: str, file: str = "") -> str:
-    """The ending that files of a media type are written with: that of `file` where it is one of them; ".bin" of no known type."""
+    """The file ending for a media type: the ending of `file` if it fits; ".bin" for an unknown type."""
     kind = next((kind for kind in KINDS_OF_FILE if kind.media_type == media_type), None)
     if kind is None:
         return ".bin"
@@ -131,12 +131,12 @@ def _bytes_of(file: Path) -> bytes:
         if not file.is_file():
             raise _refused(file, "is not a file: expected a photo, certificate or drawing")
         if size > LARGEST:
-            raise _refused(file, f"is {size / 1e6:.0f} MB: at most {LARGEST // 1_000_000} MB are kept; make it smaller")
+            raise _refused(file, f"is {size / 1e6:.0f} MB: expected at most {LARGEST // 1_000_000} MB; make it smaller")
         if not size:
             raise _refused(file, "is empty: expected a photo, certificate or drawing")
         return read_bytes(file)
     except FileNotFoundError:
-        raise _refused(file, "there is no such file: expected a photo, certificate or drawing") from None
+        raise _refused(file, "does not exist: expected a photo, certificate or drawing") from None
     except OSError as wrong:
         raise _refused(file, f"cannot be read ({wrong.strerror}): expected a photo, certificate or drawing") from None
     except ValueError:
@@ -144,7 +144,7 @@ def _bytes_of(file: Path) -> bytes:
 
 
 def _preview(file: Path, whole: bytes) -> bytes:
-    from trialfit.book.pictures import NotDrawable, preview_of  # here: only a picture needs the library
+    from trialfit.book.pictures import NotDrawable, preview_of  # imported here: only a picture needs the library
 
     try:
         return preview_of(whole)

@@ -1,8 +1,8 @@
-"""A build from whatever file holds it: a book or a TOML text, told apart by what is in the file, not by its name.
+"""A build from a book or a TOML file. The content of the file decides which one it is, not its name.
 
-Answers   open_build     the build in a file, as it is or as it was
+Answers   open_build     the build in a file, now or at an earlier moment
           is_book        whether a file is a book
-          local          a moment in the time of the place
+          local          a moment in local time
           read_moment    a date, a time or the number of a change, as typed
 Not here  the two kinds of file (toml_text.py, journal.py)
 """
@@ -32,7 +32,7 @@ _LONGEST_NUMBER = 7  # more digits are a date without dashes
 
 
 def is_book(path: str | os.PathLike[str]) -> bool:
-    """Whether a file is a book, sound or damaged: it begins as one, or with bytes that no text has."""
+    """Whether a file is a book, sound or damaged: it begins like a book, or with bytes that are never in a text."""
     try:
         with open_ordinary(path) as file:
             head = file.read(_BEGINNING)
@@ -42,13 +42,13 @@ def is_book(path: str | os.PathLike[str]) -> bool:
 
 
 def open_build(path: str | os.PathLike[str], moment: Moment | None = None) -> Build:
-    """The build in a book or a TOML file; as it was at a moment, which only a book knows. Raises BadInput."""
+    """The build in a book or a TOML file; at an earlier moment, for a book only. Raises BadInput."""
     if not is_book(path):
         if moment is not None and mode_of(path):
             says = f"is a TOML file, which has no history: expected a book (`trialfit new NAME.book --from {path}` makes one)"
             raise BadInput(str(path), [Located("", says)])
         return replace(read(path), folder=Path(path).absolute().parent)
-    from trialfit.book.journal import Book  # here: a TOML file needs none of it
+    from trialfit.book.journal import Book  # imported here: a TOML file does not need it
 
     with Book.open(Path(path), read_only=True) as book:
         document = book.document if moment is None else book.document_after(number_at(book, moment))
@@ -60,24 +60,22 @@ def open_build(path: str | os.PathLike[str], moment: Moment | None = None) -> Bu
 
 
 def number_at(book: History, moment: Moment) -> int:
-    """The number of the newest change at a moment. Raises BadInput where the book had not been begun."""
+    """The number of the newest change at a moment. Raises BadInput if the moment is before the first change."""
     if isinstance(moment, int):
         if not 1 <= moment <= book.number:
-            says = f"has no change {moment}: its journal goes from 1 to {book.number}"
+            says = f"has no change {moment}: expected a number from 1 to {book.number}"
             raise BadInput(str(book.path), [Located("", says)])
         return moment
     number = book.number_at(moment)
     if not number:
         first = next(book.journal(), None)
-        begun = (
-            f"its first change is of {local(first.time):%Y-%m-%d %H:%M}" if first else "nothing has been written in it"
-        )
-        raise BadInput(str(book.path), [Located("", f"knows nothing of {local(moment):%Y-%m-%d %H:%M}: {begun}")])
+        begun = f"its first change was made at {local(first.time):%Y-%m-%d %H:%M}" if first else "it has no changes yet"
+        raise BadInput(str(book.path), [Located("", f"has no record of {local(moment):%Y-%m-%d %H:%M}: {begun}")])
     return number
 
 
 def local(moment: datetime) -> datetime:
-    """A moment in the time of the place where the program runs; as it is at the ends of the calendar, where that has none.
+    """A moment in local time; unchanged at the ends of the calendar, where the conversion fails.
 
     >>> local(datetime.max.replace(tzinfo=UTC)).year
     9999
@@ -91,9 +89,9 @@ def local(moment: datetime) -> datetime:
 def read_moment(text: str, *, of_day: Literal["begin", "end"] = "end") -> Moment:
     """A moment as typed: "2026-03-14", "2026-03-14 16:30", or the number of a change. Raises BadInput.
 
-    A date alone is the end of that day, or its beginning, as `of_day` says.
+    A date alone is the end of that day or its beginning, as set by `of_day`.
 
-    A time without an offset is that of the place where the program runs.
+    A time without an offset is local time.
 
     >>> read_moment("17")
     17
@@ -108,7 +106,7 @@ def read_moment(text: str, *, of_day: Literal["begin", "end"] = "end") -> Moment
         if of_day == "end" and found.time() == time() and ":" not in typed and "T" not in typed:
             found += timedelta(days=1, microseconds=-1)
         found = found if found.tzinfo else found.astimezone()
-        found.astimezone(UTC)  # at the ends of the calendar there is no such moment
+        found.astimezone(UTC)  # fails at the ends of the calendar
     except (ValueError, OverflowError, OSError):
         says = f'"{text}" is not a date: write it as 2026-03-14, as "2026-03-14 16:30", or as the number of a change'
         raise BadInput("the date", [Located("", says)]) from None

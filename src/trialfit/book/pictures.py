@@ -1,10 +1,10 @@
-"""Small pictures of photos, to be shown in lists and on sheets.
+"""Small pictures of photos, for lists and sheets.
 
 Answers   preview_of    a picture as a JPEG of at most 1024 pixels a side, upright, without position data
 Not here  what may be attached (media.py)
 
-The orientation that a phone writes into EXIF is carried out, and then all EXIF is left out: with it goes where the photo
-was taken. The photo itself is kept as it was given, position data and all.
+The preview is turned as the phone's EXIF data say, then all EXIF is removed, so the preview does not show where the photo
+was taken. The photo itself is kept unchanged, with its position data.
 """
 
 from __future__ import annotations
@@ -22,17 +22,17 @@ _FORMATS = ("JPEG", "PNG", "GIF", "TIFF", "WEBP")
 
 
 class NotDrawable(ValueError):
-    """A picture that cannot be drawn: one sentence that says why."""
+    """A picture that cannot be drawn: the reason in one sentence."""
 
 
 def preview_of(whole: bytes) -> bytes:
     """The preview of a picture, in JPEG. Raises NotDrawable.
 
-    Valid up to 150 million pixels: a small file may claim to be a huge picture and fill the memory.
+    Valid up to 150 million pixels: a small file with a false size could fill the memory.
     """
     try:
         with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # the library warns of odd files, and of large ones before our own limit
+            warnings.simplefilter("ignore")  # the library warns of odd files, and of large files below our own limit
             with Image.open(BytesIO(whole), formats=_FORMATS) as picture:
                 _check_size(*picture.size)
                 picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
@@ -40,13 +40,13 @@ def preview_of(whole: bytes) -> bytes:
     except NotDrawable:
         raise
     except Exception:  # noqa: BLE001 - the library raises many kinds of error on damaged pictures
-        raise NotDrawable("is a damaged picture: open it in another program and save it anew") from None
+        raise NotDrawable("is a damaged picture: open it in another program and save it again") from None
 
 
 def _check_size(width: int, height: int) -> None:
     if width * height > MOST_PIXELS:
-        most = f"at most {MOST_PIXELS // 1_000_000} million are kept"
-        raise NotDrawable(f"is {width} × {height} pixels large: {most}; make it smaller")
+        most = f"expected at most {MOST_PIXELS // 1_000_000} million"
+        raise NotDrawable(f"is {width} × {height} pixels: {most}; make it smaller")
 
 
 def _drawn(picture: Image.Image) -> bytes:

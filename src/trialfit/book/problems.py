@@ -1,4 +1,4 @@
-"""Bad input: what was read, where it stands, what was expected. One sentence for each thing that is wrong."""
+"""Bad input: what was read, where, and what was expected. One sentence for each problem."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Located:
-    """One problem: `path` in the build ("" for the whole file), the sentence, and where it stands if known."""
+    """One problem: `path` in the build ("" for the whole file), the sentence, and line and column if known."""
 
     path: str
     says: str
@@ -23,7 +23,7 @@ class Located:
 
 
 class BadInput(Exception):
-    """Raised when a build cannot be worked with as it is written. `problems` holds everything that was found."""
+    """Raised when a build cannot be used as it is written. `problems` holds every problem found."""
 
     def __init__(self, where: str, problems: Iterable[Located]) -> None:
         self.where = where
@@ -31,7 +31,7 @@ class BadInput(Exception):
         super().__init__("\n".join(self.sentences()))
 
     def sentences(self) -> list[str]:
-        """Each problem as one line of text that begins with the place: "build.toml, line 41: ...". Harmless to a terminal."""
+        """Each problem as one line of text that begins with the place: "build.toml, line 41: ...". Safe for a terminal."""
         return [
             harmless(", ".join(filter(None, [self.where, *_place(problem)])) + f": {problem}")
             for problem in self.problems
@@ -39,7 +39,7 @@ class BadInput(Exception):
 
 
 def harmless(text: str) -> str:
-    """The text without the signs that would steer a terminal; names and entries of a build may come from anywhere."""
+    """The text without control characters; names and entries of a build may come from an unknown source."""
     return text if text.isprintable() else "".join(sign if sign.isprintable() else " " for sign in text)
 
 

@@ -1,8 +1,8 @@
-"""What a book answers when it does not do what it was asked: each is one sentence, and nothing was changed.
+"""The refusals of a book: each is one sentence, and the book is unchanged.
 
 Answers   Unusable   the file cannot be used as a book
-          Refused    a change that makes no sense, or that the build does not allow
-          Stale      a change that expects to replace what is no longer there
+          Refused    a change without effect or place, or one that the build does not allow
+          Stale      a change whose expected old value is no longer there
 Not here  bad input in a TOML file (problems.py)
 """
 
@@ -20,23 +20,23 @@ _LONGEST_SHOWN = 80
 
 
 class Unusable(BadInput):
-    """The file cannot be used as a book: one sentence that says why."""
+    """The file cannot be used as a book: the reason in one sentence."""
 
     def __init__(self, where: object, says: str) -> None:
         super().__init__(str(where), [Located("", says)])
 
 
 class Refused(BadInput):
-    """A change that is not made: one sentence that says why."""
+    """A change that is not made: the reason in one sentence."""
 
     def __init__(self, where: object, path: str, says: str) -> None:
         super().__init__(str(where), [Located(path, says)])
 
 
 class Stale(Refused):
-    """What a change expects to replace no longer stands there: another device changed it meanwhile.
+    """The old value is not as expected: another device changed it meanwhile.
 
-    `change` is what was asked for, `found` what stands there now, `by` the change that put it there, where it is known.
+    `change` is the requested change, `found` the present value, `by` the change that wrote it, if known.
     """
 
     def __init__(self, where: object, change: Change, found: object, by: Recorded | None) -> None:
@@ -49,13 +49,13 @@ class Stale(Refused):
         super().__init__(
             where,
             change.path,
-            f"was changed meanwhile{who}: it was {shown(change.before)} when you began, it is {shown(found)} now, "
-            f"you wrote {shown(change.after)}. Nothing was changed: look at both and write again",
+            f"was changed meanwhile{who}: it was {shown(change.before)} when you began, now it is {shown(found)}, "
+            f"you wrote {shown(change.after)}. Nothing was changed: compare both values and write again",
         )
 
 
 def shown(value: object) -> str:
-    """A value of the journal as it stands in a sentence."""
+    """A value of the journal, as shown in a sentence."""
     if value is None:
         return "nothing"
     text = value if isinstance(value, str) else " | ".join(map(str, value)) if isinstance(value, list) else str(value)

@@ -1,16 +1,16 @@
-"""Old names in a build, read as what they are called now.
+"""Old names in a build, read under their present names.
 
-Answers   document_now     a document with the names of today, and the old ones that were met
-          state_now        the same of a state of a book, in place
-          change_now       path and value of a change, as they are called in the state it is made in
-          path_now         a path as somebody types it; kinds_of   what it asks for the kind of a part
-          entry_now        the entry as somebody types it
-          spellings        every path under which a journal may hold what is called so now
-          as_written       the path under which a document holds what is called so now
-          Renamed          one old name that was met; remark_on   the sentence about them
+Answers   document_now     a document with the present names, and the old names found
+          state_now        the same for a state of a book, in place
+          change_now       path and value of a change, with the names of the state it is made in
+          path_now         a typed path under its present name; kinds_of   gives it the kind of a part
+          entry_now        a typed entry under its present name
+          spellings        every path, old or present, that a journal may have for a present path
+          as_written       the path in a document as written, for a present path
+          Renamed          one old name found; remark_on   the sentence about old names
 Not here  the table (parts/old_names.py); rewriting a file (updating.py)
 
-Documents and states hold the names of today once they are read; a TOML text and the journal of a book keep what was written.
+Documents and states have the present names once they are read. A TOML text and the journal of a book keep the old ones.
 """
 
 from __future__ import annotations
@@ -39,15 +39,20 @@ _RENAMED_FINDINGS = tuple((one.old, one.new) for one in OLD_NAMES if one.what ==
 
 
 class Renamed(NamedTuple):
-    """One old name that was met: the path where it stands, as written, what was read there, and what it is called now."""
+    """One old name found: its path as written, the old name, and the present name."""
 
     path: str
     old: str
     new: str
 
 
+<<<<<<< HEAD
 def remark_on(renamed: Sequence[Renamed], file: str = "FILE") -> str:
     """One sentence about the old names in a build; empty where there are none."""
+=======
+def remark_on(renamed: Sequence[Renamed], file: str) -> str:
+    """One sentence about the old names in a build; empty if there are none."""
+>>>>>>> eng2
     if not renamed:
         return ""
     first = renamed[0]
@@ -59,7 +64,7 @@ def remark_on(renamed: Sequence[Renamed], file: str = "FILE") -> str:
 
 
 def document_now(document: Document) -> tuple[Document, tuple[Renamed, ...]]:
-    """The document with the names of today, and the old ones that were met; an old name beside its new one stays."""
+    """The document with the present names, and the old names found; an old name beside its present one stays."""
     kinds = {name: part.kind for name, part in document.parts.items()}
     met: list[Renamed] = []
     parts = {}
@@ -76,7 +81,7 @@ def document_now(document: Document) -> tuple[Document, tuple[Renamed, ...]]:
 
 
 def state_now(state: State) -> tuple[Renamed, ...]:
-    """Gives a state of a book the names of today, in place, and says which old ones were met."""
+    """Gives a state of a book the present names, in place, and returns the old names found."""
     met: list[Renamed] = []
     for name, part in state["parts"].items():
         state["parts"][name] = _part_now(name, part, _kinds(state), met)
@@ -87,7 +92,7 @@ def state_now(state: State) -> tuple[Renamed, ...]:
 
 
 def change_now(state: State, path: str, value: JsonValue) -> tuple[str, JsonValue, tuple[Renamed, ...]]:
-    """Path and value of a change as they are called now, and the old names in it; the state has the names of today."""
+    """Path and value of a change under the present names, and its old names; the state has the present names."""
     met: list[Renamed] = []
     first, _, rest = path.partition(".")
     if first == "limit" and rest:
@@ -107,7 +112,7 @@ def change_now(state: State, path: str, value: JsonValue) -> tuple[str, JsonValu
 
 
 def path_now(kind_of: KindOf, path: str) -> str:
-    """A path as somebody types it, by its name of today; `kind_of` gives the kind of a part.
+    """A typed path under its present name; `kind_of` gives the kind of a part.
 
     >>> path_now({"v6": "engine"}.get, "v6.shock_factor"), path_now({}.get, "limit.structure.weld_room.arm")
     ('v6.application_factor', 'limit.structure.torch_access.arm')
@@ -123,12 +128,12 @@ def path_now(kind_of: KindOf, path: str) -> str:
 
 
 def kinds_of(document: Document) -> KindOf:
-    """What gives the kind of a part of a document by its name, None where there is none."""
+    """A function that gives the kind of a part by its name, None if there is no such part."""
     return lambda name: document.parts[name].kind if name in document.parts else None
 
 
 def entry_now(kind_of: KindOf, path: str, entry: str | tuple[str, ...]) -> str | tuple[str, ...]:
-    """What somebody types as the entry at a path of today, by its name of today where it is a kind, a word or a path."""
+    """A typed entry at a present path, under its present name if it is a kind, a word or a path."""
     name, _, fact = path.partition(".")
     if not isinstance(entry, str):
         return entry
@@ -139,7 +144,7 @@ def entry_now(kind_of: KindOf, path: str, entry: str | tuple[str, ...]) -> str |
 
 
 def spellings(state: State, path: str) -> tuple[str, ...]:
-    """The paths under which a journal may hold what a path of today leads to, that path first."""
+    """The paths that a journal may have for a present path, the present path first."""
     first, _, rest = path.partition(".")
     if first == "limit":
         olds = [
@@ -153,7 +158,7 @@ def spellings(state: State, path: str) -> tuple[str, ...]:
 
 
 def as_written(document: Document, path: str) -> str:
-    """The path under which a document, as it was written, holds what a path of today leads to; that path where it does not."""
+    """The path in a document as written, for a present path; the same path if the document does not have it."""
     first, _, rest = path.partition(".")
     if first == "limit":
         held: Mapping[str, Any] = document.limits
@@ -195,7 +200,7 @@ def _entries_now(
     for fact, value in entries.items():
         now = fact_now(kind, fact)
         if now != fact and now in entries:
-            renamed[fact] = value  # both are written: reading says so
+            renamed[fact] = value  # both names are written: the reader reports it
             continue
         path = f"{name}.{fact}"
         renamed[_met(met, path, fact, now)] = _value_now(path, kind, now, value, kind_of, met)
@@ -210,7 +215,7 @@ def _value_now(
     kind_of: KindOf,
     met: list[Renamed],
 ) -> Any:  # noqa: ANN401
-    """The value of an entry: a word, the path of a fact or the id of a finding may have a new name."""
+    """The value of an entry under present names: a word, the path of a fact or the id of a finding."""
     if not isinstance(value, str):
         return value
     now = word_now(kind, fact, value)

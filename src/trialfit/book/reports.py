@@ -1,7 +1,7 @@
-"""What the commands of a book report, in the shapes that their --json prints.
+"""The results of the book commands, in the shapes that their --json prints.
 
 Answers   Made, JournalPage, Carried, Verification
-Not here  how it looks (cli/)
+Not here  printing (cli/)
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ class Made(Frozen):
 
     file: str
     change: Recorded
-    remarks: tuple[str, ...] = Field(default=(), description="what the builder should know besides, one sentence each")
+    remarks: tuple[str, ...] = Field(default=(), description="further remarks for the builder, one sentence each")
 
 
 class JournalPage(Frozen):
@@ -33,13 +33,13 @@ class Carried(Frozen):
 
     source: str
     target: str
-    changes: int = Field(description="how many changes it took; 0 where the target is not a book")
-    attachments: int = Field(description="how many photos and papers went with it")
-    remarks: tuple[str, ...] = Field(default=(), description="what the builder should know besides, one sentence each")
+    changes: int = Field(description="number of changes made; 0 if the target is not a book")
+    attachments: int = Field(description="number of photos and papers carried along")
+    remarks: tuple[str, ...] = Field(default=(), description="further remarks for the builder, one sentence each")
 
 
 class Verification(Frozen):
-    """What was found when a book was read from beginning to end."""
+    """The result of reading a book from beginning to end."""
 
     file: str
     changes: int

@@ -1,11 +1,11 @@
-"""What can still be read of a damaged book, and what of it is damaged. The book itself is never touched.
+"""The readable part of a damaged book, and a list of its damage. The book itself is never changed.
 
-Answers   salvage        the newest build that can be put together, its attachments, and what is lost
+Answers   salvage        the newest build that can be recovered, its attachments, and a list of losses
           verification   a book read from beginning to end
 Not here  reading torn pages (store/pages.py)
 
-A change is taken only if it is as it was written: its seal tells, as long as the change before it is there. One behind a
-gap cannot be proved by its seal and is taken with a remark. The newest sound snapshot stands in for all changes before it.
+A change is used only if its seal is right; the check needs the change before it. A change after a gap cannot be checked and
+is used with a remark. The newest sound snapshot replaces all changes before it.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ _MOST_SHOWN = 12
 
 @dataclass
 class _Found:
-    """Rows that could be made out, sound or not."""
+    """Rows that could be read, sound or not."""
 
     changes: dict[int, list[Row]] = field(default_factory=dict)
     snapshots: dict[int, State] = field(default_factory=dict)
@@ -56,7 +56,7 @@ class _Found:
 
 @dataclass(frozen=True)
 class Salvaged:
-    """What could be brought out: `remarks` say what is lost, one sentence each."""
+    """The recovered content: `remarks` list the losses, one sentence each."""
 
     document: Document
     bytes_of: Callable[[str], bytes | None]
@@ -65,23 +65,21 @@ class Salvaged:
 
 
 def salvage(file: str) -> Salvaged:
-    """The newest build that can be put together from a damaged book. Raises Unusable where nothing can be read."""
+    """The newest build that can be recovered from a damaged book. Raises Unusable if nothing can be read."""
     found = _find(Path(file))
     accepted, unproved = _accepted(found.changes)
     begun = max(found.snapshots, default=0)
     if not accepted and not begun:
-        raise Unusable(file, "holds nothing of a book that could be read; nothing was touched")
-    remarks = [
-        f"the newest change that could be read is number {max([begun, *accepted])}; later ones, if any, are lost"
-    ]
+        raise Unusable(file, "has no readable part of a book; nothing was changed")
+    remarks = [f"the newest readable change is number {max([begun, *accepted])}; later changes, if any, are lost"]
     if unproved:
-        remarks.append(f"behind a gap, so that it cannot be proved: change {_listed(unproved)}")
+        remarks.append(f"after a gap, used without a check of its seal: change {_listed(unproved)}")
     state = found.snapshots.get(begun, empty())
     state_now(state)
     reached = max([begun, *found.changes])
     lost = [number for number in range(begun + 1, reached + 1) if number not in accepted]
     if lost:
-        remarks.append(f"lost: change {_listed(lost)}; what they changed may be missing, or stand as it was before")
+        remarks.append(f"lost: change {_listed(lost)}; the entries they changed may be missing or have their old value")
     for number in sorted(accepted):
         if number > begun:
             _make(state, accepted[number], remarks)
@@ -93,7 +91,7 @@ def salvage(file: str) -> Salvaged:
 
 
 def verification(file: str) -> Verification:
-    """A book read from beginning to end, with everything that is not as it was written. Raises Unusable for what is not a book."""
+    """A book read from beginning to end, with all its damage. Raises Unusable if the file is not a book."""
     path = Path(file)
     try:
         store = Store.open(path, read_only=True)
@@ -129,7 +127,7 @@ def _counted(found: _Found) -> tuple[int, int]:
 
 
 def _find(path: Path) -> _Found:
-    """Rows from a copy of the book: asked of SQLite as far as it gets, and read from the pages themselves."""
+    """Rows from a copy of the book: through SQLite as far as possible, and from the pages directly."""
     found = _Found()
     try:
         book = read_bytes(path)
@@ -163,10 +161,10 @@ def _take(found: _Found, rows: Iterable[Row]) -> None:
 
 
 def _accepted(candidates: dict[int, list[Row]]) -> tuple[dict[int, Recorded], list[int]]:
-    """The changes that are as they were written, or of which nothing says that they are not; and numbers of the latter."""
+    """The changes with a right seal and those that cannot be checked; and the numbers of the latter."""
     accepted: dict[int, Recorded] = {}
     unproved: list[int] = []
-    before: bytes | None = b""  # the seal of the change before, None where it is not there or not sound
+    before: bytes | None = b""  # the seal of the change before, None if it is missing or damaged
     previous = 0
     for number in sorted(candidates):
         if number != previous + 1:
@@ -191,17 +189,17 @@ def _chosen(rows: list[Row], before: bytes | None) -> Row | None:
 
 
 def _make(state: State, change: Recorded, remarks: list[str]) -> None:
-    """Makes a change, also where the part that it belongs to was lost: then the part begins anew."""
+    """Makes a change; if its part was lost, the part is made new."""
     try:
         if change.after is not None:
             adapter_of(change.path).validate_python(change.after)
         name = change.path.partition(".")[0]
         if "." in change.path and name not in (*state["parts"], "limit", "choice", "attachment", *GROUPS.values()):
             state["parts"][name] = {"kind": name if name in KINDS else "", "note": "", "entries": {}}
-            remarks.append(f"{name} was begun by a change that is lost: look whether all of it is there")
+            remarks.append(f"{name} was made by a change that is lost: check that it is complete")
         put(state, change.path, change.after)
     except (NoSuchPlace, ValidationError, TypeError, KeyError):
-        remarks.append(f"lost: change {change.number} of {change.path}, which fits nothing that is left")
+        remarks.append(f"lost: change {change.number} of {change.path}, because its place is lost too")
 
 
 def _listed(numbers: list[int]) -> str:

@@ -1,14 +1,14 @@
-"""What a command writes for the builder: a file of its kind, whole or not at all, and never over anything else.
+"""The files that commands write for the builder: whole or not at all, and never over another kind of file.
 
-Answers   PDF, SVG, TABLE, PICTURE, PAGE, PIECES, TOML   the kinds of file that are written
-          check_output   whether a file may be written: raises BadInput before anything is worked out
-          save           bytes under a name that may be written
-          check_free     whether a new book, or a copy of one, can have a name
-          make_folder    a folder, where there is none yet
-Not here  how a file comes on the disk (disk.py), write-out with its list (carrying.py)
+Answers   PDF, SVG, TABLE, PICTURE, PAGE, PIECES, TOML   the kinds of output file
+          check_output   raises BadInput if a file must not be written, before any calculation
+          save           writes bytes under an allowed name
+          check_free     checks the name for a new book or a copy of one
+          make_folder    makes a folder if there is none yet
+Not here  how a file gets onto the disk (disk.py), write-out with its list (carrying.py)
 
-Every option that names a file to write comes through here. What stands there already is replaced only if it is of the very
-kind that is written, by its name and by its content: not what is read from, no book, no build in TOML, no link to nowhere.
+Every option that names an output file uses this module. An old file is replaced only if it is of the same kind as the new
+one, by name and by content. The input file, a book, a build in TOML and a broken link are never replaced.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ _BOOK = b"SQLite format 3"
 
 @dataclass(frozen=True)
 class Output:
-    """A kind of file that is written: its endings, how its content begins, and a name as an example."""
+    """A kind of output file: its endings, the beginning of its content, and an example name."""
 
     says: str
     endings: tuple[str, ...]
@@ -55,12 +55,12 @@ _OF_ANOTHER_KIND = {ending for kind in (PDF, SVG, TABLE, PICTURE, PAGE, PIECES, 
 
 
 def check_output(file: Path, *kinds: Output, reads: Iterable[str | os.PathLike[str]] = ()) -> None:
-    """Raises BadInput where a file of one of these kinds may not be written there. A name without an ending is the first kind."""
+    """Raises BadInput if a file of one of these kinds must not be written there. A name without an ending is the first kind."""
     kind = _kind_of(file, kinds)
     try:
         mode = file.stat().st_mode
     except (OSError, ValueError):
-        return  # nothing is there; whether it can be written shows when it is
+        return  # no file yet; writing shows whether it can be written
     if stat.S_ISDIR(mode):
         raise _refused(file, f"is a folder: expected a name for the file, for example {kind.example}")
     if not stat.S_ISREG(mode):
@@ -68,12 +68,12 @@ def check_output(file: Path, *kinds: Output, reads: Iterable[str | os.PathLike[s
     for read in reads:
         with suppress(OSError, ValueError):
             if file.samefile(read):
-                raise _refused(file, "is what is read from: choose another name; nothing was touched")
+                raise _refused(file, "is the input file: choose another name; nothing was changed")
     _check_content(file, kind)
 
 
 def save(content: bytes, file: Path, *kinds: Output) -> None:
-    """Writes a file of one of these kinds. Raises BadInput where that may not or cannot be done."""
+    """Writes a file of one of these kinds. Raises BadInput if that is not allowed or not possible."""
     check_output(file, *kinds)
     try:
         write_whole(file, content)
@@ -86,37 +86,37 @@ def _kind_of(file: Path, kinds: tuple[Output, ...]) -> Output:
     found = kinds[0] if not ending else next((kind for kind in kinds if ending in kind.endings), None)
     if found is None:
         wanted = " or ".join(f"{kind.says} (such as {kind.example})" for kind in kinds)
-        raise _refused(file, f'ends in "{file.suffix}": expected {wanted}; choose another name; nothing was touched')
+        raise _refused(file, f'ends in "{file.suffix}": expected {wanted}; choose another name; nothing was changed')
     return found
 
 
 def _check_content(file: Path, kind: Output) -> None:
-    """Raises BadInput where what is there is not of the kind that replaces it."""
+    """Raises BadInput if the old file is not of the kind that replaces it."""
     try:
         with open_ordinary(file) as opened:
             head = opened.read(_LOOKED_AT)
     except OSError as wrong:
-        raise _refused(file, f"is there already and cannot be read ({wrong.strerror}): choose another name") from None
+        raise _refused(file, f"exists already and cannot be read ({wrong.strerror}): choose another name") from None
     if head and not head.lstrip(b"\xef\xbb\xbf\t\r\n ").startswith(kind.begins):
-        what = "is a book" if head.startswith(_BOOK) else f"is there already, and by its content it is not {kind.says}"
-        raise _refused(file, f"{what}: choose another name; nothing was touched")
+        what = "is a book" if head.startswith(_BOOK) else f"exists already, and its content is not {kind.says}"
+        raise _refused(file, f"{what}: choose another name; nothing was changed")
 
 
 def check_free(path: Path) -> None:
-    """Raises Unusable where a new book cannot have this name."""
+    """Raises Unusable if a new book cannot have this name."""
     if "\0" in str(path):
-        raise Unusable(repr(str(path)), "is not a name that a file can have")
+        raise Unusable(repr(str(path)), "is not a valid file name")
     if path.suffix.lower() in _OF_ANOTHER_KIND:
-        raise Unusable(path, f'ends in "{path.suffix}", as another kind of file does: name a book NAME.book')
+        raise Unusable(path, f'ends in "{path.suffix}", the ending of another kind of file: name a book NAME.book')
     with suppress(OSError):
         path.lstat()
-        raise Unusable(path, "is there already: choose another name; nothing was touched")
+        raise Unusable(path, "exists already: choose another name; nothing was changed")
     if not is_folder(path.absolute().parent):
-        raise Unusable(path, f"has no place: there is no folder {path.parent}")
+        raise Unusable(path, f"cannot be made: the folder {path.parent} does not exist")
 
 
 def make_folder(folder: Path) -> None:
-    """Makes a folder with those above it. Raises BadInput where it cannot be made."""
+    """Makes a folder and its parent folders. Raises BadInput if it cannot be made."""
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except FileExistsError:

@@ -1,7 +1,7 @@
-"""The few facts worth having first, asked one by one.
+"""The first facts of a build, asked one by one.
 
-Answers   QUESTIONS     what is asked, in order
-          answer_read   an answer checked by the part it belongs to, put into the document
+Answers   QUESTIONS     the questions in order
+          answer_read   an answer, checked by its part and put into the document
 Not here  asking (cli/new.py)
 """
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Question:
-    """One fact: its path, the words that ask for it, an example of an answer, and the kind of its part."""
+    """One fact: its path, the question, an example answer, and the kind of its part."""
 
     path: str
     asks: str
@@ -31,28 +31,28 @@ class Question:
 
     @property
     def spec(self) -> Spec | None:
-        """What the part says about the fact; None for the name of the build."""
+        """The part's description of the fact; None for the name of the build."""
         part, _, key = self.path.partition(".")
         return KINDS[self.kind or part].specs()[key] if key else None
 
 
 QUESTIONS = (
-    Question("name", "What do you call the build?", "hill-climb coupe"),
-    Question("car.mass", "What does the car weigh as it drives?", "960 kg, weighed"),
-    Question("car.wheelbase", "How long is the wheelbase?", "2.40 m, taped"),
-    Question("engine.max_speed", "How fast may the engine turn?", "6500 rpm, manual"),
+    Question("name", "Name of the build?", "hill-climb coupe"),
+    Question("car.mass", "Mass of the car ready to drive?", "960 kg, weighed"),
+    Question("car.wheelbase", "Wheelbase?", "2.40 m, taped"),
+    Question("engine.max_speed", "Maximum engine speed?", "6500 rpm, manual"),
     Question(
         "gearbox.ratios",
-        "The ratios of the gearbox, from first gear up, parted by |?",
+        "Gearbox ratios, from first gear up, separated by |?",
         "3.63 | 2.36 | 1.69 | 1.31 | 1.00",
     ),
-    Question("final_drive.ratio", "The ratio of the final drive?", "3.54"),
-    Question("tyre_rear.size", "The size on the driven tyres?", "205/50 R15", "tyre"),
+    Question("final_drive.ratio", "Final drive ratio?", "3.54"),
+    Question("tyre_rear.size", "Size of the driven tyres?", "205/50 R15", "tyre"),
 )
 
 
 def answer_read(document: Document, question: Question, typed: str) -> Document:
-    """The document with the answer in it. Raises BadInput with one sentence where it cannot be read."""
+    """The document with the answer in it. Raises BadInput with one sentence if it cannot be read."""
     text = typed.strip()
     spec = question.spec
     if spec is None:

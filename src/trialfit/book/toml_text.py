@@ -1,10 +1,10 @@
-"""A build as TOML text: read it, and change one entry while comments and order stay.
+"""A build as TOML text: read it, and change one entry; comments and order stay.
 
-Answers   read, read_text   a file or a text into a Build; BadInput names everything that is wrong
+Answers   read, read_text   a file or a text into a Build; BadInput lists every problem
           document_of       a text into a Document
           with_entry        the text with one entry changed
-          change_file       the same in a file, which is replaced whole or not at all
-          rewrite           a file replaced by what is made of its text; several that write at once take turns
+          change_file       the same in a file, replaced whole or not at all
+          rewrite           replaces a file by a new text made from the old one; writers take turns
 Not here  what an entry means (build.py, parts/reading.py)
 
 Layout    format, name and story stand first. Each table is a part, named as the builder likes, with its `kind` (left out
@@ -50,7 +50,7 @@ def read(path: str | os.PathLike[str]) -> Build:
 
 
 def read_text(text: str, where: str = "the text") -> Build:
-    """The build written in a TOML text; `where` is how messages call it. Raises BadInput."""
+    """The build written in a TOML text; `where` is its name in messages. Raises BadInput."""
     document, problems = document_of(text, where)
     build, more = Build.from_document(document)
     problems += more
@@ -60,7 +60,7 @@ def read_text(text: str, where: str = "the text") -> Build:
 
 
 def text_of(file: Path) -> str:
-    """The text of a file as it stands, line ends kept. Raises BadInput where it cannot be read as a text."""
+    """The text of a file, line ends kept. Raises BadInput if it cannot be read as text."""
     try:
         with open_ordinary(file) as opened:
             raw = opened.read(LARGEST_FILE + 1)
@@ -69,7 +69,7 @@ def text_of(file: Path) -> str:
                 str(file), [Located("", f"is larger than {LARGEST_FILE // 1_000_000} MB: expected a build in TOML")]
             )
     except FileNotFoundError:
-        raise BadInput(str(file), [Located("", "there is no such file: expected the TOML file of a build")]) from None
+        raise BadInput(str(file), [Located("", "does not exist: expected the TOML file of a build")]) from None
     except OSError as wrong:
         raise BadInput(str(file), [Located("", f"cannot be read ({wrong.strerror}): expected a TOML file")]) from None
     except ValueError:
@@ -82,7 +82,7 @@ def text_of(file: Path) -> str:
 
 
 def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
-    """The document in a TOML text, and what in it has the wrong shape. Raises BadInput when it is not TOML at all."""
+    """The document in a TOML text, and its entries of wrong shape as problems. Raises BadInput if it is not TOML."""
     data = _parse(text, where)
     problems: list[Located] = []
     head = {key: data[key] for key in _HEAD & data.keys()}
@@ -103,7 +103,7 @@ def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
             continue
         if not isinstance(table, dict):
             problems.append(
-                Located(name, f"stands outside a part: begin a part before it, for example [car], {_NUMBER_HINT}")
+                Located(name, f"is outside a part: begin a part before it, for example [car], {_NUMBER_HINT}")
             )
         else:
             parts[name] = _part(name, table, problems)
@@ -114,7 +114,7 @@ def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
 
 def with_entry(text: str, path: str, entry: str | tuple[str, ...], where: str = "the text") -> str:
     """The text with one entry changed or added, its comments, order and line ends kept. `path` is "part.fact"."""
-    import tomlkit  # here: only a change needs it
+    import tomlkit  # imported here: only a change needs it
 
     _parse(text, where)
     written = tomlkit.parse(text)
@@ -124,9 +124,7 @@ def with_entry(text: str, path: str, entry: str | tuple[str, ...], where: str = 
     inner: Any = written
     for step in steps:
         if step.isdigit() or isinstance(inner, list):
-            raise BadInput(
-                where, [Located(path, "is not an entry that can be set: expected a path such as engine.max_speed")]
-            )
+            raise BadInput(where, [Located(path, "cannot be set: expected a path such as engine.max_speed")])
         if step not in inner:
             inner[step] = tomlkit.table()
         inner = inner[step]
@@ -140,7 +138,7 @@ def with_entry(text: str, path: str, entry: str | tuple[str, ...], where: str = 
 
 
 def _replace(table: MutableMapping[str, Any], key: str, value: str | list[str]) -> None:
-    """Put the value in; an end-of-line comment on the old one stays."""
+    """Puts the value in; an end-of-line comment on the old value stays."""
     import tomlkit
 
     item = tomlkit.item(value)
@@ -151,11 +149,21 @@ def _replace(table: MutableMapping[str, Any], key: str, value: str | list[str]) 
     table[key] = item
 
 
+<<<<<<< HEAD
 def change_file(file: Path, change: Callable[[str], str], check: Callable[[Build], None] | None = None) -> Build:
     """A TOML file changed. The build is read anew first: the file changes only if it is sound with the change.
 
     `change` makes the new text of the one that stands there. `check` may raise BadInput to refuse the changed
     build for reasons that only a higher floor knows.
+=======
+def change_file(
+    file: Path, change: Callable[[str], tuple[str, str | tuple[str, ...]]], check: Callable[[Build], None] | None = None
+) -> Build:
+    """Changes one entry in a TOML file. The build is read again first: the file changes only if the result is sound.
+
+    `change` gets the present text and returns the path and the entry. `check` may raise BadInput to refuse the changed
+    build by a rule of a higher layer.
+>>>>>>> eng2
     """
     built: list[Build] = []
 
@@ -171,12 +179,13 @@ def change_file(file: Path, change: Callable[[str], str], check: Callable[[Build
 
 
 def rewrite(file: Path, made: Callable[[str], str]) -> None:
-    """A TOML file replaced by what is made of its text. Raises BadInput, and what `made` raises; nothing is changed then.
+    """Replaces a TOML file by a new text made from the old one. Raises BadInput and whatever `made` raises; then the file is
+    unchanged.
 
-    Several that write at once take turns. `made` may be asked again: the file is written only if it still is what was read,
-    so that what an editor saves meanwhile stays, too.
+    Writers take turns. `made` may be called again: the file is written only if it is unchanged since it was read, so
+    changes saved by an editor meanwhile stay too.
     """
-    text_of(file)  # says what cannot be read
+    text_of(file)  # reports a file that cannot be read
     try:
         with turn(file):
             for _ in range(_MOST_TRIES):
@@ -188,7 +197,14 @@ def rewrite(file: Path, made: Callable[[str], str]) -> None:
                     return
     except OSError as wrong:
         raise BadInput(str(file), [Located("", f"cannot be written ({wrong.strerror}); nothing was changed")]) from None
-    raise BadInput(str(file), [Located("", "is being written by another program all the time; nothing was changed")])
+    raise BadInput(
+        str(file),
+        [
+            Located(
+                "", "is written by another program all the time; nothing was changed: close that program and try again"
+            )
+        ],
+    )
 
 
 def _parse(text: str, where: str) -> dict[str, Any]:
@@ -196,15 +212,17 @@ def _parse(text: str, where: str) -> dict[str, Any]:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as wrong:
         raise BadInput(where, [_syntax(text, str(wrong))]) from None
-    except (RecursionError, ValueError):  # nested without end; a number of more digits than Python reads
+    except (RecursionError, ValueError):  # nested too deep; a number with more digits than Python reads
         raise BadInput(where, [Located("", "not sound TOML: nested too deep, or a number too long")]) from None
     if _is_deep(data):
-        raise BadInput(where, [Located("", f"is nested more than {_DEEPEST} deep: expected [part], then fact = value")])
+        raise BadInput(
+            where, [Located("", f"is nested more than {_DEEPEST} levels deep: expected [part], then fact = value")]
+        )
     return data
 
 
 def _is_deep(data: object) -> bool:
-    """Whether tables and lists are nested deeper than any build is; without recursion, which would be too deep itself."""
+    """Whether tables and lists are nested deeper than in any build; a loop, because recursion would be too deep itself."""
     level = [data]
     for _ in range(_DEEPEST):
         level = [inner for outer in level for inner in _inside(outer)]
@@ -218,7 +236,7 @@ def _inside(outer: object) -> Iterable[object]:
 
 
 def _syntax(text: str, said: str) -> Located:
-    """The reader's complaint with its place; what ends too early is placed at the end of the text."""
+    """The reader's error with its place; an early end is placed at the end of the text."""
     what, _, place = said.partition(" (at ")
     found = _PLACE.search(place)
     rows = text.splitlines() or [""]
@@ -245,7 +263,7 @@ def _part(name: str, table: Mapping[str, Any], problems: list[Located]) -> PartT
 
 
 def _entry(value: object) -> str | tuple[str, ...] | None:
-    """Text as it is; a bare number as the text of it (a ratio may be written without quotes); None for anything else."""
+    """Text unchanged; a bare number as text (a ratio may be written without quotes); None for anything else."""
     if isinstance(value, str):
         return value
     if isinstance(value, int | float) and not isinstance(value, bool):

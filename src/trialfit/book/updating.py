@@ -1,8 +1,8 @@
-"""Old names in a file rewritten to those of today.
+"""Old names in a file, rewritten to the present ones.
 
-Answers   update_names   in a TOML file, comments and order kept; in a book, whose journal stays as it was written
-          new_text       the same of a TOML text
-          Updated        what was rewritten, in the shape that `update-names --json` prints
+Answers   update_names   in a TOML file, comments and order kept; in a book, its journal unchanged
+          new_text       the same for a TOML text
+          Updated        the rewritten names, in the shape that `update-names --json` prints
 Not here  which names are old (parts/old_names.py); reading them (renaming.py)
 """
 
@@ -26,29 +26,29 @@ if TYPE_CHECKING:
 
 
 class NewName(Frozen):
-    """One name that was rewritten."""
+    """One rewritten name."""
 
-    path: str = Field(description="where it stood, as it was written there")
+    path: str = Field(description="path of the name, as it was written")
     old: str
     new: str
 
 
 class Updated(Frozen):
-    """What was rewritten in a file; nothing where all its names are those of today."""
+    """The rewritten names in a file; empty if all its names are present ones."""
 
     file: str
     names: tuple[NewName, ...]
-    remark: str = Field(default="", description="what else to know")
+    remark: str = Field(default="", description="further remarks")
 
 
 def update_names(file: Path) -> Updated:
-    """Rewrites the old names in a TOML file or a book. Raises BadInput where the build is not sound, and changes nothing then."""
+    """Rewrites the old names in a TOML file or a book. Raises BadInput if the build is not sound; then nothing changes."""
     if is_book(file):
-        from trialfit.book.journal import Book  # here: a TOML file needs none of it
+        from trialfit.book.journal import Book  # imported here: a TOML file does not need it
 
         with Book.open(file) as book:
             met = book.keep_new_names()
-        remark = "The journal keeps the names that were written; the build is read under those of today." if met else ""
+        remark = "The journal keeps the old names; the build is read under the present names." if met else ""
         return Updated(file=str(file), names=_names(met), remark=remark)
     seen: list[tuple[Renamed, ...]] = []
 
@@ -62,7 +62,7 @@ def update_names(file: Path) -> Updated:
 
 
 def new_text(text: str, where: str = "the text") -> tuple[str, tuple[Renamed, ...]]:
-    """The text of a build with the names of today, and the old ones that stood there. Raises BadInput."""
+    """The text of a build with the present names, and the old names found. Raises BadInput."""
     met = read_text(text, where).renamed
     if not met:
         return text, ()
@@ -79,8 +79,8 @@ def _names(met: Iterable[Renamed]) -> tuple[NewName, ...]:
 
 
 def _rewritten(text: str, met: Iterable[Renamed]) -> str:
-    """Values first, while they stand under the names they were met under; then the names themselves."""
-    import tomlkit  # here: only a change needs it
+    """Values first, while their names are still the old ones; then the names."""
+    import tomlkit  # imported here: only a change needs it
 
     written = tomlkit.parse(text)
     keys = []
@@ -108,7 +108,7 @@ def _new_value(written: Any, one: Renamed) -> None:  # noqa: ANN401 - a table of
         )
         return
     table = written[first]
-    if key == "kind" and key not in table:  # the name of the table says the kind
+    if key == "kind" and key not in table:  # the name of the table gives the kind
         _body(table).insert(0, (tomlkit.key(key), tomlkit.item(one.new)))
         return
     item, old = tomlkit.item(one.new), table[key]
@@ -117,7 +117,7 @@ def _new_value(written: Any, one: Renamed) -> None:  # noqa: ANN401 - a table of
 
 
 def _new_key(table: Any, one: Renamed) -> None:  # noqa: ANN401
-    """The key renamed where it stands: its place, its spacing and what is behind it stay."""
+    """Renames the key in place: its position, its spacing and the text after it stay."""
     import tomlkit
 
     body = _body(table)

@@ -1,13 +1,13 @@
-"""Jobs, orders, the workshop, readings and what was done, in the TOML text of a build.
+"""Jobs, orders, the workshop, readings and the work log, in the TOML text of a build.
 
-Answers   GROUPS            the tables of the text that hold them, by the name of the document's field
-          work_in           those of a parsed text, and what is wrong with them
+Answers   GROUPS            their tables in the text, by the name of the document's field
+          work_in           their entries in a parsed text, and the problems in them
           work_tables       the tables of a document, for writing
-          entry_keys        what may be written at a path, None where any word may
-Not here  what any of it means (planning/); the rest of the text (toml_text.py, writing.py)
+          entry_keys        the keys allowed at a path, None if any word is allowed
+Not here  their meaning (planning/); the rest of the text (toml_text.py, writing.py)
 
-Layout    [job.NAME] a job of the builder's own, or what differs from the usual one; [order.NAME] a part ordered; [workshop]
-          hours, holidays, people; [reading] readings by name; [work.NUMBER] one thing that was done, in order.
+Layout    [job.NAME] a job of the builder's own, or changes to a usual one; [order.NAME] a part ordered; [workshop]
+          hours, holidays, people; [reading] readings by name; [work.NUMBER] one entry of the work log, in order.
 """
 
 from __future__ import annotations
@@ -73,16 +73,16 @@ KEYS = {
         "although",
     ),
 }
-"""What may be written in each table; a reading has any name."""
+"""The keys allowed in each table; a reading can have any name."""
 
 
 def entry_keys(path: str) -> tuple[str, ...] | None:
-    """The keys that may stand where a path leads, None where any name may."""
+    """The keys allowed at a path, None if any name is allowed."""
     return KEYS.get(path.partition(".")[0])
 
 
 def work_in(data: Mapping[str, Any], problems: list[Located]) -> dict[str, dict[str, Any]]:
-    """The five groups of a parsed text, by the field of the document; what has the wrong shape is left out and named."""
+    """The five groups of a parsed text, by the field of the document; entries of wrong shape become problems."""
     found: dict[str, dict[str, Any]] = {}
     for field, table in GROUPS.items():
         given = data.get(table, {})
@@ -98,7 +98,7 @@ def work_in(data: Mapping[str, Any], problems: list[Located]) -> dict[str, dict[
 
 
 def work_tables(document: Document) -> Iterator[tuple[tuple[str, ...], dict[str, Entry]]]:
-    """Names and entries of each table that a document needs."""
+    """The names and entries of each table needed for a document."""
     for field, table in GROUPS.items():
         group = getattr(document, field)
         if table in ("workshop", "reading"):
@@ -117,9 +117,9 @@ def _entries(where: str, given: object, problems: list[Located]) -> dict[str, En
     for key, value in given.items():
         entry = _entry(value)
         if known is not None and key not in known:
-            problems.append(Located(f"{where}.{key}", f"has no meaning: known are {', '.join(known)}"))
+            problems.append(Located(f"{where}.{key}", f"is an unknown entry: expected one of {', '.join(known)}"))
         elif entry is None:
-            problems.append(Located(f"{where}.{key}", "is not text: put it in quotes, or make a list of texts"))
+            problems.append(Located(f"{where}.{key}", "is not text: put it in quotes, or write a list of texts"))
         else:
             entries[key] = entry
     return entries

@@ -1,4 +1,4 @@
-"""A document as TOML text. Read again, it is the same document.
+"""A document as TOML text. Reading the text gives the same document.
 
 Answers   text_of_document    the whole text
 Not here  reading it (toml_text.py), changing one entry of a builder's own file (toml_text.py), attachments (carrying.py)
@@ -26,7 +26,7 @@ _NO_BLOCK = re.compile(r'[^\n\t\x20-\x7e\xa0-\U0010ffff]|"""|\\')
 
 
 def text_of_document(document: Document, remarks: tuple[str, ...] = ()) -> str:
-    """The document as TOML text; remarks stand as comments at its beginning."""
+    """The document as TOML text, with remarks as comments at its beginning."""
     lines = [f"# {line}".rstrip() for remark in remarks for line in remark.splitlines()]
     lines += ["", f"format = {FORMAT}"] if lines else [f"format = {FORMAT}"]
     lines += [_line(key, value) for key, value in (("name", document.name), ("story", document.story)) if value]
@@ -77,5 +77,5 @@ def _key(key: str) -> str:
 
 
 def _quoted(text: str) -> str:
-    """A basic string: what JSON escapes, TOML reads, but for the one control sign that JSON leaves as it is."""
+    """A basic string: TOML reads JSON escapes; JSON leaves one control character unescaped, so it is escaped here."""
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")

@@ -239,7 +239,7 @@ def _placed(
 ) -> tuple[list[Mark], list[str]]:
     """Labels beside their points, clear of lines, marks and each other; and the spots' words that the key must hold.
 
-    The short names of lines stand on white over other lines where there is no free place.
+    The short names of lines are on white over other lines if there is no free place.
     """
     labels = [*ends, *spots]
     sizes = [(width_of(label.shown, SMALL), 1.05 * SMALL) for label in labels]

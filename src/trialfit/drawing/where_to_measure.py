@@ -3,7 +3,7 @@
 Answers   where_to_measure   the picture, and the numbers that have no place in it
 Not here  what to measure (advice/what_to_measure.py); the general arrangement
 
-Only places that are written are shown: nobody is sent to a spot that was guessed. The outline is that of the wheels and the
+Only written places are shown, never a guessed spot. The outline is that of the wheels and the
 ground line alone.
 """
 

@@ -1,4 +1,4 @@
-"""One pass over a build: facts as arrays of draws, each derived value worked out once, and who read what.
+"""One pass over a build: facts as arrays of draws, each derived value calculated once, with the facts it read.
 
 Answers   Evaluation      ev(part.fact) reads a fact; ev.of(function, part) works a derived value out once
           MissingFact     raised where a fact is neither written nor typical: the finding that needs it is unknown
@@ -33,7 +33,7 @@ _EXACT = Spread(0.0, 0.0, Shape.normal)
 
 
 class MissingFact(LookupError):
-    """A fact that a finding needs and nobody has written. `wanted` maps each path to what it means."""
+    """A missing fact that a finding needs. `wanted` maps each path to its meaning."""
 
     def __init__(self, wanted: dict[str, str]) -> None:
         self.wanted = wanted
@@ -59,7 +59,7 @@ class _Worked:
 class Evaluation:
     """Carries `draws` values of every uncertain fact of a build, in SI; draw 0 is the nominal.
 
-    Reading is explicit, so that whoever works something out knows the facts it stands on:
+    Reading is explicit, so that each calculated value has a list of the facts it depends on:
 
         od = ev(shaft.tube_outside_diameter)     # array of shape (draws,); the reading is recorded
         angles = ev.of(joint_angles, shaft)      # joint_angles(ev, shaft), worked out once, its readings inherited

@@ -6,7 +6,7 @@ Answers   Finding    a requirement worked out for this build
           LimitUse   one limit that a finding was held against
           Remark     what the builder should know of the build as written
           Interval   a number with its 95 % interval and its unit
-          FactUse    one fact that a finding stands on
+          FactUse    one fact that a finding depends on
 """
 
 from __future__ import annotations
@@ -31,11 +31,11 @@ class Interval(Frozen):
 
 
 class FactUse(Frozen):
-    """One fact that a finding stands on."""
+    """One fact that a finding depends on."""
 
     path: str
     text: str = Field(description="the fact as written, or the typical value in use")
-    provenance: str = Field(description="where the fact came from; `typical` where nobody has written it")
+    provenance: str = Field(description="provenance of the fact; `typical` if it is not written")
     share: float = Field(description="share of the margin's variance that this fact causes, 0 to 1")
 
 
@@ -48,16 +48,14 @@ class LimitUse(Frozen):
     side: str = Field(description='"at most", "at least" or "between"')
     limit: Interval | None
     margin: Interval | None
-    share_ok: float | None = Field(description="share of draws that keep it")
-    verdict: Verdict = Field(description="what the finding would be if this limit alone counted")
-    load_state: str = Field(default="", description="the state of the car in which it counts; empty: in any")
-    source: str = Field(description="the document, or whose word it is")
+    share_ok: float | None = Field(description="share of draws within it")
+    verdict: Verdict = Field(description="the verdict against this limit alone")
+    load_state: str = Field(default="", description="the state of the car in which it applies; empty: any")
+    source: str = Field(description="the document or person it comes from")
     clause: str = ""
     edition: str = ""
-    source_kind: SourceKind = Field(description="how it was seen")
-    replaced_by: str = Field(
-        default="", description="the id of the limit that counts in its place; empty where it counts"
-    )
+    source_kind: SourceKind = Field(description="how the source was checked")
+    replaced_by: str = Field(default="", description="the id of the limit that replaces it; empty if it applies")
 
 
 class Formula(Frozen):
@@ -78,12 +76,12 @@ class _Result(Frozen):
         default={}, description="facts to get before it can be worked out, with their meaning"
     )
     formulas: tuple[Formula, ...] = ()
-    remark: str = Field(default="", description="what a reader should know about the evidence")
+    remark: str = Field(default="", description="remarks on the evidence")
     caution: str = ""
 
     @property
     def typical(self) -> tuple[str, ...]:
-        """The paths of the facts that nobody has written, for which a typical value stands in."""
+        """The paths of the missing facts for which a typical value is used."""
         return tuple(fact.path for fact in self.facts if fact.provenance == "typical")
 
 
@@ -102,10 +100,10 @@ class Finding(_Result):
     source: str
     source_kind: SourceKind
     limits: tuple[LimitUse, ...] = Field(
-        default=(), description="every limit it was held against; the first decides, and is the one shown above"
+        default=(), description="every limit it was compared with; the first decides and is shown above"
     )
     cure: str = Field(
-        default="", description="what to do where it fails; empty where the usual way is another part or place"
+        default="", description="what to do if it fails; empty if the usual cure is another part or place"
     )
 
 
@@ -114,7 +112,7 @@ class Figure(_Result):
 
     value: Interval | None
     headline: str = Field(
-        default="", description="a sentence with its numbers that belongs beside the findings; empty for most figures"
+        default="", description="a sentence with its numbers, shown beside the findings; empty for most figures"
     )
 
 
@@ -134,12 +132,10 @@ class Report(Frozen):
     figures: tuple[Figure, ...]
     figures_left_out: int = Field(default=0, description="figures that were not asked for and not worked out")
     findings_left_out: int = Field(
-        default=0, description="findings too far from mattering to be listed, such as the gap of two solids far apart"
+        default=0, description="findings far from their limit, not listed, such as the gap of two solids far apart"
     )
-    remarks: tuple[Remark, ...] = Field(default=(), description="what the builder should know of the build as written")
-    questions: tuple[Question, ...] = Field(
-        default=(), description="facts outside of what is usual, whose note does not say that they are meant"
-    )
+    remarks: tuple[Remark, ...] = Field(default=(), description="remarks on the build as written")
+    questions: tuple[Question, ...] = Field(default=(), description="unusual facts without a note that confirms them")
 
     @cached_property
     def _by_id(self) -> dict[str, Finding | Figure]:

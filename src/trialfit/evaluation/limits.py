@@ -39,7 +39,7 @@ _VERDICTS = list(Verdict)
 
 @dataclass(frozen=True)
 class Held:
-    """One limit with what came out against it; `readings` are the facts that its bound stands on."""
+    """One limit with what came out against it; `readings` are the facts that its bound depends on."""
 
     limit: Limit
     readings: dict[str, FactRef | CurveRef]
@@ -55,7 +55,7 @@ def with_own(requirement: Requirement, text: str) -> Requirement:
     stated = requirement.limits
     side = type(stated[0].side) if stated else requirement.turned_by
     if side is Between:
-        msg = f"{requirement.id} lies between two bounds that are facts of the build: set these instead"
+        msg = f"{requirement.id} is between two limits that are facts of the build: set these facts instead"
         raise ValueError(msg)
     fact = read_fact(text, requirement.quantity)
     note = f": {fact.note}" if fact.note else ""
@@ -71,7 +71,11 @@ def held_against(
 ) -> tuple[Held, ...]:
     """A value, None where a fact is missing for it, against every limit of its requirement: the one that decides first.
 
+    <<<<<<< HEAD
     `read` are the facts that the value stands on: with an unusual one nothing holds plainly where safety is at stake.
+    =======
+    `read` are the facts that the value depends on: with an unusual one the verdict is not "holds" if safety is at stake.
+    >>>>>>> eng2
     """
     held = [_held(ev, requirement, limit, value, read or {}) for limit in requirement.limits]
     return tuple(sorted(held, key=_worst_first)) if len(held) > 1 else tuple(held)

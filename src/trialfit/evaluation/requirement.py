@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 
 class Stake(StrEnum):
-    """What is at stake, the gravest first."""
+    """What is at stake, the most serious first."""
 
     safety = "safety"
     durability = "durability"

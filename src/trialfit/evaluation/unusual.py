@@ -1,7 +1,11 @@
+<<<<<<< HEAD
 """Values that can be, but that the trade seldom sees: asked about, and safety does not plainly hold on them.
+=======
+"""Possible but unusual values: the program asks about them, and does not give "holds" on them if safety is at stake.
+>>>>>>> eng2
 
 Answers   questions   what to ask about the facts of a build; Question  one of them
-          guarded     the verdict of a finding that stands on such facts
+          guarded     the verdict of a finding that depends on such facts
           remarks     what its reader should know about them
 Not here  what is usual, and how a note confirms a value (parts/ranges.py); values that cannot be are refused (parts/reading.py)
 """
@@ -25,10 +29,10 @@ if TYPE_CHECKING:
 
 
 class Question(Frozen):
-    """One fact that is outside of what is usual, and whose note does not say that it is meant."""
+    """One unusual fact without a note that confirms it."""
 
     path: str
-    says: str = Field(description="what was written, what is usual, and how to confirm it")
+    says: str = Field(description="the written value, the usual range, and how to confirm it")
 
 
 def questions(build: Build) -> Iterator[Question]:
@@ -40,7 +44,7 @@ def questions(build: Build) -> Iterator[Question]:
 
 
 def guarded(verdict: Verdict, stake: Stake, readings: Mapping[str, FactRef | CurveRef]) -> Verdict:
-    """The verdict, unsettled in place of holds where safety stands on an unusual value that nobody has confirmed."""
+    """The verdict: unsettled instead of holds if safety depends on an unusual value without confirmation."""
     if verdict is Verdict.holds and stake is Stake.safety and any(ref.unusual for ref in readings.values()):
         return Verdict.unsettled
     return verdict
@@ -49,5 +53,10 @@ def guarded(verdict: Verdict, stake: Stake, readings: Mapping[str, FactRef | Cur
 def remarks(readings: Mapping[str, FactRef | CurveRef]) -> Iterator[str]:
     """One remark for each unusual fact that was read."""
     for path, ref in readings.items():
+<<<<<<< HEAD
         if unusual := ref.unusual:
             yield f"really? {path} is {unusual}"
+=======
+        if ref.unusual:
+            yield f"check {path}: it is {ref.unusual}"
+>>>>>>> eng2

@@ -24,7 +24,7 @@ FAILS_TO = 0.025
 
 
 class Verdict(StrEnum):
-    """What can be said of a requirement, the worst first."""
+    """The possible verdicts on a requirement, the worst first."""
 
     fails = "fails"
     unsettled = "unsettled"

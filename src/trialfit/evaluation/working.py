@@ -1,4 +1,4 @@
-"""Requirements into findings and figures: value, limits, margin, verdict, and the facts each stands on.
+"""Requirements into findings and figures: value, limits, margin, verdict, and the facts each depends on.
 
 Answers   work_out    all requirements of a build in one evaluation, as a Report
           listed      those that are near enough to matter to be worked out
@@ -233,12 +233,12 @@ def _remarks(one: _Worked, facts: Iterable[FactUse]) -> Iterable[str]:
         yield _WEAK[one.held[0].limit.source.kind]
     typical = [fact.path for fact in facts if fact.provenance == Provenance.typical]
     if typical:
-        yield f"typical values stand in for {', '.join(typical)}"
+        yield f"typical values used for {', '.join(typical)}"
     judged = one.judged
     if judged is not None:
         outside = np.count_nonzero(~np.isfinite(judged)) / judged.size
         if outside:
-            yield f"{max(outside, 0.001):.1%} of the draws lie outside the range of the formula and count as not kept"
+            yield f"{max(outside, 0.001):.1%} of the draws are outside the range of the formula and count as failed"
 
 
 def _fact_use(path: str, ref: FactRef | CurveRef, share: float) -> FactUse:

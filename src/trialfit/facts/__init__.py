@@ -1,4 +1,4 @@
-"""Facts: quantities with unit, spread and provenance, read from what people write and shown the same way.
+"""Facts: quantities with unit, uncertainty and provenance, read from a builder's text and shown the same way.
 
     from trialfit.facts import LENGTH, read_fact
 

@@ -5,8 +5,8 @@
     1500 : 205
 
 Answers   read_curve      the text into a Curve; its lines may also be joined by |
-          Curve           the points in SI, and how uncertain they are together
-          curve_example   a short one as a builder would write it
+          Curve           the points in SI, with their common uncertainty
+          curve_example   a short example as a builder would write it
 Not here  values between the points (handbook/gearing/torque_curve.py)
 """
 
@@ -46,7 +46,7 @@ _EXACT = Spread(0.0, 0.0, Shape.normal)
 
 @dataclass(frozen=True)
 class Curve(WithSpread):
-    """Points that rise in x. `written_x` and `written_y` are as written, in `x_unit` and `y_unit`; at least two."""
+    """At least two points with rising x. `written_x` and `written_y` are as written, in `x_unit` and `y_unit`."""
 
     x_quantity: Quantity
     y_quantity: Quantity
@@ -61,12 +61,12 @@ class Curve(WithSpread):
 
     @cached_property
     def x(self) -> tuple[float, ...]:
-        """The places of the points, SI."""
+        """The x values of the points, SI."""
         return tuple(to_si(value, self.x_unit) for value in self.written_x)
 
     @cached_property
     def y(self) -> tuple[float, ...]:
-        """The values at the points, SI."""
+        """The y values of the points, SI."""
         return tuple(to_si(value, self.y_unit) for value in self.written_y)
 
     @cached_property
@@ -106,7 +106,7 @@ class Curve(WithSpread):
 
 
 def read_curve(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
-    """The curve that the text states. Raises Unreadable, which names the line within the text.
+    """The curve in the text. Raises Unreadable, which names the line of the text.
 
     >>> from trialfit.facts.quantity import ROTATIONAL_SPEED, TORQUE
     >>> curve = read_curve("rpm : N·m ± 3 %, catalogue | 1000 : 180 | 3500 : 265", ROTATIONAL_SPEED, TORQUE)
@@ -135,10 +135,10 @@ def curve_example(x_quantity: Quantity, y_quantity: Quantity) -> str:
 
 def _read(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
     if len(text) > LONGEST:
-        raise Fault(f"the curve is {len(text)} characters long", cure=f"at most {LONGEST} are read")
+        raise Fault(f"the curve is {len(text)} characters long", cure=f"expected at most {LONGEST}")
     lines = _lines(text)
     if not lines:
-        raise Fault("nothing is written")
+        raise Fault("the text is empty")
     with _line(*lines[0]):
         empty = _read_header(lines[0][1], x_quantity, y_quantity)
     xs: list[float] = []
@@ -153,7 +153,7 @@ def _read(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
             ys.append(y)
     if len(xs) < _FEWEST:
         raise Fault(
-            f"expected a curve of at least {_FEWEST} points, and it has {len(xs)}",
+            f"the curve has {len(xs)} points: expected at least {_FEWEST}",
             cure='write a line such as "1000 : 180" for each',
         )
     return replace(empty, written_x=tuple(xs), written_y=tuple(ys))
@@ -161,7 +161,7 @@ def _read(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
 
 @contextmanager
 def _line(number: int, line: str) -> Iterator[None]:
-    """What is wrong inside the block is said of that line."""
+    """Gives a fault inside the block the number of its line."""
     try:
         yield
     except Fault as fault:
@@ -169,12 +169,12 @@ def _line(number: int, line: str) -> Iterator[None]:
 
 
 def _word(unit: Unit) -> str:
-    """A unit as it stands in a header: the name of the quantity where it has none, "ratio"."""
+    """A unit as written in a header; without a unit the name of the quantity, such as "ratio"."""
     return unit.canonical or unit.quantity
 
 
 def _lines(text: str) -> list[tuple[int, str]]:
-    """The lines that hold something, each with its number; | parts them where there is no line break."""
+    """The lines with text, each with its number; | separates them if there is no line break."""
     pieces = text.strip("\n").split("\n")
     if len(pieces) == 1:
         pieces = text.split("|")
@@ -194,7 +194,7 @@ def _read_header(line: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve
     spread = own_spread(halves, y_unit, y_quantity) if halves else None
     refuse_senseless(Measure(0.0, y_unit, spread if spread and not spread.is_relative else None), y_quantity)
     if provenance is Provenance.typical and spread is None:
-        raise Fault("is a typical curve without a spread")
+        raise Fault("is a typical curve without an uncertainty")
     return Curve(x_quantity, y_quantity, (), (), x_unit, y_unit, spread, provenance, date, note.strip())
 
 
@@ -212,8 +212,8 @@ def _point(line: str) -> tuple[float, float]:
     (x, behind_x), (y, behind_y) = scan_number(x_text), scan_number(y_text)
     if behind_x or behind_y:
         raise Fault(
-            f'has "{behind_x or behind_y}" behind a number',
-            cure='units stand in the first line, write for example "1000 : 180"',
+            f'has "{behind_x or behind_y}" after a number',
+            cure='write the units in the first line only, for example "1000 : 180"',
         )
     return x, y
 
@@ -221,4 +221,4 @@ def _point(line: str) -> tuple[float, float]:
 def _refuse_fall(before: list[float], x: float, curve: Curve) -> None:
     if before and not to_si(x, curve.x_unit) > to_si(before[-1], curve.x_unit):
         name = curve.x_quantity.name
-        raise Fault(f"does not rise above {number_text(before[-1])}", cure=f"the {name} must rise from line to line")
+        raise Fault(f"is not above {number_text(before[-1])}", cure=f"the {name} must rise from line to line")

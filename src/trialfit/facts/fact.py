@@ -1,7 +1,7 @@
-"""One fact: a quantity of a part as somebody wrote it down.
+"""One fact: a quantity of a part as written down.
 
-Answers   Fact   value, unit, spread, where it came from, when, and a note; its value and spread in SI
-Not here  reading it from text (reading.py); what a part's facts are called (parts/)
+Answers   Fact   value, unit, uncertainty, provenance, date and note; value and uncertainty in SI
+Not here  reading it from text (reading.py); the names of a part's facts (parts/)
 """
 
 from __future__ import annotations
@@ -26,11 +26,11 @@ _EXACT = Spread(0.0, 0.0, Shape.normal)
 
 @dataclass(frozen=True)
 class Fact(WithSpread):
-    """One fact as written. `value` is in `unit`; `written_spread` is None where none was written.
+    """One fact as written. `value` is in `unit`; `written_spread` is None if no uncertainty was written.
 
-    What the builder wishes for or sets himself (`is_set`) is exact unless a spread is written.
+    A target value or a setting of the builder (`is_set`) is exact unless an uncertainty is written.
 
-    str(fact) shows it in the unit it was written in, and that text reads back to the same fact.
+    str(fact) shows it in the written unit; reading that text gives the same fact.
     """
 
     quantity: Quantity
@@ -51,7 +51,7 @@ class Fact(WithSpread):
             raise ValueError(msg)
         check_pair(self.quantity, self.provenance)
         if self.provenance is Provenance.typical and self.written_spread is None:
-            msg = f"a typical value needs a spread of its own, for example {self.quantity.example}"
+            msg = f"a typical value needs a written uncertainty, for example {self.quantity.example}"
             raise ValueError(msg)
 
     @cached_property
@@ -61,10 +61,10 @@ class Fact(WithSpread):
 
     @cached_property
     def spread(self) -> Spread:
-        """The spread in SI: as written, else the default of the provenance.
+        """The uncertainty in SI: as written, else the default of the provenance.
 
-        What is written is an expanded uncertainty (k = 2); limits where it differs below and above, and for a manual's or
-        a catalogue's tolerance.
+        The written figure is an expanded uncertainty (k = 2). It is a pair of limits if the two sides differ, or if it is
+        a tolerance from a manual or a catalogue.
         """
         written = self.written_spread
         if written is None and self.is_set:
@@ -82,13 +82,13 @@ class Fact(WithSpread):
         if not self.unit.is_tangent:
             return to_si_difference(minus, self.unit), to_si_difference(plus, self.unit)
         low, high = to_si(self.value - minus, self.unit), to_si(self.value + plus, self.unit)
-        if written.is_even:  # the tangent bends: the mean slope of both sides keeps the spread even
+        if written.is_even:  # the tangent is a curve: the mean slope of both sides keeps the spread even
             return (high - low) / 2, (high - low) / 2
         return self.si - low, high - self.si
 
     @property
     def plain(self) -> str:
-        """The value with its unit and its written spread, without provenance and note."""
+        """The value with its unit and written uncertainty, without provenance and note."""
         return measure_text(self.value, self.unit, self.written_spread)
 
     def __str__(self) -> str:

@@ -1,11 +1,11 @@
-"""Works out unit_factors.csv from units.csv, by pint, over the closed definitions in units.txt.
+"""Calculates unit_factors.csv from units.csv, with pint and the fixed definitions in units.txt.
 
-Run it after a unit was added:    python -m trialfit.facts.factors
-pint takes about as long to import as all the rest of a short command, and the factors never change: so they are worked
-out here, once, as exact fractions where they are such, and the tests hold the file against pint.
+Run it after adding a unit:    python -m trialfit.facts.factors
+Importing pint takes about as long as all the rest of a short command, and the factors never change. So they are calculated
+once, here, as exact fractions if possible. The tests compare the file with pint.
 
 Answers   factor_lines   the lines of unit_factors.csv
-          BadTable       what keeps a quantity or a unit from being worked out, in one sentence
+          BadTable       the reason why a quantity or a unit cannot be calculated, in one sentence
 """
 
 from __future__ import annotations
@@ -23,12 +23,12 @@ if TYPE_CHECKING:
     from pint import Quantity, UnitRegistry
 
 TANGENT = "tangent"
-_EXACT_TO = 2**53  # whole numbers up to here are floats without loss
+_EXACT_TO = 2**53  # integers up to here are exact as floats
 _EXAMPLE = 'for example "newton * metre"'
 
 
 class BadTable(ValueError):
-    """A line of units.csv, or a quantity, that does not go together with the rest."""
+    """A line of units.csv, or a quantity, that does not match the rest."""
 
 
 def factor_lines() -> Iterator[str]:
@@ -45,7 +45,7 @@ def factor_lines() -> Iterator[str]:
 
 
 def _check_quantities() -> None:
-    """Every quantity has its units in the table, its SI unit among them, and the table has no others."""
+    """Checks that every quantity has its units and its SI unit in the table, and that the table has no others."""
     known = {row.quantity for row in all_rows()}
     for name in sorted(known - set(QUANTITIES)):
         raise BadTable(f'units.csv has units of "{name}", which is not in QUANTITIES of quantity.py: add it there')
@@ -58,8 +58,8 @@ def _check_quantities() -> None:
 
 
 def _to_si(registry: UnitRegistry[Any], row: Row) -> tuple[Fraction, Fraction]:
-    """Factor and offset of one unit. Raises BadTable where the unit is of another quantity."""
-    if row.definition == TANGENT:  # the slope of an angle is not a factor: units.py takes the tangent
+    """Factor and offset of one unit. Raises BadTable if the unit belongs to another quantity."""
+    if row.definition == TANGENT:  # the slope of an angle has no factor: units.py uses the tangent
         return Fraction(1), Fraction(0)
     si = next(other for other in unit_rows(row.quantity) if other.symbol == QUANTITIES[row.quantity].si)
     target, unit = _parsed(registry, si), _parsed(registry, row)
@@ -76,7 +76,7 @@ def _to_si(registry: UnitRegistry[Any], row: Row) -> tuple[Fraction, Fraction]:
 
 
 def _parsed(registry: UnitRegistry[Any], row: Row) -> Quantity[Any]:
-    """A definition as pint reads it."""
+    """A definition read by pint."""
     from pint.errors import UndefinedUnitError
 
     try:
@@ -84,7 +84,7 @@ def _parsed(registry: UnitRegistry[Any], row: Row) -> Quantity[Any]:
     except UndefinedUnitError as unknown:
         words = ", ".join(f'"{name}"' for name in sorted(unknown.unit_names))
         says = f"uses {words}, which units.txt does not define: spell it as there, or define it there"
-    except Exception:  # noqa: BLE001 - pint lets through what its reader of expressions happens to raise
+    except Exception:  # noqa: BLE001 - pint passes on any error of its expression reader
         says = f"cannot be read: write units of units.txt joined by *, / and **, {_EXAMPLE}"
     raise BadTable(f"{_where(row)} {says}")
 
@@ -100,11 +100,11 @@ def _written(factor: Fraction) -> str:
 
 
 def main() -> int:
-    """Writes the file; where the tables do not go together, one sentence, and the file stays as it was."""
+    """Writes the file. If the tables do not match, prints one sentence and leaves the file unchanged."""
     try:
         lines = list(factor_lines())
     except BadTable as wrong:
-        sys.stderr.write(f"{wrong}; unit_factors.csv was not touched\n")
+        sys.stderr.write(f"{wrong}; unit_factors.csv was not changed\n")
         return 2
     (FOLDER / "unit_factors.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
     return 0

@@ -1,7 +1,7 @@
-"""What every record of the program is made from: fields that are named, checked, and never change.
+"""The base of every record of the program: named, checked fields that never change.
 
 Answers   Frozen   the base of a record that is read from a file or shown as JSON
-Not here  records that only live inside the program: plain frozen dataclasses
+Not here  records used only inside the program: plain frozen dataclasses
 """
 
 from __future__ import annotations
@@ -10,6 +10,6 @@ from pydantic import BaseModel, ConfigDict
 
 
 class Frozen(BaseModel):
-    """A record: a change makes a new one, and a field that it does not have is refused."""
+    """A record: a change makes a new record, and an unknown field is refused."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")

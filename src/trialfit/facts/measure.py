@@ -1,14 +1,14 @@
-"""A value with its unit and its spread, as one piece of text: "25.4 ± 0.1 mm", "38 N·m ± 1 %", "2°30'", "5 ft 3 1/2 in".
+"""A value with its unit and its uncertainty, as one piece of text: "25.4 ± 0.1 mm", "38 N·m ± 1 %", "2°30'", "5 ft 3 1/2 in".
 
-Answers   read_measure       the text into value, unit and spread
-          measure_text       value, unit and spread into the text
-          split_spread       what stands in front of the spread, and the spread's two halves
-          refuse_senseless   values that no such quantity can have
-          own_spread         the spread behind a value or a unit that stands before it
+Answers   read_measure       the text into value, unit and uncertainty
+          measure_text       value, unit and uncertainty into the text
+          split_spread       the text before the uncertainty, and its two half-widths
+          refuse_senseless   refuses values that the quantity cannot have
+          own_spread         the uncertainty after a value or a unit
           Measure            the three of them
-Not here  where a fact came from and the note on it (reading.py); single numbers (numbers.py); units as words (unit_words.py)
-Method    The unit stands behind the value, behind the spread, or behind both. A percentage behind ± is one of the value;
-          only where % is the unit itself (a share, a slope) it is points of that.
+Not here  provenance and note of a fact (reading.py); single numbers (numbers.py); units as words (unit_words.py)
+Method    The unit follows the value, the uncertainty, or both. A percentage after ± is a percentage of the value. If % is the
+          unit itself (a share, a slope), it is percentage points.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ _UNEVEN_TURNED = re.compile(rf"(?<![0-9])- ?({NUMBER}) ?(%?) ?/? ?\+ ?({NUMBER})
 
 @dataclass(frozen=True)
 class Measure:
-    """A value in its unit, and the spread as written, None where none is."""
+    """A value in its unit, and the uncertainty as written, None if there is none."""
 
     value: float
     unit: Unit
@@ -41,7 +41,7 @@ class Measure:
 
 @dataclass(frozen=True)
 class Halves:
-    """The half-widths of a spread as numbers, and the unit or percent sign that follows the last of them."""
+    """The half-widths of an uncertainty as numbers, and the unit or percent sign after the last of them."""
 
     minus: float
     plus: float
@@ -63,14 +63,14 @@ def read_measure(text: str, quantity: Quantity) -> Measure:
 
 
 def split_spread(text: str, start: int = 1) -> tuple[str, Halves | None]:
-    """What stands in front, and the spread behind it, None where there is none. Raises Fault.
+    """The text before the uncertainty, and the uncertainty, None if there is none. Raises Fault.
 
-    A sign before `start` belongs to the value and opens no spread.
+    A sign before `start` belongs to the value and does not begin an uncertainty.
     """
     if "±" in text:
         before, _, after = text.partition("±")
         if "±" in after:
-            raise Fault("has more than one ±", cure='write one spread, for example "25.4 ± 0.1 mm"')
+            raise Fault("has more than one ±", cure='write one uncertainty, for example "25.4 ± 0.1 mm"')
         half, tail = _half_width(after.strip())
         return before.strip(), Halves(half, half, tail)
     for pattern, minus, plus in ((_UNEVEN, 3, 1), (_UNEVEN_TURNED, 1, 3)):
@@ -79,7 +79,8 @@ def split_spread(text: str, start: int = 1) -> tuple[str, Halves | None]:
             tail = text[found.end() :].strip()
             if found[2] and not tail.startswith("%"):
                 raise Fault(
-                    "has a spread of which one side is in %", cure='write both sides alike, for example "+2/-1 %"'
+                    "has an uncertainty with only one side in %",
+                    cure='write both sides in the same unit, for example "+2/-1 %"',
                 )
             halves = Halves(_half_width(found[minus])[0], _half_width(found[plus])[0], tail)
             return text[: found.start()].strip(), halves
@@ -90,15 +91,17 @@ def _half_width(text: str) -> tuple[float, str]:
     try:
         half, tail = scan_number(text)
     except Fault as fault:
-        says = f"has a spread that {fault}" if fault.cure else "has no number behind the ±"
+        says = f"has an uncertainty that {fault}" if fault.cure else "has no number after the ±"
         raise Fault(says, cure=fault.cure) from None
     if text.startswith("-"):
-        raise Fault("has a negative spread", cure='expected a spread of at least 0, for example "25.4 ± 0.1 mm"')
+        raise Fault(
+            "has a negative uncertainty", cure='expected an uncertainty of at least 0, for example "25.4 ± 0.1 mm"'
+        )
     return half, tail
 
 
 def own_spread(halves: Halves, unit: Unit, quantity: Quantity) -> WrittenSpread:
-    """The spread behind a value or a header that has its own unit. Raises Fault."""
+    """The uncertainty after a value or a header with its own unit. Raises Fault."""
     if not halves.tail:
         return WrittenSpread(halves.minus, halves.plus)
     if halves.tail == "%" and not is_spelling(quantity, "%"):
@@ -114,18 +117,19 @@ def own_spread(halves: Halves, unit: Unit, quantity: Quantity) -> WrittenSpread:
         return WrittenSpread(minus, plus)
     if quantity.name == "slope":
         raise Fault(
-            "has a value and a spread in two units", cure='write both in one, for example "7° ± 0.5°" or "12 ± 1 %"'
+            "has a value and an uncertainty in two units",
+            cure='write both in one unit, for example "7° ± 0.5°" or "12 ± 1 %"',
         )
     return WrittenSpread(_converted(minus, unit_of_half, unit), _converted(plus, unit_of_half, unit))
 
 
 def _converted(half: float, written: Unit, wanted: Unit) -> float:
-    """A half-width in another unit, without the last digits, which are rounding of floats: 12' are 0.2°."""
+    """A half-width in another unit, without the last digits, which are float rounding: 12' is 0.2°."""
     return float(f"{from_si_difference(to_si_difference(half, written), wanted):.12g}")
 
 
 def _shared_unit(number: float, halves: Halves, quantity: Quantity) -> tuple[Unit, WrittenSpread]:
-    """The unit that stands behind the spread and serves the value too."""
+    """The unit after the uncertainty, which is also the unit of the value."""
     has_percent = is_spelling(quantity, "%")
     is_relative = halves.tail.startswith("%") and not has_percent
     if is_relative:
@@ -145,7 +149,7 @@ def _shared_unit(number: float, halves: Halves, quantity: Quantity) -> tuple[Uni
 
 
 def refuse_senseless(measure: Measure, quantity: Quantity) -> None:
-    """Raises Fault for half a bolt, a slope that stands upright, a temperature below absolute zero and the like."""
+    """Raises Fault for half a bolt, a vertical slope, a temperature below absolute zero and other impossible values."""
     value, unit, spread = measure.value, measure.unit, measure.spread
     if quantity.name == "count" and not value.is_integer():
         raise Fault("is not a whole number")
@@ -155,22 +159,22 @@ def refuse_senseless(measure: Measure, quantity: Quantity) -> None:
         (value - spread.minus, value + spread.plus) if spread and not spread.is_relative else (value, value)
     )
     if unit.is_tangent and not -UPRIGHT < lowest <= highest < UPRIGHT:
-        raise Fault("stands upright", cure='write a slope below 90°, for example "7°" or "12 %"')
+        raise Fault("is vertical", cure='write a slope below 90°, for example "7°" or "12 %"')
     if quantity.name == "temperature" and to_si(value, unit) < 0:
         raise Fault("is below absolute zero")
     if spread and spread.is_relative and value == 0:
-        raise Fault("has a spread in percent of nothing", cure="write the spread in the unit of the value")
+        raise Fault("has an uncertainty in percent of zero", cure="write the uncertainty in the unit of the value")
 
 
 def _refuse_percent(quantity: Quantity) -> None:
     if quantity.name == "temperature":
         raise Fault(
-            "has a spread in percent, which means nothing for a temperature", cure='write for example "85 ± 2 °C"'
+            "has an uncertainty in percent, which does not work for a temperature", cure='write for example "85 ± 2 °C"'
         )
 
 
 def measure_text(value: float, unit: Unit, spread: WrittenSpread | None) -> str:
-    """A value with its unit and spread as text that reads back to the same."""
+    """A value with its unit and uncertainty as text that reads back to the same."""
     number, symbol = number_text(value), f" {unit.canonical}" if unit.takes_space else unit.canonical
     if spread is None:
         return f"{number}{symbol}"
@@ -183,7 +187,7 @@ def measure_text(value: float, unit: Unit, spread: WrittenSpread | None) -> str:
 
 
 def halves_text(spread: WrittenSpread) -> str:
-    """A spread without its unit: "± 0.1", "+0.2/-0"."""
+    """An uncertainty without its unit: "± 0.1", "+0.2/-0"."""
     if spread.is_even:
         return f"± {number_text(spread.plus)}"
     return f"+{number_text(spread.plus)}/-{number_text(spread.minus)}"

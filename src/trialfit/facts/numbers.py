@@ -1,4 +1,4 @@
-"""Numbers as people type them: 12.5, 12,5, 3/4, 1 3/8, 1-3/8, 1½, 2.06e11.
+"""Numbers as typed: 12.5, 12,5, 3/4, 1 3/8, 1-3/8, 1½, 2.06e11.
 
 Answers   scan_number    the number at the start of a text, and what follows it
           number_text    a float as text that reads back to the same float
@@ -57,7 +57,7 @@ def _refuse_more_digits(digits: str, rest: str) -> None:
         point, none = digits.replace(",", "."), digits.replace(",", "")
         raise Fault(f"can be {point} or {none}", cure=f"write {point} or {none}, without a comma")
     if rest[:1] == "/" and rest[1:2].isdigit():
-        raise Fault("is not one fraction", cure='write for example "1 3/8"')
+        raise Fault("is not a single fraction", cure='write for example "1 3/8"')
 
 
 def _value(digits: str) -> float:
@@ -73,16 +73,16 @@ def _value(digits: str) -> float:
         return float(int(whole) + Fraction(int(above), int(below)))
     value = float(digits.replace(",", "."))
     if value == 0 and re.search("[1-9]", re.split("[eE]", digits)[0]):
-        raise Fault("is a number too small to tell from zero", cure="write 0, or a number that can be measured")
+        raise Fault("is a number too close to zero", cure="write 0, or a number that can be measured")
     return value
 
 
 def _beyond() -> Fault:
-    return Fault("is a number beyond all measure", cure=f"write a number below {LARGEST:g}")
+    return Fault("is a number too large", cure=f"write a number below {LARGEST:g}")
 
 
 def number_text(value: float) -> str:
-    """A float as text that reads back to the same float; a long one as a fraction where it is one: 41/11.
+    """A float as text that reads back to the same float; a long one as a fraction if possible: 41/11.
 
     >>> number_text(76.2), number_text(3.0), number_text(41 / 11)
     ('76.2', '3', '41/11')

@@ -1,7 +1,7 @@
-"""Typed text with the many shapes of one sign made the same: minus signs, spaces, primes, dots between units.
+"""Typed text with one character for each sign: minus signs, spaces, primes, dots between units.
 
-Answers   plain      the text in the signs that the readers know
-          excerpt    the text short enough to stand in a sentence
+Answers   plain      the text in the characters that the readers accept
+          excerpt    the text shortened for use in a sentence
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ _EXCERPT = 60
 
 
 def plain(text: str) -> str:
-    """The text in plain signs, with single spaces and none at its ends."""
+    """The text in plain characters, with single spaces and no spaces at its ends."""
     signs = " ".join(text.translate(_TABLE).split())
     for written, sign in (("''", '"'), ("+/-", "±"), ("+ / -", "±"), ("+-", "±")):
         signs = signs.replace(written, sign)

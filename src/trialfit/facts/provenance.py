@@ -1,8 +1,8 @@
-"""Where a fact came from, and how uncertain it is when nobody wrote that down.
+"""Where a fact came from, and its default uncertainty if none is written.
 
 Answers   Provenance       guess, catalogue, manual, taped, calipered, gauged, weighed, computed, unstated, typical
-          default_spread   the spread that belongs to a quantity and a provenance
-          measured_by      the provenances that make sense for a quantity
+          default_spread   the default uncertainty of a quantity and a provenance
+          measured_by      the provenances possible for a quantity
 Sources   default_spreads.csv, with a source in each line
 """
 
@@ -38,7 +38,7 @@ class Provenance(StrEnum):
 
     @property
     def gives_limits(self) -> bool:
-        """Whether a spread is a tolerance, a limit that is kept, rather than an uncertainty of measurement."""
+        """Whether an uncertainty is a tolerance (a limit that is kept), not an uncertainty of measurement."""
         return self in {Provenance.manual, Provenance.catalogue}
 
 
@@ -86,24 +86,24 @@ def measured_by(quantity: Quantity) -> tuple[Provenance, ...]:
 
 
 def check_pair(quantity: Quantity, provenance: Provenance) -> None:
-    """Raises ValueError with one sentence where that quantity cannot come from there."""
+    """Raises ValueError with one sentence if the quantity cannot have that provenance."""
     if provenance is not Provenance.typical and _default(quantity, provenance) is None:
         known = [str(one) for one in measured_by(quantity)]
-        msg = f"{quantity.with_article} cannot be {provenance}, write {', '.join(known[:-1])} or {known[-1]}"
+        msg = f"{quantity.with_article} cannot be {provenance}: write {', '.join(known[:-1])} or {known[-1]}"
         raise ValueError(msg)
 
 
 def default_spread(quantity: Quantity, provenance: Provenance, value_si: float) -> Spread:
-    """The spread of a value nobody wrote one for, SI.
+    """The default uncertainty of a value without a written one, SI.
 
-    A guess is 20 % of the value, a tape 2 mm and so on: default_spreads.csv. What is unstated counts as a guess, but for
-    a ratio (of teeth) or a count, which are exact. Raises ValueError with one sentence where the pair makes no sense (a taped mass),
-    and for a typical value, which has its own.
+    A guess is 20 % of the value, a tape 2 mm and so on: default_spreads.csv. An unstated provenance counts as a guess;
+    a ratio (of teeth) or a count is exact. Raises ValueError with one sentence for an impossible pair (a taped mass) and
+    for a typical value, which needs a written uncertainty.
     """
     check_pair(quantity, provenance)
     default = _default(quantity, provenance)
     if default is None:
-        msg = f"a typical value needs a spread of its own, for example {quantity.example}"
+        msg = f"a typical value needs a written uncertainty, for example {quantity.example}"
         raise ValueError(msg)
     half = abs(value_si) * default.relative
     absolute = default.at_zero if value_si == 0 and default.at_zero else default.absolute
@@ -113,7 +113,7 @@ def default_spread(quantity: Quantity, provenance: Provenance, value_si: float) 
 
 
 def source_of_default(quantity: Quantity, provenance: Provenance) -> str:
-    """Where the default spread comes from. Raises KeyError where there is none."""
+    """The source of the default uncertainty. Raises KeyError if there is none."""
     default = _default(quantity, provenance)
     if default is None:
         raise KeyError(provenance)

@@ -1,4 +1,4 @@
-"""The kinds of quantity that a fact can have, each with its SI unit and the spellings of the units it may be written in.
+"""The kinds of quantity for facts, each with its SI unit and the accepted spellings of its units.
 
 Answers   Quantity     one kind of quantity: LENGTH, ANGLE, TORQUE ... RATIO, COEFFICIENT, COUNT, SHARE, SLOPE
           QUANTITIES   all of them by name
@@ -14,7 +14,7 @@ from dataclasses import dataclass
 class Quantity:
     """One kind of quantity.
 
-    `name` is the trade's word, `si` the symbol of the unit used inside ("" where there is none), `example` a fact
+    `name` is the trade's word, `si` the symbol of the unit used inside ("" if there is none), `example` a fact
     as a builder would write it.
     """
 
@@ -24,14 +24,14 @@ class Quantity:
 
     @property
     def spellings(self) -> tuple[str, ...]:
-        """Every spelling of a unit that is accepted for this quantity, from units.csv; "" where none is needed."""
+        """Every accepted unit spelling for this quantity, from units.csv; "" if no unit is needed."""
         from trialfit.facts.units import spellings_of
 
         return spellings_of(self)
 
     @property
     def with_article(self) -> str:
-        """The name as it stands in a sentence: "a length", "an angle"."""
+        """The name as used in a sentence: "a length", "an angle"."""
         return f"{'an' if self.name[0] in 'aeio' else 'a'} {self.name}"
 
 
@@ -62,8 +62,8 @@ ROTATIONAL_ACCELERATION = Quantity("rotational acceleration", "rad/s²", "400 ra
 VOLTAGE = Quantity("voltage", "V", "13.8 ± 0.4 V")
 CURRENT = Quantity("current", "A", "12 A, catalogue")
 RESISTANCE = Quantity("resistance", "Ω", "180 Ω, gauged")
-RATIO = Quantity("ratio", "", "3.73")  # of teeth: right or wrong
-COEFFICIENT = Quantity("coefficient", "", "0.90 ± 0.10")  # a friction, a factor: measured or judged
+RATIO = Quantity("ratio", "", "3.73")  # of teeth: counted, so exact
+COEFFICIENT = Quantity("coefficient", "", "0.90 ± 0.10")  # a friction, a factor: measured or estimated
 COUNT = Quantity("count", "", "4")
 SHARE = Quantity("share", "", "60 ± 15 %")
 SLOPE = Quantity("slope", "", "12 %")

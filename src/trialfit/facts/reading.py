@@ -1,12 +1,12 @@
-"""The text of one fact, read strictly: what is ambiguous or of the wrong dimension is refused in one sentence.
+"""The text of one fact, read strictly: ambiguous text or a wrong dimension is refused in one sentence.
 
-    value [± spread] unit [± spread [unit]] [, provenance [date]] [; note]
+    value [± uncertainty] unit [± uncertainty [unit]] [, provenance [date]] [; note]
 
     "76.2 ± 0.1 mm, calipered"    "1 3/8 in, taped 2024-05-18"    "38 lbf·ft, manual; oiled threads"    "12,5 mm"    "85 °C"
 
 Answers   read_fact     a text into a Fact
-          Unreadable    the error for all that is not a fact
-Not here  numbers (numbers.py); value, unit and spread (measure.py); curves (curve.py)
+          Unreadable    the error for text that is not a fact
+Not here  numbers (numbers.py); value, unit and uncertainty (measure.py); curves (curve.py)
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 def read_fact(text: str, quantity: Quantity, example: str = "") -> Fact:
-    """The fact that the text states. Raises Unreadable, which shows `example` in place of the quantity's own.
+    """The fact in the text. Raises Unreadable, which shows `example` in place of the quantity's example.
 
     >>> from trialfit.facts.quantity import TORQUE
     >>> fact = read_fact("38 ft-lb, manual; oiled", TORQUE)
@@ -48,9 +48,9 @@ def read_fact(text: str, quantity: Quantity, example: str = "") -> Fact:
 
 
 def _read(text: str, quantity: Quantity, asked: Quantity) -> Fact:
-    """The fact; `asked` is the quantity with the example that suits what it is of."""
+    """The fact; `asked` is the quantity with an example that fits the part."""
     if len(text) > LONGEST:
-        raise Fault(f"is {len(text)} characters long", cure=f"at most {LONGEST} are read: a value and a short note")
+        raise Fault(f"is {len(text)} characters long", cure=f"expected at most {LONGEST}: a value and a short note")
     head, _, note = text.partition(";")
     stated, came_from = split_provenance(plain(head))
     if not stated:
@@ -58,12 +58,12 @@ def _read(text: str, quantity: Quantity, asked: Quantity) -> Fact:
     provenance, date = read_provenance(came_from, quantity)
     measure = read_measure(stated, asked)
     if provenance is Provenance.typical and measure.spread is None:
-        raise Fault("is a typical value without a spread")
+        raise Fault("is a typical value without an uncertainty")
     return Fact(quantity, measure.value, measure.unit, measure.spread, provenance, date, note.strip())
 
 
 def split_provenance(head: str) -> tuple[str, str | None]:
-    """The text in front of the comma, and what follows it; a comma between digits belongs to the number."""
+    """The text before the comma and the text after it; a comma between digits belongs to the number."""
     decimal = {found.end() - 1 for found in _DECIMAL_COMMA.finditer(head)}
     comma = next((place for place, letter in enumerate(head) if letter == "," and place not in decimal), None)
     if comma is None:
@@ -90,8 +90,12 @@ def read_provenance(text: str | None, quantity: Quantity) -> tuple[Provenance, d
 def _no_provenance(text: str, quantity: Quantity) -> Fault:
     known = [str(one) for one in measured_by(quantity)]
     near = nearest(text.partition(" ")[0].casefold(), known, count=1)
-    cure = f"did you mean {near}?" if near else f"known are {', '.join(known)}; anything else goes behind a semicolon"
-    what = f'has "{text[:40]}" behind the comma, which is not a provenance' if text else "ends with a comma"
+    cure = (
+        f"did you mean {near}?"
+        if near
+        else f"expected {', '.join(known[:-1])} or {known[-1]}; write anything else after a semicolon"
+    )
+    what = f'has "{text[:40]}" after the comma, which is not a provenance' if text else "ends with a comma"
     return Fault(what, cure=cure)
 
 
@@ -102,6 +106,6 @@ def _date(text: str) -> dt.date:
         except ValueError:
             pass
     raise Fault(
-        f'has "{text[:40]}" behind the provenance, which is not a date',
-        cure='write it as in "76.2 mm, calipered 2024-05-18"; anything else goes behind a semicolon',
+        f'has "{text[:40]}" after the provenance, which is not a date',
+        cure='write it as in "76.2 mm, calipered 2024-05-18"; write anything else after a semicolon',
     )

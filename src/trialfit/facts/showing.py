@@ -1,10 +1,10 @@
-"""Computed values as text: sensible digits, always with the unit.
+"""Calculated values as text: sensible digits, always with the unit.
 
 Answers   show               a value in SI, in a unit
-          show_with_spread   a value with its 95 % interval, both in SI, rounded to what the interval allows
-          interval_text      the same for numbers that are in their unit already
-          plain              a number to so many places, never "-0.0"
-          room_text          a margin: how much is left, or how much it falls short
+          show_with_spread   a value with its 95 % interval, both in SI, rounded to suit the interval
+          interval_text      the same for numbers already in their unit
+          plain              a number to a number of places, never "-0.0"
+          room_text          a margin: the amount left, or the amount short
 Not here  facts as written, which keep every digit (fact.py)
 """
 
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
 _DIGITS = 3
 _LARGE, _SMALL, _BEYOND = 1e7, 1e-4, 1e15
-_UNEVEN = 0.1  # sides that differ by more than this share of the larger one are shown apart
-_EXACT, _NOTHING = 1e-9, 1e-12  # narrower intervals are rounding of floats
+_UNEVEN = 0.1  # two sides that differ by more than this share of the larger are shown separately
+_EXACT, _NOTHING = 1e-9, 1e-12  # narrower intervals are float rounding
 _NO_SPACE = ("", "°", "'", '"')
 
 
@@ -33,7 +33,7 @@ def show(value_si: float, unit: Unit, digits: int = _DIGITS) -> str:
     >>> show(0.0762, display_unit(LENGTH))
     '76.2 mm'
 
-    What is not finite is "undefined".
+    A value that is not finite is "undefined".
     """
     value = float(from_si(float(value_si), unit))
     return f"{_number(value, digits)}{_symbol(unit.canonical)}" if math.isfinite(value) else "undefined"
@@ -48,9 +48,9 @@ def show_with_spread(nominal: float, low: float, high: float, unit: Unit) -> str
 def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
     """A value and its 95 % interval, in the unit of that symbol, to the two leading digits of the interval.
 
-    "13.0 ± 4.1 mm"; "13.0 +6.2/-3.1 mm" where the sides differ; "13.0 mm (14.1 to 16.3)" where the nominal value lies
-    outside of the interval; "up to 3.8 mm" where it lies below an interval that is wider than it is large, as with an absolute
-    value whose draws all fall on one side of zero; "undefined" for what is not finite.
+    "13.0 ± 4.1 mm"; "13.0 +6.2/-3.1 mm" if the sides differ; "13.0 mm (14.1 to 16.3)" if the nominal value is outside
+    the interval; "up to 3.8 mm" if it is below an interval wider than its own size, as for an absolute value whose
+    draws are all on one side of zero; "undefined" if it is not finite.
 
     >>> interval_text(13.04, 8.95, 17.13, "mm")
     '13.0 ± 4.1 mm'
@@ -72,7 +72,7 @@ def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
 
 
 def plain(value: float, places: int) -> str:
-    """A number to so many places, never "-0.0".
+    """A number to a number of places, never "-0.0".
 
     >>> plain(-0.004, 2), plain(-0.372, 2)
     ('0.00', '-0.37')
@@ -82,7 +82,7 @@ def plain(value: float, places: int) -> str:
 
 
 def room_text(nominal: float, low: float, high: float, symbol: str) -> str:
-    """What a margin leaves, or how much it falls short, with its 95 % interval, in the unit of that symbol.
+    """A margin as the amount left or short, with its 95 % interval, in the unit of that symbol.
 
     >>> room_text(4.3, 0.9, 7.7, "mm"), room_text(-8.3, -12.4, -5.0, "mm")
     ('4.3 ± 3.4 mm left', '8.3 +4.1/-3.3 mm short')
@@ -93,7 +93,7 @@ def room_text(nominal: float, low: float, high: float, symbol: str) -> str:
 
 
 def _beside(nominal: float, low: float, high: float, symbol: str, places: int) -> str:
-    """A nominal value that lies outside of its interval."""
+    """A nominal value outside its interval."""
     if 0 <= nominal < low and nominal < high - low:
         return f"up to {_rounded(high, places)}{_symbol(symbol)}"
     return f"{_rounded(nominal, places)}{_symbol(symbol)} ({_rounded(low, places)} to {_rounded(high, places)})"

@@ -1,9 +1,9 @@
-"""The spread of a fact as text, whether it was written down or comes with the way it was measured.
+"""The uncertainty of a fact as text, written or default.
 
 Answers   half_width_text   "± 2 mm", "exact"
-          spread_in_use     the spread of a fact, in its unit: "± 0.2°", "+0.2 / -0.1 mm", "exact"
-          curve_spread      the same for a curve, in percent of its values
-Not here  values (showing.py); the default spreads (provenance.py)
+          spread_in_use     the uncertainty of a fact, in its unit: "± 0.2°", "+0.2 / -0.1 mm", "exact"
+          curve_spread      the uncertainty of a curve, in percent of its values
+Not here  values (showing.py); the default uncertainties (provenance.py)
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ def half_width_text(half: float, unit: Unit) -> str:
 
 
 def spread_in_use(fact: Fact) -> str:
-    """The spread of a fact in the unit it was written in."""
+    """The uncertainty of a fact in its written unit."""
     minus, plus = fact.spread.minus, fact.spread.plus
     if minus == plus:
         return half_width_text(plus, fact.unit)
@@ -39,7 +39,7 @@ def spread_in_use(fact: Fact) -> str:
 
 
 def curve_spread(curve: Curve) -> str:
-    """The spread that all values of a curve share."""
+    """The common uncertainty of all values of a curve."""
     half = curve.relative_spread.plus * 100
     return f"± {interval_text(half, half, half, '%')}" if half else "exact"
 

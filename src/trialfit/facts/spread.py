@@ -1,8 +1,8 @@
-"""How uncertain a value is.
+"""The uncertainty of a value.
 
 Answers   Spread          half-widths in SI, with the shape of the distribution
-          WithSpread      what can be written with one or without
-          WrittenSpread   what stands behind the ± of a fact: in its own unit, or a percentage of the value
+          WithSpread      a value written with or without one
+          WrittenSpread   the figure after the ± of a fact: in its own unit, or in percent of the value
 Sources   JCGM 100 (GUM): 4.3.7 for limits without a known shape, a/√3; 6.2 for the expanded uncertainty, k = 2 (clauses from memory).
 """
 
@@ -14,7 +14,7 @@ from enum import StrEnum
 
 
 class Shape(StrEnum):
-    """Normal: the half-width is an expanded uncertainty, k = 2, 95 %. Rectangular: it is a limit that is never passed."""
+    """Normal: the half-width is an expanded uncertainty, k = 2, 95 %. Rectangular: it is a limit that is never exceeded."""
 
     normal = "normal"
     rectangular = "rectangular"
@@ -30,7 +30,7 @@ class Spread:
 
     def __post_init__(self) -> None:
         if not (0 <= self.minus < math.inf and 0 <= self.plus < math.inf):
-            msg = f"the spread is -{self.minus} and +{self.plus}: expected two finite half-widths of at least 0"
+            msg = f"the uncertainty is -{self.minus} and +{self.plus}: expected two finite half-widths of at least 0"
             raise ValueError(msg)
 
     @property
@@ -54,7 +54,7 @@ class Spread:
 
 @dataclass(frozen=True)
 class WrittenSpread:
-    """Half-widths as written: in the unit of the value, or in percent of it where `is_relative`."""
+    """Half-widths as written: in the unit of the value, or in percent of it if `is_relative`."""
 
     minus: float
     plus: float
@@ -62,16 +62,16 @@ class WrittenSpread:
 
     @property
     def is_even(self) -> bool:
-        """Whether it is the same below and above."""
+        """Whether both half-widths are equal."""
         return self.minus == self.plus
 
 
 class WithSpread:
-    """What is written with a spread or without one: a fact, a curve."""
+    """A fact or a curve, written with or without an uncertainty."""
 
     written_spread: WrittenSpread | None
 
     @property
     def spread_is_written(self) -> bool:
-        """Whether the spread was written down; else it is the default of the provenance."""
+        """Whether the uncertainty was written; else it is the default of the provenance."""
         return self.written_spread is not None

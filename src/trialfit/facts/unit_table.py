@@ -1,9 +1,9 @@
-"""The closed table of units: units.csv with its spellings, unit_factors.csv with what each one is in SI.
+"""The fixed table of units: units.csv with the spellings, unit_factors.csv with the SI factors.
 
 Answers   unit_rows   the units of one quantity, in the order of the table
-          scale_of    how a number in a unit becomes SI
-          spelled     every way to write one spelling of the table
-Not here  looking a unit up, converting (units.py); where the factors come from (factors.py)
+          scale_of    the conversion of a unit to SI
+          spelled     every accepted form of one spelling of the table
+Not here  finding a unit, converting (units.py); making the factors (factors.py)
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ _RAISED = {"²": ("²", "2", "^2"), "³": ("³", "3", "^3")}
 
 @dataclass(frozen=True)
 class Row:
-    """One unit as the table has it. `definition` is for pint; `shown` is "usual", "US" or ""."""
+    """One unit of the table. `definition` is for pint; `shown` is "usual", "US" or ""."""
 
     quantity: str
     symbol: str
@@ -51,7 +51,7 @@ def _table() -> dict[str, tuple[Row, ...]]:
 
 
 def unit_rows(quantity: str) -> tuple[Row, ...]:
-    """The units of a quantity. Raises KeyError for a name that is not a quantity."""
+    """The units of a quantity. Raises KeyError for an unknown quantity."""
     return _table()[quantity]
 
 
@@ -70,7 +70,7 @@ def _scales() -> dict[tuple[str, str], Scale]:
 
 
 def scale_of(quantity: str, symbol: str) -> Scale:
-    """How a number in that unit becomes SI. Raises KeyError where the table has no such unit."""
+    """The conversion of that unit to SI. Raises KeyError if the unit is not in the table."""
     return _scales()[quantity, symbol]
 
 

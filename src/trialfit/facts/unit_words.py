@@ -1,9 +1,9 @@
-"""A number with its unit behind it, and what to say when the unit is missing, wrong or unknown.
+"""A number followed by its unit, and the message if the unit is missing, wrong or unknown.
 
 Answers   amount     "63 1/2 in", "5 ft 3 1/2 in", "2°30'" into a value and one unit
           unit_of    a spelling into a unit
-          no_unit    what to say about a number alone
-Not here  the spread (measure.py); the table of units (units.py)
+          no_unit    the message about a number without a unit
+Not here  the uncertainty (measure.py); the table of units (units.py)
 """
 
 from __future__ import annotations
@@ -22,12 +22,12 @@ from trialfit.facts.unreadable import Fault
 if TYPE_CHECKING:
     from trialfit.facts.quantity import Quantity
 
-# Units that follow one another in one value, largest first, with how many of each make one of the unit before it.
+# Units used together in one value, largest first, each with its count per unit of the one before.
 _COMPOUNDS = {"length": (("ft", 1), ("in", 12)), "angle": (("°", 1), ("'", 60), ('"', 60))}
 _IN_ONE = {"length": "in", "angle": "°"}
 _SECOND_NUMBER = re.compile(r"(?:^|[ °'\"])[-+]?[.,]?[0-9½¼¾⅓⅔⅛⅜⅝⅞]")
 _NEAR = 8
-UPRIGHT = 90  # a slope of 90° has no end
+UPRIGHT = 90  # a slope of 90° is infinite
 
 
 def amount(text: str, quantity: Quantity) -> tuple[float, Unit]:
@@ -41,7 +41,7 @@ def amount(text: str, quantity: Quantity) -> tuple[float, Unit]:
 
 
 def _compound(number: float, rest: str, quantity: Quantity) -> tuple[float, Unit] | None:
-    """A value in several units, as one; None where it is none."""
+    """A value in several units, as one; None if it is not such a value."""
     steps = _COMPOUNDS.get(quantity.name)
     if steps is None or not _SECOND_NUMBER.search(rest):
         return None
@@ -71,12 +71,12 @@ def _in_one(pieces: list[float], steps: tuple[tuple[str, int], ...], quantity: Q
     for piece, (symbol, _) in zip(pieces[:-1], steps, strict=False):
         if not piece.is_integer():
             raise Fault(
-                f"has a fraction in front of a smaller unit, {_with(number_text(piece), find_unit(quantity, symbol))}"
+                f"has a fraction before a smaller unit, {_with(number_text(piece), find_unit(quantity, symbol))}"
             )
     for piece, (symbol, most) in zip(pieces[1:], steps[1:], strict=False):
         if piece >= most:
             found, fewer = (_with(text, find_unit(quantity, symbol)) for text in (number_text(piece), str(most)))
-            raise Fault(f"has {found} behind a larger unit", cure=f"expected less than {fewer} there")
+            raise Fault(f"has {found} after a larger unit", cure=f"expected less than {fewer}")
     whole, *smaller = pieces
     unit = find_unit(quantity, _IN_ONE[quantity.name])
     if unit.canonical == steps[0][0]:  # degrees, with minutes as parts
@@ -86,7 +86,7 @@ def _in_one(pieces: list[float], steps: tuple[tuple[str, int], ...], quantity: Q
 
 
 def unit_of(spelling: str, quantity: Quantity) -> Unit:
-    """The unit of a spelling. Raises Fault that names the quantity it belongs to, or the nearest spellings."""
+    """The unit of a spelling. Raises Fault with the quantity of the unit, or the nearest spellings."""
     if is_spelling(quantity, spelling):
         return find_unit(quantity, spelling)
     others = quantities_of(spelling)
@@ -97,26 +97,26 @@ def unit_of(spelling: str, quantity: Quantity) -> Unit:
     _refuse_words_behind(spelling, quantity)
     near = _near_symbols(spelling, quantity)
     if near:
-        raise Fault(f'has the unit "{spelling[:40]}", which is not known', cure=f"did you mean {' or '.join(near)}?")
+        raise Fault(f'has the unknown unit "{spelling[:40]}"', cure=f"did you mean {' or '.join(near)}?")
     known = ", ".join(dict.fromkeys(find_unit(quantity, one).canonical for one in quantity.spellings if one))
     takes = f"takes {known}" if known else "takes no unit"
     raise Fault(
-        f'has the unit "{spelling[:40]}", which is not known',
+        f'has the unknown unit "{spelling[:40]}"',
         cure=f'{quantity.with_article} {takes}, for example "{quantity.example}"',
     )
 
 
 def _refuse_words_behind(spelling: str, quantity: Quantity) -> None:
-    """Raises Fault for a known unit with words behind it: mm measured."""
+    """Raises Fault for a known unit followed by words: mm measured."""
     words = spelling.split()
     for count in range(len(words) - 1, -1, -1):
         unit, behind = " ".join(words[:count]), " ".join(words[count:])
         known = [str(one) for one in measured_by(quantity)]
         if is_spelling(quantity, unit) and (unit or words[count] in known):
-            cure = f"a word for how it was measured goes behind a comma, known are {', '.join(known)}"
+            cure = f"write how it was measured after a comma: {', '.join(known[:-1])} or {known[-1]}"
             raise Fault(
-                f'has "{behind[:40]}" behind its {"unit" if unit else "number"}',
-                cure=f"{cure}; anything else goes behind a semicolon",
+                f'has "{behind[:40]}" after its {"unit" if unit else "number"}',
+                cure=f"{cure}; write anything else after a semicolon",
             )
 
 
@@ -128,7 +128,7 @@ def _near_symbols(spelling: str, quantity: Quantity) -> tuple[str, ...]:
 
 
 def no_unit(number: float, quantity: Quantity) -> Fault:
-    """What to say about a number without a unit: how it would read in metric and in US units."""
+    """The message about a number without a unit, with examples in metric and in US units."""
     text, usual, other = number_text(number), display_unit(quantity), customary_unit(quantity)
     cure = f'expected {quantity.with_article}, for example "{_with(text, usual)}"'
     if other and not (other.is_tangent and abs(number) >= UPRIGHT):

@@ -1,14 +1,14 @@
-"""Units at the edge: looked up whole in the closed table, converted to SI and back.
+"""Units of input and output: found whole in the fixed table, converted to SI and back.
 
 Answers   Unit, find_unit, is_spelling                  the unit of a spelling; mPa is not MPa
           to_si, from_si                                a value
-          to_si_difference, from_si_difference          a spread or a margin: 5 °F are 2.78 K, wherever they start
-          display_unit, customary_unit                  what computed values are shown in, in metric and in the US
-          quantities_of                                 to which quantities a spelling belongs
+          to_si_difference, from_si_difference          a difference or a margin: 5 °F is 2.78 K at any temperature
+          display_unit, customary_unit                  the unit for showing calculated values, metric and US
+          quantities_of                                 the quantities of a spelling
 Not here  reading a number with its unit (measure.py); the table (unit_table.py, units.csv)
-Method    One factor per unit, worked out by pint beforehand (factors.py). Floats and arrays alike; numpy is imported only
+Method    One factor per unit, calculated earlier by pint (factors.py). Floats and arrays alike; numpy is imported only
           for arrays. A slope in degrees is the tangent of the angle, and its difference the tangent of the difference,
-          which is good to 1 % for up to 10°.
+          which is accurate to 1 % up to 10°.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ else:
 class Unit:
     """One unit of one quantity.
 
-    `spelling` is what was looked up, `canonical` what is shown; units that differ in spelling alone are equal.
+    `spelling` is the spelling found, `canonical` the one shown; units that differ only in spelling are equal.
     """
 
     spelling: str = field(compare=False)
@@ -44,12 +44,12 @@ class Unit:
 
     @property
     def takes_space(self) -> bool:
-        """Whether a space stands between the number and the unit."""
+        """Whether a space is written between the number and the unit."""
         return self.canonical not in {"", "°", "'", '"'}
 
     @property
     def is_tangent(self) -> bool:
-        """Whether it is the degree of a slope, which is not a multiple of the slope."""
+        """Whether it is the degree of a slope, which is not proportional to the slope."""
         return self.quantity == "slope" and self.canonical == "°"
 
 
@@ -59,7 +59,7 @@ def _by_spelling(quantity: str) -> dict[str, Unit]:
 
 
 def find_unit(quantity: Quantity, spelling: str) -> Unit:
-    """The unit of that spelling, looked up whole and with its case. Raises LookupError with one sentence."""
+    """The unit of that spelling, found whole and case-sensitive. Raises LookupError with one sentence."""
     found = _by_spelling(quantity.name).get(spelling)
     if found is None:
         raise LookupError(f'"{spelling}" is not a unit of {quantity.with_article}')
@@ -67,7 +67,7 @@ def find_unit(quantity: Quantity, spelling: str) -> Unit:
 
 
 def is_spelling(quantity: Quantity, spelling: str) -> bool:
-    """Whether a unit of that quantity is spelled so."""
+    """Whether it is a spelling of a unit of that quantity."""
     return spelling in _by_spelling(quantity.name)
 
 
@@ -82,12 +82,12 @@ def quantities_of(spelling: str) -> tuple[str, ...]:
 
 
 def display_unit(quantity: Quantity) -> Unit:
-    """The unit in which computed values are shown: mm, °, N·m, km/h, rpm, MPa ..."""
+    """The unit for showing calculated values: mm, °, N·m, km/h, rpm, MPa ..."""
     return _shown(quantity.name, "usual") or _first(quantity.name)
 
 
 def customary_unit(quantity: Quantity) -> Unit | None:
-    """The unit usual in the United States, or None where it is the same."""
+    """The unit usual in the United States, or None if it is the same."""
     return _shown(quantity.name, "US")
 
 
@@ -121,7 +121,7 @@ def from_si(value: Numbers, unit: Unit) -> Numbers:
 
 
 def to_si_difference(value: Numbers, unit: Unit) -> Numbers:
-    """A difference of two values, such as a spread, in SI."""
+    """A difference of two values, such as an uncertainty, in SI."""
     if unit.is_tangent:
         return _tangent(value)
     scale = scale_of(unit.quantity, unit.canonical)

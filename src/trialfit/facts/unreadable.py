@@ -1,7 +1,7 @@
-"""The one error of all reading: a sentence that says what was read, what was expected, and an example.
+"""The one error of all readers: a sentence with the text read, the text expected, and an example.
 
-Answers   Unreadable    raised for any text that is not a fact
-          Fault         raised inside the readers, before they know the whole text
+Answers   Unreadable    raised for text that is not a fact
+          Fault         raised inside the readers, without the whole text
           nearest       the words nearest to a wrong one
 """
 
@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 
 
 class Unreadable(ValueError):
-    """A text that is not a fact; its message is one plain sentence or two.
+    """A text that is not a fact; its message is one or two plain sentences.
 
-    `read` is the text, `expected` what should stand there, `example` a text that would read.
+    `read` is the text, `expected` what should be there, `example` a text that can be read.
     """
 
     def __init__(self, message: str, *, read: str, expected: str, example: str) -> None:
@@ -30,9 +30,9 @@ class Unreadable(ValueError):
 
 
 class Fault(ValueError):
-    """What is wrong with a piece of the text, as the second half of a sentence: has no unit, is not a number ...
+    """The fault in a piece of the text, as the second half of a sentence: has no unit, is not a number ...
 
-    `cure` replaces the usual ending "expected a length, for example ..."; `about` the text it is said of.
+    `cure` replaces the usual ending "expected a length, for example ..."; `about` is the faulty piece of text.
     """
 
     def __init__(self, says: str, *, cure: str = "", about: str = "") -> None:
@@ -44,12 +44,12 @@ def unreadable(text: str, fault: Fault, quantity: Quantity) -> Unreadable:
     """The whole sentence about a text."""
     read = excerpt(fault.about or text)
     wanted = f"expected {quantity.with_article}"
-    start = f'"{read}" {fault.says}' if read else "nothing is written"
+    start = f'"{read}" {fault.says}' if read else "the text is empty"
     cure = fault.cure or f'{wanted}, for example "{quantity.example}"'
     return Unreadable(f"{start}: {cure}", read=text, expected=wanted, example=quantity.example)
 
 
 def nearest(word: str, known: Iterable[str], count: int = 3) -> str:
-    """The known words nearest to a wrong one, in quotes and joined by "or"; "" where none is near."""
+    """The known words nearest to a wrong one, in quotes and joined by "or"; "" if none is near."""
     near = get_close_matches(word[:40], list(known), n=count, cutoff=0.5)
     return " or ".join(f'"{one}"' for one in near)

@@ -1,1 +1,1 @@
-"""What no closed form answers, by finite elements: small frames and odd cross-sections. Numbers in, numbers out."""
+"""Finite elements for cases without a closed formula: small frames and odd cross-sections. Numbers in, numbers out."""

@@ -1,4 +1,4 @@
-"""Signed distances between convex pieces: the one place that knows the distance library.
+"""Signed distances between convex pieces: the only module that uses the distance library.
 
 Answers   Stage    holds all pieces of a build; places them; gives distance and nearest points of pairs
           Slots    pairs of pieces placed anew for every distance: the same few pieces in thousands of draws

@@ -1,7 +1,7 @@
-"""Nothing fits: which requirements cannot hold together, and the cheapest change that lets them.
+"""Nothing fits: the requirements that cannot hold together, and the smallest change that makes them fit.
 
 Answers   conflict    the smallest set of requirements that cannot hold together in the window, verified by leaving each out
-          changes     for each of them: how much less must be asked of it alone so that everything fits
+          changes     for each of them: the smallest relaxation of it alone that makes everything fit
 Not here  words for a builder (subjects/clearance, cli)
 Method    Those that hold the best pose back (multipliers above zero) are a candidate set; it is checked alone by a whole
           search, then each is left out in turn and kept out where the rest still cannot hold. A smaller set is then
@@ -31,7 +31,7 @@ _HALVINGS = 12
 
 @dataclass(frozen=True)
 class Change:
-    """The least that must be given up on one requirement so that all fit: `by` in SI; None where that alone is not enough."""
+    """The smallest relaxation of one requirement that makes all fit: `by` in SI; None if that alone is not enough."""
 
     name: str
     sort: Sort
@@ -63,7 +63,7 @@ def _fits(problem: Problem, names: Sequence[str], best: Best) -> bool:
 
 
 def changes(problem: Problem, best: Best, names: Sequence[str]) -> list[Change]:
-    """What each requirement alone must give so that everything fits, the least first."""
+    """The relaxation of each requirement alone that makes everything fit, the smallest first."""
     sorts = {limit.name: limit for limit in problem.limits}
     found = [Change(name, sorts[name].sort, _least(problem, best, name, sorts[name].step)) for name in names]
     return sorted(found, key=lambda one: (one.by is None, (one.by or 0.0) / sorts[one.name].step))

@@ -84,12 +84,17 @@ def read_mesh(path: Path) -> Triangles:
         )
     if path.suffix.lower() not in SUFFIXES:
         raise BadMesh(f'{path.name} ends in "{path.suffix}": expected a mesh, one of {", ".join(SUFFIXES)}')
+<<<<<<< HEAD
     if not is_file(path):
         found = "is not a file" if mode_of(path) else "is not there"
         raise BadMesh(f"{path} {found}: expected the path of a mesh file, for example scans/sump.stl")
+=======
+    if not path.is_file():
+        raise BadMesh(f"{path} does not exist: expected the path of a mesh file, for example scans/sump.stl")
+>>>>>>> eng2
     is_step = path.suffix.lower() in _DRAWINGS
     if is_step and find_spec("cascadio") is None:
-        raise BadMesh(f"{path.name} is a STEP drawing, and the reader of those is not installed: {_how_to_read_step()}")
+        raise BadMesh(f"{path.name} is a STEP drawing, and the STEP reader is not installed: {_how_to_read_step()}")
     try:
         loaded = trimesh.load_mesh(path, process=False)  # STEP through cascadio
     except Exception as wrong:  # noqa: BLE001 - whatever a reader of foreign files trips over, the file is at fault
@@ -121,7 +126,7 @@ def clean(points: Array, triangles: NDArray[np.int64]) -> Triangles:
     mesh.update_faces(mesh.nondegenerate_faces())
     mesh.remove_unreferenced_vertices()
     if len(mesh.faces) < len(triangles):
-        cured.append(f"{len(triangles) - len(mesh.faces)} triangles without area were taken out")
+        cured.append(f"{len(triangles) - len(mesh.faces)} triangles without area were removed")
     if not len(mesh.faces):
         raise BadMesh("the mesh has no triangle with an area: scan or export it again")
     closed = bool(mesh.is_watertight)
@@ -129,27 +134,25 @@ def clean(points: Array, triangles: NDArray[np.int64]) -> Triangles:
         turned = mesh.volume < 0 or not mesh.is_winding_consistent
         mesh.fix_normals()
         if turned:
-            cured.append("its faces looked inward and were turned round")
+            cured.append("its faces pointed inward and were reversed")
     else:
-        cured.append("it is open: what lies inside it cannot be told, and a part inside would not be noticed")
+        cured.append("its surface is open: a part inside it would not be detected")
     return Triangles(np.asarray(mesh.vertices, float), np.asarray(mesh.faces, np.int64), closed, tuple(cured))
 
 
 def _refuse(points: Array, triangles: NDArray[np.int64]) -> None:
     if not len(points) or not len(triangles):
-        raise BadMesh("the file holds no triangles: expected a surface, not points or lines alone")
+        raise BadMesh("the file has no triangles: expected a surface, not points or lines alone")
     if not np.isfinite(points).all():
         bad = int((~np.isfinite(points)).any(axis=1).sum())
         raise BadMesh(f"{bad} of its {len(points)} points are not numbers: scan or export it again")
     if len(triangles) > MOST_TRIANGLES:
         raise BadMesh(
-            f"it has {len(triangles)} triangles: {MOST_TRIANGLES} at most are taken; thin it out to 50000 in the scan program, which keeps 0.1 mm"
+            f"it has {len(triangles)} triangles: expected at most {MOST_TRIANGLES}; thin it out to 50000 in the scan program, which keeps 0.1 mm"
         )
     flat = np.linalg.svd(points - points.mean(axis=0), compute_uv=False)[-1] if len(points) >= _FEWEST else 0.0
     if flat <= 1e-9 * max(float(np.ptp(points)), 1e-300):
-        raise BadMesh(
-            "it is flat, without any thickness: give the sheet its gauge before it is exported, or write it as a box"
-        )
+        raise BadMesh("it is flat, without thickness: give the sheet its thickness before export, or write it as a box")
 
 
 def settle(known: Sequence[tuple[ArrayLike, ArrayLike]]) -> Settled:
@@ -159,7 +162,7 @@ def settle(known: Sequence[tuple[ArrayLike, ArrayLike]]) -> Settled:
     """
     if len(known) < _THREE:
         raise BadMesh(
-            f"{len(known)} named points do not settle unit and axes: expected three that are not in one line, each as the file counts it = as it is taped on the part"
+            f"{len(known)} named points do not fix unit and axes: expected three points not in one line, each as coordinates in the file = coordinates taped on the part"
         )
     there = np.array([one for one, _ in known], float)
     here = np.array([other for _, other in known], float)
@@ -169,12 +172,12 @@ def settle(known: Sequence[tuple[ArrayLike, ArrayLike]]) -> Settled:
     for points, whose in ((a, "in the file"), (b, "on the part")):
         values = np.linalg.svd(points, compute_uv=False)
         if values[1] < 1e-3 * max(values[0], 1e-300):
-            raise BadMesh(f"the named points lie in one line {whose}: choose three that span a triangle")
+            raise BadMesh(f"the named points are in one line {whose}: choose three that form a triangle")
     raw = float(np.linalg.norm(b) / np.linalg.norm(a))
     unit = min(UNITS, key=lambda name: abs(np.log(raw / UNITS[name])))
     if abs(raw / UNITS[unit] - 1) > _AGREES:
         raise BadMesh(
-            f"the named points are {raw:.4g} m apart on the part for each unit in the file, which is not a unit in use: the nearest, {unit}, is {UNITS[unit]:g} m; tape the three points again"
+            f"the named points are {raw:.4g} m apart on the part for each unit in the file, which is not a known unit: the nearest, {unit}, is {UNITS[unit]:g} m; tape the three points again"
         )
     u, _, vt = np.linalg.svd(b.T @ a)
     turn = u @ np.diag([1, 1, np.sign(np.linalg.det(u @ vt))]) @ vt
@@ -199,7 +202,7 @@ def check_size(mesh: Triangles) -> None:
     fits = [name for name, scale in UNITS.items() if SMALLEST <= size * scale <= LARGEST and name != "m"]
     hint = f": perhaps its numbers are {' or '.join(fits)}" if size > LARGEST and fits else ""
     raise BadMesh(
-        f"it would be {size:.4g} m long, which no part of a car is{hint}; name three points to settle its unit"
+        f"it would be {size:.4g} m long, too large or too small for a part of a car{hint}; name three points to fix its unit"
     )
 
 
@@ -231,7 +234,7 @@ def simplify(mesh: Triangles, triangles: int = 20_000, samples: int = 4000) -> t
                 break
     if thinned:
         return thinned[-1]
-    kept = "thinning it out would have torn it: all triangles are kept"
+    kept = "thinning would have torn the surface: all triangles are kept"
     return Triangles(mesh.points, mesh.triangles, mesh.closed, (*mesh.cured, kept)), 0.0
 
 

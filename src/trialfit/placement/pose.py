@@ -93,7 +93,7 @@ def inclination_and_heading(direction: Array) -> tuple[Array, Array]:
 def direction_rearward(inclination: ArrayLike, heading: ArrayLike) -> Array:
     """The unit vector in the car's axes that points rearward, drops by `inclination`, and points to the left by `heading`.
 
-    Angles in rad; the left of somebody who looks rearward is the right of the car.
+    Angles in rad; left when looking rearward is the right of the car.
     """
     return np.asarray(along_drive(inclination, heading) * _TO_DRIVE_AXES)  # type: ignore[arg-type]
 

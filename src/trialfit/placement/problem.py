@@ -1,6 +1,6 @@
 """A placement problem: what moves, what stands, the clearances between them, and where the group may go.
 
-Answers   Gap         a distance wanted between two solids
+Answers   Gap         a required distance between two solids
           Measures    values of the pose with limits: joint angles, a length, an attitude, an axle load
           Problem     all of it
           Limit       one requirement in words: its name, the unit of its value, its scale
@@ -30,7 +30,7 @@ Sort = Literal["length", "angle", "share"]
 
 @dataclass(frozen=True)
 class Gap:
-    """A distance wanted between a solid of the group and one of the car, m; `sigma` the spread of that distance."""
+    """A required distance between a solid of the group and one of the car, m; `sigma` the spread of that distance."""
 
     name: str
     moving: str

@@ -29,7 +29,7 @@ THINNEST = 1e-5
 
 
 class BadSolid(ValueError):
-    """What cannot be a solid; the message is one sentence for a builder."""
+    """The error for an impossible solid; the message is one sentence for a builder."""
 
 
 def _nowhere() -> Array:
@@ -112,9 +112,7 @@ def _check(what: str, sizes: ArrayLike) -> None:
         raise BadSolid(f"a {what} has a size that is not a number: expected a length, for example 0.3 m")
     if (values < THINNEST).any():
         thin = float(values.min()) * 1000
-        raise BadSolid(
-            f"a {what} is {thin:g} mm thick: a solid needs a thickness, for example 1.5 mm for a sheet; give the sheet its gauge"
-        )
+        raise BadSolid(f"a {what} is {thin:g} mm thick: a solid needs a thickness, for example 1.5 mm for a sheet")
 
 
 def box(length: float, width: float, height: float, at: ArrayLike = (0, 0, 0), turn: Array | None = None) -> Piece:
@@ -170,7 +168,7 @@ def hull(points: ArrayLike, at: ArrayLike = (0, 0, 0), turn: Array | None = None
     spread = np.linalg.svd(given - given.mean(axis=0), compute_uv=False) if len(given) > 3 else np.zeros(3)  # noqa: PLR2004 - four corners at least
     if spread[-1] < THINNEST:
         raise BadSolid(
-            f"{len(given)} points of a hull lie in one plane: expected at least 4 that enclose a volume; give a sheet its thickness"
+            f"{len(given)} points of a hull lie in one plane: expected at least 4 that enclose a volume; for a sheet, add its thickness"
         )
     return Piece("hull", (), given, np.asarray(at, float), _turned(turn))
 

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 LARGEST_FILE = 64_000_000
 """Bytes of a file with pieces: a hundred times what a surface of 20,000 triangles takes."""
-_AGAIN = "bring the scan in again with trialfit mesh"
+_AGAIN = "import the scan again with trialfit mesh"
 _SEAM = 1e-3  # what lies nearer to another piece is the seam of the two, inside the body
 
 
@@ -72,7 +72,9 @@ def split(mesh: Triangles, pieces: int = 32, voxels: int = 200_000, samples: int
         except BadSolid:
             continue
     if not found:
-        raise BadMesh("no convex piece came out of it: the mesh is too thin or too torn; write it as boxes instead")
+        raise BadMesh(
+            "splitting gave no convex piece: the mesh is too thin or too torn; write the part as boxes instead"
+        )
     return Split(tuple(found), *_errors(mesh, found, samples))
 
 
@@ -135,18 +137,16 @@ def read_shape(path: str | Path) -> Shape:
         surface = _surface(document)
         off = float(document.get("surface_off", 0.0))
     except (ValueError, KeyError, TypeError, IndexError, AttributeError, OverflowError, RecursionError):
-        raise BadMesh(f"{file} does not hold convex pieces: {_AGAIN}") from None
+        raise BadMesh(f"{file} has no convex pieces: {_AGAIN}") from None
     if not all(map(len, groups)) or not groups:
-        raise BadMesh(f"{file} holds no piece, or an empty one: {_AGAIN}")
+        raise BadMesh(f"{file} has no piece, or an empty one: {_AGAIN}")
     points = np.concatenate(groups)
     if not np.isfinite(points).all() or np.ptp(points, axis=0).max() > LARGEST or not 0 <= off <= LARGEST:
-        raise BadMesh(
-            f"{file} holds a solid larger than any part of a car ({LARGEST:g} m), or without a size: {_AGAIN}"
-        )
+        raise BadMesh(f"{file} has a solid larger than any part of a car ({LARGEST:g} m), or without a size: {_AGAIN}")
     try:
         pieces = tuple(hull(points - points.mean(axis=0), points.mean(axis=0)) for points in groups)
     except BadSolid as wrong:
-        raise BadMesh(f"{file} holds a piece that is not a solid ({wrong}): {_AGAIN}") from None
+        raise BadMesh(f"{file} has a piece that is not a solid ({wrong}): {_AGAIN}") from None
     return Shape(pieces, surface, off)
 
 
@@ -154,17 +154,24 @@ def _text_of(file: Path) -> str:
     """The text of a file of ordinary size. Raises BadMesh."""
     try:
         if not file.exists():
-            says = f"{file} is not there: trialfit mesh writes it, and its path counts from the folder of the build"
+            says = (
+                f"{file} does not exist: trialfit mesh writes it, and its path is relative to the folder of the build"
+            )
         elif (size := file.stat().st_size) > LARGEST_FILE:
+<<<<<<< HEAD
             says = f"{file} has {size / 1e6:.0f} MB, and at most {LARGEST_FILE / 1e6:.0f} are read: {_AGAIN}"
         elif not is_file(file):
+=======
+            says = f"{file} has {size / 1e6:.0f} MB: expected at most {LARGEST_FILE / 1e6:.0f} MB: {_AGAIN}"
+        elif not file.is_file():
+>>>>>>> eng2
             says = f"{file} is not a file: expected one that trialfit mesh wrote"
         else:
             return read_bytes(file).decode()
     except OSError as wrong:
         says = f"{file} cannot be read ({wrong.strerror}): expected a file that trialfit mesh wrote"
     except UnicodeDecodeError:
-        says = f"{file} does not hold convex pieces: {_AGAIN}"
+        says = f"{file} has no convex pieces: {_AGAIN}"
     raise BadMesh(says)
 
 

@@ -117,7 +117,7 @@ def _fitted(readings: Sequence[Reading], near: Array) -> tuple[Array, Array, Arr
     computed, jacobian = _computed(readings, result.x)
     if np.linalg.cond(jacobian / spread[:, None]) > _WEAK:
         raise BadReadings(
-            "the readings leave the point free to move: tape it from a datum in another direction, or take its height"
+            "the readings do not fix the point: tape it from a datum in another direction, or measure its height"
         )
     return np.asarray(result.x), spread, jacobian, values - computed
 

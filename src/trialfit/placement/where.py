@@ -1,4 +1,4 @@
-"""Where a point sits on a body, in the words of somebody who stands at the car: an upper face, a front lower edge.
+"""Where a point is on a body, in the words used at the car: an upper face, a front lower edge.
 
 Answers   where_on    the words for a point on a placed body
 Not here  which point (distance.py); which requirement it belongs to (binding.py)

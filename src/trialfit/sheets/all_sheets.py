@@ -1,8 +1,8 @@
-"""The sheets there are.
+"""The list of sheets.
 
 Answers   SHEETS      by name: what it is for, and the function that makes it
           make        one sheet of a build
-Not here  what stands on them (their own modules)
+Not here  their content (their own modules)
 
 A new sheet is one module with a function from Known to Sheet, and its line here.
 """

@@ -1,4 +1,4 @@
-"""Figures as they stand on paper: as on the screen, in the units asked for.
+"""Figures on paper: as on the screen, in the requested units.
 
 Answers   UnitSystem    metric, us or both
           amount        a value with its spread
@@ -101,7 +101,7 @@ def _wanted(quantity: Quantity, system: UnitSystem) -> Unit:
 
 
 def _is_other(wanted: Unit, written: Unit) -> bool:
-    """Whether a unit belongs to the other of the two systems: m beside mm would tell nobody anything new."""
+    """Whether a unit belongs to the other of the two systems: m beside mm would add nothing."""
     return wanted != written and _is_customary(wanted) != _is_customary(written)
 
 

@@ -1,7 +1,7 @@
 """The build record for a certifier: what the car is now, each requirement with its evidence, and what is still open.
 
 Answers   build_record_sheet   of the whole build
-Not here  the figures (evaluation/), photos and their previews (book/), how photos stand on the page (evidence.py)
+Not here  the figures (evaluation/), photos and their previews (book/), the layout of photos (evidence.py)
 
 It says what was written down and worked out, and judges nothing: the certifier decides. What does not hold
 or is not known is printed as open, before everything else.
@@ -31,16 +31,16 @@ if TYPE_CHECKING:
 
 _NAME, _TITLE = "build-record", "Build record"
 _WHAT_IT_IS = (
-    "This record holds what was written down of the build and what was worked out from it. It judges nothing: the licensed certifier and "
+    "This record shows the written facts of the build and the figures calculated from them. It gives no approval: the licensed certifier and "
     "local codes decide what may be driven on a road, and the maker's manual outranks every figure here."
 )
 _HOW_TO_READ = (
-    "A value stands with the interval that holds 95 % of its draws. A requirement holds where its margin stays on the right side with "
-    "that spread; else it is open: it fails, it is unsettled (the spread straddles the limit) or unknown (a fact is missing). A limit "
-    "names its source; common practice and what is from memory are weak sources, and the code that binds this car may ask for another. "
-    "Facts known by: what was read with tape, caliper, gauge or scales, and what is a guess, a catalogue's word, or typical of such parts."
+    "A value is shown with its 95 % interval. A requirement holds if its margin stays positive over "
+    "that interval; else it is open: it fails, it is unsettled (the limit is within the interval) or unknown (a fact is missing). A limit "
+    "names its source; common practice and figures from memory are weak sources, and the code for this car may require another limit. "
+    "Facts known by: measured with tape, caliper, gauge or scales, or a guess, a catalogue figure or a typical value."
 )
-_NONE_OPEN = "No requirement of this build is open. What was not written down is in no list."
+_NONE_OPEN = "No requirement of this build is open. Facts that were not written down are in no list."
 _NOT_IN = "not in the book"
 _SIGNED = ("builder", "signature", "date", "certifier", "signature", "date", "code and version that was used")
 
@@ -136,7 +136,7 @@ def _requirements(known: Known) -> Iterator[Block]:
         yield Heading(text=subject.replace("_", " "))
         yield Table(columns=columns, rows=tuple(_requirement(known, one) for one in findings))
     if not known.report.findings:
-        yield Paragraph(text="No requirement applies to what was written down.")
+        yield Paragraph(text="No requirement applies to the written facts.")
 
 
 def _requirement(known: Known, one: Finding) -> tuple[Cell, ...]:

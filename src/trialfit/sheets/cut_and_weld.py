@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 _NAME, _TITLE = "cut-and-weld", "Cut and weld"
 _JOBS = ("CU", "MT")
-_NO_CUT = "No cut member is in the build yet. Measure a member before it is cut: afterwards it is too late."
+_NO_CUT = "The build has no cut member yet. Measure a member before it is cut: afterwards it is too late."
 _NO_WELD = "No weld is in the build yet. Fill in by hand, then write each as a part of the kind weld."
 _GIVEN = "reinforcement"
 _CHECKS = ("tacked", "coupon kept", "leg, smallest", "no undercut, crater, pore", "dye")

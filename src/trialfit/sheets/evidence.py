@@ -1,7 +1,7 @@
 """Photos and papers of a build, as evidence beside what they are about.
 
 Answers   evidence_of   the photos and papers that speak of a finding, by number
-          known_by      how the facts that a finding stands on are known: so many taped, so many guessed
+          known_by      how the facts behind a finding are known: the number taped, the number guessed
           photos        each with its preview, its note and the beginning of its content hash
 Not here  previews themselves (book/pictures.py)
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Block, Cell
 
-_NONE = "No photo and no paper is attached. trialfit attach BOOK PART FILE keeps one with its part."
+_NONE = "No photo or paper is attached. Attach one with trialfit attach BOOK PART FILE."
 _HASH_SHOWN = 12
 _SAID = {
     Provenance.unstated.value: "not said",
@@ -37,7 +37,7 @@ _EMPTY_ROWS = 4
 
 
 def evidence_of(known: Known, finding: Finding) -> list[str]:
-    """What is attached to the part that a finding is about, or to a part whose facts it stands on: "photo 3"."""
+    """The attachments of the part of a finding, or of a part whose facts it depends on: "photo 3"."""
     parts = {finding.about, *(fact.path.partition(".")[0] for fact in finding.facts)}
     return [
         f"{_sort(card)} {number}"
@@ -70,7 +70,7 @@ def photos(known: Known) -> Iterator[Block]:
     if not rows:
         yield Paragraph(text=_NONE, strong=True)
         rows = [(str(row), Blank(), Blank(), Blank(), "") for row in range(1, _EMPTY_ROWS + 1)]
-    yield Table(columns=columns, rows=tuple(rows), caption="The content is told apart by the beginning of its SHA-256.")
+    yield Table(columns=columns, rows=tuple(rows), caption="The beginning of the SHA-256 identifies the content.")
     for number, card in cards:
         if _is_photo(card):
             yield _picture(known, number, card)

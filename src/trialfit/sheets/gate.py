@@ -27,12 +27,10 @@ if TYPE_CHECKING:
 
 _NAME, _TITLE = "gate", "Gates"
 _ALOUD = (
-    "Read aloud with a second person. Look at each thing on the car, then tick it; what is written down and what is so are two things. "
-    "What nobody has written down is not on this list."
+    "Read aloud with a second person. Look at each item on the car, then tick it; the car can differ from the written list. "
+    "Items that were not written down are not on this list."
 )
-_NOT_A_WORD = (
-    "A gate that nothing blocks says that nothing written down is open; it says nothing about how the car drives."
-)
+_NOT_A_WORD = "An unblocked gate means that no written item is open; it does not mean that the car drives well."
 _KINDS = (
     ("loose end", "Loose ends"),
     ("reading", "Readings"),
@@ -54,7 +52,7 @@ def gate_sheet(known: Known) -> Sheet:
         blocks += _gate(known, report, printed, new_page=number > 0)
         printed |= {(one.kind, one.name) for one in report.blocks}
     if not ahead:
-        blocks.append(Paragraph(text="Every gate is passed, and nothing has shut one again.", strong=True))
+        blocks.append(Paragraph(text="Every gate is passed, and none was shut again.", strong=True))
     return Sheet(name=_NAME, title=_TITLE, build=known.build.name, blocks=tuple(blocks))
 
 
@@ -80,7 +78,7 @@ def _gate(known: Known, report: GateReport, printed: set[tuple[str, str]], *, ne
 
 def _standing(report: GateReport, new: list[Against]) -> str:
     if not report.blocks:
-        return "Nothing that was written down blocks it."
+        return "No written item blocks it."
     above = (
         "" if len(new) == len(report.blocks) else f", {len(new)} of them new here and the others on the pages before"
     )

@@ -43,7 +43,7 @@ def unit_for(quantity: Quantity, units: UnitSystem) -> str:
 
 
 def text_of(known: Known, ref: FactRef) -> str:
-    """A fact as written, with the word where it came from; empty where nobody has written it."""
+    """A fact as written, with its provenance; empty if it is missing."""
     written = ref.written
     if written is None:
         return ""
@@ -73,7 +73,7 @@ def about(known: Known, subject: str, *names: str) -> list[Finding]:
 
 
 def box(known: Known, subject: str, name: str) -> Cell:
-    """A box to tick; NOT SO where a finding about the part fails: paper must not invite anybody to call it done."""
+    """A box to tick; NOT SO where a finding about the part fails: paper must not show it as done."""
     fails = any(one.verdict is Verdict.fails for one in about(known, subject, name))
     return NOT_SO if fails else Tick()
 

@@ -2,7 +2,7 @@
 
 Answers   Known      build, units, report, site, measurements, previews
           known_of   of a file, book or TOML
-Not here  what stands on a sheet (the sheets), how it is printed (press.py)
+Not here  the content of a sheet (the sheets), how it is printed (press.py)
 """
 
 from __future__ import annotations

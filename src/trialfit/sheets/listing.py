@@ -16,8 +16,8 @@ class SheetLine(Frozen):
     """One sheet."""
 
     name: str
-    says: str = Field(description="what it is for")
-    file: str = Field(default="", description="the PDF that was written; empty where none was")
+    says: str = Field(description="its purpose")
+    file: str = Field(default="", description="the PDF that was written; empty if none was written")
     size: int = Field(default=0, description="of that file, bytes")
 
 

@@ -41,8 +41,8 @@ if TYPE_CHECKING:
 
 _NAME, _TITLE = "measuring", "Measuring"
 _HOW = (
-    "Take each reading three times, lifting the tool off in between, and write down what it shows: nothing rounded, nothing "
-    "left out. Check one that is out of line; do not strike it out."
+    "Take each reading three times, lifting the tool off in between, and write down what it shows: do not round, do not "
+    "leave any out. Check an outlier; do not strike it out."
 )
 _NOTHING = "Nothing to measure: no finding is unsettled or unknown."
 _LIMITS_SHOWN = 3
@@ -137,7 +137,7 @@ def _asked(known: Known) -> Iterator[Block]:
     if others:
         yield Missing(
             facts={path: "; ".join(filter(None, (one.meaning, one.helps))) for path, one in others.items()},
-            says="No instrument gives these: look them up, ask, or fill in by hand.",
+            says="These cannot be measured: look them up, ask, or fill in by hand.",
         )
 
 

@@ -1,6 +1,6 @@
 """The sheet of ports and lines: every hole with a thread, by number: what goes there, how it seals, what closes it.
 
-Answers   ports_and_lines_sheet   of every port and every line, also of those that nobody needs
+Answers   ports_and_lines_sheet   of every port and every line, also of unused ones
 Not here  whether threads belong together (subjects/ports), the run of fittings that would (trialfit join)
 """
 
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from trialfit.sheets.sheet import Block
 
 _NAME, _TITLE = "ports-and-lines", "Ports and lines"
-_OPEN_RULE = "Find here, not at the first start, each opening without a plug, sender or line."
+_OPEN_RULE = "Find each opening without a plug, sender or line here, before the first start."
 _NONE = "No port is in the build yet. Number every threaded hole on engine, gearbox, radiator and tank, the unused ones too."
 _EMPTY_ROWS = 12
 _NEVER = "never so"
@@ -111,7 +111,7 @@ def _what_goes_there(known: Known, port: Port) -> str:
     names = [piece.name for piece in run.pieces]
     holders: list[Port | Fitting] = [port, *(piece for piece in run.pieces if isinstance(piece, Fitting))]
     plugs = [f"plug {holder.plug}" for holder in holders if holder.plug]
-    covers = [f"{port.cover} for the time being"] if port.cover not in (None, "nothing") else []
+    covers = [f"{port.cover} for now"] if port.cover not in (None, "nothing") else []
     ends = [f"to {piece.far_port}" for piece in run.pieces if isinstance(piece, Hose) and piece.far_port]
     return ", then ".join([*names, *plugs, *ends, *covers]) or "nothing is written"
 

@@ -189,7 +189,7 @@ def _look(sheet: Sheet, paper: Paper) -> dict[str, Any]:
         "page": "page",
         "of": " of ",
         "beware": "Beware",
-        "no_picture": "no picture: it is not in the book",
+        "no_picture": "no picture in the book",
         "qr_alt": f"QR code of {paper.address}",
     }
 

@@ -1,4 +1,4 @@
-"""A sheet as plain data: what stands on paper, before anybody thinks of paper.
+"""A sheet as plain data: its content, without any layout.
 
 Answers   Sheet      a title and blocks, in the shape that `sheet --json` prints
           Heading, Paragraph, Caution, Table, Fields, TickList, Drawing, Beside, Picture, Missing    the blocks
@@ -66,7 +66,7 @@ class Column(Frozen):
     """A column: a share of the width, or as wide as its text; `right` for numbers."""
 
     title: str
-    share: float = Field(default=0.0, description="share of the width that is left; 0 for as wide as its text")
+    share: float = Field(default=0.0, description="share of the remaining width; 0 for as wide as its text")
     right: bool = False
 
 

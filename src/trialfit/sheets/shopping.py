@@ -27,8 +27,8 @@ if TYPE_CHECKING:
 _NAME, _TITLE = "shopping", "Shopping"
 _NO_ORDER = "No order is in the build yet. Fill in by hand, then write each as [order.NAME]."
 _BEFORE = (
-    "A used part is looked over before it is paid, and brake, steering and lifting parts carry their maker's name and rating. A "
-    "promised date in writing is worth more than one on a page."
+    "Inspect a used part before you pay. Brake, steering and lifting parts must carry their maker's name and rating. Get a "
+    "promised date in writing."
 )
 _STANDS = {TO_COME: "To order", COMMITTED: "Ordered, on its way", SPENT: "There"}
 _UNFIT = "Came, and cannot be used"
@@ -36,7 +36,7 @@ _SPARE_ROWS, _EMPTY_ROWS = 4, 12
 
 
 def shopping_sheet(known: Known) -> Sheet:
-    """Orders as they stand, what nobody has ordered yet, small parts, money."""
+    """Orders by state, parts not ordered yet, small parts, money."""
     orders = known.site.orders
     blocks: list[Block] = [Caution(texts=(_BEFORE, MANUAL_FIRST))]
     if not orders:

@@ -28,16 +28,16 @@ if TYPE_CHECKING:
 _NAME, _TITLE = "wiring-schedule", "Wiring schedule"
 _HIGH = "high voltage"
 LOW_CARE = (
-    "Battery off before a wire is touched. Fuse near the source. Airbag plugs are never probed. A wire that is warm, or a fuse that "
-    "goes twice, is a fault to find and no reason for a larger fuse."
+    "Battery off before a wire is touched. Fuse near the source. Airbag plugs are never probed. A warm wire, or a fuse that "
+    "blows twice, means a fault: find it; never fit a larger fuse."
 )
 HIGH_CARE = (
     "High voltage kills. Only a person qualified for it works on the high-voltage side, dead, locked out and measured dead; cells "
-    "are always live. What is printed here of it is for that person only."
+    "are always live. The lines about it here are for that person only."
 )
 _BY_HAND = (
-    "Nothing here was worked out: no size of wire and no fuse was checked against its current. What is printed is what was written; "
-    "the rest is for the maker's figures or a qualified person."
+    "Nothing here was calculated: wire sizes and fuses were not checked against their current. Printed entries are the builder's; "
+    "fill in the rest from the maker's figures, or ask a qualified person."
 )
 _NO_CIRCUIT = "No circuit is in the build yet. Fill in by hand, then write each as a part of the kind circuit."
 _OF_WIRES = "mm²"  # the square metre that an area is usually shown in would be no use here

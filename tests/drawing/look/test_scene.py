@@ -97,7 +97,7 @@ def test_without_a_place_it_says_what_is_missing(written_build):
     scene = scene_of_clearances(build, clearances(build, 16))
 
     assert scene.bodies == scene.marks == ()
-    assert scene.says.startswith("Nothing can be drawn: missing is drivetrain")
+    assert scene.says.startswith("Nothing can be drawn. Missing: drivetrain")
     assert "Nothing can be drawn" in look_page(scene, None)
 
 

@@ -57,9 +57,7 @@ def test_a_locked_differential_loads_one_half_shaft_most() -> None:
 
     assert shares == sorted(shares)
     assert along_the_path.half_shaft_share("limited slip", 1.0) == along_the_path.half_shaft_share("open")
-    with pytest.raises(
-        ValueError, match='"welded" is an unknown differential: expected open, limited slip or locked'
-    ):
+    with pytest.raises(ValueError, match='"welded" is an unknown differential: expected open, limited slip or locked'):
         along_the_path.half_shaft_share("welded")
 
 

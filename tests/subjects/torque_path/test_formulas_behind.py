@@ -58,7 +58,9 @@ def used(build: Build, one: Requirement, watched: tuple[str, ...]) -> set[str]:
 
 def listed(one: Requirement, watched: tuple[str, ...]) -> set[str]:
     """The formulas that stand under it, of the modules watched."""
-    return {formula.__name__ for formula in one.formulas if formula.__module__.removeprefix("trialfit.handbook.") in watched}
+    return {
+        formula.__name__ for formula in one.formulas if formula.__module__.removeprefix("trialfit.handbook.") in watched
+    }
 
 
 def demo(name: str, *changes: tuple[str, str]) -> Build:

@@ -1,4 +1,4 @@
-"""The one place that knows SQL: a journal of changes in a SQLite file, with snapshots and attachments."""
+"""The only place with SQL: a journal of changes in a SQLite file, with snapshots and attachments."""
 
 from __future__ import annotations
 

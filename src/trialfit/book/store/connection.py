@@ -1,13 +1,13 @@
-"""A connection to the file of a book, and SQLite's complaints as sentences.
+"""A connection to the file of a book, and SQLite's errors as sentences.
 
-Answers   connect        to read and write, or only to read
-          check_head     refuses at once what does not begin as a book
-          said           turns what SQLite complains of into one sentence
+Answers   connect        opens to read and write, or only to read
+          check_head     refuses at once a file that does not begin like a book
+          said           turns an SQLite error into one sentence
 Not here  the tables (schema.py)
 
 Durable   WAL with synchronous FULL: what is committed is on disk. A reader is never blocked by a writer.
-Reading   A connection that only reads never touches the file itself. On a disk that cannot be written, SQLite can read
-          a book only if it takes it for unchanging, which it is there.
+Reading   A read-only connection never changes the file. On a read-only disk, SQLite can read a book only if it treats
+          it as unchanging, which is true there.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-SALVAGE = "`trialfit verify` says what is damaged, `trialfit write-out --salvage` brings out what can be read"
+SALVAGE = "`trialfit verify` lists the damage, `trialfit write-out --salvage` recovers what can be read"
 _MAGIC = b"SQLite format 3\0"
 _HEAD = 100
 _WAL_FORMAT = b"\2\2"
@@ -31,24 +31,24 @@ _NO_SHARED_MEMORY = {"SQLITE_CANTOPEN", "SQLITE_READONLY_DIRECTORY", "SQLITE_REA
 
 
 def check_head(path: Path) -> None:
-    """Raises Unusable where a path is not a file that begins as a book."""
+    """Raises Unusable if a path is not a file that begins like a book."""
     try:
         with open_ordinary(path) as file:
             head = file.read(_HEAD)
     except FileNotFoundError:
-        raise Unusable(path, f"there is no such file: `trialfit new {path}` makes a book") from None
+        raise Unusable(path, f"does not exist: `trialfit new {path}` makes a book") from None
     except OSError as wrong:
         raise Unusable(path, f"cannot be read ({wrong.strerror}): expected a book") from None
     except ValueError:
         raise Unusable(repr(str(path)), "is not a file name: expected a path to a book") from None
     if head[:16] != _MAGIC:
-        raise Unusable(path, f"is not a book, or is damaged at its beginning; nothing was touched. {SALVAGE}")
+        raise Unusable(path, f"is not a book, or is damaged at its beginning; nothing was changed. {SALVAGE}")
     if len(head) < _HEAD or head[18:20] != _WAL_FORMAT:
-        raise Unusable(path, f"is not a book, or is damaged in its first 100 bytes; nothing was touched. {SALVAGE}")
+        raise Unusable(path, f"is not a book, or is damaged in its first 100 bytes; nothing was changed. {SALVAGE}")
 
 
 def connect(path: Path, *, read_only: bool) -> sqlite3.Connection:
-    """A connection to a file that is there. Raises Unusable."""
+    """A connection to an existing file. Raises Unusable."""
     check_head(path)
     with said(path):
         if read_only:
@@ -74,10 +74,10 @@ def _connect_reader(path: Path) -> sqlite3.Connection:
 
 
 def leave_nothing_beside(path: Path) -> None:
-    """Takes away the two empty files that SQLite leaves beside a book that was only read, unless somebody uses them.
+    """Removes the two empty files that SQLite leaves beside a book that was only read, unless they are in use.
 
-    The last to leave clears up, if it may write: so one more comes and leaves. The book itself is not written to, because
-    nothing waits to be written.
+    SQLite removes them when the last writing connection closes: so one more is opened and closed. The book itself is not
+    written, because there is nothing to write.
     """
     waiting = path.with_name(f"{path.name}-wal")
     with suppress(OSError, sqlite3.Error):
@@ -103,7 +103,7 @@ def _opened(path: Path, how: str) -> sqlite3.Connection:
 
 @contextmanager
 def said(path: Path) -> Iterator[None]:
-    """Turns what SQLite complains of into Unusable with one sentence."""
+    """Turns an SQLite error into Unusable with one sentence."""
     try:
         yield
     except sqlite3.Error as wrong:
@@ -111,7 +111,7 @@ def said(path: Path) -> Iterator[None]:
 
 
 def sentence(wrong: sqlite3.Error) -> str:
-    """What SQLite complains of, as a sentence."""
+    """An SQLite error as a sentence."""
     name = _name(wrong).removeprefix("SQLITE_")
     return _SENTENCES.get(name) or _SENTENCES.get(name.split("_")[0]) or f"cannot be read ({wrong}). {SALVAGE}"
 
@@ -121,13 +121,13 @@ def _name(wrong: sqlite3.Error) -> str:
 
 
 _SENTENCES = {
-    "BUSY": "somebody else has been writing for more than 10 seconds; nothing was changed: try again",
+    "BUSY": "another program has been writing to it for more than 10 seconds; nothing was changed: try again",
     "READONLY": "the disk or the file cannot be written; nothing was changed",
     "READONLY_DBMOVED": "the file was moved or deleted while it was open; nothing was changed",
     "FULL": "the disk is full; nothing was changed: make room, then try again",
     "CORRUPT": f"is damaged; nothing was changed. {SALVAGE}",
     "NOTADB": f"is damaged at its beginning; nothing was changed. {SALVAGE}",
-    "CANTOPEN": "cannot be opened: the folder has gone, or it cannot be written; nothing was changed",
-    "PERM": "may not be read: ask its owner",
-    "IOERR": "the disk does not answer, or refuses to grow the file; nothing was changed: look at the disk, then try again",
+    "CANTOPEN": "cannot be opened: the folder is missing or cannot be written; nothing was changed",
+    "PERM": "cannot be read (no permission): ask its owner",
+    "IOERR": "the disk does not answer, or the file cannot grow; nothing was changed: check the disk, then try again",
 }

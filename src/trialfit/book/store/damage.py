@@ -1,14 +1,14 @@
-"""What in a book is not as it was written.
+"""The damage in a book.
 
-Answers   Damage         one thing: where, and what is wrong with it
-          damages        all of them, in the file, the journal, the snapshots and the attachments
-          check_before_reading   refuses a book whose journal could end too early unnoticed
+Answers   Damage         one damage: where, and what is wrong
+          damages        all damage in the file, the journal, the snapshots and the attachments
+          check_before_reading   refuses a book whose journal could be cut short unnoticed
           check_before_writing   refuses a damaged book before anything is written to it
-Not here  bringing out what can be read (book/salvage.py)
+Not here  recovering what can be read (book/salvage.py)
 
-The tree of the journal is checked each time a book is opened, and the seals of all changes since the newest snapshot are.
-A book of up to 4 MB is checked whole when it is opened to be written; a larger one is not, because that would take longer
-than the builder wants to wait. `verify` always checks the whole.
+Each time a book is opened, the tree of its journal is checked, and the seals of all changes since the newest snapshot.
+A book of up to 4 MB is checked whole when it is opened for writing; for a larger one that would take too long.
+`verify` always checks the whole book.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ _PAGE_COUNT = slice(28, 32)
 
 
 class Damage(BaseModel):
-    """Something in the file that is not as it was written."""
+    """One damage in the file."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
@@ -51,7 +51,7 @@ class Damage(BaseModel):
 
 
 def check_before_reading(db: sqlite3.Connection, path: Path) -> None:
-    """Raises Unusable where the journal's tree is torn: what is read could end too early without anybody noticing."""
+    """Raises Unusable if the journal's tree is torn: the journal could be cut short unnoticed."""
     with said(path):
         gone = next(_gone(db, path), None)
     if gone:
@@ -63,11 +63,11 @@ def check_before_reading(db: sqlite3.Connection, path: Path) -> None:
     if answer != "ok":
         raise _unusable(path, Damage(where="journal", says=f"is torn: {_last_line(answer)}"))
     if count != (newest[0] if newest else 0):
-        raise _unusable(path, Damage(where="journal", says=f"does not hold all of its {count} changes"))
+        raise _unusable(path, Damage(where="journal", says=f"has lost some of its {count} changes"))
 
 
 def check_before_writing(db: sqlite3.Connection, path: Path) -> None:
-    """Raises Unusable where a book is damaged. `db` only reads."""
+    """Raises Unusable if a book is damaged. `db` only reads."""
     with said(path), _one_moment(db):
         found = next(_cut_off(path), None)
     if found is None and path.stat().st_size <= CHECKED_WHOLE:
@@ -85,7 +85,7 @@ def _last_line(answer: object) -> str:
 
 
 def damages(db: sqlite3.Connection, path: Path) -> Iterator[Damage]:
-    """Everything in the file that is not as it was written."""
+    """All damage in the file."""
     yield from _gone(db, path)
     with _one_moment(db):
         yield from _cut_off(path)
@@ -97,7 +97,7 @@ def _in_tables(db: sqlite3.Connection) -> Iterator[Damage]:
         if isinstance(row, Damage):
             yield row
         elif row[0] != "ok":
-            yield Damage(where="file", says=f"is not in order: {_last_line(row[0])}")
+            yield Damage(where="file", says=f"is damaged: {_last_line(row[0])}")
     yield from _in_journal(db)
     yield from _in_snapshots(db)
     yield from _in_files(db)
@@ -105,10 +105,10 @@ def _in_tables(db: sqlite3.Connection) -> Iterator[Damage]:
 
 @contextmanager
 def _one_moment(db: sqlite3.Connection) -> Iterator[None]:
-    """What is read inside is the book at one moment, whatever others write meanwhile."""
+    """Inside, the book is read as it was at one moment; later writes by others do not show."""
     db.execute("begin")
     try:
-        with suppress(sqlite3.Error):  # what is read next will say the same
+        with suppress(sqlite3.Error):  # the next read reports the same
             db.execute("select count(*) from sqlite_schema").fetchone()
         yield
     finally:
@@ -117,9 +117,9 @@ def _one_moment(db: sqlite3.Connection) -> Iterator[None]:
 
 
 def _gone(db: sqlite3.Connection, path: Path) -> Iterator[Damage]:
-    """Changes that were committed and are no longer shown: what waits in the WAL is damaged.
+    """Committed changes that SQLite no longer shows: the WAL is damaged.
 
-    Asked several times, because a writer at work puts its commit into the file a moment before it can be seen.
+    Checked several times, because a commit is in the file a moment before SQLite shows it.
     """
     promised = shown = 0
     for _ in range(_TRIES):
@@ -132,19 +132,19 @@ def _gone(db: sqlite3.Connection, path: Path) -> Iterator[Damage]:
         try:
             (shown,) = db.execute("select coalesce(max(number), 0) from change").fetchone()
         except sqlite3.Error:
-            return  # the table is torn, which is said elsewhere
+            return  # the table is torn; another check reports it
         if promised <= shown:
             return
         time.sleep(_BETWEEN_TRIES)
-    says = f"ends with change {shown}, while change {promised} was written into {path.name}-wal, which is damaged"
+    says = f"ends with change {shown}, but change {promised} was written into {path.name}-wal, which is damaged"
     yield Damage(where="journal", says=says)
 
 
 def _cut_off(path: Path) -> Iterator[Damage]:
-    """A file that is shorter than it says.
+    """A file that is shorter than the size in its header.
 
-    While something waits in the WAL the file may be of either length. Where nothing does, nobody brings anything into the
-    file as long as it is being read, so that its length and what it says of it belong together.
+    While the WAL holds changes, both lengths are possible. If the WAL is empty, the file does not change while it is read,
+    so its length and the size in its header must agree.
     """
     waiting = path.with_name(f"{path.name}-wal")
     if waiting.exists() and waiting.stat().st_size:
@@ -154,7 +154,7 @@ def _cut_off(path: Path) -> Iterator[Damage]:
     page = int.from_bytes(head[_PAGE_SIZE], "big")
     wanted = int.from_bytes(head[_PAGE_COUNT], "big") * (65536 if page == 1 else page)
     if path.stat().st_size != wanted:
-        yield Damage(where="file", says=f"is {path.stat().st_size} bytes long and says that it is {wanted}")
+        yield Damage(where="file", says=f"is {path.stat().st_size} bytes long, but its header says {wanted}")
 
 
 def _in_journal(db: sqlite3.Connection) -> Iterator[Damage]:
@@ -172,9 +172,7 @@ def _in_journal(db: sqlite3.Connection) -> Iterator[Damage]:
             yield Damage(where=f"change {number}", says=str(wrong))
         else:
             if not is_sealed(before, row) and number == expected:
-                yield Damage(
-                    where=f"change {number}", says=f"({row[3]}) is not as it was written, or the one before it"
-                )
+                yield Damage(where=f"change {number}", says=f"({row[3]}) or the one before it is damaged")
         before, expected = row[-1] if isinstance(row[-1], bytes) else b"", number + 1
 
 
@@ -186,7 +184,7 @@ def _in_snapshots(db: sqlite3.Connection) -> Iterator[Damage]:
         try:
             unpack(*row)
         except Unreadable as wrong:
-            yield Damage(where=f"snapshot {row[0]}", says=f"{wrong}; the journal before it serves instead")
+            yield Damage(where=f"snapshot {row[0]}", says=f"{wrong}; the journal before it is used instead")
 
 
 def _in_files(db: sqlite3.Connection) -> Iterator[Damage]:
@@ -198,11 +196,11 @@ def _in_files(db: sqlite3.Connection) -> Iterator[Damage]:
         if whole is not None and (
             not isinstance(whole, bytes) or len(whole) != size or sha256(whole).hexdigest() != digest
         ):
-            yield Damage(where=f"attachment {str(digest)[:12]}", says="is not as it was written")
+            yield Damage(where=f"attachment {str(digest)[:12]}", says="is damaged")
 
 
 def _rows(db: sqlite3.Connection, asked: str) -> Iterator[tuple[Any, ...] | Damage]:
-    """The rows that can be read, and the damage where reading ends."""
+    """The rows that can be read, and the damage at which reading ends."""
     try:
         yield from db.execute(asked)
     except sqlite3.Error as wrong:

@@ -18,14 +18,14 @@ if TYPE_CHECKING:
 
 
 class KeptFiles:
-    """The attachments of an open store. What writes does so inside a turn of the store."""
+    """The attachments of an open store. Write only inside a turn of the store."""
 
     def __init__(self, db: sqlite3.Connection, path: Path) -> None:
         self._db = db
         self._path = path
 
     def put(self, whole: bytes, media_type: str, preview: bytes | None) -> str:
-        """Keeps a file, once; its SHA-256 is returned. One that was forgotten is kept anew."""
+        """Keeps a file once and returns its SHA-256. A forgotten file is kept again."""
         digest = sha256(whole).hexdigest()
         with said(self._path):
             self._db.execute(
@@ -36,13 +36,13 @@ class KeptFiles:
         return digest
 
     def whole(self, digest: str) -> bytes | None:
-        """The file with that SHA-256 as it was given; None where it is not kept, or was forgotten. Raises Unusable."""
+        """The original file with that SHA-256; None if it is not kept or was forgotten. Raises Unusable."""
         with said(self._path):
             row = self._db.execute("select whole from file where sha256 = ?", (digest,)).fetchone()
         return row[0] if row else None
 
     def preview(self, digest: str) -> bytes | None:
-        """The preview of that file, where one was made."""
+        """The preview of that file, if one was made."""
         with said(self._path):
             row = self._db.execute("select preview from file where sha256 = ?", (digest,)).fetchone()
         return row[0] if row else None
@@ -60,7 +60,7 @@ class KeptFiles:
                 yield digest
 
     def drop(self, digest: str) -> None:
-        """Takes the bytes of a file out and writes zeros over them; that there was one stays known."""
+        """Removes the bytes of a file and writes zeros over them; the record of the file stays."""
         with said(self._path):
             self._db.execute("pragma secure_delete = on")
             self._db.execute("update file set whole = null, preview = null where sha256 = ?", (digest,))

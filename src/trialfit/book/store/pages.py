@@ -1,13 +1,13 @@
-"""Rows of a damaged book: asked of SQLite as far as it gets, and read page by page from its bytes, without SQLite.
+"""Rows of a damaged book: through SQLite as far as possible, then page by page from its bytes, without SQLite.
 
-Answers   rows_by_asking   the columns of every row that SQLite gives
+Answers   rows_by_asking   the columns of every row that SQLite can read
           numbers_on       the keys of the rows on one page
-          rows_in          the columns of every row that a page still holds
+          rows_in          the columns of every row still on a page
 Not here  which of them are sound, and what they mean (book/salvage.py)
 
-SQLite stops where its tree is torn. The leaves below are mostly whole: each says where its rows lie, and each row says how
-long it is. Rows are found also when the beginning of the file, the tree or its root is gone; a row may be found twice, and
-what a page held before may be found as well.
+SQLite stops where its tree is torn. The leaves below are mostly whole: each has the positions of its rows, and each row has
+its length. So rows are found even if the beginning of the file, the tree or its root is lost. A row may be found twice, and
+old rows of a page may be found too.
 
 Source    the public description of the SQLite database file format: leaf pages of tables, record format, overflow chains
 """
@@ -42,11 +42,11 @@ _LONGEST_VARINT = 9
 
 
 class _Torn(Exception):
-    """What was read is not a row."""
+    """The bytes read are not a row."""
 
 
 def rows_by_asking(copy: Path) -> Iterator[tuple[Any, ...]]:
-    """The columns of every row of a copy of a book that SQLite can still give. The copy may be written to."""
+    """The columns of every row that SQLite can still read in a copy of a book. The copy may be written to."""
     with suppress(sqlite3.Error):
         db = sqlite3.connect(copy)
         try:
@@ -58,7 +58,7 @@ def rows_by_asking(copy: Path) -> Iterator[tuple[Any, ...]]:
 
 
 def rows_in(book: bytes, waiting: bytes = b"") -> Iterator[tuple[Any, ...]]:
-    """The columns of every row that can be made out in a book's bytes, and in those of the WAL beside it."""
+    """The columns of every row found in a book's bytes and in the bytes of the WAL beside it."""
     size = page_size(book)
     pages = [book[start : start + size] for start in range(0, len(book), size)]
     for number in range(len(pages)):
@@ -72,10 +72,10 @@ def rows_in(book: bytes, waiting: bytes = b"") -> Iterator[tuple[Any, ...]]:
 
 
 def page_size(book: bytes) -> int:
-    """The size of a page, as the beginning of a book says it; the usual one where what it says can be none."""
+    """The page size in the header of a book; the usual size if the header's value is impossible."""
     said = int.from_bytes(book[16:18], "big")
     said = 65536 if said == 1 else said
-    is_sound = said >= 512 and said & (said - 1) == 0  # noqa: PLR2004 - the smallest page there is; a power of two
+    is_sound = said >= 512 and said & (said - 1) == 0  # noqa: PLR2004 - the smallest page size; a power of two
     return said if is_sound else _USUAL_PAGE
 
 
@@ -87,7 +87,7 @@ def _frames(waiting: bytes, size: int) -> Iterator[tuple[int, bytes]]:
 
 
 def numbers_on(page: bytes, columns: int) -> list[int]:
-    """The whole-number keys of the rows on a page of a table with so many columns; empty for any other page."""
+    """The integer keys of the rows on a page, for a table with this number of columns; empty for any other page."""
     numbers = []
     if len(page) > _PAGE_HEAD and page[0] == _LEAF_OF_TABLE:
         for cell in range(min(int.from_bytes(page[3:5], "big"), len(page) // 2)):
@@ -128,7 +128,7 @@ def _row_at(pages: list[bytes], page: bytes, start: int, size: int) -> tuple[Any
     payload = _payload(pages, page, start, length, size)
     columns = list(_columns(payload))
     if columns and columns[0] is None:
-        columns[0] = key  # a whole-number key is kept beside the row, not in it
+        columns[0] = key  # an integer key is stored beside the row, not in it
     return tuple(columns)
 
 
@@ -185,16 +185,16 @@ def _value(kind: int, data: bytes) -> int | str | bytes | None:
     if kind in (_ZERO, _ONE):
         return kind - _ZERO
     if kind < _FIRST_SIZED:
-        raise _Torn  # a book holds no such columns
+        raise _Torn  # a book does not have such columns
     return data.decode() if kind % 2 else data
 
 
 def _varint(data: bytes, at: int) -> tuple[int, int]:
-    """A whole number of one to nine bytes, and the place behind it."""
+    """An integer of one to nine bytes, and the position after it."""
     value = 0
     for place in range(at, at + _LONGEST_VARINT - 1):
         byte = data[place]
         value = value << 7 | byte & 0x7F
-        if byte < 0x80:  # noqa: PLR2004 - the top bit says that another byte follows
+        if byte < 0x80:  # noqa: PLR2004 - the top bit: another byte follows
             return value, place + 1
     return value << 8 | data[at + _LONGEST_VARINT - 1], at + _LONGEST_VARINT

@@ -1,11 +1,11 @@
-"""A change as a row of the journal, and back; and the seal that shows whether a row is as it was written.
+"""A change as a row of the journal, and back; and the seal that shows damage to a row.
 
 Answers   row_of, change_of    a Recorded as eight columns, and back
           Unreadable           columns that are not a change
           seal                 digest over the row and the seal before it
           pack, unpack         a state as the bytes of a snapshot, and back
 
-A seal binds a change to all before it: a flipped byte, a change taken out and a change slipped in show, from that row on.
+A seal binds a change to all changes before it. A flipped byte, a removed change or an inserted change shows from that row on.
 """
 
 from __future__ import annotations
@@ -59,7 +59,7 @@ def change_of(row: tuple[Any, ...]) -> Recorded:
             key=key or "",
         )
     except (ValueError, RecursionError):
-        raise Unreadable("is not a change that can be read") from None
+        raise Unreadable("is not a readable change") from None
 
 
 def seal(before: bytes, row: tuple[Any, ...]) -> bytes:
@@ -85,11 +85,11 @@ def pack(number: int, state: dict[str, Any]) -> tuple[int, bytes, bytes]:
 def unpack(number: object, packed: object, sealed: object) -> dict[str, Any]:
     """The state in the bytes of a snapshot. Raises Unreadable."""
     if not (isinstance(number, int) and isinstance(packed, bytes) and sealed == _snapshot_seal(number, packed)):
-        raise Unreadable("is not as it was written")
+        raise Unreadable("is damaged")
     try:
         return dict(json.loads(zlib.decompressobj().decompress(packed, _LARGEST_STATE)))
     except (zlib.error, ValueError, RecursionError, TypeError):
-        raise Unreadable("is not as it was written") from None
+        raise Unreadable("is damaged") from None
 
 
 def _snapshot_seal(number: int, packed: bytes) -> bytes:

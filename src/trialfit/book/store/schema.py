@@ -1,14 +1,14 @@
-"""The tables of a book, their version, and the way from older ones.
+"""The tables of a book, their version, and the migration from older versions.
 
-Answers   create       the tables of the present version in an empty file
-          version_of   the version of a file; refuses what is not a book, or newer than this program
-          migrate      an older file to the present version
-          copy_name    where the copy goes that is kept of it first
+Answers   create       makes the tables of the present version in an empty file
+          version_of   the version of a file; refuses a file that is not a book or is newer than this program
+          migrate      brings an older file to the present version
+          copy_name    the name of the copy kept before migration
           SCHEMA       the present version
-          Newer        what a newer book is refused with
+          Newer        the refusal of a newer book
 
 Versions  1   journal, snapshots, files
-          2   the journal can be asked by path: who changed this last, without reading all of it
+          2   index by path: the last change of a path is found without reading the whole journal
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     import sqlite3
     from pathlib import Path
 
-APPLICATION = 0x74666274  # so that a file says what it is
+APPLICATION = 0x74666274  # identifies the file as a book
 SCHEMA = 2
 TABLES = (
     """create table change (
@@ -35,15 +35,15 @@ TABLES = (
     ) strict""",
 )
 MIGRATIONS = {1: ("create index change_by_path on change (path, number)",)}
-"""By the version they lead away from."""
+"""By the version before the step."""
 
 
 class Newer(Unusable):
-    """A book of a version that only a newer program knows."""
+    """A book of a version that only a newer program can read."""
 
 
 def create(db: sqlite3.Connection) -> None:
-    """Puts the tables of the present version into an empty file."""
+    """Makes the tables of the present version in an empty file."""
     db.execute(f"pragma application_id = {APPLICATION}")
     db.execute("begin immediate")
     for statement in (*TABLES, *(one for version in sorted(MIGRATIONS) for one in MIGRATIONS[version])):
@@ -53,20 +53,20 @@ def create(db: sqlite3.Connection) -> None:
 
 
 def version_of(db: sqlite3.Connection, path: Path) -> int:
-    """The version of a file. Raises Unusable for the file of another program and for a version that is not known."""
+    """The version of a file. Raises Unusable for the file of another program and for an unknown version."""
     with said(path):
         (application,) = db.execute("pragma application_id").fetchone()
         (version,) = db.execute("pragma user_version").fetchone()
     if application != APPLICATION:
-        raise Unusable(path, "is a database of another program, not a book; nothing was touched")
+        raise Unusable(path, "is a database of another program, not a book; nothing was changed")
     if version > SCHEMA:
         raise Newer(
             path,
             f"was written by a newer trialfit (version {version} of the book, this one reads up to {SCHEMA}): "
-            "use the newer program; nothing was touched",
+            "use the newer program; nothing was changed",
         )
     if version < 1:
-        raise Unusable(path, f"says it is version {version} of a book, which there never was; nothing was touched")
+        raise Unusable(path, f"has the unknown book version {version}; nothing was changed")
     return int(version)
 
 
@@ -75,7 +75,7 @@ def migrate(db: sqlite3.Connection, path: Path) -> None:
     with said(path):
         db.execute("begin immediate")
         try:
-            for version in range(version_of(db, path), SCHEMA):  # asked again: somebody else may have been faster
+            for version in range(version_of(db, path), SCHEMA):  # checked again: another program may have been faster
                 for statement in MIGRATIONS[version]:
                     db.execute(statement)
             db.execute(f"pragma user_version = {SCHEMA}")
@@ -86,9 +86,9 @@ def migrate(db: sqlite3.Connection, path: Path) -> None:
 
 
 def copy_name(path: Path, version: int) -> Path:
-    """A name beside the file, which nobody has taken, for the copy of it that is kept before it is migrated."""
+    """A free name beside the file, for the copy kept before migration."""
     for number in range(1, 1000):
         kept = path.with_name(f"{path.stem}-version-{version}{f'-{number}' if number > 1 else ''}{path.suffix}")
         if not kept.exists():
             return kept
-    raise Unusable(path, "has a thousand copies of older versions beside it: move them away first")
+    raise Unusable(path, "has 1000 copies of older versions beside it: move them away first")

@@ -1,12 +1,12 @@
 """A journal of changes in a file, with snapshots and attachments.
 
-Answers   Store.create, Store.open    a new file; an existing one, refused with a sentence where it cannot be used
-          turn, append                one writer at a time; a change that is durable when the turn ends
+Answers   Store.create, Store.open    make a new file; open an existing one, or refuse it with one sentence
+          turn, append                one writer at a time; an appended change is durable when the turn ends
           since, newest, at, with_key, touching    the journal
           keep_snapshot, newest_snapshot         a state at a number, so that opening does not grow with history
           files                       attachments (files.py)
-          copy_to, damages            a consistent copy while in use; what is not as it was written (damage.py)
-Not here  what a change means (../changes.py); who may make one (../journal.py)
+          copy_to, damages            a consistent copy while in use; the damage in the file (damage.py)
+Not here  what a change means (../changes.py); when it is allowed (../journal.py)
 
 A Store belongs to the thread that opened it; each process or thread opens its own.
 """
@@ -37,7 +37,7 @@ _EVER = 2**62
 
 
 class Store:
-    """A book's file, open. What was written in a turn is durable when the turn has ended."""
+    """The open file of a book. Writes in a turn are durable when the turn has ended."""
 
     def __init__(self, db: sqlite3.Connection, path: Path, *, read_only: bool = False) -> None:
         self._db = db
@@ -45,16 +45,16 @@ class Store:
         self._tip = (0, b"")  # number and seal of the newest change seen
         self.path = path
         self.read_only = read_only
-        self.migrated_from: Path | None = None  # the copy of the older version that was kept
+        self.migrated_from: Path | None = None  # the copy kept of the older version
         self.files = KeptFiles(db, path)
 
     @classmethod
     def create(cls, path: Path) -> Store:
-        """A new, empty file. Raises Unusable where one is there already or the place cannot be written."""
+        """Makes a new, empty file. Raises Unusable if the file exists already or the folder cannot be written."""
         try:
             path.open("xb").close()
         except FileExistsError:
-            raise Unusable(path, "is there already: choose another name; nothing was touched") from None
+            raise Unusable(path, "exists already: choose another name; nothing was changed") from None
         except OSError as wrong:
             raise Unusable(path, f"cannot be made ({wrong.strerror}): expected a folder that can be written") from None
         except ValueError:
@@ -74,10 +74,10 @@ class Store:
 
     @classmethod
     def open(cls, path: Path, *, read_only: bool = False) -> Store:
-        """An existing file. Raises Unusable for all that is not a sound book of this or an older version.
+        """Opens an existing file. Raises Unusable if it is not a sound book of this or an older version.
 
-        To be written, a book is checked first, and one of an older version is migrated after a copy was kept beside it
-        (`migrated_from`). To be read only, it is never touched.
+        For writing, the book is checked first. An older version is copied (`migrated_from`), then migrated. For reading
+        only, the book is never changed.
         """
         db = connect(path, read_only=True)
         try:
@@ -104,7 +104,7 @@ class Store:
         return store
 
     def close(self) -> None:
-        """Lets go of the file."""
+        """Closes the file."""
         with said(self.path):
             self._db.close()
         if self.read_only:
@@ -114,7 +114,7 @@ class Store:
 
     @contextmanager
     def turn(self) -> Iterator[None]:
-        """One writer at a time: what is read and appended inside belongs together, and is durable or undone as a whole."""
+        """One writer at a time: all reads and appends inside belong together, and are durable or undone as a whole."""
         with said(self.path):
             self._db.execute("begin immediate")
             try:
@@ -123,25 +123,25 @@ class Store:
                 self._db.execute("commit")
             except BaseException:
                 self._tip = (0, b"")
-                with suppress(sqlite3.Error):  # SQLite has rolled back by itself where the disk failed it
+                with suppress(sqlite3.Error):  # after a disk error SQLite has already rolled back
                     self._db.execute("rollback")
                 raise
 
     def append(self, change: Recorded) -> None:
-        """Adds a change; inside a turn."""
+        """Adds a change; only inside a turn."""
         row = row_of(change)
         sealed = seal(self._seal_of(change.number - 1), row)
         self._db.execute("insert into change values (?, ?, ?, ?, ?, ?, ?, ?, ?)", (*row, sealed))
         self._tip = (change.number, sealed)
 
     def since(self, number: int, until: int | None = None) -> Iterator[Recorded]:
-        """The changes after a number, in order, up to and with `until`. Raises Unusable where one is not as it was written."""
+        """The changes after a number, in order, up to and including `until`. Raises Unusable if one is damaged."""
         with said(self.path):
             before = self._seal_of(number)
             asked = f"{_SELECT} where number > ? and number <= ? order by number"
             for row in self._db.execute(asked, (number, _EVER if until is None else until)):
                 if not is_sealed(before, row):
-                    says = f"is damaged: change {number + 1}, or the one before it, is not as it was written. {SALVAGE}"
+                    says = f"is damaged in change {number + 1} or the one before it. {SALVAGE}"
                     raise Unusable(self.path, says)
                 number, before = row[0], row[-1]
                 if number > self._tip[0]:
@@ -149,7 +149,7 @@ class Store:
                 yield self._change(row)
 
     def touching(self, path: str, after: int = 0) -> Recorded | None:
-        """The newest change after a number of a path, of what it holds, or of what holds it."""
+        """The newest change after a number at a path, below it or above it."""
         steps = path.split(".")
         holders = [".".join(steps[:count]) for count in range(1, len(steps) + 1)]
         marks = ", ".join("?" * len(holders))
@@ -157,15 +157,15 @@ class Store:
         return next(self._asked(where, (after, *holders, f"{path}.", f"{path}/")), None)  # "/" follows "."
 
     def newest(self) -> Recorded | None:
-        """The newest change; None of an empty journal."""
+        """The newest change; None for an empty journal."""
         return next(self._asked(" order by number desc limit 1", ()), None)
 
     def with_key(self, key: str) -> Recorded | None:
-        """The change that carries a key, or None."""
+        """The change with a key, or None."""
         return next(self._asked(" where key = ?", (key,)), None)
 
     def at(self, time: datetime) -> int:
-        """Number of the newest change that is not later than a time; 0 where there is none."""
+        """Number of the newest change that is not later than a time; 0 if there is none."""
         with said(self.path):
             asked = "select coalesce(max(number), 0) from change where time <= ?"
             (number,) = self._db.execute(asked, (time.isoformat(timespec="microseconds"),)).fetchone()
@@ -189,17 +189,17 @@ class Store:
         return bytes(row[0]) if row else b""
 
     def _check_place(self) -> None:
-        """Raises Unusable where the file that is open is no longer the one under its name: what is written would be lost."""
+        """Raises Unusable if another file has taken the name of the open one: new changes would be lost."""
         if _identity(self.path) != self._identity:
             raise Unusable(
                 self.path,
-                "was moved, replaced or deleted while it was open, or its folder has gone; nothing was changed",
+                "was moved, replaced or deleted while it was open, or its folder is missing; nothing was changed",
             )
 
     # --- snapshots ---
 
     def keep_snapshot(self, number: int, state: dict[str, Any]) -> int:
-        """Keeps the state after a change, inside a turn; its size as text is returned. Older ones stay, for `as of`."""
+        """Keeps the state after a change, inside a turn; returns its size as text. Older snapshots stay, for `as of`."""
         size, packed, sealed = pack(number, state)
         self._db.execute("insert or replace into snapshot values (?, ?, ?, ?)", (number, size, packed, sealed))
         return size
@@ -209,7 +209,7 @@ class Store:
         with said(self.path):
             asked = "select number, size, state, seal from snapshot where number <= ? order by number desc"
             for number, size, packed, sealed in self._db.execute(asked, (_EVER if until is None else until,)):
-                # where one is damaged an older one, or the journal from its beginning, serves as well
+                # instead of a damaged one, use an older one or the journal from its beginning
                 with suppress(Unreadable, TypeError, ValueError):
                     return number, int(size), unpack(number, packed, sealed)
         return None
@@ -217,9 +217,9 @@ class Store:
     # --- the file as a whole ---
 
     def copy_to(self, target: Path) -> None:
-        """A consistent, durable copy while the book is in use. Raises Unusable where there is something already."""
+        """Writes a consistent, durable copy while the book is in use. Raises Unusable if the target exists already."""
         if os.path.lexists(target):
-            raise Unusable(target, "is there already: choose another name; nothing was touched")
+            raise Unusable(target, "exists already: choose another name; nothing was changed")
         try:
             with unfinished(target) as folder:
                 copy = folder / "copy.book"
@@ -230,27 +230,27 @@ class Store:
                 give_name(copy, target)
             flush(target.absolute().parent)
         except OSError as wrong:
-            raise Unusable(target, f"cannot be written ({wrong.strerror}): no copy was kept") from None
+            raise Unusable(target, f"cannot be written ({wrong.strerror}): no copy was made") from None
 
     def tidy(self) -> None:
-        """Brings everything that was written into the one file, as far as nobody else is reading."""
+        """Moves all written changes from the WAL into the book file, as far as other readers allow."""
         with said(self.path):
             self._db.execute("pragma wal_checkpoint(truncate)")
 
     def counts(self) -> tuple[int, int]:
-        """How many changes and how many attachments there are."""
+        """The number of changes and of attachments."""
         with said(self.path):
             (changes,) = self._db.execute("select count(*) from change").fetchone()
             (kept,) = self._db.execute("select count(*) from file where whole is not null").fetchone()
         return int(changes), int(kept)
 
     def damages(self) -> Iterator[damage.Damage]:
-        """Everything in the file that is not as it was written."""
+        """All damage in the file."""
         return damage.damages(self._db, self.path)
 
 
 def connect_as_book(path: Path) -> None:
-    """Gives a fresh copy the mode in which a book is written."""
+    """Sets the journal mode of a new copy."""
     db = sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, isolation_level=None)
     try:
         db.execute("pragma journal_mode = wal")
@@ -259,18 +259,18 @@ def connect_as_book(path: Path) -> None:
 
 
 def remove(path: Path) -> None:
-    """Takes a book's file away that was not finished, with what SQLite keeps beside it."""
+    """Removes an unfinished book file and the SQLite files beside it."""
     for name in (path.name, f"{path.name}-wal", f"{path.name}-shm", f"{path.name}-journal"):
         with suppress(OSError):
             path.with_name(name).unlink()
 
 
 def give_name(made: Path, path: Path) -> None:
-    """Gives a finished book its name, unless somebody has taken the name meanwhile. Raises Unusable, OSError."""
+    """Gives a finished book its name, unless the name was taken meanwhile. Raises Unusable, OSError."""
     try:
         os.link(made, path)
     except FileExistsError:
-        raise Unusable(path, "is there already: choose another name; nothing was touched") from None
+        raise Unusable(path, "exists already: choose another name; nothing was changed") from None
     except OSError:  # a disk without links
         made.rename(path)
 

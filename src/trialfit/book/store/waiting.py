@@ -1,10 +1,10 @@
-"""The write-ahead file beside a book: the newest change that was committed into it, whether SQLite still shows it or not.
+"""The write-ahead file beside a book: the newest change committed into it, even if SQLite no longer shows it.
 
-Answers   newest_waiting   its number; 0 where none can be made out
+Answers   newest_waiting   its number; 0 if none is found
 
-SQLite reads the file up to the first frame whose checksum is wrong, and takes what comes behind for never written: one bit
-that has turned takes all later changes away without a word, and the next writer writes over them. Here the frames behind are
-read, too. A writer that was killed leaves frames without a commit, or a last one that is torn: these were never promised.
+SQLite reads the file up to the first frame with a wrong checksum and ignores all frames after it. So one flipped bit hides
+all later changes without a message, and the next writer overwrites them. This module reads the later frames too. A killed
+writer leaves frames without a commit, or a torn last frame: these were never promised and are ignored.
 
 Source    the public description of the SQLite database file format: the write-ahead log, its checksums
 """
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 _HEAD, _FRAME_HEAD = 32, 24
 _BIG_ENDIAN = 0x377F0683
 _WORDS = 0xFFFFFFFF
-_ASKED = 2  # frames whose salts are asked for, besides the head: any of them may be the damaged one
+_ASKED = 2  # frames whose salts are read, besides the head: any of them may be damaged
 
 
 class _Frame(NamedTuple):
@@ -45,7 +45,7 @@ class _Frame(NamedTuple):
 def newest_waiting(waiting: bytes, size: int) -> int:
     """Number of the newest change in the frames up to the last commit, by the bytes of the file and the size of a page.
 
-    Frames of an earlier round, which have other salts, are in the book already, so that they say nothing newer.
+    Frames of an earlier round have other salts and are in the book already, so they hold nothing newer.
     """
     frames = list(_frames(waiting, size))
     order = "big" if waiting[:4] == _BIG_ENDIAN.to_bytes(4, "big") else "little"
@@ -60,7 +60,7 @@ def _frames(waiting: bytes, size: int) -> Iterator[_Frame]:
 
 
 def _newest(frames: list[_Frame], order: str, waiting: bytes) -> int:
-    """The newest change of one round: its numbers only grow, so that the last page of the journal says it."""
+    """The newest change of one round: the numbers only grow, so it is on the last page of the journal."""
     before = [(int.from_bytes(waiting[24:28], "big"), int.from_bytes(waiting[28:32], "big")), *(f.sums for f in frames)]
     last = len(frames) - 1
     while last >= 0 and not (
@@ -74,11 +74,11 @@ def _newest(frames: list[_Frame], order: str, waiting: bytes) -> int:
 
 
 def _was_written(frame: _Frame, before: tuple[int, int], order: str) -> bool:
-    """Whether the last frame was written to its end: its checksum is right, or wrong by what one damaged word makes of it.
+    """Whether the last frame was written to its end: its checksum is right, or wrong only by one damaged word.
 
-    What a killed writer left is an older page behind a newer head, whose checksum is off by anything.
-    The checksum adds each word and the sum so far: a word that is off by d puts the two sums off by d times two numbers of
-    Fibonacci, of which one at least is odd, so that d follows from it and the other sum must agree.
+    A killed writer leaves an older page after a newer head; its checksum can be off by any amount.
+    The checksum adds each word and the sum so far. A word that is off by d puts the two sums off by d times two Fibonacci
+    numbers. At least one of them is odd, so d follows from it, and the other sum must agree.
     """
     data = frame.head[:8] + frame.page
     one, two = before
@@ -92,7 +92,7 @@ def _was_written(frame: _Frame, before: tuple[int, int], order: str) -> bool:
 
 
 def _weights(count: int) -> Iterator[tuple[int, int]]:
-    """What each word, from the last to the first and the sum before it, adds to the two sums for each one that it is off by."""
+    """The error in the two sums per unit of error in each word, from the last word to the first and the sum before it."""
     older, newer = 0, 1
     for _ in range(count):
         yield older, newer

@@ -2,7 +2,7 @@
 
 Answers   arrangement_of   the sheets of a build
           Arrangement      sheets, scale, balloons, movements, and what is missing
-Not here  what there is to draw (scene.py), how (view.py, sizes.py), the list (listed.py)
+Not here  the things to draw (scene.py), drawing them (view.py, sizes.py), the list (listed.py)
 Sources   ISO 5455, scales of reduction 1:2, 1:5, 1:10, 1:20, 1:50 and so on, from memory
 
 The largest scale is taken at which both views fit beside the list; where they would be smaller than 1:20 there, the list
@@ -219,7 +219,7 @@ class _Plan:
 
 def _fields(missing: Mapping[str, str], room: Box) -> list[Mark]:
     """In place of the views: what to measure first, with lines to fill in by hand."""
-    says = "nothing has a place yet; write down what is measured first:"
+    says = "no part has a position yet; measure and write these first:"
     at = room.top + _GAP + SMALL
     marks: list[Mark] = [Text((room.left + _GAP, at), says, SMALL)]
     width = room.width - 2 * _GAP

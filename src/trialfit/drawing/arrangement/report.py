@@ -1,4 +1,4 @@
-"""What stands on a general arrangement, as data.
+"""The content of a general arrangement, as data.
 
 Answers   Drawing       in the shape that `draw --json` prints
           report_of     the data of an arrangement

@@ -3,7 +3,7 @@
 Answers   look_page     the text of the page
           bundle        the script that turns it, or None where it has not been built
 Not here  what is in the scene (scene.py); the drawings (views.py); what the script does (look.js)
-Method    look.js and the library it stands on are put into one file when the program is set up (setup/browser.sh). The page
+Method    look.js and its library are put into one file when the program is set up (setup/browser.sh). The page
           carries it, the solids as triangles, and a policy by which the browser fetches nothing and runs no other script.
 """
 

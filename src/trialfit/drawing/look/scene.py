@@ -96,7 +96,7 @@ def scene_of_placement(build: Build, found: Placement) -> Scene:
     picked = f" with {', '.join(found.picks.values())}" if found.picks else ""
     gaps = {gap.name for gap in problem.gaps}
     others = tuple(_in_a_line(one) for one in found.requirements if one.id not in gaps)
-    left_out = (f"Left out: {name}, for want of {lacks}." for name, lacks in found.left_out.items())
+    left_out = (f"Left out: {name}, missing {lacks}." for name, lacks in found.left_out.items())
     notes = (*left_out, *said_of_scans(build), found.caution)
     judged = {one.id: _of_requirement(one) for one in found.requirements if one.id in gaps}
     title = f"{_named(build)}{picked}: where the drivetrain sits best"
@@ -113,7 +113,7 @@ def scene_of_clearances(build: Build, found: Clearances) -> Scene:
         placing = placing_of(build)
     except MissingFact as lacks:
         wanted = ", ".join(f"{path} ({meaning})" for path, meaning in lacks.wanted.items())
-        return replace(empty, says=f"Nothing can be drawn: missing is {wanted}.")
+        return replace(empty, says=f"Nothing can be drawn. Missing: {wanted}.")
     return _scene(placing.problem, placing.now, empty, {pair.id: _of_pair(pair) for pair in found.pairs})
 
 

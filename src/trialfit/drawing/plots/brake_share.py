@@ -174,7 +174,7 @@ def _together(stance: _Stance, fitted: Fitted) -> tuple[Spot | None, str]:
             f"the valve holds back from {_words(fitted.valve_rate)} g on, before both axles would lock together",
         )
     if rate[0] <= 0:
-        return None, "without a valve the rear axle would lock first however gently the car brakes"
+        return None, "without a valve the rear axle locks first, even in gentle braking"
     words = _words(rate)
     says = f"both axles lock together at {words} g: softer the front locks first, harder the rear"
     says += (
