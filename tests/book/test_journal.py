@@ -87,15 +87,15 @@ def test_a_fault_that_was_there_before_does_not_stop_other_changes(book, put):
         ("hub", None, {"kind": 3}, "hub cannot be "),
         ("hub.axle", None, "rear", "hub.axle has no place: hub does not exist"),
         ("a.b.c", None, "x", "a.b.c is not a path: expected letters, digits, - and _, for example front_shaft.length"),
-<<<<<<< HEAD
         ("", None, "x", "is not a path: expected letters, digits"),
-        ("limit", None, "x", "limit names no finding: write it as limit.FINDING"),
-=======
-        ("", None, "x", "is not a path: letters, digits"),
         ("limit", None, "x", "limit has no finding: write it as limit.FINDING"),
->>>>>>> eng2
         ("choice", None, "x", "choice is not a path"),
-        ("choice.axle.colour", None, "x", "choice.axle.colour is an unknown entry: a choice has options, picked and note"),
+        (
+            "choice.axle.colour",
+            None,
+            "x",
+            "choice.axle.colour is an unknown entry: a choice has options, picked and note",
+        ),
         ("format", None, {"kind": "car"}, "format is not a valid part name"),
         ("car.mass", "960 kg, weighed", "9" * 100_001, "car.mass is 100001 characters long: expected at most 100000"),
         ("car.mass", "960 kg, weighed", "\udcff", "car.mass has characters that are not text: write it as UTF-8"),

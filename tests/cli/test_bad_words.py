@@ -8,15 +8,9 @@ from trialfit.cli.shapes import Problems
 
 CASES = [
     (("chekc",), 'trialfit: unknown command "chekc": did you mean "check" or "schema"?'),
-<<<<<<< HEAD
     (("check",), "trialfit check: BUILD is missing: trialfit check --help shows the options"),
-    (("check", "nowhere.toml"), "nowhere.toml: there is no such file: expected the TOML file of a build"),
-    (("check", "a", "b"), 'trialfit check: unexpected argument "b": trialfit check --help shows the options'),
-=======
-    (("check",), "trialfit check: BUILD is not written: trialfit check --help shows what it takes"),
     (("check", "nowhere.toml"), "nowhere.toml: does not exist: expected the TOML file of a build"),
-    (("check", "a", "b"), 'trialfit check: unexpected argument "b": trialfit check --help shows what it takes'),
->>>>>>> eng2
+    (("check", "a", "b"), 'trialfit check: unexpected argument "b": trialfit check --help shows the options'),
     (("check", "a", "--drawz", "3"), 'trialfit check: unknown option "--drawz": did you mean "--draws"?'),
     (("demo", "--loud"), 'trialfit demo: unknown option "--loud": did you mean "--json"?'),
     (

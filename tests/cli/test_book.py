@@ -226,11 +226,7 @@ def test_a_build_as_it_was_can_be_written_out(trialfit, garage, hillclimb, tmp_p
 def test_a_photo_goes_through_book_toml_and_book(trialfit, garage, picture, tmp_path):
     assert trialfit("attach", garage, "gearbox", picture, "--note", "before the cut").code == 0
     out = trialfit("write-out", garage, tmp_path / "out.toml")
-<<<<<<< HEAD
-    assert f"The photos and papers stand in {tmp_path / 'out.files'}.".replace(" ", "") in "".join(out.out.split())
-=======
-    assert f"The photos and papers are in {tmp_path / 'out.files'}." in " ".join(out.out.split())
->>>>>>> eng2
+    assert f"The photos and papers are in {tmp_path / 'out.files'}.".replace(" ", "") in "".join(out.out.split())
     assert trialfit("new", tmp_path / "b.book", "--from", tmp_path / "out.toml").code == 0
     with Book.open(tmp_path / "b.book", read_only=True) as book:
         card = book.document.attachments["tunnel_cut"]
@@ -280,17 +276,9 @@ def test_a_damaged_book_is_verified_and_salvaged(trialfit, garage, tmp_path):
     out = trialfit("write-out", garage, tmp_path / "saved.toml", "--salvage")
     assert out.code == 0
     assert f"lost: change {TAKEN_IN + 2}" in out.out
-<<<<<<< HEAD
     seal, first = (tmp_path / "saved.toml").read_text(encoding="utf-8").splitlines()[:2]
     assert seal.startswith("# written out by trialfit; SHA-256 of what follows: ")
-    assert first == f"# Brought out of {garage}, which is damaged."
-=======
-    assert (
-        (tmp_path / "saved.toml")
-        .read_text(encoding="utf-8")
-        .startswith(f"# Recovered from {garage}, which is damaged.")
-    )
->>>>>>> eng2
+    assert first == f"# Recovered from {garage}, which is damaged."
     assert open_build(tmp_path / "saved.toml").document.parts["car"].note == "the first note"
     assert garage.read_bytes() == before
 

@@ -61,9 +61,7 @@ def test_a_step_drawing_without_its_reader_gets_the_command_that_installs_it(tmp
     with pytest.raises(BadMesh) as wrong:
         read_mesh(tmp_path / "sump.stp")
 
-    assert str(wrong.value).startswith(
-        "sump.stp is a STEP drawing, and the STEP reader is not installed: install it"
-    )
+    assert str(wrong.value).startswith("sump.stp is a STEP drawing, and the STEP reader is not installed: install it")
     assert command in str(wrong.value)
 
 
@@ -160,11 +158,7 @@ def test_unit_and_frame_follow_from_three_points(unit, scale):
     [
         ([((0, 0, 0), (0, 0, 0))] * 2, "2 named points do not fix unit and axes"),
         ([((n, 0, 0), (n / 1000, 0, 0)) for n in range(3)], "in one line in the file"),
-<<<<<<< HEAD
-        ([((0, 0, 0), (0, 0, 0)), ((7, 0, 0), (0.2, 0, 0)), ((0, 7, 0), (0, 0.2, 0))], "not a unit in use"),
-=======
         ([((0, 0, 0), (0, 0, 0)), ((7, 0, 0), (0.2, 0, 0)), ((0, 7, 0), (0, 0.2, 0))], "not a known unit"),
->>>>>>> eng2
         ([((np.nan, 0, 0), (0, 0, 0)), ((7, 0, 0), (0.2, 0, 0)), ((0, 7, 0), (0, 0.2, 0))], "is not a number"),
     ],
 )

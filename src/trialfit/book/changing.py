@@ -1,19 +1,11 @@
 """One entry of a build file changed, with its old value.
 
-<<<<<<< HEAD
 Answers   change_entry   writes a fact, a word, a list or one value of it, the pick of a choice, a limit
           change_entries several of them at once
           Change         what was changed, in the shape that `set --json` prints
           target_of      the entry that a path leads to, with its new text
           entry_shown, reads_as   an entry as text, and as it is understood; question_about  what to ask about it
 Not here  the same in a book (editing.py); how the text is changed while comments stay (toml_text.py)
-=======
-Answers   change_entry   writes a fact, a word, a list or one value of a list, the pick of a choice, a limit
-          Change         the change made, in the shape that `set --json` prints
-          target_of      the entry at a path, with its new text
-          entry_shown, reads_as, question_about   an entry as text, as read, and the question about it
-Not here  the same in a book (editing.py); changing the text and keeping its comments (toml_text.py)
->>>>>>> eng2
 """
 
 from __future__ import annotations

@@ -1,17 +1,10 @@
 """A builder's changes to a book. The parts check each one before it is written.
 
-<<<<<<< HEAD
 Answers   set_entry          a fact, a word, a list or one value of it, a pick, a limit, a note; begins a part or a choice
           set_part           several entries of one part, which may be new
           remove             a part, a fact, a limit, a choice, an attachment
           move_item          a value of a list to another place in it
           attach             a photo or paper of a part or job
-=======
-Answers   set_entry          a fact, a word, a list or one value of it, a pick, a limit, a note; makes a new part or choice
-          remove             removes a part, a fact, a limit, a choice or an attachment
-          move_item          moves a value of a list to another place in it
-          attach             attaches a photo or paper to a part or job
->>>>>>> eng2
 Not here  the same in a TOML file (changing.py), taking changes back (journal.py)
 
 Each is one change with the old value from when the book was opened, so a change from another device is not lost.

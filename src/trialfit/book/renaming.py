@@ -46,13 +46,8 @@ class Renamed(NamedTuple):
     new: str
 
 
-<<<<<<< HEAD
 def remark_on(renamed: Sequence[Renamed], file: str = "FILE") -> str:
     """One sentence about the old names in a build; empty where there are none."""
-=======
-def remark_on(renamed: Sequence[Renamed], file: str) -> str:
-    """One sentence about the old names in a build; empty if there are none."""
->>>>>>> eng2
     if not renamed:
         return ""
     first = renamed[0]

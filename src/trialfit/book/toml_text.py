@@ -149,21 +149,11 @@ def _replace(table: MutableMapping[str, Any], key: str, value: str | list[str]) 
     table[key] = item
 
 
-<<<<<<< HEAD
 def change_file(file: Path, change: Callable[[str], str], check: Callable[[Build], None] | None = None) -> Build:
     """A TOML file changed. The build is read anew first: the file changes only if it is sound with the change.
 
     `change` makes the new text of the one that stands there. `check` may raise BadInput to refuse the changed
     build for reasons that only a higher floor knows.
-=======
-def change_file(
-    file: Path, change: Callable[[str], tuple[str, str | tuple[str, ...]]], check: Callable[[Build], None] | None = None
-) -> Build:
-    """Changes one entry in a TOML file. The build is read again first: the file changes only if the result is sound.
-
-    `change` gets the present text and returns the path and the entry. `check` may raise BadInput to refuse the changed
-    build by a rule of a higher layer.
->>>>>>> eng2
     """
     built: list[Build] = []
 

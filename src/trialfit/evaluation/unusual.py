@@ -1,8 +1,4 @@
-<<<<<<< HEAD
 """Values that can be, but that the trade seldom sees: asked about, and safety does not plainly hold on them.
-=======
-"""Possible but unusual values: the program asks about them, and does not give "holds" on them if safety is at stake.
->>>>>>> eng2
 
 Answers   questions   what to ask about the facts of a build; Question  one of them
           guarded     the verdict of a finding that depends on such facts
@@ -53,10 +49,5 @@ def guarded(verdict: Verdict, stake: Stake, readings: Mapping[str, FactRef | Cur
 def remarks(readings: Mapping[str, FactRef | CurveRef]) -> Iterator[str]:
     """One remark for each unusual fact that was read."""
     for path, ref in readings.items():
-<<<<<<< HEAD
         if unusual := ref.unusual:
             yield f"really? {path} is {unusual}"
-=======
-        if ref.unusual:
-            yield f"check {path}: it is {ref.unusual}"
->>>>>>> eng2

@@ -84,14 +84,9 @@ def read_mesh(path: Path) -> Triangles:
         )
     if path.suffix.lower() not in SUFFIXES:
         raise BadMesh(f'{path.name} ends in "{path.suffix}": expected a mesh, one of {", ".join(SUFFIXES)}')
-<<<<<<< HEAD
     if not is_file(path):
-        found = "is not a file" if mode_of(path) else "is not there"
+        found = "is not a file" if mode_of(path) else "does not exist"
         raise BadMesh(f"{path} {found}: expected the path of a mesh file, for example scans/sump.stl")
-=======
-    if not path.is_file():
-        raise BadMesh(f"{path} does not exist: expected the path of a mesh file, for example scans/sump.stl")
->>>>>>> eng2
     is_step = path.suffix.lower() in _DRAWINGS
     if is_step and find_spec("cascadio") is None:
         raise BadMesh(f"{path.name} is a STEP drawing, and the STEP reader is not installed: {_how_to_read_step()}")

@@ -158,13 +158,8 @@ def _text_of(file: Path) -> str:
                 f"{file} does not exist: trialfit mesh writes it, and its path is relative to the folder of the build"
             )
         elif (size := file.stat().st_size) > LARGEST_FILE:
-<<<<<<< HEAD
-            says = f"{file} has {size / 1e6:.0f} MB, and at most {LARGEST_FILE / 1e6:.0f} are read: {_AGAIN}"
-        elif not is_file(file):
-=======
             says = f"{file} has {size / 1e6:.0f} MB: expected at most {LARGEST_FILE / 1e6:.0f} MB: {_AGAIN}"
-        elif not file.is_file():
->>>>>>> eng2
+        elif not is_file(file):
             says = f"{file} is not a file: expected one that trialfit mesh wrote"
         else:
             return read_bytes(file).decode()
