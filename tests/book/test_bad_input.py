@@ -53,15 +53,15 @@ def sentences(text: str) -> list[str]:
         (
             '[engine]\nidle_speed = "0 rpm"',
             (
-                'build.toml, line 2: engine.idle_speed "0 rpm" is out of range: expected a rotational speed above 0 rpm, for '
-                'example "850 rpm, gauged"; leave it out for a motor that does not idle'
+                'build.toml, line 2: engine.idle_speed "0 rpm" is out of range: expected a rotational speed from 50 rpm to 5000 rpm, '
+                'for example "850 rpm, gauged"; leave it out for a motor that does not idle'
             ),
         ),
         (
             '[engine]\nlaunch_speed = "0 rpm"',
             (
-                'build.toml, line 2: engine.launch_speed "0 rpm" is out of range: expected a rotational speed above 0 rpm, for '
-                'example "2400 rpm"; leave it out for a motor without a clutch'
+                'build.toml, line 2: engine.launch_speed "0 rpm" is out of range: expected a rotational speed from 1 rpm to 40000 rpm, '
+                'for example "2400 rpm"; leave it out for a motor without a clutch'
             ),
         ),
         (
@@ -100,7 +100,7 @@ def sentences(text: str) -> list[str]:
         (
             '[car]\nwheelbase = "1 µm"',
             (
-                'build.toml, line 2: car.wheelbase "1 µm" is out of range: expected a length from 1000 mm to 6000 mm, '
+                'build.toml, line 2: car.wheelbase "1 µm" is out of range: expected a length from 1 m to 6 m, '
                 'for example "2.40 m, taped"'
             ),
         ),
@@ -114,7 +114,7 @@ def sentences(text: str) -> list[str]:
         ),
         (
             '[car]\ncentre_of_mass_height = "0.5 mm"',
-            'build.toml, line 2: car.centre_of_mass_height "0.5 mm" is out of range: expected a length from 100 mm to 3000 mm',
+            'build.toml, line 2: car.centre_of_mass_height "0.5 mm" is out of range: expected a length from 0.1 m to 3 m',
         ),
         (
             '[engine]\ntorque_curve = "rpm : N·m | 1000 : 100 | 2000 : -5 | 3000 : -9"',
