@@ -53,15 +53,15 @@ def sentences(text: str) -> list[str]:
         (
             '[engine]\nidle_speed = "0 rpm"',
             (
-                'build.toml, line 2: engine.idle_speed "0 rpm" is out of range: expected a rotational speed from 50 rpm to 5000 rpm, for '
-                'example "850 rpm, gauged"; leave it out for a motor that does not idle'
+                'build.toml, line 2: engine.idle_speed "0 rpm" is out of range: expected a rotational speed from 50 rpm to 5000 rpm, '
+                'for example "850 rpm, gauged"; leave it out for a motor that does not idle'
             ),
         ),
         (
             '[engine]\nlaunch_speed = "0 rpm"',
             (
-                'build.toml, line 2: engine.launch_speed "0 rpm" is out of range: expected a rotational speed from 1 rpm to 40000 rpm, for '
-                'example "2400 rpm"; leave it out for a motor without a clutch'
+                'build.toml, line 2: engine.launch_speed "0 rpm" is out of range: expected a rotational speed from 1 rpm to 40000 rpm, '
+                'for example "2400 rpm"; leave it out for a motor without a clutch'
             ),
         ),
         (

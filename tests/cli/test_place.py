@@ -208,7 +208,7 @@ def test_only_an_ordinary_file_is_read_as_a_scan(trialfit, tmp_path, monkeypatch
 
     assert ground["verdict"] == "unknown"
     assert "sump.solid.json is not a file" in str(ground["missing"])
-    ran = trialfit("mesh", "pipe.stl", "--for", "sump")
+    ran = trialfit("mesh", "pipe.stl", "--for", "pan")
     assert (ran.code, "pipe.stl is not a file" in ran.err) == (2, True)
 
 
