@@ -22,6 +22,24 @@ def test_a_book_and_its_text_are_the_same_build_whatever_their_names(tmp_path, s
     assert open_build(tmp_path / "book.toml").document == open_build(tmp_path / "text.book").document == small
 
 
+@pytest.mark.parametrize("left", [0, 1, 14])
+def test_a_book_that_was_cut_off_at_its_beginning_is_not_taken_for_text(tmp_path, small, left):
+    path = tmp_path / "made.book"
+    Book.create(path, small).close()
+    path.write_bytes(path.read_bytes()[:left])
+
+    assert is_book(path)
+    with pytest.raises(BadInput, match="damaged at its beginning"):
+        open_build(path)
+    assert len(path.read_bytes()) == left
+
+
+def test_an_empty_text_file_is_a_build_to_begin_with(tmp_path):
+    (tmp_path / "new.toml").touch()
+
+    assert not is_book(tmp_path / "new.toml")
+
+
 @pytest.mark.parametrize("name", ["nowhere.toml", "a\0b"])
 def test_a_file_that_is_not_there_is_no_book(tmp_path, name):
     assert not is_book(tmp_path / name)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from trialfit.book.problems import BadInput
-from trialfit.book.saving import PDF, make_folder, save
+from trialfit.book.saving import PDF, SVG, make_folder, save
 
 
 def test_a_file_is_replaced_by_the_whole_new_one(tmp_path):
@@ -62,3 +62,12 @@ def test_a_name_that_no_file_system_takes_is_refused_in_words(tmp_path):
         with pytest.raises(BadInput, match="cannot be written"):
             save(b"%PDF-new", tmp_path / name, PDF)
     assert list(Path(tmp_path).iterdir()) == []
+
+
+def test_a_link_to_a_file_that_is_not_there_is_not_written_through(tmp_path):
+    link = tmp_path / "plan.svg"
+    link.symlink_to("gone.toml")
+
+    with pytest.raises(BadInput, match="link to a file that is not there"):
+        save(b"<svg/>", link, SVG)
+    assert not (tmp_path / "gone.toml").exists()

@@ -28,17 +28,19 @@ if TYPE_CHECKING:
     """A time, or the number of a change."""
 
 _BEGINNING = 100
+_MAGIC = b"SQLite format 3"
 _LONGEST_NUMBER = 7  # more digits are a date without dashes
 
 
 def is_book(path: str | os.PathLike[str]) -> bool:
-    """Whether a file is a book, sound or damaged: it begins like a book, or with bytes that are never in a text."""
+    """Whether a file is a book, sound or damaged: it begins as one, or with bytes that no text has; or it is named as one and cut off."""
     try:
         with open_ordinary(path) as file:
             head = file.read(_BEGINNING)
     except (OSError, ValueError):
         return False
-    return head.startswith(b"SQLite format 3") or b"\0" in head
+    is_cut_off = len(head) < len(_MAGIC) and _MAGIC.startswith(head) and Path(path).suffix.lower() == ".book"
+    return head.startswith(_MAGIC) or b"\0" in head or is_cut_off
 
 
 def open_build(path: str | os.PathLike[str], moment: Moment | None = None) -> Build:

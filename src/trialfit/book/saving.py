@@ -60,7 +60,11 @@ def check_output(file: Path, *kinds: Output, reads: Iterable[str | os.PathLike[s
     try:
         mode = file.stat().st_mode
     except (OSError, ValueError):
-        return  # no file yet; writing shows whether it can be written
+        if _is_link(file):
+            raise _refused(
+                file, "is a link to a file that is not there: choose another name; nothing was touched"
+            ) from None
+        return  # nothing is there; whether it can be written shows when it is
     if stat.S_ISDIR(mode):
         raise _refused(file, f"is a folder: expected a name for the file, for example {kind.example}")
     if not stat.S_ISREG(mode):
@@ -70,6 +74,13 @@ def check_output(file: Path, *kinds: Output, reads: Iterable[str | os.PathLike[s
             if file.samefile(read):
                 raise _refused(file, "is the input file: choose another name; nothing was changed")
     _check_content(file, kind)
+
+
+def _is_link(file: Path) -> bool:
+    try:
+        return file.is_symlink()
+    except (OSError, ValueError):
+        return False
 
 
 def save(content: bytes, file: Path, *kinds: Output) -> None:
