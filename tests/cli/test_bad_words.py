@@ -8,7 +8,7 @@ from trialfit.cli.shapes import Problems
 
 CASES = [
     (("chekc",), 'trialfit: unknown command "chekc": did you mean "check" or "schema"?'),
-    (("check",), "trialfit check: BUILD is not written: trialfit check --help shows what it takes"),
+    (("check",), "trialfit check: BUILD is missing: trialfit check --help shows what it takes"),
     (("check", "nowhere.toml"), "nowhere.toml: there is no such file: expected the TOML file of a build"),
     (("check", "a", "b"), 'trialfit check: unexpected argument "b": trialfit check --help shows what it takes'),
     (("check", "a", "--drawz", "3"), 'trialfit check: unknown option "--drawz": did you mean "--draws"?'),

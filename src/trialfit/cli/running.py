@@ -104,7 +104,7 @@ def _sentence(wrong: CycloptsError, command: str) -> str:
         known = [name for argument in wrong.argument_collection for name in argument.names]
         return f'unknown option "{option}": {_nearest(option, known) if known else see}'
     if isinstance(wrong, MissingArgumentError) and wrong.argument is not None:
-        return f"{wrong.argument.name} is not written: {see}"
+        return f"{wrong.argument.name} is missing: {see}"
     if isinstance(wrong, CoercionError) and wrong.token is not None:
         return f'{wrong.token.keyword or "a word"} is "{wrong.token.value}": {_wanted(wrong)}'
     return f"{wrong}: {see}"
