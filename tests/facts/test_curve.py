@@ -93,8 +93,8 @@ def test_a_curve_of_nothing_has_no_spread() -> None:
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("", f"nothing is written: {WANTED}"),
-        (" | | ", f"nothing is written: {WANTED}"),
+        ("", f"is empty: {WANTED}"),
+        (" | | ", f"is empty: {WANTED}"),
         (
             "1000 : 180\n2000 : 190",
             f'line 1 of the curve, "1000 : 180", has no units for the numbers below it: {WANTED}',

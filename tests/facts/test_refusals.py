@@ -37,8 +37,8 @@ def refusal(text: str, quantity: Quantity) -> str:
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("", f"nothing is written: {A_LENGTH}"),
-        ("   ", f"nothing is written: {A_LENGTH}"),
+        ("", f"is empty: {A_LENGTH}"),
+        ("   ", f"is empty: {A_LENGTH}"),
         ("; only a note", f'"; only a note" has no value: {A_LENGTH}'),
         (", taped", f'", taped" has no value: {A_LENGTH}'),
         ("long", f'"long" does not begin with a number: {A_LENGTH}'),

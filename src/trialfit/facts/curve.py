@@ -138,7 +138,7 @@ def _read(text: str, x_quantity: Quantity, y_quantity: Quantity) -> Curve:
         raise Fault(f"the curve is {len(text)} characters long", cure=f"expected at most {LONGEST}")
     lines = _lines(text)
     if not lines:
-        raise Fault("the text is empty")
+        raise Fault("is empty")
     with _line(*lines[0]):
         empty = _read_header(lines[0][1], x_quantity, y_quantity)
     xs: list[float] = []

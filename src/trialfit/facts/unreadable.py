@@ -44,7 +44,7 @@ def unreadable(text: str, fault: Fault, quantity: Quantity) -> Unreadable:
     """The whole sentence about a text."""
     read = excerpt(fault.about or text)
     wanted = f"expected {quantity.with_article}"
-    start = f'"{read}" {fault.says}' if read else "the text is empty"
+    start = f'"{read}" {fault.says}' if read else "is empty"
     cure = fault.cure or f'{wanted}, for example "{quantity.example}"'
     return Unreadable(f"{start}: {cure}", read=text, expected=wanted, example=quantity.example)
 

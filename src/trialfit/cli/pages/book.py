@@ -81,7 +81,8 @@ def _table_in_words(value: dict[str, JsonValue]) -> str:
     """A part, a choice, something that was done, or an attachment."""
     if "entries" in value:
         entries = value["entries"]
-        return f"{value['kind'] or 'a part'}, {len(entries) if isinstance(entries, dict) else 0} entries"
+        count = len(entries) if isinstance(entries, dict) else 0
+        return f"{value['kind'] or 'a part'}, {count} {'entry' if count == 1 else 'entries'}"
     if "options" in value:
         return f"{in_words(value['options'])}; {value['picked'] or 'nothing'} picked"
     if "what" in value:
