@@ -181,3 +181,58 @@ def test_a_part_is_the_same_part_however_it_is_got_at(build) -> None:
     ev.of(of, build.parts["car"].mass, times=2)
     ev.of(of, build.parts["car"].wheelbase)
     assert calls == ["car.mass", "car.mass", "car.wheelbase"]
+
+
+def test_values_worked_out_from_different_plain_arguments_are_kept_apart(build) -> None:
+    """The third gear is not the second."""
+    ev = Evaluation(build, 4)
+
+    def doubled(_: Evaluation, number: int, *, more: int = 0) -> int:
+        return 2 * number + more
+
+    assert [ev.of(doubled, 2), ev.of(doubled, 3)] == [4, 6]
+    assert [ev.of(doubled, 2, more=1), ev.of(doubled, 2, more=5)] == [5, 9]
+
+
+def test_facts_read_together_are_recorded_in_their_order_whether_missing_or_not(build) -> None:
+    """Whoever asks what a value depends on is told of the missing facts too."""
+    ev, car = Evaluation(build, 4), build.parts["car"]
+    with ev.recording() as readings, pytest.raises(MissingFact):
+        ev.each(car.wheelbase, car.rear_axle_mass, car.mass)
+
+    assert list(readings) == ["car.wheelbase", "car.rear_axle_mass", "car.mass"]
+
+
+def test_a_list_of_facts_has_a_row_for_each_draw(build) -> None:
+    ev, car = Evaluation(build, 4), build.parts["car"]
+    rows = ev.rows((car.wheelbase, car.mass, car.rear_track), "gears")
+
+    assert rows.shape == (4, 3)
+    assert rows[0].tolist() == [2.40, 960, 1.4]
+    with pytest.raises(MissingFact) as missing:
+        ev.rows((), "gears")
+    assert missing.value.wanted == {"gears": "none is written"}
+
+
+CURVE = '[engine]\ntorque_curve = "rpm : N·m ± 4 %, gauged | 1000 : 100 | 2000 : 120 | 3000 : 110"'
+
+
+def test_a_curve_is_drawn_as_one_factor_on_all_its_points() -> None:
+    """The points as written; two standard deviations of the factor are the ± 4 %."""
+    engine = read_text(CURVE).parts["engine"]
+    curve = Evaluation(read_text(CURVE)).curve(engine.torque_curve)
+
+    assert curve.y.tolist() == [100, 120, 110]
+    assert curve.scale[0] == 1
+    assert curve.scale[1:].mean() == pytest.approx(1, abs=1e-6)
+    assert 2 * curve.scale[1:].std() == pytest.approx(0.04, rel=2e-3)
+
+
+def test_a_finding_lists_the_curve_that_it_read(judged) -> None:
+    """By the number of its points and where it came from, with its share."""
+    build = read_text(CURVE)
+    finding = judged(build, lambda ev: ev.curve(build.parts["engine"].torque_curve).scale, at_least=0.5)
+    (curve,) = finding.facts
+
+    assert (curve.path, curve.text, curve.provenance) == ("engine.torque_curve", "curve of 3 points", "gauged")
+    assert curve.share == pytest.approx(1, abs=0.01)

@@ -88,3 +88,42 @@ def test_a_draw_outside_of_a_formula_has_no_part_in_the_shares() -> None:
 
     assert Shares(drawn)(with_one, ["a", "b"]) == pytest.approx(Shares(drawn)(margin, ["a", "b"]), abs=0.02)
     assert Shares(drawn)(np.full(257, np.nan), ["a"]) == {"a": 0.0}
+
+
+def test_the_shares_of_a_fact_with_a_curved_effect_beside_a_straight_one() -> None:
+    """A mass that counts by its square around the nominal, and one that counts plainly: as the variances stand to each other."""
+    shares, _ = share_of(lambda mass, rear, _: (mass - 1000) ** 2 / 100 + rear)
+    square, plain = 2 * (10**2 / 100) ** 2, 8**2
+
+    assert shares["car.mass"] == pytest.approx(square / (square + plain), abs=0.02)
+    assert shares["car.rear_axle_mass"] == pytest.approx(plain / (square + plain), abs=0.02)
+
+
+def test_a_spread_of_millimetres_in_metres_is_a_spread() -> None:
+    shares, _ = share_of(lambda _, __, wheelbase: wheelbase)
+
+    assert shares["car.wheelbase"] == pytest.approx(1, abs=0.01)
+
+
+def test_a_fact_whose_draws_are_all_the_same_takes_nothing_from_the_others() -> None:
+    drawn = {"a": np.random.default_rng(1).normal(size=257), "same": np.full(257, 3.0)}
+
+    assert Shares(drawn)(2 * drawn["a"], ["a", "same"]) == pytest.approx({"a": 1.0, "same": 0.0})
+
+
+def test_more_facts_than_the_draws_can_tell_apart_still_get_shares() -> None:
+    """Forty facts, 63 draws: what moves the margin is not lost, and no share is below 0 or above 1."""
+    rows = np.random.default_rng(1).normal(size=(40, 64))
+    drawn = {f"fact_{number}": row for number, row in enumerate(rows)}
+    shares = Shares(drawn)(sum(drawn.values()), list(drawn))
+
+    assert all(0 <= share <= 1 for share in shares.values())
+    assert sum(shares.values()) == pytest.approx(1, abs=0.1)
+
+
+def test_one_draw_inside_of_a_formula_is_no_spread() -> None:
+    """What is left to share out is one value: nobody causes it."""
+    drawn = {"a": np.random.default_rng(1).normal(size=257)}
+    alone = np.where(np.arange(257) == 40, 2.0, np.nan)
+
+    assert Shares(drawn)(alone, ["a"]) == {"a": 0.0}

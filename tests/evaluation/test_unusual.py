@@ -58,3 +58,28 @@ def test_the_report_asks_about_facts_that_no_finding_read():
     assert [(one.path, one.says) for one in report.questions] == [
         ("clutch.rated_torque", f'is 9 kN·m, {ODD}. Really? If it is correct, write "9 kN·m; really"')
     ]
+
+
+@pytest.mark.parametrize(
+    ("rating", "verdict"), [("9000 N·m, manual", Verdict.unsettled), ("900 N·m, manual", Verdict.holds)]
+)
+def test_one_unusual_fact_among_usual_ones_is_enough(rating, verdict):
+    build = read_text(f'[clutch]\nrated_torque = "{rating}"\n[car]\nwheelbase = "2.4 m"\nmass = "900 kg"')
+    car = build.parts["car"]
+    finding = work_out(
+        Evaluation(build, 64),
+        [
+            Requirement(
+                id="test.rating.clutch",
+                about="clutch",
+                says="the rating is small",
+                value=lambda ev: ev(car.wheelbase) + 0 * ev(ev.part(Clutch).rated_torque) + 0 * ev(car.mass),
+                quantity=TORQUE,
+                stake=Stake.safety,
+                limit=AtMost(20_000.0),
+                source=Source("nowhere", SourceKind.published),
+            )
+        ],
+    )["test.rating.clutch"]
+
+    assert finding.verdict is verdict

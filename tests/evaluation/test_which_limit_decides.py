@@ -279,3 +279,21 @@ def test_a_formula_is_told_by_its_first_line_and_its_source() -> None:
     assert (shown.says, shown.source) == ("Twice a length.", "a book, chapter 3.")
     assert shown.name.endswith(".formula")
     assert (bare.says, bare.source) == ("Nothing.", "")
+
+
+@pytest.mark.parametrize(("nominal", "low", "high", "shown"), [(2.38, 2.3, 2.5, 2300), (2.42, 2.3, 2.5, 2500)])
+def test_of_two_bounds_the_one_nearer_to_the_nominal_is_shown_whatever_one_draw_says(nominal, low, high, shown) -> None:
+    """The first draw lies beyond the middle, and so do the bounds in it."""
+
+    def beside(there: float, other: float) -> Callable[[Evaluation], np.ndarray]:
+        return lambda ev: np.where(np.arange(ev.draws) == 1, other, there)
+
+    far = low + high - nominal
+    value = replace(STATED, value=beside(nominal, far), limit=Between(low, high))
+    assert found(value).limit.nominal == shown
+    low_moves = replace(STATED, value=lambda _: nominal, limit=Between(beside(low, 2 * nominal - high - 0.02), high))
+    assert found(low_moves).limit.nominal == shown
+    low_rises = replace(STATED, value=lambda _: nominal, limit=Between(beside(low, nominal), high))
+    assert found(low_rises).limit.nominal == shown
+    high_moves = replace(STATED, value=lambda _: nominal, limit=Between(low, beside(high, nominal)))
+    assert found(high_moves).limit.nominal == shown

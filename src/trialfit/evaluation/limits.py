@@ -71,11 +71,7 @@ def held_against(
 ) -> tuple[Held, ...]:
     """A value, None where a fact is missing for it, against every limit of its requirement: the one that decides first.
 
-    <<<<<<< HEAD
-    `read` are the facts that the value stands on: with an unusual one nothing holds plainly where safety is at stake.
-    =======
     `read` are the facts that the value depends on: with an unusual one the verdict is not "holds" if safety is at stake.
-    >>>>>>> eng2
     """
     held = [_held(ev, requirement, limit, value, read or {}) for limit in requirement.limits]
     return tuple(sorted(held, key=_worst_first)) if len(held) > 1 else tuple(held)
