@@ -42,7 +42,7 @@ _NAME, _TITLE = "ports-and-lines", "Ports and lines"
 _OPEN_RULE = "Find each opening without a plug, sender or line here, before the first start."
 _NONE = "No port is in the build yet. Number every threaded hole on engine, gearbox, radiator and tank, the unused ones too."
 _EMPTY_ROWS = 12
-_NEVER = "never so"
+_NEVER = "do not fit"
 _CLEAN = "Before anything is screwed in: thread clean, washer new, sealing face inspected. Sealant only where the sheet says so."
 
 
