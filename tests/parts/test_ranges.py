@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trialfit.book import read
+from trialfit.book import read, read_text
 from trialfit.facts.quantity import QUANTITIES
 from trialfit.facts.units import from_si
 from trialfit.parts import KINDS
@@ -181,7 +181,7 @@ def test_of_a_curve_the_largest_value_is_asked_about():
     assert low.startswith(
         "is up to 0.265 N·m, usual is 20 N·m to 1000 N·m. Really? If it is correct, begin the curve with"
     )
-    assert fast.startswith("is up to 35000 rpm, usual is 1500 rpm to 15000 rpm.")
+    assert fast.startswith("is up to 35000 rpm, usual is 1500 rpm to 20000 rpm.")
     assert (rest, meant) == ("", "")
 
 
@@ -209,3 +209,14 @@ def test_a_declaration_without_an_example_shows_one_that_is_usual():
             continue
         ref = got.values[name][0] if isinstance(part, ListSpec) else got.values[name]
         assert spec.range.is_usual(ref.si), f"{kind}.{name}"
+
+
+def test_a_doubtful_note_confirms_nothing_and_the_question_keeps_the_note():
+    """Doubts such as "really?" are not a yes; what else the note says stays in what is to be written."""
+    stated, doubted = (
+        read_text(f'[clutch]\nfacing_outside_diameter = "480 mm; {note}"').parts["clutch"]
+        for note in ("truck", "really?")
+    )
+
+    assert asked(stated.facing_outside_diameter).endswith('write "480 mm; really, truck"')
+    assert asked(doubted.facing_outside_diameter)

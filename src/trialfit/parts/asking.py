@@ -24,7 +24,8 @@ def asked(ref: FactRef | CurveRef) -> str:
         return ""
     what = str(ref.written).partition("\n")[0].partition(";")[0].strip()
     where = "write" if isinstance(ref, FactRef) else "begin the curve with"
-    return f'is {ref.unusual}. Really? If it is correct, {where} "{what}; {CONFIRMED}"'
+    note = f"{CONFIRMED}, {ref.written.note}" if ref.written.note else CONFIRMED
+    return f'is {ref.unusual}. Really? If it is correct, {where} "{what}; {note}"'
 
 
 def written_refs(part: Part) -> Iterator[FactRef | CurveRef]:

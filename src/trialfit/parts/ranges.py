@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 FOLDER = Path(__file__).parent
 CONFIRMED = "really"
 """A note that begins with this word says that the value is meant as it stands."""
-_FIRST_WORD = re.compile(r"\s*(\w*)")
+_CONFIRMED = re.compile(r"\s*really\s*(?:[:,;.]|$)", re.IGNORECASE)
 _DIGITS = 6
 
 
@@ -148,10 +148,9 @@ def in_words(least: float, most: float, unit: Unit) -> str:
 
 
 def confirmed(note: str) -> bool:
-    """Whether a note begins with "really".
+    """Whether a note is "really", or begins with it and a colon or a comma: doubt is not a confirmation.
 
-    >>> confirmed("really: a racing engine"), confirmed("Really"), confirmed("as printed")
-    (True, True, False)
+    >>> confirmed("really: a racing engine"), confirmed("Really"), confirmed("as printed"), confirmed("really not sure")
+    (True, True, False, False)
     """
-    found = _FIRST_WORD.match(note)
-    return bool(found) and found[1].casefold() == CONFIRMED  # type: ignore[index]
+    return _CONFIRMED.match(note) is not None
