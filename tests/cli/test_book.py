@@ -357,7 +357,7 @@ def test_an_interrupt_during_the_questions_leaves_nothing(tmp_path):
         ran.stdin.write("my conversion\n960 kg\n")
         ran.stdin.flush()
         said = ""
-        while "wheelbase" not in said:
+        while "Wheelbase" not in said:
             said += ran.stderr.read(1)
         ran.send_signal(signal.SIGINT)
         ran.wait(120)
