@@ -83,9 +83,9 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
             {"tyre_friction": "0.9 ± 0.1", "mass": "1000 ± 1 kg"},
             "bench.grip",
             (
-                "100 % of the uncertainty comes from car.tyre_friction. It depends on the road of the day. "
-                "Judge the finding for the surface you drive on, and allow margin for "
-                "more grip where parts must survive it."
+                "100 % of the uncertainty comes from car.tyre_friction. It changes with the road: one measurement does not settle it. "
+                "Judge the finding for the surface you drive on; where parts must survive the grip, "
+                "leave a margin for a better surface."
             ),
         ),
         (

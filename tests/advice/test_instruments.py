@@ -94,7 +94,7 @@ def test_the_weather_and_the_road_have_no_instrument(kind, name):
     ways = ways_to_get(kind, name, KINDS[kind].specs()[name].quantity)
 
     assert not ways.instruments
-    assert "of the day" in ways.helps
+    assert "It changes with the" in ways.helps
 
 
 def test_the_rolling_circumference_is_measured_in_place_of_the_rule():

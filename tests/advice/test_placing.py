@@ -51,7 +51,7 @@ def test_no_pose_is_said_to_fit_beyond_the_spread_while_a_finding_there_is_unset
     ("tried", "held", "says"),
     [
         (["sumps"], [], '--try names "sumps", which is not a choice of this build: did you mean "sump"'),
-        ([], ["w=1 m"], '"w=1 m" holds nothing: known are: x, y, z, roll, inclination, heading'),
+        ([], ["w=1 m"], '"w=1 m" holds no coordinate: known are: x, y, z, roll, inclination, heading'),
         ([], ["x=soon"], "soon"),
     ],
 )

@@ -219,7 +219,7 @@ def test_from_strip_down_to_road_with_mistakes_on_purpose(garage):  # noqa: PLR0
     _work_through(garage, "RU05")
     garage.pass_gate("first-crank")
     leaf = garage.last_before("first-crank")
-    assert f"pass first-crank, stands on {leaf} being done" in garage.take_back(leaf)
+    assert f"pass first-crank, depends on {leaf}" in garage.take_back(leaf)
     garage.do("RU05")
 
     # the block is filled through the heater's port, and only the cap goes back on

@@ -83,7 +83,7 @@ def refusal(text: str, quantity: Quantity) -> str:
         ("25 ± mm", f'"25 ± mm" has no number after the ±: {A_LENGTH}'),
         (
             "25 ± 1,250 mm",
-            '"25 ± 1,250 mm" has a spread that can be 1.250 or 1250: write 1.250 or 1250, without a comma',
+            '"25 ± 1,250 mm" has an uncertainty that can be 1.250 or 1250: write 1.250 or 1250, without a comma',
         ),
         ("25 ± 1 ± 2 mm", '"25 ± 1 ± 2 mm" has more than one ±: write one uncertainty, for example "25.4 ± 0.1 mm"'),
         (
@@ -94,11 +94,11 @@ def refusal(text: str, quantity: Quantity) -> str:
             "25 +1 %/-2 mm",
             '"25 +1 %/-2 mm" has an uncertainty with only one side in %: write both sides in the same unit, for example "+2/-1 %"',
         ),
-        ("25 Mm", '"25 Mm" has the unit "Mm", which is not known: did you mean "mm" or "m" or "µm"?'),
+        ("25 Mm", '"25 Mm" has the unknown unit "Mm": did you mean "mm" or "m" or "µm"?'),
         (
             "25 §§",
             (
-                '"25 §§" has the unit "§§", which is not known: a length takes mm, cm, m, km, µm, in, ft, yd, mi, thou, '
+                '"25 §§" has the unknown unit "§§": a length takes mm, cm, m, km, µm, in, ft, yd, mi, thou, '
                 'for example "76.2 ± 0.1 mm, calipered"'
             ),
         ),
@@ -127,7 +127,7 @@ def refusal(text: str, quantity: Quantity) -> str:
                 '"76.2 mm, calipered 2024-05-18"; write anything else after a semicolon'
             ),
         ),
-        ("25 mm, typical", f'"25 mm, typical" is a typical value without a spread: {A_LENGTH}'),
+        ("25 mm, typical", f'"25 mm, typical" is a typical value without an uncertainty: {A_LENGTH}'),
     ],
 )
 def test_a_length_is_refused_in_one_sentence(text: str, says: str) -> None:
@@ -181,9 +181,9 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
             TORQUE,
             '"38 mm" is in "mm", a unit of length: expected a torque, for example "38 N·m, manual"',
         ),
-        ("38 nm", TORQUE, '"38 nm" has the unit "nm", which is not known: did you mean "N·m"?'),
-        ("300 mPa", STRESS, '"300 mPa" has the unit "mPa", which is not known: did you mean "MPa" or "Pa" or "kPa"?'),
-        ("1 gal", VOLUME, '"1 gal" has the unit "gal", which is not known: did you mean "US gal" or "imp gal" or "l"?'),
+        ("38 nm", TORQUE, '"38 nm" has the unknown unit "nm": did you mean "N·m"?'),
+        ("300 mPa", STRESS, '"300 mPa" has the unknown unit "mPa": did you mean "MPa" or "Pa" or "kPa"?'),
+        ("1 gal", VOLUME, '"1 gal" has the unknown unit "gal": did you mean "US gal" or "imp gal" or "l"?'),
         (
             "3.73 gauged",
             RATIO,
@@ -196,13 +196,13 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
         (
             "4 bolts",
             COUNT,
-            '"4 bolts" has the unit "bolts", which is not known: a count takes no unit, for example "4"',
+            '"4 bolts" has the unknown unit "bolts": a count takes no unit, for example "4"',
         ),
         ("4.5", COUNT, '"4.5" is not a whole number: expected a count, for example "4"'),
         (
             "9 kg, taped",
             MASS,
-            '"9 kg, taped" says taped: a mass cannot be taped, write guess, catalogue, manual, weighed or computed',
+            '"9 kg, taped" says taped: a mass cannot be taped: write guess, catalogue, manual, weighed or computed',
         ),
         ("2°75'", ANGLE, "\"2°75'\" has 75' after a larger unit: expected less than 60'"),
         ("2°30", ANGLE, '"2°30" has more than one number: expected an angle, for example "3.4°, gauged"'),
@@ -221,8 +221,8 @@ def test_a_number_without_a_unit_is_shown_with_one(text: str, quantity: Quantity
             SHARE,
             '"0.96 ± 1 %" can be 0.96 % or 96 %: write "0.96 % ± 1 %" or "96 % ± 1 %"',
         ),
-        ("95 deg", SLOPE, '"95 deg" stands upright: write a slope below 90°, for example "7°" or "12 %"'),
-        ("7° +1/-98", SLOPE, '"7° +1/-98" stands upright: write a slope below 90°, for example "7°" or "12 %"'),
+        ("95 deg", SLOPE, '"95 deg" is vertical: write a slope below 90°, for example "7°" or "12 %"'),
+        ("7° +1/-98", SLOPE, '"7° +1/-98" is vertical: write a slope below 90°, for example "7°" or "12 %"'),
         (
             "7° ± 2 %",
             SLOPE,

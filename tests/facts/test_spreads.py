@@ -122,7 +122,7 @@ def test_a_spread_is_never_negative() -> None:
 def test_a_pair_without_sense_is_refused() -> None:
     """Also where the spread is asked for directly."""
     with pytest.raises(
-        ValueError, match="^a mass cannot be taped, write guess, catalogue, manual, weighed or computed$"
+        ValueError, match="^a mass cannot be taped: write guess, catalogue, manual, weighed or computed$"
     ):
         default_spread(MASS, Provenance.taped, 12.0)
     with pytest.raises(ValueError, match="^a typical value needs a written uncertainty"):

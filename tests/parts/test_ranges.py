@@ -161,7 +161,7 @@ def _unusual(kind, name, text):
 
 def test_what_is_unusual_is_asked_about_until_its_note_confirms_it():
     assert _unusual("clutch", "rated_torque", "9 kN·m, catalogue; on the box") == [
-        'is 9 kN·m, usual is 30 N·m to 3000 N·m. Really? If it is correct, write "9 kN·m, catalogue; really"'
+        'is 9 kN·m, usual is 30 N·m to 3000 N·m. Really? If it is correct, write "9 kN·m, catalogue; really, on the box"'
     ]
     assert _unusual("clutch", "rated_torque", "9 kN·m, catalogue; really: a tractor's") == [""]
     assert _unusual("clutch", "rated_torque", "380 N·m, catalogue") == [""]

@@ -95,7 +95,7 @@ def _flat():
         (lambda: (np.zeros((0, 3)), np.zeros((0, 3), int)), "the file has no triangles"),
         (
             lambda: (np.random.default_rng(0).normal(size=(9, 3)), np.zeros((10_000_000, 3), np.int8)),
-            f"10000000 triangles: {MOST_TRIANGLES} at most",
+            f"10000000 triangles: expected at most {MOST_TRIANGLES}",
         ),
         (lambda: (np.random.default_rng(0).normal(size=(9, 3)), np.zeros((4, 3), int)), "no triangle with an area"),
     ],

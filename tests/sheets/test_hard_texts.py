@@ -132,7 +132,7 @@ def test_a_photo_that_is_not_there_is_a_frame_that_says_so():
     sheet = Sheet(name="one", title="One", build="", blocks=(Picture(base64="", alt="weld", caption="left weld"),))
     paper = printed(sheet)
 
-    assert "nopicture:itisnotinthebook" in paper.text
+    assert "nopictureinthebook" in paper.text
     assert "leftweld" in paper.text
 
 

@@ -141,7 +141,7 @@ def test_a_photo_that_is_missing_or_damaged_leaves_a_frame_and_the_rest_is_print
         make("build-record", known_of_text(WELD.format(digest=DIGEST, note="left seam"), previews=previews))
     )
 
-    assert "nopicture:itisnotinthebook" in paper.text
+    assert "nopictureinthebook" in paper.text
     assert "photo1,car:leftseam" in paper.text
     assert "codeandversionthatwasused" in paper.text
 

@@ -48,8 +48,6 @@ class _Wrong(ValueError):
     """Carries the sentence of one problem from the place where it is found to the part that collects them."""
 
 
-MOST_VALUES = 500
-"""Values of one list: more than there are points on any part that is taped by hand."""
 _MOST_NAMED = 60
 _DIGITS = 6
 

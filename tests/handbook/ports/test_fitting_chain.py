@@ -98,7 +98,7 @@ def test_a_gap_names_the_side_and_the_one_piece():
     gap = find_run(read_end("female M27×2, O-ring boss"), read_end("male 1/8 NPT"), standard_fittings())
 
     assert isinstance(gap, Gap)
-    assert gap.why == "no fitting of the catalogue goes on female M27×2, O-ring boss"
+    assert gap.why == "no fitting of the catalogue fits female M27×2, O-ring boss"
     assert [end.text for end in gap.custom or ()] == ["male M27×2, O-ring boss", "female 1/8-27 NPT"]
     assert all(
         join_ends(one, two).fit is Fit.fits

@@ -172,7 +172,7 @@ def test_a_line_that_closes_a_circle_is_refused_and_never_followed_for_ever() ->
         '[one]\nkind = "prop_shaft"\nafter = "two"\n[two]\nkind = "prop_shaft"\nafter = "one"\n[gearbox]\nratios = [1.0]\n'
         '[final_drive]\nratio = 3.5\nafter = "one"\n'
     )
-    with pytest.raises(BadInput, match="closes a circle"):
+    with pytest.raises(BadInput, match="makes a loop"):
         read_text(text)
     document, _ = document_of(text, "the text")
     found = find_line(Build.from_document(document)[0])

@@ -84,7 +84,7 @@ def test_the_working_says_which_load_is_pull_and_which_is_shear(base, fastening)
     report = fastening(base + UNIT, *carried("upright"))
 
     assert (
-        "3.22 kN pull on 22.5 kN a bolt; pull of left: its upright load pulled up, worst in the case: lowest gear"
+        "3.22 kN pull against a clamp load of 22.5 kN per bolt; pull of left: its upright load pulled up, worst in the case: lowest gear"
         in (report["fastening.bracket.separation"].remark)
     )
     assert "shear of left: its level load, worst in the case: braking" in report["fastening.bracket.slip"].remark

@@ -96,7 +96,7 @@ def test_a_misread_tape_among_five_is_pointed_out_and_still_counts(measuring):
     finding, value = report["measuring.gap.outlier"], report.figure("measuring.gap.value").value
 
     assert finding.verdict is Verdict.fails
-    assert "reading 5, 21.2 mm, is out of line" in finding.remark
+    assert "reading 5, 21.2 mm, is an outlier" in finding.remark
     assert finding.cure.startswith("Take that reading again.")
     assert value.nominal == pytest.approx(13.2)
     assert value.high - value.nominal > 4

@@ -143,7 +143,7 @@ def test_paste_on_a_brake_flare_fails(ports):
 
     assert finding.verdict is Verdict.fails
     assert finding.stake is Stake.safety
-    assert "where none belongs" in finding.remark
+    assert "and must have none" in finding.remark
 
 
 def test_a_cap_is_no_plug(ports):

@@ -92,7 +92,7 @@ rated_pull = "9 kN"
     report = structure(unit + strap)
 
     assert report["structure.still_held.left"].verdict is Verdict.fails
-    assert "stand in one line" in report["structure.lost_mount.left"].missing["mount"]
+    assert "are in one line" in report["structure.lost_mount.left"].missing["mount"]
 
 
 def test_masses_without_mounts_and_mounts_without_masses_are_unknown(structure, unit) -> None:
