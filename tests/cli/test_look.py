@@ -23,7 +23,7 @@ def test_the_page_of_a_build_without_solids_says_what_is_missing(trialfit, writt
     file = tmp_path / "bay.html"
 
     assert trialfit("clearances", written("[car]"), "--look", file).code == 0
-    assert "Nothing can be drawn: missing is" in file.read_text(encoding="utf-8")
+    assert "Nothing can be drawn. Missing:" in file.read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(

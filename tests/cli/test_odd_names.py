@@ -95,7 +95,7 @@ def test_a_photo_whose_name_is_no_utf_8_is_refused(trialfit, tmp_path):
     ran = trialfit("attach", tmp_path / "g.book", "car", file)
 
     assert ran.code == 2
-    assert "not UTF-8: rename the file" in ran.err
+    assert "not UTF-8 or cannot be printed: rename the file" in ran.err
 
 
 @pytest.mark.parametrize(

@@ -215,7 +215,7 @@ def test_only_an_ordinary_file_is_read_as_a_scan(trialfit, tmp_path, monkeypatch
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (("none.stl", "--for", "sump"), "none.stl is not there"),
+        (("none.stl", "--for", "sump"), "none.stl does not exist"),
         (("none.stl", "--for", "sump", "--point", "1 2 3"), "is not a named point"),
         (("none.iges", "--for", "sump"), "save it as STEP or STL"),
         (("none.stl", "--for", "sump", "--pieces", "0"), "expected a number from 1 to 256"),

@@ -141,7 +141,7 @@ def test_few_readings_that_scatter_are_known_badly(trialfit, written, slip_gap):
             ["driveline.slip.gap", "11.6 mm", "--method", "tape", "--leave-out", "1", "--because", "x"],
             "at least one reading must remain",
         ),
-        (["driveline.slip.gap", "11.6 mm", "--method", "tape", "--because", "x"], "--because stands alone"),
+        (["driveline.slip.gap", "11.6 mm", "--method", "tape", "--because", "x"], "--because is used alone"),
         (["driveline.slip.gap", "--method", "tape"], "expected from 1 to 200 readings"),
         (["driveline.slip.gap", "12 kg, weighed"], 'depends on no fact that "12 kg, weighed" could be a reading of'),
     ],

@@ -97,7 +97,7 @@ def test_where_nothing_leads_there_it_names_the_one_piece(trialfit, written):
     words = " ".join(ran.out.split())
 
     assert ran.code == 1
-    assert "no run: no fitting of the catalogue goes on female M27×2, O-ring boss" in words
+    assert "no run: no fitting of the catalogue fits female M27×2, O-ring boss" in words
     assert "one piece would solve it: male M10×1, washer to male M27×2, O-ring boss" in words
 
 

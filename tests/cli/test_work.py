@@ -244,7 +244,7 @@ def test_what_was_done_is_never_set_or_removed_by_hand(trialfit, garage):
     trialfit("finish", garage, "PL01", *AT)
 
     assert "is written only by `trialfit start`, `finish`" in trialfit("set", garage, "work.1.job", "PL02").err
-    assert "was done, and stays" in trialfit("remove", garage, "work.1").err
+    assert "is in the work log and cannot be removed" in trialfit("remove", garage, "work.1").err
 
 
 def test_a_circle_is_refused_when_it_is_written(trialfit, garage):

@@ -104,13 +104,13 @@ def test_a_curve_of_nothing_has_no_spread() -> None:
         ("rpm : kg\n1 : 2", f'line 1 of the curve, "rpm : kg", is in "kg", a unit of mass: {WANTED}'),
         (
             "rpm : nm\n1 : 2",
-            'line 1 of the curve, "rpm : nm", has the unit "nm", which is not known: did you mean "N·m"?',
+            'line 1 of the curve, "rpm : nm", has the unknown unit "nm": did you mean "N·m"?',
         ),
         (
             "rpm : N·m, taped\n1 : 2",
             (
                 'line 1 of the curve, "rpm : N·m, taped", says taped: '
-                "a torque cannot be taped, write guess, catalogue, manual, gauged or computed"
+                "a torque cannot be taped: write guess, catalogue, manual, gauged or computed"
             ),
         ),
         (
@@ -139,8 +139,8 @@ def test_a_curve_of_nothing_has_no_spread() -> None:
         (
             "rpm : N·m\n1000 rpm : 180",
             (
-                'line 2 of the curve, "1000 rpm : 180", has "rpm" behind a number: units stand in the first line, '
-                'write for example "1000 : 180"'
+                'line 2 of the curve, "1000 rpm : 180", has "rpm" after a number: write the units in the first line only, '
+                'for example "1000 : 180"'
             ),
         ),
         (

@@ -65,7 +65,7 @@ def test_a_temperature_gauge_that_shows_normal_while_the_engine_boils(senders):
     assert finding.value.nominal < -45
     assert "at 112 °C the gauge gets 129 Ω and shows 61.1 °C" in finding.remark
     assert finding.cure.startswith("Fit the sender that the gauge was made for")
-    assert "hot coolant scalds" in finding.caution
+    assert "Hot coolant scalds" in finding.caution
 
 
 def test_its_own_sender_puts_it_right(senders):
