@@ -160,3 +160,18 @@ def test_a_curve_is_refused_in_one_sentence_that_names_the_line(text: str, says:
     assert str(refused.value) == says
     assert refused.value.expected == "expected a curve of torque over rotational speed"
     assert read(refused.value.example)
+
+
+def test_points_without_a_header_are_told_from_a_header_also_where_they_begin_with_a_decimal() -> None:
+    """The first point would else be taken for an unknown unit."""
+    with pytest.raises(Unreadable, match=r'"0\.5 : 100", has no units for the numbers below it'):
+        read_curve("0.5 : 100 | 1 : 120", LENGTH, TORQUE)
+
+
+def test_a_curve_may_be_as_long_as_is_said_and_no_longer() -> None:
+    """The bound itself is still read."""
+    text = "rpm : N·m | 1000 : 180 | 2000 : 200"
+
+    assert read(text.ljust(20_000)).written_y == (180.0, 200.0)
+    with pytest.raises(Unreadable, match="the curve is 20001 characters long: expected at most 20000"):
+        read(text.ljust(20_001))

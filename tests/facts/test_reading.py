@@ -27,7 +27,7 @@ from trialfit.facts.quantity import (
     VOLUME,
     Quantity,
 )
-from trialfit.facts.reading import read_fact
+from trialfit.facts.reading import Unreadable, read_fact
 
 
 def reads(text: str, quantity: Quantity) -> str:
@@ -263,3 +263,14 @@ def test_nothing_stated_is_unstated() -> None:
     assert fact.provenance is Provenance.unstated
     assert not fact.spread_is_written
     assert (fact.date, fact.note) == (None, "")
+
+
+def test_a_share_of_all_needs_no_unit_and_a_little_above_absolute_zero_is_a_temperature() -> None:
+    """1 is all of it, and 1.2 without a unit can be 1.2 % as well; half a kelvin can be."""
+    assert read_fact("1", SHARE).si == 1
+    assert read_fact("-1", SLOPE).si == -1
+    assert read_fact("-272.65 °C", TEMPERATURE).si == pytest.approx(0.5)
+    with pytest.raises(Unreadable):
+        read_fact("1.2", SHARE)
+    with pytest.raises(Unreadable, match="below absolute zero"):
+        read_fact("-273.65 °C", TEMPERATURE)

@@ -119,3 +119,10 @@ def test_a_curve_has_one_spread_in_percent() -> None:
 
     assert curve_spread(read_curve(curve.format(" ± 3 %"), ROTATIONAL_SPEED, TORQUE)) == "± 3 %"
     assert curve_spread(read_curve(curve.format(" ± 0 %"), ROTATIONAL_SPEED, TORQUE)) == "exact"
+
+
+def test_an_interval_that_is_only_rounding_of_a_large_value_is_not_shown() -> None:
+    """A millionth of a millimetre on a kilometre; and the least there is of a value of nothing."""
+    assert interval_text(1e6, 1e6 - 1e-6, 1e6 + 1e-6, "mm") == "1000000 mm"
+    assert interval_text(0.0, -1e-13, 1e-13, "mm") == "0 mm"
+    assert interval_text(1.0, 1.0 - 1e-6, 1.0 + 1e-6, "mm") == "1.0000000 ± 0.0000010 mm"

@@ -24,7 +24,7 @@ from trialfit.facts.quantity import (
     Quantity,
 )
 from trialfit.facts.reading import read_fact
-from trialfit.facts.spread import Shape, Spread
+from trialfit.facts.spread import Shape, Spread, WrittenSpread
 from trialfit.facts.unit_table import FOLDER
 from trialfit.facts.units import find_unit, to_si
 
@@ -169,3 +169,21 @@ def test_every_fact_has_a_spread(fact: Fact) -> None:
     assert spread.minus >= 0
     assert spread.plus >= 0
     assert spread.shape is Shape.rectangular or spread.minus == spread.plus
+
+
+def test_a_fact_made_by_hand_cannot_have_been_found_in_a_way_its_quantity_does_not_allow() -> None:
+    """A mass is not taped."""
+    with pytest.raises(ValueError, match="^a mass cannot be taped"):
+        Fact(MASS, 12.0, find_unit(MASS, "kg"), provenance=Provenance.taped)
+
+
+def test_what_the_builder_sets_is_exact_unless_he_writes_how_closely_he_sets_it() -> None:
+    """A target is not a measurement: without a figure behind the ± there is nothing to draw."""
+    unit = find_unit(LENGTH, "mm")
+    target = Fact(LENGTH, 25.0, unit, is_set=True)
+    within = Fact(LENGTH, 25.0, unit, WrittenSpread(0.5, 0.5), is_set=True)
+
+    assert (target.spread.minus, target.spread.plus) == (0, 0)
+    assert target.spread.is_zero
+    assert (within.spread.minus, within.spread.plus) == pytest.approx((0.0005, 0.0005))
+    assert not Fact(LENGTH, 25.0, unit).spread.is_zero
