@@ -1,6 +1,7 @@
 """How much of a proof over many inputs is run: a fixed tenth by `./test`, the whole by `./test --long`.
 
-Answers   some(range(300))   every tenth of them, always the same ones; all of them when it is to be long
+Answers   only_long        marks a test that works a whole demo through for half a minute: run by ./test --long alone
+          some(range(300))   every tenth of them, always the same ones; all of them when it is to be long
           some(60)           6 examples; all 60 when it is to be long
 
     @pytest.mark.parametrize("number", some(range(20)))
@@ -12,8 +13,10 @@ It is for proofs that take longer than a second: what is cheap runs whole always
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TypeVar, overload
+from collections.abc import Callable, Sequence
+from typing import Any, TypeVar, overload
+
+import pytest
 
 SHARE = 10
 is_long = False  # set from the option --long, before any test is read (conftest.py)
@@ -30,3 +33,8 @@ def some(many):
     if is_long:
         return many
     return -(-many // SHARE) if isinstance(many, int) else many[::SHARE]
+
+
+def only_long(test: Callable[..., Any]) -> Callable[..., Any]:
+    """The test, left out of the usual run: what it proves of a whole demo, cheaper tests prove of small builds."""
+    return pytest.mark.skipif(not is_long, reason="half a minute of work: ./test --long")(test)

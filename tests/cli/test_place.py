@@ -9,6 +9,7 @@ import re
 import jsonschema
 import pytest
 import trimesh
+from thorough import only_long
 
 from trialfit.cli.shapes import schema_of
 
@@ -28,6 +29,7 @@ def test_place_shows_pose_requirements_and_what_to_write(trialfit, pickup):
         assert words in ran.out
 
 
+@only_long
 def test_place_that_fits_nowhere_ends_with_1_and_names_the_conflict(trialfit, hillclimb):
     ran = trialfit("place", hillclimb, "--draws", "64")
 
@@ -59,6 +61,7 @@ def test_place_says_what_is_left_in_millimetres_and_what_s_counts(trialfit, pick
     assert not re.search(r"-0\.0+(?![0-9])", text)
 
 
+@only_long
 def test_place_shows_the_gap_of_a_slip_joint_not_the_length_of_its_shaft(trialfit, hillclimb):
     found = trialfit("place", hillclimb, "--draws", "64", "--json").json
     slip = next(one for one in found["requirements"] if one["id"] == "driveline.slip.gap")
