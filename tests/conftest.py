@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import os
+import signal
 import sys
 from pathlib import Path
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command does, and before numpy is loaded
 
 from hypothesis import settings
+
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:  # as where a shell started the tests behind its back: they send interrupts
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 sys.path.append(str(Path(__file__).parent))  # thorough.py stands beside the folders of tests
 

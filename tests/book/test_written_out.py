@@ -100,7 +100,7 @@ def _another_folder(out: Path) -> None:
         (_a_photo_in_the_way, "plan.pdf: was changed or was not written by trialfit"),
         (_a_link_in_the_way, "plan.pdf: was changed or was not written by trialfit"),
         (_file_is_a_link, "is a link, a pipe or a device"),
-        (_link_to_nowhere, "is a link, a pipe or a device"),
+        (_link_to_nowhere, "is a link to a file that is not there"),
         (_folder_is_a_link, "is a folder that trialfit did not write"),
         (_another_folder, "plan.pdf: was changed or was not written by trialfit"),
     ],

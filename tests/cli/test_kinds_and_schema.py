@@ -89,6 +89,6 @@ def test_the_example_of_a_fact_has_the_size_of_that_fact(trialfit):
     words = " ".join(trialfit("kinds", "car").out.split())
 
     assert (
-        "distance from front axle to rear axle a length in mm, from 1 m to 6 m; usual 1.5 m to 3.6 m; for example 2.40 m, taped"
+        "distance from front axle to rear axle a length in mm, from 1 m to 6 m; usual 1.5 m to 4.5 m; for example 2.40 m, taped"
         in words
     )

@@ -11,7 +11,7 @@ def test_set_writes_what_is_unusual_and_asks(trialfit, written):
     done = trialfit("set", file, "car.mass", "9000 kg, weighed")
 
     assert done.code == 0
-    assert "car.mass is 9000 kg, usual is 400 kg to 3500 kg." in " ".join(done.out.split())
+    assert "car.mass is 9000 kg, usual is 400 kg to 4000 kg." in " ".join(done.out.split())
     assert ASKS in " ".join(done.out.split())
     assert "9000 kg" in file.read_text(encoding="utf-8")
     assert (
@@ -51,9 +51,9 @@ def test_a_book_asks_as_a_file_does(trialfit, written, tmp_path):
 def test_check_and_facts_ask_and_kinds_says_what_is_usual(trialfit, written):
     file = written('[car]\nmass = "9000 kg, weighed"')
 
-    assert "car.mass is 9000 kg, usual is 400 kg to 3500 kg." in " ".join(trialfit("check", file).out.split())
-    assert "really? usual is 400 kg to 3500 kg" in " ".join(trialfit("facts", file).out.split())
-    assert "from 100 kg to 10000 kg; usual 400 kg to 3500 kg" in " ".join(trialfit("kinds", "car").out.split())
+    assert "car.mass is 9000 kg, usual is 400 kg to 4000 kg." in " ".join(trialfit("check", file).out.split())
+    assert "really? usual is 400 kg to 4000 kg" in " ".join(trialfit("facts", file).out.split())
+    assert "from 100 kg to 10000 kg; usual 400 kg to 4000 kg" in " ".join(trialfit("kinds", "car").out.split())
     file.write_text('[car]\nmass = "960 kg, weighed"', encoding="utf-8")
     assert "really" not in (trialfit("check", file).out + trialfit("facts", file).out).lower()
 
