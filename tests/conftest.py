@@ -11,7 +11,9 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command does, and b
 
 from hypothesis import settings
 
-if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:  # as where a shell started the tests behind its back: they send interrupts
+if (
+    signal.getsignal(signal.SIGINT) is signal.SIG_IGN
+):  # as where a shell started the tests behind its back: they send interrupts
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
 sys.path.append(str(Path(__file__).parent))  # thorough.py stands beside the folders of tests
