@@ -25,7 +25,7 @@ from trialfit.subjects.catalogue import requirements
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from trialfit.parts.declaring import CurveRef, FactRef
+    from trialfit.parts.fact_refs import CurveRef, FactRef
 
 DEMO = Path(__file__).parent.parent / "demos" / "hillclimb.toml"
 SAMPLE = 12

@@ -8,7 +8,8 @@ from trialfit.advice.instruments import instruments, ways_to_get
 from trialfit.facts.provenance import Provenance, check_pair, default_spread
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, LENGTH, MASS, STRESS, TORQUE
 from trialfit.parts import KINDS
-from trialfit.parts.declaring import CurveSpec, FactSpec, ListSpec
+from trialfit.parts.declaring import FactSpec
+from trialfit.parts.lists_and_curves import CurveSpec, ListSpec
 
 
 def _measurable() -> list[tuple[str, str, object]]:

@@ -22,7 +22,8 @@ from trialfit.book.toml_text import read, read_text
 from trialfit.book.updating import new_text, update_names
 from trialfit.book.writing import text_of_document
 from trialfit.parts import KINDS
-from trialfit.parts.declaring import CodeSpec, FactSpec, ListSpec, WordSpec
+from trialfit.parts.declaring import CodeSpec, FactSpec, WordSpec
+from trialfit.parts.lists_and_curves import ListSpec
 from trialfit.parts.old_names import OLD_NAMES
 from trialfit.subjects.catalogue import evaluate
 

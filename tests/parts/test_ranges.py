@@ -14,7 +14,8 @@ from trialfit.facts.quantity import QUANTITIES
 from trialfit.facts.units import from_si
 from trialfit.parts import KINDS
 from trialfit.parts.asking import asked, written_refs
-from trialfit.parts.declaring import CurveSpec, FactSpec, ListSpec
+from trialfit.parts.declaring import FactSpec
+from trialfit.parts.lists_and_curves import CurveSpec, ListSpec
 from trialfit.parts.ranges import Range, range_of, read_rows
 from trialfit.parts.reading import read_part
 

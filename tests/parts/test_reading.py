@@ -6,7 +6,8 @@ import pytest
 
 from trialfit.facts.quantity import RATIO
 from trialfit.parts import KINDS, Car, Clutch, Engine, Gearbox, PropShaft, Tyre
-from trialfit.parts.declaring import CodeSpec, CurveSpec, FactSpec, ListSpec, RefSpec, WordSpec
+from trialfit.parts.declaring import CodeSpec, FactSpec, RefSpec, WordSpec
+from trialfit.parts.lists_and_curves import CurveSpec, ListSpec
 from trialfit.parts.reading import nearest, read_part, read_value
 
 

@@ -13,7 +13,8 @@ from trialfit.advice.next_step import percent
 from trialfit.book.problems import BadInput, Located
 from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.parts import KINDS
-from trialfit.parts.declaring import FactSpec, ListSpec
+from trialfit.parts.declaring import FactSpec
+from trialfit.parts.lists_and_curves import ListSpec
 from trialfit.parts.reading import nearest
 
 if TYPE_CHECKING:

@@ -15,7 +15,8 @@ from trialfit.facts.fact import Fact
 from trialfit.facts.provenance import Provenance, check_pair
 from trialfit.facts.spread import WrittenSpread
 from trialfit.facts.units import from_si_difference
-from trialfit.parts.declaring import CurveSpec, FactSpec, ListSpec
+from trialfit.parts.declaring import FactSpec
+from trialfit.parts.lists_and_curves import CurveSpec, ListSpec
 from trialfit.parts.ranges import CONFIRMED
 
 if TYPE_CHECKING:

@@ -23,7 +23,7 @@ from trialfit.facts.fact import Fact
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
 from trialfit.parts import KINDS
 from trialfit.parts.asking import asked, written_refs
-from trialfit.parts.declaring import ListSpec
+from trialfit.parts.lists_and_curves import ListSpec
 from trialfit.parts.reading import nearest, not_a_fact
 
 if TYPE_CHECKING:

@@ -17,7 +17,7 @@ from trialfit.drawing.dimensions import balloon
 from trialfit.drawing.labels import balloon_rows
 from trialfit.drawing.pen import SMALL, Circle, Line, Picture, Stroke, Text, around, moved
 from trialfit.parts import Car
-from trialfit.parts.declaring import FactRef
+from trialfit.parts.fact_refs import FactRef
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

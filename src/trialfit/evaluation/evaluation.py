@@ -15,7 +15,7 @@ import numpy as np
 
 from trialfit.evaluation.draws import draws_of
 from trialfit.facts.spread import Shape, Spread
-from trialfit.parts.declaring import CurveRef, FactRef
+from trialfit.parts.fact_refs import CurveRef, FactRef
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterator

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.requirement import Requirement, Side
     from trialfit.handbook.arrays import Array
-    from trialfit.parts.declaring import CurveRef, FactRef
+    from trialfit.parts.fact_refs import CurveRef, FactRef
 
 
 _VERDICTS = list(Verdict)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from trialfit.book.build import Build
-    from trialfit.parts.declaring import CurveRef, FactRef
+    from trialfit.parts.fact_refs import CurveRef, FactRef
 
 
 class Question(Frozen):

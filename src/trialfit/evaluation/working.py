@@ -25,7 +25,7 @@ from trialfit.evaluation.unusual import remarks as unusual_remarks
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.units import display_unit, find_unit
-from trialfit.parts.declaring import CurveRef, FactRef
+from trialfit.parts.fact_refs import CurveRef, FactRef
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence

@@ -7,11 +7,12 @@ from trialfit.parts.car import Car
 from trialfit.parts.clearance.places import Opening, TapedPoint
 from trialfit.parts.clearance.solids import Drivetrain, Solid
 from trialfit.parts.cooling.radiator import Radiator
-from trialfit.parts.declaring import CurveRef, FactRef, Part
+from trialfit.parts.declaring import Part
 from trialfit.parts.driveline.angle_readings import AngleReadings
 from trialfit.parts.driveline.shafts import HalfShaft, PropShaft
 from trialfit.parts.electrics.circuits import Circuit
 from trialfit.parts.engine import Engine
+from trialfit.parts.fact_refs import CurveRef, FactRef
 from trialfit.parts.fastening.fasteners import BoltedJoint, TorqueWrench
 from trialfit.parts.gearing.speedometer import Speedometer
 from trialfit.parts.gearing.tyre import Tyre

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.parts.declaring import CurveRef, FactRef
+from trialfit.parts.fact_refs import CurveRef, FactRef
 from trialfit.parts.ranges import CONFIRMED
 
 if TYPE_CHECKING:

@@ -1,10 +1,10 @@
-"""How a kind of part declares its facts, and how a part of a build hands them out.
+"""How a kind of part declares its facts.
 
-Answers   FactSpec, ListSpec, CurveSpec, CodeSpec, WordSpec, RefSpec   what a kind of part takes
-          FactRef, CurveRef    one fact of one part: where it stands in the build and what was written, if anything
-          Part                 the base of every kind
-Not here  the kinds themselves (car.py, engine.py and the rooms);
-          turning text into parts (reading.py)
+Answers   Bounds                                 what a value must be
+          FactSpec, CodeSpec, WordSpec, RefSpec  what a kind of part takes under one name
+          Part                                   the base of every kind
+Not here  several values under one name (lists_and_curves.py); what a part hands out for a fact (fact_refs.py);
+          the kinds themselves (car.py, engine.py and the rooms); turning text into parts (reading.py)
 """
 
 from __future__ import annotations
@@ -12,13 +12,11 @@ from __future__ import annotations
 import copy
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, ClassVar, NamedTuple, Self, overload
+from typing import TYPE_CHECKING, ClassVar, Self, overload
 
-from trialfit.facts.measure import measure_text
 from trialfit.facts.reading import read_fact
-from trialfit.facts.units import to_si
-from trialfit.parts.old_names import drawn_as
-from trialfit.parts.ranges import confirmed, range_of
+from trialfit.parts.fact_refs import FactRef, paths_of
+from trialfit.parts.ranges import range_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -58,74 +56,6 @@ class Bounds:
 
 POSITIVE = Bounds(above=0)
 NOT_NEGATIVE = Bounds(at_least=0)
-
-
-class Unusual(NamedTuple):
-    """A value outside of what is usual, and what is usual, in words."""
-
-    value: str
-    usual: str
-
-    def __str__(self) -> str:
-        return f"{self.value}, usual is {self.usual}"
-
-
-@dataclass(frozen=True)
-class FactRef:
-    """One fact of one part: `path` such as "shaft.length", its declaration, and what was written (None: nothing).
-
-    `drawn_as` is the path that its draws are seeded by: under the first name that the fact had.
-    """
-
-    path: str
-    spec: FactSpec
-    written: Fact | None
-    drawn_as: str
-
-    @property
-    def known(self) -> Fact | None:
-        """What was written, else the typical value of the kind, else None."""
-        return self.written or self.spec.typical_fact
-
-    @property
-    def unusual(self) -> Unusual | None:
-        """What was written and what is usual, where it is outside of that and its note does not confirm it."""
-        fact = self.written
-        if fact is None or self.spec.range.is_usual(fact.si) or confirmed(fact.note):
-            return None
-        return Unusual(fact.plain, self.spec.range.usual_in_words)
-
-    @property
-    def is_typical(self) -> bool:
-        """Whether the typical value is used because the fact is missing."""
-        return self.written is None and self.spec.typical_fact is not None
-
-
-@dataclass(frozen=True)
-class CurveRef:
-    """One curve of one part: `path`, its declaration, what was written (None: nothing), and the path that seeds its draws."""
-
-    path: str
-    spec: CurveSpec
-    written: Curve | None
-    drawn_as: str
-
-    @property
-    def unusual(self) -> Unusual | None:
-        """As of a fact: what is usual is said of the largest value of a curve, upward and along."""
-        curve = self.written
-        if curve is None or confirmed(curve.note):
-            return None
-        ends = ((self.spec.y_range, curve.written_y, curve.y_unit), (self.spec.x_range, curve.written_x, curve.x_unit))
-        for usual, written, unit in ends:
-            if not usual.is_usual(float(to_si(max(written), unit))):
-                return Unusual(f"up to {measure_text(max(written), unit, None)}", usual.usual_in_words)
-        return None
-
-
-def paths_of(part: Part, fact: str) -> tuple[str, str]:
-    """The path of a fact, and the path that its draws are seeded by."""
-    return f"{part.name}.{fact}", f"{part.name}.{drawn_as(part.kind, fact)}"
 
 
 class Spec:
@@ -219,72 +149,6 @@ class FactSpec(Spec):
         spec = FactSpec(self.quantity, self.says, bounds=self.own_bounds, typical=typical, source=source)
         spec.name, spec.kind = self.name, self.kind
         return spec
-
-
-class ListSpec(Spec):
-    """Several quantities of one sort in a fixed order, such as the ratios of a gearbox from first gear up."""
-
-    def __init__(
-        self,
-        quantity: Quantity,
-        says: str,
-        *,
-        bounds: Bounds | None = None,
-        least: int = 0,
-        is_wish: bool = False,
-        example: str | None = None,
-    ) -> None:
-        super().__init__(says)
-        self.item = FactSpec(quantity, says, bounds=bounds, is_wish=is_wish, example=example)
-        self.least = least
-
-    def of_kind(self, kind: str) -> Self:
-        """The same declaration, as a kind of part has it; its items are judged by the row of the list."""
-        own = super().of_kind(kind)
-        own.item = self.item.of_kind(kind)
-        own.item.name = self.name
-        return own
-
-    @overload
-    def __get__(self, part: None, owner: type[Part]) -> ListSpec: ...
-    @overload
-    def __get__(self, part: Part, owner: type[Part]) -> tuple[FactRef, ...]: ...
-    def __get__(self, part: Part | None, owner: type[Part]) -> ListSpec | tuple[FactRef, ...]:
-        if part is None:
-            return self
-        written: tuple[Fact, ...] = part.values.get(self.name, ())  # type: ignore[assignment]
-        path, seed = paths_of(part, self.name)
-        return tuple(
-            FactRef(f"{path}.{number}", self.item, fact, f"{seed}.{number}") for number, fact in enumerate(written, 1)
-        )
-
-
-class CurveSpec(Spec):
-    """A curve of one quantity over another, such as torque over engine speed."""
-
-    def __init__(self, x_quantity: Quantity, y_quantity: Quantity, says: str) -> None:
-        super().__init__(says)
-        self.x_quantity, self.y_quantity = x_quantity, y_quantity
-
-    @cached_property
-    def x_range(self) -> Range:
-        """What its places can be, and what is usual for the largest."""
-        return range_of(self.kind, f"{self.name}.x", self.x_quantity)
-
-    @cached_property
-    def y_range(self) -> Range:
-        """What its values can be, and what is usual for the largest."""
-        return range_of(self.kind, f"{self.name}.y", self.y_quantity)
-
-    @overload
-    def __get__(self, part: None, owner: type[Part]) -> CurveSpec: ...
-    @overload
-    def __get__(self, part: Part, owner: type[Part]) -> CurveRef: ...
-    def __get__(self, part: Part | None, owner: type[Part]) -> CurveSpec | CurveRef:
-        if part is None:
-            return self
-        path, seed = paths_of(part, self.name)
-        return CurveRef(path, self, part.values.get(self.name), seed)  # type: ignore[arg-type]
 
 
 class TextSpec(Spec):

@@ -16,7 +16,8 @@ from trialfit.facts.curve import curve_example
 from trialfit.facts.frozen import Frozen
 from trialfit.facts.units import display_unit
 from trialfit.parts import KINDS
-from trialfit.parts.declaring import CodeSpec, CurveSpec, FactSpec, ListSpec, RefSpec, TextSpec, WordSpec
+from trialfit.parts.declaring import CodeSpec, FactSpec, RefSpec, TextSpec, WordSpec
+from trialfit.parts.lists_and_curves import CurveSpec, ListSpec
 from trialfit.parts.ranges import in_words
 from trialfit.parts.reading import bounds_in_words
 

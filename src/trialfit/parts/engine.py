@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from trialfit.facts.numbers import number_text
 from trialfit.facts.quantity import COEFFICIENT, INERTIA, ROTATIONAL_SPEED, TORQUE
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.parts.declaring import POSITIVE, Bounds, CurveSpec, FactSpec, Part, WordSpec
+from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, Part, WordSpec
+from trialfit.parts.lists_and_curves import CurveSpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -19,7 +19,8 @@ from trialfit.facts.provenance import Provenance
 from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.showing import show
 from trialfit.facts.showing_spread import half_width_text
-from trialfit.parts.declaring import Bounds, CodeSpec, CurveSpec, FactSpec, ListSpec, Part, RefSpec, Spec, WordSpec
+from trialfit.parts.declaring import Bounds, CodeSpec, FactSpec, Part, RefSpec, Spec, WordSpec
+from trialfit.parts.lists_and_curves import CurveSpec, ListSpec
 from trialfit.parts.old_names import fact_now
 from trialfit.parts.ranges import in_words
 

@@ -26,7 +26,7 @@ from trialfit.facts.quantity import QUANTITIES
 from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.units import find_unit, to_si
 from trialfit.parts import KINDS
-from trialfit.parts.declaring import FactRef
+from trialfit.parts.fact_refs import FactRef
 from trialfit.planning.templates import usual_readings
 
 if TYPE_CHECKING:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.provenance import Provenance
-from trialfit.parts.declaring import FactRef
+from trialfit.parts.fact_refs import FactRef
 from trialfit.planning.reports import gate_report, loose_report
 from trialfit.planning.states import State
 from trialfit.planning.work_readings import readings_of

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import LENGTH
 from trialfit.parts import Bracket, CutMember, Frame, Part, Reinforcement, Weld
-from trialfit.parts.declaring import FactRef, FactSpec, ListSpec
+from trialfit.parts.declaring import FactSpec
+from trialfit.parts.lists_and_curves import ListSpec
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
 from trialfit.sheets.judged import about, box, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Missing, Paragraph, Sheet, Table, Tick
@@ -19,6 +20,7 @@ from trialfit.subjects.structure.margins import WELDING
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from trialfit.parts.fact_refs import FactRef
     from trialfit.parts.structure.members import Sectioned
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Block, Cell

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from trialfit.evaluation.finding import Figure, Finding
     from trialfit.facts.quantity import Quantity
-    from trialfit.parts.declaring import FactRef
+    from trialfit.parts.fact_refs import FactRef
     from trialfit.planning.job import Job
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Cell

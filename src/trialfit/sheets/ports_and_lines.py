@@ -34,7 +34,7 @@ from trialfit.subjects.ports.runs import caution_of, run_from
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from trialfit.parts.declaring import FactRef
+    from trialfit.parts.fact_refs import FactRef
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Block
 

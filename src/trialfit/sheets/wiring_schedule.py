@@ -21,7 +21,7 @@ from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line,
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from trialfit.parts.declaring import FactRef
+    from trialfit.parts.fact_refs import FactRef
     from trialfit.sheets.known import Known
     from trialfit.sheets.sheet import Block, Cell
 

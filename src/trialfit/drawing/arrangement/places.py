@@ -13,7 +13,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.parts import Car, Clutch, Drivetrain, Engine, Hub, Lift, SlingLeg, Solid, Stands, Tyre
-from trialfit.parts.declaring import FactRef, RefSpec
+from trialfit.parts.declaring import RefSpec
+from trialfit.parts.fact_refs import FactRef
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

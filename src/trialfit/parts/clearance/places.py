@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import LENGTH
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, FactSpec, ListSpec, Part
+from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, FactSpec, Part
+from trialfit.parts.lists_and_curves import ListSpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

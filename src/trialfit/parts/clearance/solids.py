@@ -11,17 +11,8 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, LENGTH, MASS, SHARE
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.parts.declaring import (
-    NOT_NEGATIVE,
-    POSITIVE,
-    Bounds,
-    CodeSpec,
-    FactSpec,
-    ListSpec,
-    Part,
-    RefSpec,
-    WordSpec,
-)
+from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
+from trialfit.parts.lists_and_curves import ListSpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -16,22 +16,13 @@ from trialfit.handbook.fastening.fastener_classes import (
 from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
 from trialfit.handbook.fastening.tightening_order import read_order
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.parts.declaring import (
-    NOT_NEGATIVE,
-    POSITIVE,
-    Bounds,
-    CodeSpec,
-    FactSpec,
-    ListSpec,
-    Part,
-    RefSpec,
-    WordSpec,
-)
+from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
+from trialfit.parts.lists_and_curves import ListSpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from trialfit.parts.declaring import FactRef
+    from trialfit.parts.fact_refs import FactRef
 
 MATERIALS = ("steel", "iron", "aluminium")
 PATTERNS = ("circle", "rectangle", "rail pair", "grid", "perimeter")

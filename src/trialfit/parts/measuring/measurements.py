@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from trialfit.facts.quantity import ANGLE, LENGTH, MASS, QUANTITIES, SHARE, TEMPERATURE
 from trialfit.handbook.measuring.corrections import EXPANSIONS, METHODS, Method
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.parts.declaring import POSITIVE, Bounds, CodeSpec, FactSpec, ListSpec, Part, WordSpec
+from trialfit.parts.declaring import POSITIVE, Bounds, CodeSpec, FactSpec, Part, WordSpec
+from trialfit.parts.lists_and_curves import ListSpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -8,17 +8,8 @@ from trialfit.facts.quantity import POWER, PRESSURE, RESISTANCE, SHARE, TEMPERAT
 from trialfit.handbook.ports.port_ends import read_end
 from trialfit.handbook.senders.e_series import SERIES
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.parts.declaring import (
-    NOT_NEGATIVE,
-    POSITIVE,
-    Bounds,
-    CodeSpec,
-    CurveSpec,
-    FactSpec,
-    Part,
-    RefSpec,
-    WordSpec,
-)
+from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
+from trialfit.parts.lists_and_curves import CurveSpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import FORCE, LENGTH, STRESS, TORQUE
 from trialfit.handbook.structure.walled_sections import read_walls
-from trialfit.parts.declaring import POSITIVE, CodeSpec, FactSpec, ListSpec, Part, RefSpec, WordSpec
+from trialfit.parts.declaring import POSITIVE, CodeSpec, FactSpec, Part, RefSpec, WordSpec
+from trialfit.parts.lists_and_curves import ListSpec
 from trialfit.parts.structure.carried_loads import REPEATS, load_factor, yield_strength
 
 if TYPE_CHECKING:

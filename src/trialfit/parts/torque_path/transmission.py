@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS, RATIO, SHARE, TORQUE
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, ListSpec, Part, WordSpec
+from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, Part, WordSpec
+from trialfit.parts.lists_and_curves import ListSpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

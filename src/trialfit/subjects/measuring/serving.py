@@ -24,7 +24,7 @@ from trialfit.facts.fact import Fact
 from trialfit.facts.showing import show
 from trialfit.facts.spread import WrittenSpread
 from trialfit.facts.units import display_unit, from_si
-from trialfit.parts.declaring import FactRef
+from trialfit.parts.fact_refs import FactRef
 from trialfit.subjects.measuring.taken import quantity_of, taken
 
 if TYPE_CHECKING:
