@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -26,8 +27,13 @@ def sentences(file: Path) -> Iterator[tuple[int, str]]:
             yield node.lineno, node.value
 
 
-def everything() -> Iterator[tuple[str, str]]:
+@cache
+def everything() -> list[tuple[str, str]]:
     """All texts of the program and its tables, each with its place."""
+    return list(_everything())
+
+
+def _everything() -> Iterator[tuple[str, str]]:
     for file in sorted((ROOT / "src").rglob("*.py")):
         for line, text in sentences(file):
             if " " in text:
@@ -37,17 +43,14 @@ def everything() -> Iterator[tuple[str, str]]:
             yield f"{file.relative_to(ROOT)}:{line}", text
 
 
-TEXTS = list(everything())
-
-
 @pytest.mark.parametrize("phrase", BARRED)
 def test_a_phrase_on_the_left_of_the_list_is_nowhere_in_the_program(phrase):
-    assert [place for place, text in TEXTS if phrase in text] == []
+    assert [place for place, text in everything() if phrase in text] == []
 
 
 def test_nothing_is_no_thing():
     """What is no command is a riddle: an unknown command, not a number, something missing."""
-    assert [(place, text) for place, text in TEXTS if IS_NO.search(text)] == []
+    assert [(place, text) for place, text in everything() if IS_NO.search(text)] == []
 
 
 def test_the_list_is_read():
