@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from trialfit.book.disk import turn, write_whole
+from trialfit.book.disk import OTHER_NAMES, has_other_names, turn, write_whole
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.toml_text import parsed, read_in_part, text_of
 
@@ -122,6 +122,9 @@ def rewrite(file: Path, made: Callable[[str], str]) -> None:
     changes saved by an editor meanwhile stay too.
     """
     text_of(file)  # reports a file that cannot be read
+    if has_other_names(file):
+        says = f"{OTHER_NAMES}: make a file of its own (`cp {file} NAME.toml`) and use that; nothing was changed"
+        raise BadInput(str(file), [Located("", says)])
     try:
         with turn(file):
             for _ in range(_MOST_TRIES):
