@@ -29,7 +29,7 @@ SHAPES = {
     "plot": ("trialfit.drawing.plot:Plot", "plot BUILD NAME --json"),
     "plots": ("trialfit.drawing.plot:PlotList", "plot BUILD --json"),
     "inventory": ("trialfit.advice.inventory:Inventory", "facts --json"),
-    "recorded": ("trialfit.advice.recording:Recorded", "record --json"),
+    "recorded": ("trialfit.advice.recorded:Recorded", "record --json"),
     "jobs": ("trialfit.planning.reports:JobsReport", "jobs --json"),
     "next": ("trialfit.advice.weekend:NextList", "next --json"),
     "plan": ("trialfit.planning.plan_report:PlanReport", "plan --json"),

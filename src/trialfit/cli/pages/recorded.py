@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from trialfit.advice.recording import ReadingLine, Recorded, Turn
+    from trialfit.advice.recorded import ReadingLine, Recorded, Turn
 
 
 def page(done: Recorded) -> Iterator[RenderableType]:
