@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.renaming import as_written, document_now, entry_now, kinds_of, path_now
@@ -21,6 +21,7 @@ from trialfit.book.toml_text import document_of
 from trialfit.book.work_text import GROUPS, entry_keys
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
+from trialfit.facts.frozen import Frozen
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
 from trialfit.parts import KINDS
 from trialfit.parts.asking import asked, written_refs
@@ -41,14 +42,12 @@ _SEPARATOR = "|"
 _FREE_KEYS = ("kind", "note")
 
 
-class Change(BaseModel):
+class Change(Frozen):
     """One entry before and after; a list is shown with | between its values."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     file: str
     path: str
-    before: str | None = Field(description="the new text; null if the entry was removed")
+    before: str | None = Field(description="the old text; null if there was none")
     after: str
     reads_as: str = Field(
         description="how the program reads the entry: value, uncertainty and unit; empty for words and names"

@@ -25,11 +25,11 @@ from trialfit.subjects.fastening.joints import (
     stake_of,
 )
 from trialfit.subjects.fastening.torque_remarks import (
-    called,
     in_use,
     strength_source,
     usual_scatter,
     what_oil_does,
+    whose_figure,
     why_it_differs,
 )
 from trialfit.subjects.fastening.torque_values import (
@@ -95,7 +95,7 @@ def _preload(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.preload",
         about=joint.name,
-        says=f"preload of one bolt, tightened to {called(joint)}",
+        says=f"preload of one bolt, tightened to {whose_figure(joint)}",
         value=partial(_of, function=preloads.preload, joint=joint),
         quantity=FORCE,
         stake=stake_of(joint),

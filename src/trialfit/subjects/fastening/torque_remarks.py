@@ -2,7 +2,7 @@
 
 Answers   why_it_differs   the maker's figure beside the one worked out
           in_use, what_oil_does, usual_scatter   remarks of one finding each
-          called, strength_source   whose figure it is; the standard of the bolt's strength
+          whose_figure, strength_source   whose figure it is; the standard of the bolt's strength
 Not here  the values (torque_values.py); what is required of them (torque_figures.py)
 """
 
@@ -60,8 +60,8 @@ def in_use(ev: Evaluation, joint: BoltedJoint) -> str:
     clamp = force(ev.of(preloads.preload, joint))
     usual = f"{preloads.target_share(joint):.0%} of proof is usual"
     if joint.maker_angles:
-        return f"{called(joint)} gives {clamp}; {usual}"
-    return f"{torque(ev.of(preloads.torque_in_use, joint))}, {called(joint)}, gives {clamp}; {usual}"
+        return f"{whose_figure(joint)} gives {clamp}; {usual}"
+    return f"{torque(ev.of(preloads.torque_in_use, joint))}, {whose_figure(joint)}, gives {clamp}; {usual}"
 
 
 def what_oil_does(ev: Evaluation, joint: BoltedJoint) -> str:
@@ -85,7 +85,7 @@ def usual_scatter(_: Evaluation, joint: BoltedJoint) -> str:
     return f"{way}: {low} to {high} is usual ({source})"
 
 
-def called(joint: BoltedJoint) -> str:
+def whose_figure(joint: BoltedJoint) -> str:
     """Whose figure the torque is, in words."""
     figure = figure_of(joint)
     if figure is Figure.computed:
