@@ -1,7 +1,6 @@
 """Rows of a mark, a word and a text that hangs beside them: what a page of hundreds of findings is made of.
 
 Answers   Rows      such rows, as rich prints them
-          labelled  a table of labels and texts
           Hanging   lines of a beginning and a text that hangs beside it: a journal of thousands of changes
 A table measures every cell before it draws one, which takes longer than all the rest of a page. Here only the text wraps.
 """
@@ -12,13 +11,10 @@ from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 from rich.segment import Segment
-from rich.table import Table
 from rich.text import Text
 
-from trialfit.cli.screen import line
-
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from rich.console import Console, ConsoleOptions
 
@@ -47,10 +43,10 @@ class Rows:
                 lines.pop()
             yield from (*_styled(mark, console), Segment(" " * (mark_width - mark.cell_len)))
             yield from (*_styled(word, console), Segment(" " * (word_width - word.cell_len)))
-            for one in lines:
-                if one is not lines[0]:
+            for line in lines:
+                if line is not lines[0]:
                     yield Segment(" " * (mark_width + word_width))
-                yield from _styled(one, console)
+                yield from _styled(line, console)
                 yield Segment.line()
 
 
@@ -75,17 +71,6 @@ class Hanging:
             for number, piece in enumerate(Text(text).wrap(console, room, overflow="fold")):
                 yield Segment(f"{' ' * width if number else beginning}{piece.plain.rstrip()}", look)
                 yield Segment.line()
-
-
-def labelled(rows: Mapping[str, str]) -> Table:
-    """Labels with a text beside each; a label without a text is left out."""
-    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
-    table.add_column(no_wrap=True)
-    table.add_column(ratio=1)
-    for label, text in rows.items():
-        if text:
-            table.add_row(f"  {label}", line(text))
-    return table
 
 
 def _styled(text: Text, console: Console) -> Iterable[Segment]:

@@ -9,7 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.advice.next_step import percent
-from trialfit.cli.rows import labelled
+from trialfit.cli.labels import labelled
 from trialfit.cli.screen import CAUTION, bar, clean, interval, limit_of, line, mark_of, source_of
 from trialfit.evaluation.finding import Finding
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from trialfit.cli.rows import labelled
+from trialfit.cli.labels import labelled
 from trialfit.cli.screen import CAUTION, clean, interval, line, mark_of
 from trialfit.drawing.bolt_pattern_in_signs import bolt_pattern_in_signs
 from trialfit.facts.showing import interval_text

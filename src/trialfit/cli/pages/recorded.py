@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from trialfit.cli.rows import labelled
+from trialfit.cli.labels import labelled
 from trialfit.cli.screen import CAUTION, clean, interval, line, mark_of
 
 if TYPE_CHECKING:
