@@ -94,3 +94,14 @@ def test_another_wrong_value_in_its_place_is_no_mend(trialfit, written, value):
 
     assert trialfit("set", file, "car.wheelbase", value).code == 2
     assert "-2.4 m" in file.read_text()
+
+
+def test_a_fault_whose_words_change_with_a_mend_is_no_new_one(trialfit, written):
+    """What is suggested for the shaft's neighbour are the parts that can be read: one more after the mend."""
+    file = written('[box]\nkind = "gearbx"\n\n[prop_shaft]\nafter = "bx"\nlength = "1 m, taped"\n')
+    before = trialfit("check", file).err.splitlines()
+    ran = trialfit("set", file, "box.kind", "gearbox")
+    after = trialfit("check", file).err.splitlines()
+
+    assert (ran.code, len(before), len(after)) == (0, 2, 1)
+    assert after[0] not in before

@@ -10,6 +10,7 @@ A file with faults can be mended by changes: a change is written if it leaves fe
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from trialfit.book.disk import OTHER_NAMES, has_other_names, turn, write_whole
@@ -91,17 +92,18 @@ def change_file(
 
 def _refuse_worse(where: str, before: Sequence[Located], after: Sequence[Located]) -> None:
     """Raises BadInput if a change adds a fault, or mends none of those that are there."""
+    if len(after) < len(before) and not Counter(one.path for one in after) - Counter(one.path for one in before):
+        return  # by their places: the words of an old fault may change, for example with the names that it suggests
     known = {(fault.path, fault.says) for fault in before}
     fresh = [fault for fault in after if (fault.path, fault.says) not in known]
-    if fresh and not before:
+    if not before:
         raise BadInput(where, _some(fresh, ""))
     if fresh:
         says = f"nothing was changed: with this change the file would have {_faults(fresh, 'new ')}"
         there = f"has {_faults(before)} already: `trialfit check {where}` lists all"
         raise BadInput(where, [Located("", says), *_some(fresh, ""), Located("", there)])
-    if len(after) >= len(before):
-        says = f"nothing was changed: the file has {_faults(before)}, and this change mends none; mend these first"
-        raise BadInput(where, [Located("", says), *_some(before, f": `trialfit check {where}` lists all")])
+    says = f"nothing was changed: the file has {_faults(before)}, and this change mends none; mend these first"
+    raise BadInput(where, [Located("", says), *_some(before, f": `trialfit check {where}` lists all")])
 
 
 def _faults(faults: Sequence[Located], word: str = "") -> str:
