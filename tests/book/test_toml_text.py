@@ -7,7 +7,7 @@ import stat
 import pytest
 
 from trialfit.book import BadInput, read, read_text
-from trialfit.book.toml_text import change_file, with_entry
+from trialfit.book.rewriting import change_file, with_entry
 
 TEXT = """# my story
 name = "mine"

@@ -112,3 +112,23 @@ def test_a_full_disk_leaves_no_empty_page(trialfit, garage, monkeypatch):
     assert ran.code == 2
     assert "bay.html: cannot be written: no space left on device" in ran.err
     assert sorted(tree(garage)) == ["g.book", "m.toml"]
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_a_name_that_is_only_an_ending_is_refused(trialfit, garage, command):
+    """The further sheets of a drawing would be .svg-2, .svg-3 and so on: no drawings to any program."""
+    (garage / "sub").mkdir()
+    ending = {"new": ".book", "keep-copy": ".book"}.get(command, ENDING.get(command, ".toml"))
+    for out in (f"sub/{ending}", f"sub/{ending.upper()}"):
+        ran = trialfit(*words_of(command, garage, "m.toml", out))
+
+        assert ran.code == 2, ran.out
+        assert ran.err.count("\n") == 1
+        own = "expected a PNG file, for example" if command == "picture" else "expected an HTML file, for example"
+        says = (
+            own
+            if ENDING.get(command) in (".png", ".html")
+            else "is an ending without a name: expected a name before it"
+        )
+        assert says in ran.err
+        assert list((garage / "sub").iterdir()) == []

@@ -144,4 +144,5 @@ def test_json_says_what_was_and_what_is(trialfit, written):
         "reads_as": "2.2, exact",
         "question": "",
         "number": None,
+        "faults_left": 0,
     }

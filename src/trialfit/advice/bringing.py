@@ -7,11 +7,15 @@ Not here  the work itself (placement/meshes.py)
 
 from __future__ import annotations
 
+from contextlib import contextmanager
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from trialfit.advice.placement_shapes import MeshBrought
+from trialfit.book.build import NO_PART_NAME, is_part_name
+from trialfit.book.disk import is_file
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.saving import PIECES, check_output
 from trialfit.facts.quantity import LENGTH
@@ -21,7 +25,7 @@ from trialfit.placement.solids import BadSolid
 from trialfit.placement.splitting import split, write_shape
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Iterator, Sequence
     from pathlib import Path
 
     from trialfit.placement.meshes import Settled, Triangles
@@ -73,10 +77,22 @@ def _example(raw: Triangles) -> str:
 
 
 def bring(
-    file: Path, part: str, points: Sequence[str], pieces: int, into: Path, triangles: int = 20_000
+    file: Path,
+    part: str,
+    points: Sequence[str],
+    pieces: int,
+    into: Path,
+    triangles: int = 20_000,
+    enter: Callable[[dict[str, str], Callable[[], None]], None] | None = None,
 ) -> MeshBrought:
-    """Pieces and surface of a mesh, written to `into`/PART.solid.json. Raises BadInput."""
+    """Pieces and surface of a mesh, written to `into`/PART.solid.json. Raises BadInput; then no new file is there.
+
+    `enter` writes the entries of the part into a build; it calls the function that it is given, which writes the file,
+    when the build is found sound with them.
+    """
     problems, known = [], []
+    if not is_part_name(part):
+        problems.append(Located("--for", f'is "{part}", {NO_PART_NAME}'))
     for text in points:
         try:
             known.append(named_point(text))
@@ -98,7 +114,11 @@ def bring(
         check_size(whole)
         mesh, off = simplify(whole, triangles)
         made = split(mesh, pieces)
-        write_shape(target, made, f"{file.name}, {len(whole.triangles)} triangles, unit {frame.unit}", mesh, off)
+        entries = _entries(part, target.name, frame, float(mesh.size.max()))
+        came_from = f"{file.name}, {len(whole.triangles)} triangles, unit {frame.unit}"
+        with _gone_if_refused(target):
+            write = partial(write_shape, target, made, came_from, mesh, off)
+            enter(entries, write) if enter else write()
     except BadSolid as wrong:
         raise BadInput(file.name, [Located("", str(wrong))]) from None
     x, y, z = (round(float(size) * 1000, 1) for size in mesh.size)
@@ -118,8 +138,20 @@ def bring(
         usual_out=made.usual_out * 1000,
         uncovered=made.uncovered * 1000,
         cured=mesh.cured,
-        entries=_entries(part, target.name, frame, float(mesh.size.max())),
+        entries=entries,
     )
+
+
+@contextmanager
+def _gone_if_refused(target: Path) -> Iterator[None]:
+    """Takes away a new file again if the build was not written after it."""
+    was_there = is_file(target)
+    try:
+        yield
+    except BaseException:
+        if not was_there:
+            target.unlink(missing_ok=True)
+        raise
 
 
 def _entries(part: str, file: str, frame: Settled, size: float) -> dict[str, str]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.advice.next_step import next_step
 from trialfit.book.problems import BadInput, Located
@@ -16,6 +16,7 @@ from trialfit.evaluation.evaluation import DRAWS, Evaluation
 from trialfit.evaluation.finding import Figure, Finding
 from trialfit.evaluation.verdict import Verdict
 from trialfit.evaluation.working import work_out
+from trialfit.facts.frozen import Frozen
 from trialfit.parts.old_names import finding_now
 from trialfit.parts.reading import nearest
 from trialfit.subjects.catalogue import requirements
@@ -28,10 +29,8 @@ if TYPE_CHECKING:
     from trialfit.evaluation.finding import FactUse
 
 
-class Explanation(BaseModel):
+class Explanation(Frozen):
     """One finding or figure of a build: exactly one of the two is there."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     build: str
     draws: int

@@ -30,7 +30,7 @@ from trialfit.subjects.fastening import preloads, wrenches
 from trialfit.subjects.fastening.joints import CAUTION
 from trialfit.subjects.fastening.pattern import lacking_places, order_of, places_of
 from trialfit.subjects.fastening.preloads import figure_of
-from trialfit.subjects.fastening.torque_figures import why_it_differs
+from trialfit.subjects.fastening.torque_remarks import why_it_differs
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

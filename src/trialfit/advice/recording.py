@@ -1,7 +1,7 @@
 """Several readings into one fact of a build: written down with a proper spread, and what that does to the findings.
 
-Answers   record      writes the fact; Recorded says what was read, what was written, and the verdicts before and after
-Not here  the statistics (handbook/measuring/readings.py); writing an entry (book/changing.py); what to measure next (what_to_measure.py)
+Answers   record      writes the fact
+Not here  the shape of the result (recorded.py); the statistics (handbook/measuring/readings.py); writing an entry (book/changing.py); what to measure next (what_to_measure.py)
 Method    The mean of the readings, with U = t·√(s²/n + u_instrument²): the spread of the instrument does not shrink with the
           number of readings, and few readings cost a larger factor t. A reading that Grubbs' test finds out of line is
           pointed out and counts; it is left out only where the builder says so, with a reason that goes into the note.
@@ -15,18 +15,15 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from pydantic import Field
-
 from trialfit.advice.measured_fact import FactPlace, place_of
+from trialfit.advice.recorded import ReadingLine, Recorded, Turn
 from trialfit.book.changing import change_entry
 from trialfit.book.opening import open_build
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.renaming import kinds_of, path_now
 from trialfit.evaluation.evaluation import DRAWS
-from trialfit.evaluation.finding import Finding, Interval
-from trialfit.evaluation.verdict import Verdict
+from trialfit.evaluation.finding import Finding
 from trialfit.facts.fact import Fact
-from trialfit.facts.frozen import Frozen
 from trialfit.facts.provenance import Provenance, check_pair
 from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.showing import show
@@ -50,48 +47,6 @@ if TYPE_CHECKING:
 
 _WHERE = "trialfit record"
 _MOST = 200
-
-
-class ReadingLine(Frozen):
-    """One reading."""
-
-    number: int
-    text: str = Field(description="as typed")
-    counts: bool = Field(description="false only if the builder left it out")
-    is_out_of_line: bool = Field(description="Grubbs' test at 5 % finds it out of line with the others that count")
-
-
-class Turn(Frozen):
-    """One finding that depends on the fact, before and after."""
-
-    finding: str
-    says: str
-    before: Verdict
-    after: Verdict
-    margin_before: Interval | None
-    margin_after: Interval | None
-
-
-class Recorded(Frozen):
-    """What was read, what was written, and what it did."""
-
-    file: str
-    path: str = Field(description="the fact that was written")
-    meaning: str
-    before: str | None = Field(description="the old text; null if there was none")
-    after: str
-    readings: tuple[ReadingLine, ...]
-    mean: str
-    scatter: str = Field(description="standard deviation of single readings; empty for one reading")
-    instrument: str = Field(description="uncertainty of the instrument, which repeats do not reduce")
-    spread: str = Field(description="half-width of the 95 % interval of the mean")
-    coverage_factor: float = Field(
-        description="Student's t for this number of readings; 2 for one reading or very many"
-    )
-    warning: str = Field(description="an outlier among the readings, and what to do; empty if there is none")
-    findings: tuple[Turn, ...] = Field(
-        description="the findings that depend on the fact; the one that was named comes first"
-    )
 
 
 @dataclass(frozen=True)

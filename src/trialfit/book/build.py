@@ -29,8 +29,14 @@ if TYPE_CHECKING:
 
 MOST_PARTS = 5000
 SomePart = TypeVar("SomePart", bound=Part)
-_NAME = re.compile(r"^[^\W\d][\w-]*$")
+NO_PART_NAME = "not a valid part name: expected letters, digits, - and _, for example front_shaft"
+_NAME = re.compile(r"[^\W\d][\w-]*")
 _NO_WORD = re.compile(r"\W+")
+
+
+def is_part_name(name: str) -> bool:
+    """Whether a part can have this name; NO_PART_NAME says what it should be."""
+    return _NAME.fullmatch(name) is not None
 
 
 @dataclass(frozen=True)
@@ -96,12 +102,8 @@ class Build:
         parts: dict[str, Part] = {}
         problems = [*_limits_twice(document)]
         for name, text in document.parts.items():
-            if not _NAME.match(name):
-                problems.append(
-                    Located(
-                        name, "is not a valid part name: expected letters, digits, - and _, for example front_shaft"
-                    )
-                )
+            if not is_part_name(name):
+                problems.append(Located(name, f"is {NO_PART_NAME}"))
             if text.kind not in KINDS:
                 problems.append(_no_kind(name, text.kind))
                 continue

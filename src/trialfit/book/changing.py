@@ -5,21 +5,23 @@ Answers   change_entry   writes a fact, a word, a list or one value of it, the p
           Change         what was changed, in the shape that `set --json` prints
           target_of      the entry that a path leads to, with its new text
           entry_shown, reads_as   an entry as text, and as it is understood; question_about  what to ask about it
-Not here  the same in a book (editing.py); how the text is changed while comments stay (toml_text.py)
+Not here  the same in a book (editing.py); how the text is changed while comments stay (rewriting.py)
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.renaming import as_written, document_now, entry_now, kinds_of, path_now
-from trialfit.book.toml_text import change_file, document_of, with_entry
+from trialfit.book.rewriting import change_file, with_entry
+from trialfit.book.toml_text import document_of
 from trialfit.book.work_text import GROUPS, entry_keys
 from trialfit.facts.curve import Curve
 from trialfit.facts.fact import Fact
+from trialfit.facts.frozen import Frozen
 from trialfit.facts.showing_spread import curve_spread, spread_in_use
 from trialfit.parts import KINDS
 from trialfit.parts.asking import asked, written_refs
@@ -40,24 +42,26 @@ _SEPARATOR = "|"
 _FREE_KEYS = ("kind", "note")
 
 
-class Change(BaseModel):
+class Change(Frozen):
     """One entry before and after; a list is shown with | between its values."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     file: str
     path: str
-    before: str | None = Field(description="the new text; null if the entry was removed")
+    before: str | None = Field(description="the old text; null if there was none")
     after: str
     reads_as: str = Field(
         description="how the program reads the entry: value, uncertainty and unit; empty for words and names"
     )
     question: str = Field(default="", description="question about an unusual value; empty otherwise")
     number: int | None = Field(default=None, description="number of the change in the journal; null in a TOML file")
+    faults_left: int = Field(
+        default=0, description="number of faults left in a TOML file; until they are mended, no command judges it"
+    )
 
 
 def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None] | None = None) -> Change:
-    """Writes one entry of a build file. Raises BadInput with the reason if the build would have a problem with it.
+    """Writes one entry of a build file. Raises BadInput with the reason if the build would have a new problem with it, or if
+    it has problems and the entry mends none.
 
     `path` is "part.fact", "part.list" (values separated by |), "part.list.2", "choice.name.picked" or "limit.finding".
     `check` may raise BadInput to refuse the changed build before it is written.
@@ -70,7 +74,7 @@ def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None
         seen.append((now, target, before))
         return changed
 
-    build = change_file(file, made, check)
+    build, left = change_file(file, made, check)
     path, target, before = seen[-1]
     return Change(
         file=where,
@@ -79,13 +83,15 @@ def change_entry(file: Path, path: str, text: str, check: Callable[[Build], None
         after=entry_shown(_entry_at(build.document, target), path, target) or "",
         reads_as=reads_as(build, path),
         question=question_about(build, path),
+        faults_left=left,
     )
 
 
-def change_entries(file: Path, entries: Mapping[str, str]) -> None:
-    """Writes several entries of a build file, by their paths, at once: all of them, or none where the build would not be sound.
+def change_entries(file: Path, entries: Mapping[str, str], check: Callable[[Build], None] | None = None) -> None:
+    """Writes several entries of a build file, by their paths, at once: all of them, or none where the build would have a new fault.
 
-    Raises BadInput. In their order: of a part that is not there the kind comes first.
+    Raises BadInput, and whatever `check` raises, which is given the changed build before it is written. In their order: of a
+    part that is not there the kind comes first.
     """
 
     def made(text: str) -> str:
@@ -93,7 +99,7 @@ def change_entries(file: Path, entries: Mapping[str, str]) -> None:
             text, *_ = _with_change(text, path, entry, str(file))
         return text
 
-    change_file(file, made)
+    change_file(file, made, check)
 
 
 def _with_change(text: str, path: str, entry: str, where: str) -> tuple[str, str, str, Entry | None]:
@@ -151,8 +157,8 @@ def _work_entry(path: str, text: str, where: str) -> Entry:
 
 def _spec(document: Document, name: str, key: str, where: str) -> Spec | None:
     part = document.parts.get(name)
-    if part is None and key == "kind":
-        return None  # a part begins with its kind
+    if key == "kind":
+        return None  # a part begins with its kind; a wrong one is mended
     kind = part.kind if part else name
     if kind not in KINDS:
         known = [*document.parts, *KINDS]

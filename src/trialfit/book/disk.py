@@ -6,6 +6,7 @@ Answers   mode_of, is_file, is_folder   the type of file under a name; any name 
           unfinished     a temporary folder beside a file, for work that is not finished
           turn           allows one writer of a file at a time
           flush          forces a file or folder onto the disk
+          has_other_names   whether a file has a second name (a hard link); OTHER_NAMES says what that means
 Not here  what may be written where (saving.py), books (store/)
 
 A killed process leaves its temporary folder behind. The folder is locked as long as the process lives. The next process
@@ -36,6 +37,8 @@ BUSY_SECONDS = 10.0
 PREFIX = ".trialfit-"
 _HOW = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOCTTY", 0) | getattr(os, "O_BINARY", 0)
 _BETWEEN_TRIES = 0.01
+_TRIES = 10
+OTHER_NAMES = "has a second name on the disk (a hard link), and a change would be missing or lost under one of the two"
 
 
 def mode_of(file: str | os.PathLike[str]) -> int:
@@ -79,6 +82,23 @@ def _check_ordinary(mode: int) -> None:
         raise IsADirectoryError(EISDIR, os.strerror(EISDIR))
     if not stat.S_ISREG(mode):
         raise OSError(EINVAL, "it is a pipe or a device")
+
+
+def has_other_names(file: str | os.PathLike[str]) -> bool:
+    """Whether a file has a second name on the disk, a hard link. A new name takes the place of one only: the names part.
+
+    A book gets its name by a hard link, so it has two names for a moment, and for good if the process is killed just then.
+    """
+    place = Path(os.path.realpath(file))
+    for _ in range(_TRIES):
+        try:
+            if place.stat().st_nlink <= 1:
+                return False
+        except (OSError, ValueError):
+            return False
+        clear_unfinished(place.parent)
+        time.sleep(_BETWEEN_TRIES)
+    return True
 
 
 def write_whole(file: Path, data: bytes) -> None:

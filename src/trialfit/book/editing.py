@@ -69,10 +69,19 @@ def set_entry(
     return shown, made
 
 
-def set_part(book: Book, name: str, entries: Mapping[str, str], *, note: str = "", device: str = "") -> Recorded | None:
+def set_part(
+    book: Book,
+    name: str,
+    entries: Mapping[str, str],
+    *,
+    note: str = "",
+    device: str = "",
+    check: Callable[[Build], None] | None = None,
+) -> Recorded | None:
     """Writes entries of one part, by their paths, as one change: all of them, or none where the build would not be sound.
 
     A part that is not there begins with them, so its kind comes first. Gives None where all of them stand there already.
+    `check` is given the changed build, and may raise to refuse it.
     """
     where = str(book.path)
     state = state_of(book.document)
@@ -84,8 +93,11 @@ def set_part(book: Book, name: str, entries: Mapping[str, str], *, note: str = "
             put(state, target, _value(entry))
     before, after = book.value(name), value_at(state, name)
     if before == after:
+        if check:
+            check(book.build())
         return None
-    return book.write(Change(path=name, before=before, after=after, note=note), device, check_sound(where))
+    change = Change(path=name, before=before, after=after, note=note)
+    return book.write(change, device, _all(check_sound(where), _of_build(check)))
 
 
 def remove(book: Book, path: str, *, note: str = "", device: str = "") -> Recorded:

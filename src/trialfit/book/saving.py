@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 
 _LOOKED_AT = 1000
 _BOOK = b"SQLite format 3"
+_BOOK_ENDING = ".book"
+_ONLY_ENDING = "is an ending without a name: expected a name before it"
 
 
 @dataclass(frozen=True)
@@ -48,7 +50,7 @@ PICTURE = Output("a PNG picture", (".png",), b"\x89PNG", "bay.png")
 PAGE = Output("an HTML page", (".html", ".htm"), b"<", "bay.html")
 PIECES = Output("a file of convex pieces", (".json",), b"{", "sump.solid.json")
 TOML = Output("a build in TOML", (".toml",), b"", "garage.toml")
-_OF_ANOTHER_KIND = {ending for kind in (PDF, SVG, TABLE, PICTURE, PAGE, PIECES, TOML) for ending in kind.endings} | {
+_ENDINGS = {ending for kind in (PDF, SVG, TABLE, PICTURE, PAGE, PIECES, TOML) for ending in kind.endings} | {
     *(".txt", ".md", ".jpg", ".jpeg", ".gif", ".tif", ".tiff", ".webp", ".heic", ".heif"),
     *(".dxf", ".step", ".stp", ".stl", ".obj", ".ply", ".glb", ".off", ".zip"),
 }
@@ -94,6 +96,8 @@ def save(content: bytes, file: Path, *kinds: Output) -> None:
 
 def _kind_of(file: Path, kinds: tuple[Output, ...]) -> Output:
     ending = file.suffix.lower()
+    if file.name.lower() in _ENDINGS:
+        raise _refused(file, f"{_ONLY_ENDING}, for example {kinds[0].example}; nothing was written")
     found = kinds[0] if not ending else next((kind for kind in kinds if ending in kind.endings), None)
     if found is None:
         wanted = " or ".join(f"{kind.says} (such as {kind.example})" for kind in kinds)
@@ -117,7 +121,9 @@ def check_free(path: Path) -> None:
     """Raises Unusable if a new book cannot have this name."""
     if "\0" in str(path):
         raise Unusable(repr(str(path)), "is not a valid file name")
-    if path.suffix.lower() in _OF_ANOTHER_KIND:
+    if path.name.lower() in {*_ENDINGS, _BOOK_ENDING}:
+        raise Unusable(path, f"{_ONLY_ENDING}, for example garage{_BOOK_ENDING}; nothing was written")
+    if path.suffix.lower() in _ENDINGS:
         raise Unusable(path, f'ends in "{path.suffix}", the ending of another kind of file: name a book NAME.book')
     with suppress(OSError):
         path.lstat()

@@ -1,11 +1,10 @@
-"""A build as TOML text: read it, and change one entry; comments and order stay.
+"""A build as TOML text, read.
 
 Answers   read, read_text   a file or a text into a Build; BadInput lists every problem
+          read_in_part      a text into a Build and its problems, for a text that has some
           document_of       a text into a Document
-          with_entry        the text with one entry changed
-          change_file       the same in a file, replaced whole or not at all
-          rewrite           replaces a file by a new text made from the old one; writers take turns
-Not here  what an entry means (build.py, parts/reading.py)
+          text_of, parsed   a file into text; a text into tables
+Not here  changing it (rewriting.py); what an entry means (build.py, parts/reading.py)
 
 Layout    format, name and story stand first. Each table is a part, named as the builder likes, with its `kind` (left out
           where the table's name is a kind). [choice.NAME] holds options and the one picked. [limit] holds limits by the
@@ -22,7 +21,7 @@ from typing import TYPE_CHECKING, Any
 
 from trialfit.book.attachment_text import attachments_in
 from trialfit.book.build import Build
-from trialfit.book.disk import open_ordinary, turn, write_whole
+from trialfit.book.disk import open_ordinary
 from trialfit.book.document import FORMAT, ChoiceText, Document, PartText
 from trialfit.book.lines import line_of
 from trialfit.book.problems import BadInput, Located
@@ -33,10 +32,9 @@ from trialfit.parts.old_names import kind_now
 
 if TYPE_CHECKING:
     import os
-    from collections.abc import Callable, Iterable, Mapping, MutableMapping
+    from collections.abc import Iterable, Mapping
 
 LARGEST_FILE = 4_000_000
-_MOST_TRIES = 20
 _DEEPEST = 20
 _PLACE = re.compile(r"line (\d+), column (\d+)")
 _HEAD = {"format", "name", "story"}
@@ -51,12 +49,17 @@ def read(path: str | os.PathLike[str]) -> Build:
 
 def read_text(text: str, where: str = "the text") -> Build:
     """The build written in a TOML text; `where` is its name in messages. Raises BadInput."""
+    build, problems = read_in_part(text, where)
+    if problems:
+        raise BadInput(where, problems)
+    return build
+
+
+def read_in_part(text: str, where: str) -> tuple[Build, list[Located]]:
+    """The build in a TOML text as far as it can be read, and every problem in it. Raises BadInput if it is not TOML."""
     document, problems = document_of(text, where)
     build, more = Build.from_document(document)
-    problems += more
-    if problems:
-        raise BadInput(where, [_located(text, document, problem) for problem in problems])
-    return build
+    return build, [_located(text, document, problem) for problem in (*problems, *more)]
 
 
 def text_of(file: Path) -> str:
@@ -83,7 +86,7 @@ def text_of(file: Path) -> str:
 
 def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
     """The document in a TOML text, and its entries of wrong shape as problems. Raises BadInput if it is not TOML."""
-    data = _parse(text, where)
+    data = parsed(text, where)
     problems: list[Located] = []
     head = {key: data[key] for key in _HEAD & data.keys()}
     version = head.get("format", FORMAT)
@@ -112,92 +115,8 @@ def document_of(text: str, where: str) -> tuple[Document, list[Located]]:
     return document, problems
 
 
-def with_entry(text: str, path: str, entry: str | tuple[str, ...], where: str = "the text") -> str:
-    """The text with one entry changed or added, its comments, order and line ends kept. `path` is "part.fact"."""
-    import tomlkit  # imported here: only a change needs it
-
-    _parse(text, where)
-    written = tomlkit.parse(text)
-    table, _, key = path.rpartition(".")
-    steps = ["limit"] if table == "limit" or path.startswith("limit.") else [step for step in table.split(".") if step]
-    key = path.removeprefix("limit.") if steps == ["limit"] else key
-    inner: Any = written
-    for step in steps:
-        if step.isdigit() or isinstance(inner, list):
-            raise BadInput(where, [Located(path, "cannot be set: expected a path such as engine.max_speed")])
-        if step not in inner:
-            inner[step] = tomlkit.table()
-        inner = inner[step]
-    value = list(entry) if isinstance(entry, tuple) else entry
-    if isinstance(value, str) and "\n" in value:
-        inner[key] = tomlkit.string(value, multiline=True)
-    else:
-        _replace(inner, key, value)
-    changed = tomlkit.dumps(written)
-    return changed.replace("\r\n", "\n").replace("\n", "\r\n") if "\r\n" in text else changed
-
-
-def _replace(table: MutableMapping[str, Any], key: str, value: str | list[str]) -> None:
-    """Puts the value in; an end-of-line comment on the old value stays."""
-    import tomlkit
-
-    item = tomlkit.item(value)
-    old = table.get(key)
-    if old is not None and hasattr(old, "trivia"):
-        item.trivia.comment = old.trivia.comment
-        item.trivia.comment_ws = old.trivia.comment_ws
-    table[key] = item
-
-
-def change_file(file: Path, change: Callable[[str], str], check: Callable[[Build], None] | None = None) -> Build:
-    """A TOML file changed. The build is read anew first: the file changes only if it is sound with the change.
-
-    `change` makes the new text of the one that stands there. `check` may raise BadInput to refuse the changed
-    build for reasons that only a higher floor knows.
-    """
-    built: list[Build] = []
-
-    def made(text: str) -> str:
-        changed = change(text)
-        built.append(read_text(changed, str(file)))
-        if check:
-            check(built[-1])
-        return changed
-
-    rewrite(file, made)
-    return built[-1]
-
-
-def rewrite(file: Path, made: Callable[[str], str]) -> None:
-    """Replaces a TOML file by a new text made from the old one. Raises BadInput and whatever `made` raises; then the file is
-    unchanged.
-
-    Writers take turns. `made` may be called again: the file is written only if it is unchanged since it was read, so
-    changes saved by an editor meanwhile stay too.
-    """
-    text_of(file)  # reports a file that cannot be read
-    try:
-        with turn(file):
-            for _ in range(_MOST_TRIES):
-                text = text_of(file)
-                changed = made(text)
-                if text_of(file) == text:
-                    if changed != text:
-                        write_whole(file, changed.encode())
-                    return
-    except OSError as wrong:
-        raise BadInput(str(file), [Located("", f"cannot be written ({wrong.strerror}); nothing was changed")]) from None
-    raise BadInput(
-        str(file),
-        [
-            Located(
-                "", "is written by another program all the time; nothing was changed: close that program and try again"
-            )
-        ],
-    )
-
-
-def _parse(text: str, where: str) -> dict[str, Any]:
+def parsed(text: str, where: str) -> dict[str, Any]:
+    """The tables of a TOML text. Raises BadInput if it is not TOML, or nested deeper than any build."""
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as wrong:
@@ -308,4 +227,4 @@ def _short(value: object) -> str:
 
 def _located(text: str, document: Document, problem: Located) -> Located:
     line = problem.line or line_of(text, as_written(document, problem.path))
-    return Located(problem.path, problem.says, line)
+    return Located(problem.path, problem.says, line, problem.column)

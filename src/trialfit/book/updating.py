@@ -15,7 +15,8 @@ from pydantic import Field
 from trialfit.book.opening import is_book
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.renaming import document_now
-from trialfit.book.toml_text import document_of, read_text, rewrite
+from trialfit.book.rewriting import rewrite
+from trialfit.book.toml_text import document_of, read_text
 from trialfit.facts.frozen import Frozen
 
 if TYPE_CHECKING:

@@ -20,7 +20,7 @@ from contextlib import suppress
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from trialfit.book.disk import is_file, read_bytes
+from trialfit.book.disk import OTHER_NAMES, has_other_names, is_file, read_bytes
 from trialfit.book.media import extension_of
 from trialfit.book.problems import BadInput, Located
 from trialfit.book.toml_text import document_of
@@ -98,6 +98,8 @@ def _own(file: Path) -> dict[str, str]:
     if not stat.S_ISREG(mode):
         what = "is a folder" if stat.S_ISDIR(mode) else "is a link, a pipe or a device"
         raise _refused(file, f"{what}: expected the name of a TOML file; nothing was changed")
+    if has_other_names(file):
+        raise _refused(file, f"{OTHER_NAMES}: {_UNTOUCHED}")
     data = read_bytes(file)
     found = _SEAL.match(data)
     if not found or sha256(data[found.end() :]).hexdigest().encode() != found[1]:

@@ -45,7 +45,8 @@ def change(
 ) -> int:
     """Writes one entry into a build: one durable change in a book; in a TOML file, comments and order stay as they are.
 
-    The build is first read with the change: if it would not be sound, nothing is written.
+    The build is first read with the change: if it would have a new fault, nothing is written. In a TOML file that has
+    faults, a value that mends one of them is written.
     Facts, words, names of parts, lists, single values of lists, the pick of a choice, limits and notes can be written;
     PART.kind adds a part. --note and --as go into the journal of a book.
     """
@@ -72,18 +73,21 @@ def change(
     return 0
 
 
-def write_part(file: str, name: str, entries: dict[str, str]) -> None:
-    """Writes entries of one part, by their paths, into a book as one change or a TOML file at once. Raises BadInput."""
+def write_part(file: str, name: str, entries: dict[str, str], before: Callable[[], None]) -> None:
+    """Writes entries of one part, by their paths, into a book as one change or a TOML file at once. Raises BadInput.
+
+    `before` is called when the build has been found sound with them, just before it is written.
+    """
     from trialfit.book.changing import change_entries
     from trialfit.book.editing import set_part
     from trialfit.book.opening import is_book
     from trialfit.cli.books import open_book
 
     if not is_book(file):
-        change_entries(Path(file), entries)
+        change_entries(Path(file), entries, lambda _: before())
         return
     with open_book(file) as book:
-        set_part(book, name, entries, device=device_name(""))
+        set_part(book, name, entries, device=device_name(""), check=lambda _: before())
 
 
 def writer_of(file: str, note: str = "") -> Callable[[str, str], Change]:

@@ -14,8 +14,8 @@ PartName = Annotated[str | None, Parameter(help="only this part, also with the f
 def facts(build: BuildFile, part: PartName = None, /, *, json: Json = False) -> int:
     """Shows the facts as they are written, the typical values in use, and what is missing.
 
-    A typical value replaces a fact that is not written; it is marked, and its source is named. Missing are the facts
-    that a finding needs and that are not written.
+    A typical value replaces a missing fact; it is marked, and its source is named. Missing are the facts
+    that a finding needs and that the build does not have.
     """
     from trialfit.advice.inventory import inventory
     from trialfit.cli.pages.inventory import page

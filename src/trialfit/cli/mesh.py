@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
 from trialfit.cli.options import Json  # noqa: TC001 - read when the command is run
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 MeshFile = Annotated[str, Parameter(help="STL, OBJ, PLY, GLB, OFF or STEP")]
 ForPart = Annotated[str, Parameter(name="--for", help="name in the build of the part with this shape")]
@@ -43,7 +46,7 @@ def mesh(
     Three points that you can find both in the file and on the part set its unit and axes. The surface is cleaned where
     that is safe, thinned out, split into convex pieces, and written beside the build. The search for the best place
     uses the pieces; gaps are judged by the surface. The distance of both from the scan is stated. With --into the part
-    is written into the build.
+    is written into the build; if the build would not be sound with it, no file is left behind.
     """
     from pathlib import Path
 
@@ -52,11 +55,14 @@ def mesh(
     from trialfit.cli.pages.mesh import page
     from trialfit.cli.screen import answer, working
 
-    with working(f"splitting {file}"):
-        brought = bring(Path(file), part, point or (), pieces, Path(into).parent if into else Path(), kept)
-    if into:
+    def enter(entries: dict[str, str], write: Callable[[], None]) -> None:
         more = {} if fixed_to is None else {f"{part}.fixed_to": fixed_to}
-        write_part(into, part, {**brought.entries, **more})
+        write_part(into or "", part, {**entries, **more}, write)
+
+    with working(f"splitting {file}"):
+        folder = Path(into).parent if into else Path()
+        brought = bring(Path(file), part, point or (), pieces, folder, kept, enter if into else None)
+    if into:
         brought = brought.model_copy(update={"into": into})
     answer(brought, page(brought), as_json=json)
     return 0

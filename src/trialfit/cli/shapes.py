@@ -12,8 +12,10 @@ import json
 from importlib import import_module
 from typing import TYPE_CHECKING, cast
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, Field
 from pydantic_core import PydanticSerializationError
+
+from trialfit.facts.frozen import Frozen
 
 if TYPE_CHECKING:
     from trialfit.book.problems import BadInput
@@ -29,7 +31,7 @@ SHAPES = {
     "plot": ("trialfit.drawing.plot:Plot", "plot BUILD NAME --json"),
     "plots": ("trialfit.drawing.plot:PlotList", "plot BUILD --json"),
     "inventory": ("trialfit.advice.inventory:Inventory", "facts --json"),
-    "recorded": ("trialfit.advice.recording:Recorded", "record --json"),
+    "recorded": ("trialfit.advice.recorded:Recorded", "record --json"),
     "jobs": ("trialfit.planning.reports:JobsReport", "jobs --json"),
     "next": ("trialfit.advice.weekend:NextList", "next --json"),
     "plan": ("trialfit.planning.plan_report:PlanReport", "plan --json"),
@@ -54,28 +56,22 @@ SHAPES = {
 """By name: the model as "module:class", and what prints it."""
 
 
-class Problem(BaseModel):
+class Problem(Frozen):
     """One fault of the input."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     path: str = Field(description="the entry of the build; empty if it is not about one")
     line: int | None = Field(description="the line of the file, if known")
     says: str = Field(description="one sentence: what was read, what was expected, an example")
 
 
-class Problems(BaseModel):
+class Problems(Frozen):
     """All faults of the input."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     problems: tuple[Problem, ...]
 
 
-class ShapeList(BaseModel):
+class ShapeList(Frozen):
     """All shapes."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     shapes: dict[str, str] = Field(description="by name: what prints it")
 

@@ -20,9 +20,8 @@ import numpy as np
 from trialfit.facts.spread import Shape
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.facts.spread import Spread
+    from trialfit.handbook.arrays import Array
 
 
 def seed_of(path: str) -> int:
@@ -30,7 +29,7 @@ def seed_of(path: str) -> int:
     return int.from_bytes(sha256(path.encode()).digest()[:8], "big")
 
 
-def draws_of(path: str, value: float, spread: Spread, count: int) -> NDArray[np.float64]:
+def draws_of(path: str, value: float, spread: Spread, count: int) -> Array:
     """The values of one fact, shape (count,), in the unit of `value`; `spread` as in facts/spread.py.
 
     Normal: the spread is an expanded uncertainty, k = 2. Rectangular: the spread gives the limits.
@@ -48,12 +47,12 @@ def draws_of(path: str, value: float, spread: Spread, count: int) -> NDArray[np.
 
 
 @lru_cache(maxsize=4)
-def _middles(count: int) -> NDArray[np.float64]:
+def _middles(count: int) -> Array:
     return (np.arange(count) + 0.5) / count
 
 
 @lru_cache(maxsize=4)
-def _normal_middles(count: int) -> NDArray[np.float64]:
+def _normal_middles(count: int) -> Array:
     normal = NormalDist()
     half = np.array([normal.inv_cdf(float(share)) for share in _middles(count)[: count // 2]])
     return np.concatenate([half, np.zeros(count % 2), -half[::-1]])

@@ -35,7 +35,7 @@ class FactUse(Frozen):
 
     path: str
     text: str = Field(description="the fact as written, or the typical value in use")
-    provenance: str = Field(description="provenance of the fact; `typical` if it is not written")
+    provenance: str = Field(description="provenance of the fact; `typical` if it is missing")
     share: float = Field(description="share of the margin's variance that this fact causes, 0 to 1")
 
 

@@ -2,7 +2,7 @@
 
 Answers   Margins     the machine for one problem: near, rows, sigmas, worst
           Rows        what is known of one pose, one row per pair of pieces and per measure
-Not here  the search (search.py); draws at one pose (draws.py)
+Not here  the spread of one solid (spreads.py); the search (search.py); draws at one pose (draws.py)
 Method    Boxes round the pieces give a lower bound of every distance at once; only what could matter goes to the library.
           The gradient is exact wherever the nearest points are unique: with u = (a − b)/d,
           ∂d/∂t = u, ∂d/∂(roll, pitch, yaw) = Jᵀ[(a − t) × u]; u carries the sign, so it serves overlaps too.
@@ -22,6 +22,7 @@ import numpy as np
 from trialfit.placement.distance import FARTHEST, Stage
 from trialfit.placement.pose import turn_and_axes, turn_of
 from trialfit.placement.problem import LEAST_SIGMA
+from trialfit.placement.spreads import cross, spreads_of, variance_along, variance_whatever_way
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -185,7 +186,7 @@ class Margins:
         sigma = self.sigma[pairs]
         gradient = np.empty((distance.size, 6))
         gradient[:, :3] = u
-        np.matmul(_cross(points[:, :3] - pose[:3], u), axes, out=gradient[:, 3:])
+        np.matmul(cross(points[:, :3] - pose[:3], u), axes, out=gradient[:, 3:])
         gradient /= sigma[:, None]
         margin = distance - self.wanted[pairs]
         margin /= sigma
@@ -253,63 +254,32 @@ class Margins:
         pairs = rows.pair
         u = self._last_u[pairs]
         turn = turn_of(*pose[3:])
-        moving = self._solids(self.problem.moving, self.moving_solid[self.first[pairs]])
-        fixed = self._solids(self.problem.fixed, self.fixed_solid[self.second[pairs] - self.split])
+        moving = spreads_of(self.problem.moving, self.moving_solid[self.first[pairs]])
+        fixed = spreads_of(self.problem.fixed, self.fixed_solid[self.second[pairs] - self.split])
         inside = u @ turn
         a = (rows.points[:, :3] - pose[:3]) @ turn
         b = rows.points[:, 3:]
-        return np.asarray(_variance(inside, a, moving) + _variance(u, b, fixed) + self._gap_variance[pairs])
+        return np.asarray(variance_along(inside, a, moving) + variance_along(u, b, fixed) + self._gap_variance[pairs])
 
     def freeze(self, pose: Array, rows: Rows) -> None:
         """Takes the spreads at a pose for the margins from now on."""
         self.sigma[rows.pair] = np.maximum(np.sqrt(self.variance(pose, rows)), self._least)
 
     def _worst_sigma(self) -> Array:
-        """A first spread for every pair, whatever its direction: the largest of each covariance at the piece's middle."""
+        """A first spread for every pair, whatever its direction, at the piece's middle."""
         total = self._gap_variance.copy()
         sides = (
             (self.problem.moving, self.moving_solid, self.first, self._own_position),
             (self.problem.fixed, self.fixed_solid, self.second - self.split, self.stage.own_position[self.split :]),
         )
         for solids, of, index, position in sides:
-            place = np.array([np.trace(solid.place_covariance) / 3 for solid in solids])
-            turned = np.array([np.trace(solid.turn_covariance) / 3 for solid in solids])
-            size = np.array([solid.size_sigma for solid in solids])
-            about = np.array([solid.about for solid in solids])
-            arm = np.linalg.norm(position - about[of], axis=1)
-            by_piece = place[of] + turned[of] * arm**2 + size[of] ** 2
-            total += by_piece[index]
+            total += variance_whatever_way(solids, of, position)[index]
         return np.asarray(np.sqrt(total))
-
-    @staticmethod
-    def _solids(solids: Sequence[Solid], numbers: Indices) -> tuple[Array, Array, Array, Array]:
-        place = np.array([solid.place_covariance for solid in solids])
-        turned = np.array([solid.turn_covariance for solid in solids])
-        about = np.array([solid.about for solid in solids])
-        size = np.array([solid.size_sigma for solid in solids])
-        return place[numbers], turned[numbers], about[numbers], size[numbers]
 
 
 def stage_half(stage: Stage) -> Array:
     """How far each piece reaches from its middle along its own axes at most, (n, 3), m."""
     return np.abs(stage.box_middle) + stage.box_half
-
-
-def _variance(u: Array, point: Array, of: tuple[Array, Array, Array, Array]) -> Array:
-    place, turned, about, size = of
-    w = _cross(point - about, u)
-    return np.asarray(np.einsum("ni,nij,nj->n", u, place, u) + np.einsum("ni,nij,nj->n", w, turned, w) + size**2)
-
-
-def _cross(one: Array, other: Array) -> Array:
-    """The cross product row by row: numpy's own costs five times as much on short arrays."""
-    crossed = one.take(_NEXT, axis=1)
-    crossed *= other.take(_AFTER, axis=1)
-    crossed -= one.take(_AFTER, axis=1) * other.take(_NEXT, axis=1)
-    return crossed
-
-
-_NEXT, _AFTER = np.array([1, 2, 0]), np.array([2, 0, 1])
 
 
 def _spread_out(solids: Sequence[Solid]) -> tuple[list[Piece], Indices]:

@@ -16,15 +16,8 @@ from trialfit.evaluation.shares import Shares
 from trialfit.planning.dates import Stage, drawn_between, drawn_date, drawn_hours, run
 from trialfit.planning.job import NeedKind
 from trialfit.planning.plan_report import Delivery
-from trialfit.planning.task_list import (
-    DAY,
-    DELIVERY,
-    ORDERING,
-    hours_left,
-    kind_of,
-    running_waits,
-    waits_for_ordering,
-)
+from trialfit.planning.task_links import DAY, DELIVERY, ORDERING, waits_for_ordering
+from trialfit.planning.task_list import hours_left, kind_of, running_waits
 from trialfit.planning.workshop import passing
 
 if TYPE_CHECKING:

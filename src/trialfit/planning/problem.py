@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
+
     Places = NDArray[np.int64]
 
 
@@ -52,7 +54,7 @@ class Link:
 class Slots:
     """The row of slots: when each begins on the clock and how long it is, and for each kind whether it may be used."""
 
-    clock: NDArray[np.float64]
+    clock: Array
     length: float
     allowed: tuple[NDArray[np.bool_], ...]
     _begins: dict[tuple[int, int], NDArray[np.bool_]] = field(default_factory=dict, compare=False)

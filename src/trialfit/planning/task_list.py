@@ -2,7 +2,7 @@
 
 Answers   put_together  the jobs left up to a goal, as a scheduling problem
           Plan          that: jobs, tasks, calendar, arrivals
-Not here  the solver (schedule.py), the draws (plan_dates.py), the calendar (calendar.py)
+Not here  which task comes after which (task_links.py), the solver (schedule.py), the draws (plan_dates.py), the calendar (calendar.py)
 
 Working time is cut into quarters of an hour. Jobs are planned with their likely hours and the middle of their waits; a part not
 ordered comes 5 to 40 days after the job that orders it (common practice, no source). Findings, readings and gates that
@@ -21,9 +21,10 @@ import numpy as np
 
 from trialfit.planning.calendar import Calendar
 from trialfit.planning.job import Hours, NeedKind
-from trialfit.planning.problem import Link, Problem, Slots, Task
-from trialfit.planning.ready import expected_end, in_the_way
+from trialfit.planning.problem import Problem, Slots, Task
+from trialfit.planning.ready import expected_end
 from trialfit.planning.states import State
+from trialfit.planning.task_links import DAY, DELIVERY, ORDERING, links_between, waits_for_ordering
 from trialfit.planning.workshop import passing
 
 if TYPE_CHECKING:
@@ -36,10 +37,6 @@ if TYPE_CHECKING:
     from trialfit.planning.site import Site
 
 QUARTER = 15.0
-DAY = 24 * 60.0
-ORDERING = "PL07"
-DELIVERY = (5.0, 40.0)
-"""Days from order to arrival without a promised date: common practice, no source."""
 _LONGEST = 366 * 12
 _NAMED = 6  # jobs in a sentence
 
@@ -78,7 +75,7 @@ def put_together(site: Site, goal: str) -> Plan:
         raise ValueError(
             f'workshop.resources has "{tool} 0", and {_few(takers)} need it: write "{tool} 1", or skip them'
         )
-    problem = Problem(tasks, tuple(_links(site, of)), making.slots, capacity, making.missing(), last.get(goal))
+    problem = Problem(tasks, tuple(links_between(site, of)), making.slots, capacity, making.missing(), last.get(goal))
     return Plan(site, names, of, calendar, problem, making.arrivals)
 
 
@@ -255,51 +252,3 @@ def _arrivals(site: Site, calendar: Calendar, names: list[str]) -> dict[str, tup
             if part not in site.ground.arrived:
                 found.setdefault(part, (now + (low + high) / 2 * DAY, (high - low) / 2 * DAY))
     return found
-
-
-def _links(site: Site, of: list[str]) -> list[Link]:
-    """The links between jobs, from the last piece of one to the first of the other; and between the pieces of a job."""
-    first: dict[str, int] = {}
-    last: dict[str, int] = {}
-    links = []
-    for place, name in enumerate(of):
-        if name in last:
-            links.append(Link(last[name], place))
-        first.setdefault(name, place)
-        last[name] = place
-    for name, place in first.items():
-        links += _links_to(site, name, place, last)
-    return links
-
-
-def _links_to(site: Site, name: str, place: int, last: Mapping[str, int]) -> list[Link]:
-    links = []
-    job = site.network.jobs[name]
-    for before in site.network.before[name]:
-        if before in last:
-            earlier = site.network.jobs[before]
-            days = max((passing(wait, site.workshop.temperature)[1] for wait in earlier.waits), default=0.0)
-            must_pass = before in job.jobs_needed or earlier.gate
-            links.append(Link(last[before], place, days * DAY if must_pass else 0.0))
-    links += [Link(last[holder], place) for holder in _in_hand_before(site, name) if holder in last]
-    if ORDERING in last and waits_for_ordering(site, job):
-        links.append(Link(last[ORDERING], place, sum(DELIVERY) / 2 * DAY))
-    return links
-
-
-def _in_hand_before(site: Site, name: str) -> list[str]:
-    """The jobs in hand that hold a tool or place that a job needs, if all units of it are taken."""
-    found: list[str] = []
-    if site.status.job(name).state is State.in_hand:
-        return found
-    for tool in site.network.jobs[name].takes:
-        those = in_the_way(site.network.jobs[name], site.holders.get(tool, {}), site.network)
-        if len(those) >= site.workshop.capacity(tool):
-            found += [one for one, until in those.items() if until is None]
-    return list(dict.fromkeys(found))
-
-
-def waits_for_ordering(site: Site, job: Job) -> bool:
-    """Whether a part that it needs has neither arrived nor been promised."""
-    promised = {order.part for order in site.orders.values() if order.promised is not None and not order.state}
-    return any(part not in site.ground.arrived and part not in promised for part in job.needed(NeedKind.part))

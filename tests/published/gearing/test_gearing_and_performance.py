@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 
 from trialfit.handbook.constants import INCH, POUND, POUND_FORCE, STANDARD_GRAVITY
 from trialfit.handbook.gearing.launch import clutch_slip
-from trialfit.handbook.gearing.motion import time_and_way_of_gain
+from trialfit.handbook.gearing.motion import time_and_distance_of_gain
 from trialfit.handbook.gearing.performance import (
     effective_mass,
     top_speed,
@@ -84,7 +84,7 @@ def test_constant_pull_from_rest_to_100_km_h() -> None:
     """1200 kg, 4000 N: 8.8797 s and 125.03 m within 0.01 %; quadrature and closed form within 1e-9."""
     force, rolling, square, speed = 4000.0, 0.012 * 1200 * 9.80665, 0.5 * 1.2 * 0.665, 100 / 3.6
     begin, drag = np.zeros(()), np.array(square / 1200)
-    time, way = time_and_way_of_gain(np.array(speed), begin, np.array((force - rolling) / 1200), begin, drag)
+    time, way = time_and_distance_of_gain(np.array(speed), begin, np.array((force - rolling) / 1200), begin, drag)
 
     assert time == pytest.approx(8.8797, rel=1e-4)
     assert way == pytest.approx(125.03, rel=1e-4)

@@ -8,7 +8,7 @@ import pytest
 import tomlkit
 
 from trialfit.book import read_text
-from trialfit.book.toml_text import with_entry
+from trialfit.book.rewriting import with_entry
 from trialfit.evaluation.finding import Report
 from trialfit.subjects import evaluate
 

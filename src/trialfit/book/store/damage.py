@@ -19,7 +19,7 @@ from contextlib import contextmanager, suppress
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from trialfit.book.disk import open_ordinary, read_bytes
 from trialfit.book.refusals import Unusable
@@ -27,6 +27,7 @@ from trialfit.book.store.connection import SALVAGE, said
 from trialfit.book.store.pages import page_size
 from trialfit.book.store.rows import COLUMNS, Unreadable, change_of, is_sealed, unpack
 from trialfit.book.store.waiting import newest_waiting
+from trialfit.facts.frozen import Frozen
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -41,10 +42,8 @@ _PAGE_SIZE = slice(16, 18)
 _PAGE_COUNT = slice(28, 32)
 
 
-class Damage(BaseModel):
+class Damage(Frozen):
     """One damage in the file."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
     where: str = Field(description="the file, a change by its number, a snapshot or an attachment")
     says: str

@@ -18,7 +18,7 @@ import sqlite3
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, Any
 
-from trialfit.book.disk import flush, unfinished
+from trialfit.book.disk import OTHER_NAMES, flush, has_other_names, unfinished
 from trialfit.book.refusals import Unusable
 from trialfit.book.store import damage, schema
 from trialfit.book.store.connection import SALVAGE, connect, leave_nothing_beside, said
@@ -85,6 +85,7 @@ class Store:
             damage.check_before_reading(db, path)
             if read_only:
                 return cls(db, path, read_only=True)
+            _check_name(path)
             damage.check_before_writing(db, path)
         except BaseException:
             db.close()
@@ -273,6 +274,16 @@ def give_name(made: Path, path: Path) -> None:
         raise Unusable(path, "exists already: choose another name; nothing was changed") from None
     except OSError:  # a disk without links
         made.rename(path)
+    else:
+        with suppress(OSError):  # a temporary name, which goes anyhow: at once, because a book has one name
+            made.unlink()
+
+
+def _check_name(path: Path) -> None:
+    """Raises Unusable for a hard link: SQLite keeps what is not yet in the file beside one of its names only."""
+    if has_other_names(path):
+        cure = f"make a book of its own (`trialfit keep-copy {path} NAME.book`) and use that"
+        raise Unusable(path, f"{OTHER_NAMES}: {cure}; nothing was changed")
 
 
 def _identity(path: Path) -> tuple[int, int] | None:

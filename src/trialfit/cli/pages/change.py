@@ -32,6 +32,11 @@ def page(done: Change, remarks: tuple[str, ...] = ()) -> Iterator[RenderableType
     yield table
     if done.question:
         yield line(done.question)
+    if done.faults_left:
+        faults = "1 fault is" if done.faults_left == 1 else f"{done.faults_left} faults are"
+        yield line(
+            f"{faults} left in the file: `trialfit check {done.file}` lists {'it' if done.faults_left == 1 else 'them'}"
+        )
     yield from map(line, remarks)
 
 

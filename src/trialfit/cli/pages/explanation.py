@@ -9,6 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.advice.next_step import percent
+from trialfit.cli.labels import labelled
 from trialfit.cli.screen import CAUTION, bar, clean, interval, limit_of, line, mark_of, source_of
 from trialfit.evaluation.finding import Finding
 
@@ -65,13 +66,7 @@ def _values(explanation: Explanation) -> Table:
     rows["missing"] = "; ".join(f"{path}, {meaning}" for path, meaning in result.missing.items())
     rows["remark"] = result.remark
     rows["next"] = explanation.next_step
-    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
-    table.add_column(no_wrap=True)
-    table.add_column(ratio=1)
-    for label, text in rows.items():
-        if text:
-            table.add_row(f"  {label}", line(text))
-    return table
+    return labelled(rows)
 
 
 def _other_limits(finding: Finding) -> Table:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
+from trialfit.cli.labels import labelled
 from trialfit.cli.screen import CAUTION, clean, interval, line, mark_of
 from trialfit.drawing.bolt_pattern_in_signs import bolt_pattern_in_signs
 from trialfit.facts.showing import interval_text
@@ -104,13 +105,7 @@ def _figures(sheet: TighteningSheet) -> Table:
         "preload": interval(sheet.preload) if sheet.preload else "",
         "compare": sheet.why,
     }
-    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
-    table.add_column(no_wrap=True)
-    table.add_column(ratio=1)
-    for label, text in rows.items():
-        if text:
-            table.add_row(f"  {label}", line(text))
-    return table
+    return labelled(rows)
 
 
 def _warning(finding: str, mark: str, verdict: str, text: str) -> Text:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
+from trialfit.cli.labels import labelled
 from trialfit.cli.screen import CAUTION, clean, interval, line, mark_of
 
 if TYPE_CHECKING:
@@ -14,15 +15,12 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from trialfit.advice.recording import ReadingLine, Recorded, Turn
+    from trialfit.advice.recorded import ReadingLine, Recorded, Turn
 
 
 def page(done: Recorded) -> Iterator[RenderableType]:
     """The readings, the fact written, and the findings that changed."""
     yield line(f"{done.file}: {done.path}, {done.meaning}", "bold")
-    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
-    table.add_column(no_wrap=True)
-    table.add_column(ratio=1)
     rows = {
         "readings": ", ".join(_reading(one) for one in done.readings),
         "mean": done.mean,
@@ -32,10 +30,7 @@ def page(done: Recorded) -> Iterator[RenderableType]:
         "was": done.before or "missing",
         "is": done.after,
     }
-    for label, text in rows.items():
-        if text:
-            table.add_row(f"  {label}", line(text))
-    yield table
+    yield labelled(rows)
     if done.warning:
         yield Text()
         yield line(done.warning, "bold")

@@ -24,7 +24,7 @@ import numpy as np
 from trialfit.handbook.arrays import Numbers, as_floats, plain, where
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from trialfit.handbook.arrays import Array
 
 
 def working_angles(gearbox: Numbers, shaft: Numbers, final_drive: Numbers) -> tuple[Numbers, Numbers]:
@@ -68,7 +68,7 @@ def inclination_over_level(reading: Numbers, floor_slope: Numbers) -> Numbers:
     return plain(reading - floor_slope)
 
 
-def cancelling_angle(angles_before: NDArray[np.float64]) -> Numbers:
+def cancelling_angle(angles_before: Array) -> Numbers:
     """Size of the angle of the last joint at which it cancels all the joints before it.
 
         β_n = √(β_{n−1}² − β_{n−2}² + β_{n−3}² − …)

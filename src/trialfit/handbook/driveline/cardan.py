@@ -22,6 +22,8 @@ from trialfit.handbook.arrays import Numbers, as_floats, where
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
+
 
 def driven_angle(drive_angle: Numbers, joint_angle: Numbers) -> Numbers:
     """Angle of the output of a cardan joint.
@@ -133,7 +135,7 @@ def peak_acceleration(joint_angle: Numbers, speed: Numbers) -> tuple[Numbers, Nu
     return -angular_acceleration(at, joint_angle, speed), at
 
 
-def _bends_less_than_square(joint_angle: NDArray[np.float64]) -> NDArray[np.bool_]:
+def _bends_less_than_square(joint_angle: Array) -> NDArray[np.bool_]:
     """Whether the joint can turn at that angle at all."""
     sound: NDArray[np.bool_] = np.abs(joint_angle) < np.pi / 2
     return sound

@@ -21,7 +21,7 @@ from trialfit.handbook.constants import REVOLUTION_PER_MINUTE
 from trialfit.handbook.tables import rows
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from trialfit.handbook.arrays import Array
 
 
 def largest_joint_angle(speed: Numbers) -> Numbers:
@@ -87,7 +87,7 @@ def largest_second_angle(first_angle: Numbers, acceleration: Numbers, speed: Num
 
 
 @cache
-def _printed() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _printed() -> tuple[Array, Array]:
     """Speeds [rad/s], rising, and angles [rad] of the printed table."""
     printed = rows("driveline", "joint_angle_by_speed")
     by_speed = sorted((float(row["shaft_speed_rpm"]), float(row["joint_angle_deg"])) for row in printed)

@@ -14,8 +14,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from trialfit.handbook.arrays import Array
 
 
@@ -95,7 +93,7 @@ def grid(rows: int, columns: int, length: float, width: float) -> Array:
     return np.array([(x, y) for y in across for x in along])
 
 
-def _spaced(bolts: int, length: float) -> NDArray[np.float64]:
+def _spaced(bolts: int, length: float) -> Array:
     _check(bolts == 1 or length > 0, f"{bolts} bolts on {length} m", "expected a length above 0")
     return np.linspace(-length / 2, length / 2, bolts) if bolts > 1 else np.zeros(1)
 

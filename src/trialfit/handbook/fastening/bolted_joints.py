@@ -21,7 +21,7 @@ import numpy as np
 from trialfit.handbook.arrays import Numbers, as_floats, where
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from trialfit.handbook.arrays import Array
 
 MODULUS = {"steel": 206e9, "iron": 110e9, "aluminium": 70e9}
 """E [Pa], from memory: grey iron 100 to 120 GPa."""
@@ -77,7 +77,7 @@ def layer_compliance(
     start, end, face, hole, modulus = as_floats(start, end, bearing_diameter, hole_diameter, modulus)
     sound = (start >= 0) & (end >= start) & (hole > 0) & (face > hole) & (modulus > 0)
 
-    def logarithm(depth: NDArray[np.float64]) -> NDArray[np.float64]:
+    def logarithm(depth: Array) -> Array:
         cone = face + 2 * depth * _CONE
         return np.asarray(np.log(np.where(sound, (cone - hole) / (cone + hole), 1.0)))
 

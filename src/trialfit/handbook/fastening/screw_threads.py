@@ -22,6 +22,8 @@ from trialfit.handbook.arrays import Numbers, as_floats, where
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
+
 ENGAGEMENT = {"steel": 1.25, "iron": 1.25, "aluminium": 2.0}
 """Least engaged length over nominal diameter [3]; common practice elsewhere is 1 and, in aluminium, 1.5."""
 
@@ -185,5 +187,5 @@ def _below(diameter: Numbers, pitch: Numbers, pitches: float) -> Numbers:
     return where(_sound(diameter, pitch), diameter - pitches * pitch)
 
 
-def _sound(diameter: NDArray[np.float64], pitch: NDArray[np.float64]) -> NDArray[np.bool_]:
+def _sound(diameter: Array, pitch: Array) -> NDArray[np.bool_]:
     return np.asarray((pitch > 0) & (pitch < diameter))

@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from trialfit.handbook.arrays import Array
 
 STAGES = (0.3, 0.7, 1.0)
 """Shares of the full torque, after a snug round by hand [2]."""
@@ -85,7 +85,7 @@ def _apart(one: int, other: int, half: int) -> int:
     return min((one - other) % half, (other - one) % half)
 
 
-def outward_order(places: NDArray[np.float64]) -> tuple[int, ...]:
+def outward_order(places: Array) -> tuple[int, ...]:
     """Order from the middle of the pattern outwards, crossing over at each step.
 
     places     (bolts, 2)     m
@@ -124,7 +124,7 @@ def outward_order(places: NDArray[np.float64]) -> tuple[int, ...]:
     return tuple(one + 1 for one in order)
 
 
-def _across(offsets: NDArray[np.float64], bolt: int, rest: list[int], usual: float) -> int | None:
+def _across(offsets: Array, bolt: int, rest: list[int], usual: float) -> int | None:
     """The bolt nearest to the place straight across the middle, on the other side and not a whole bolt distance off it."""
     off = {one: float(np.linalg.norm(offsets[one] + offsets[bolt])) for one in rest if offsets[one] @ offsets[bolt] < 0}
     found = min(off, key=lambda one: (round(off[one], 9), one), default=None)

@@ -3,7 +3,7 @@
 Between two points of a torque curve the pull is linear in the speed and the road load quadratic, so the time and the
 way of every stretch have a closed form. acceleration.py strings such stretches together.
 
-Answers   time_and_way_of_gain   how long, and how far, until so much speed is gained
+Answers   time_and_distance_of_gain   how long, and how far, until so much speed is gained
           gain_in_time           speed gained, and way covered, after a time
           time_to_cover          how long for a given way
 Not here  where pull and load come from (ratios.py, road_load.py)
@@ -28,7 +28,7 @@ _ROUNDS = 50
 """Newton's method needs 3 or 4: more means that a figure is not a number."""
 
 
-def time_and_way_of_gain(
+def time_and_distance_of_gain(
     gain: Numbers, speed: Numbers, start: Numbers, slope: Numbers, drag: Numbers
 ) -> tuple[Numbers, Numbers]:
     """Time until the speed has grown by a gain, and the way covered meanwhile.
@@ -45,7 +45,7 @@ def time_and_way_of_gain(
 
     Source: calculus; checked against numerical quadrature.
 
-    >>> t, x = time_and_way_of_gain(100 / 3.6, 0.0, 3.21565, 0.0, 3.325e-4)
+    >>> t, x = time_and_distance_of_gain(100 / 3.6, 0.0, 3.21565, 0.0, 3.325e-4)
     >>> f"{t:.4f} s, {x:.2f} m"
     '8.8797 s, 125.03 m'
     """
@@ -82,7 +82,7 @@ def gain_in_time(
     drag     k                             1/m     ≥ 0
     returns  u, x                          m/s, m  nan outside that range
 
-    Source: calculus; checked against time_and_way_of_gain.
+    Source: calculus; checked against time_and_distance_of_gain.
 
     >>> u, x = gain_in_time(8.8797, 0.0, 3.21565, 0.0, 3.325e-4)
     >>> f"{u * 3.6:.2f} km/h, {x:.2f} m"

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.gearing.motion import gain_in_time, time_and_way_of_gain, time_to_cover
+from trialfit.handbook.gearing.motion import gain_in_time, time_and_distance_of_gain, time_to_cover
 from trialfit.handbook.gearing.run_cars import Cars, Roll, State
 from trialfit.handbook.gearing.stretches import Stretches, Tails, grip_or_engine
 
@@ -134,8 +134,8 @@ class _Spot:
 def _follow(stretches: tuple[Stretches, Tails], state: State, targets: Targets, shifts: int) -> State:
     """Drive all pieces in order, and write down the targets met in them."""
     pieces, tails = stretches
-    times, ways = (np.asarray(v) for v in time_and_way_of_gain(*pieces.columns()))
-    tail_times, tail_ways = time_and_way_of_gain(*tails.stretches.columns())
+    times, ways = (np.asarray(v) for v in time_and_distance_of_gain(*pieces.columns()))
+    tail_times, tail_ways = time_and_distance_of_gain(*tails.stretches.columns())
     passage = _Passage(
         pieces,
         tails,
@@ -177,7 +177,7 @@ def _meet_speeds(passage: _Passage, state: State, targets: Targets, shifts: int)
         piece = np.count_nonzero(passage.speed < speed, axis=0)[cars]
         spot = passage.locate(piece, cars, speed, np.inf)
         law = spot.law
-        took, went = time_and_way_of_gain(speed - law.speed, law.speed, law.start, law.slope, law.drag)
+        took, went = time_and_distance_of_gain(speed - law.speed, law.speed, law.start, law.slope, law.drag)
         time = spot.time + took
         met = np.isfinite(time)
         targets.met_speed(target, cars, np.where(met, time, np.nan), np.where(met, spot.way + went, np.nan), shifts)

@@ -40,7 +40,7 @@ class Stretches:
     """k [1/m]."""
 
     def columns(self) -> tuple[Array, Array, Array, Array, Array]:
-        """The fields, in the order in which motion.time_and_way_of_gain takes them."""
+        """The fields, in the order in which motion.time_and_distance_of_gain takes them."""
         return self.gain, self.speed, self.start, self.slope, self.drag
 
     def pick(self, piece: NDArray[np.intp], car: NDArray[np.intp]) -> Stretches:

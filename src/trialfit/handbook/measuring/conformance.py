@@ -23,7 +23,7 @@ import numpy as np
 from trialfit.handbook.arrays import Numbers, as_floats, plain, where
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from trialfit.handbook.arrays import Array
 
 
 def conformance_upper(reading: Numbers, standard_uncertainty: Numbers, upper_limit: Numbers) -> Numbers:
@@ -85,9 +85,9 @@ def guard_band(standard_uncertainty: Numbers, probability: float = 0.975) -> Num
 
 
 def combined(
-    sensitivities: NDArray[np.float64],
-    uncertainties: NDArray[np.float64],
-    correlations: NDArray[np.float64] | None = None,
+    sensitivities: Array,
+    uncertainties: Array,
+    correlations: Array | None = None,
 ) -> Numbers:
     """Standard uncertainty of a result whose inputs may be correlated.
 
@@ -146,7 +146,7 @@ def worst_case(contributions: Numbers) -> Numbers:
     return plain(np.sum(np.abs(parts), axis=0))
 
 
-def effective_freedom(contributions: NDArray[np.float64], freedoms: NDArray[np.float64]) -> Numbers:
+def effective_freedom(contributions: Array, freedoms: Array) -> Numbers:
     """Degrees of freedom of a combined standard uncertainty.
 
         ν = u⁴/Σ ((c_i·u_i)⁴/ν_i),   u the root sum square
@@ -236,7 +236,7 @@ def _share_of(width: Numbers, square: float) -> Numbers:
     return where(width >= 0, width / np.sqrt(square))
 
 
-def _normal_below(clear: NDArray[np.float64], uncertainty: NDArray[np.float64]) -> Numbers:
+def _normal_below(clear: Array, uncertainty: Array) -> Numbers:
     """Φ(clear/u), sharp in the tails; one call of erfc per number, so not for millions of them."""
     sound = uncertainty > 0
     below = -clear / np.where(sound, uncertainty, 1.0) / np.sqrt(2)

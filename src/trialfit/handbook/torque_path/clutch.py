@@ -21,6 +21,8 @@ from trialfit.handbook.arrays import Numbers, as_floats, where
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from trialfit.handbook.arrays import Array
+
 
 def facing_radius_run_in(outer_radius: Numbers, inner_radius: Numbers) -> Numbers:
     """Mean friction radius of a run-in facing, worn so that pressure times radius is even.
@@ -143,7 +145,7 @@ def clamp_load_after_wear(clamp_load: Numbers, spring_count: Numbers, spring_rat
     return where((load >= 0) & (count >= 0) & (rate >= 0) & (wear >= 0) & (left >= 0), left)
 
 
-def _sound_ring(outer: NDArray[np.float64], inner: NDArray[np.float64]) -> NDArray[np.bool_]:
+def _sound_ring(outer: Array, inner: Array) -> NDArray[np.bool_]:
     """Whether the two radii can belong to one ring."""
     sound: NDArray[np.bool_] = (outer > 0) & (inner >= 0) & (inner < outer)
     return sound

@@ -2,7 +2,8 @@
 
 Answers   requirements   preload_share, dry_figure_on_oiled_thread or oiled_figure_on_dry_thread, maker_figure
                          figures: computed_torque, preload, preload_scatter, angle_after_snug
-Not here  what the joint holds with it (holding.py); the wrench (wrenches.py)
+Not here  the values themselves (torque_values.py), what is said beside them (torque_remarks.py);
+          what the joint holds with it (holding.py); the wrench (wrenches.py)
 """
 
 from __future__ import annotations
@@ -12,28 +13,35 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Between, Requirement, Source, SourceKind
 from trialfit.facts.quantity import ANGLE, FORCE, RATIO, SHARE, TORQUE
 from trialfit.handbook.fastening import bolted_joints, fasteners
-from trialfit.handbook.fastening.fastener_classes import nut_factor_of, scatter_of, strength_of
-from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.subjects.fastening import preloads, stiffness
 from trialfit.subjects.fastening.joints import (
     CAUTION,
     SUBJECT,
-    force,
-    nominal,
-    share,
     source_of,
     stake_of,
-    strength_is_known,
-    thread_of,
-    torque,
-    word,
 )
-from trialfit.subjects.fastening.preloads import Figure, figure_of
+from trialfit.subjects.fastening.torque_remarks import (
+    in_use,
+    strength_source,
+    usual_scatter,
+    what_oil_does,
+    whose_figure,
+    why_it_differs,
+)
+from trialfit.subjects.fastening.torque_values import (
+    TOLERANCE,
+    angle_after_snug,
+    computed_beside_makers,
+    over_right_torque,
+    right_torque,
+    scatter,
+    share_of_proof,
+    torque_beside_computed,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -42,9 +50,6 @@ if TYPE_CHECKING:
     from trialfit.handbook.arrays import Array
     from trialfit.parts import BoltedJoint
 
-
-TOLERANCE = 0.10
-"""How far a torque may be from the correct one: common practice, no source."""
 
 LUBRICATION = Source(
     "fastener suppliers' torque-tension note: three quarters of the dry figure on lubricated threads; 10 % either way is "
@@ -90,7 +95,7 @@ def _preload(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.preload",
         about=joint.name,
-        says=f"preload of one bolt, tightened to {_called(joint)}",
+        says=f"preload of one bolt, tightened to {whose_figure(joint)}",
         value=partial(_of, function=preloads.preload, joint=joint),
         quantity=FORCE,
         stake=stake_of(joint),
@@ -109,12 +114,12 @@ def _scatter(joint: BoltedJoint) -> Requirement:
         quantity=RATIO,
         stake=stake_of(joint),
         formulas=(fasteners.tightening_factor, fasteners.combined_scatter),
-        shows=partial(_usual_scatter, joint=joint),
+        shows=partial(usual_scatter, joint=joint),
     )
 
 
 def _preload_share(joint: BoltedJoint) -> Requirement:
-    bears = _strength_source(joint)
+    bears = strength_source(joint)
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.preload_share",
         about=joint.name,
@@ -125,7 +130,7 @@ def _preload_share(joint: BoltedJoint) -> Requirement:
         limit=AtMost(1.0),
         source=source_of(f"proof load: {bears}"),
         formulas=(fasteners.share_of_proof, fasteners.proof_load, *_PRELOAD),
-        shows=partial(_in_use, joint=joint),
+        shows=partial(in_use, joint=joint),
         caution=CAUTION,
     )
 
@@ -148,7 +153,7 @@ def _lubrication(joint: BoltedJoint) -> Requirement:
         limit=AtLeast(1 - TOLERANCE) if meant_oiled else AtMost(1 + TOLERANCE),
         source=LUBRICATION,
         formulas=(fasteners.preload_of_torque,),
-        shows=partial(_what_oil_does, joint=joint),
+        shows=partial(what_oil_does, joint=joint),
         caution=CAUTION,
     )
 
@@ -189,143 +194,3 @@ def _angle(joint: BoltedJoint) -> Requirement:
 
 def _of(ev: Evaluation, function: object, joint: BoltedJoint) -> Array:
     return np.asarray(ev.of(function, joint))  # type: ignore[arg-type]
-
-
-def computed_beside_makers(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """The torque worked out, N·m; the maker's is read too, because the sentence below compares them."""
-    if joint.maker_torques:
-        ev.of(preloads.makers_torque, joint)
-    return ev.of(preloads.computed_torque, joint)
-
-
-def torque_beside_computed(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """The torque that is set, N·m; the one worked out is read too, because the sentence compares them."""
-    if strength_is_known(joint):
-        ev.of(preloads.computed_torque, joint)
-    return ev.of(preloads.torque_in_use, joint)
-
-
-def share_of_proof(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """Preload over proof load, (draws,)."""
-    return ev.of(preloads.preload, joint) / preloads.proof_load(joint)
-
-
-def scatter(ev: Evaluation, joint: BoltedJoint) -> float:
-    """Largest over smallest preload, by the spread of the friction and of the wrench."""
-    thread_of(joint)
-    by_friction = preloads.nut_factor_ratio(ev, joint)
-    wrench = ev.of(preloads.wrench_of, joint)
-    error = 0.0
-    if wrench is not None and wrench.reading_error.known is not None:
-        ev(wrench.reading_error)
-        error = wrench.reading_error.known.spread.plus
-    return float(fasteners.tightening_factor(fasteners.combined_scatter((by_friction - 1) / (by_friction + 1), error)))
-
-
-def angle_after_snug(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """Turn that gives the target preload, rad."""
-    wanted = preloads.target_share(joint) * preloads.proof_load(joint)
-    bolt, members = ev.of(stiffness.bolt, joint), ev.of(stiffness.members, joint)
-    return np.asarray(bolted_joints.angle_after_snug(wanted, thread_of(joint).pitch, bolt, members))
-
-
-def right_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """The maker's torque for threads as they are, N·m: three quarters of a dry figure on oiled threads, and the reverse.
-
-    If the state for the maker's figure is missing, the figure is used unchanged.
-    """
-    figure = ev.of(preloads.makers_torque, joint)
-    if joint.maker_state is None or joint.thread_state is None:
-        return figure
-    return figure * _state_factor(joint.maker_state, joint.thread_state)
-
-
-def _state_factor(meant: str, state: str) -> float:
-    oiled = nut_factor_of(state).oiled
-    if (meant == "oiled") == oiled:
-        return 1.0
-    return fasteners.LUBRICATED_SHARE if oiled else 1 / fasteners.LUBRICATED_SHARE
-
-
-def over_right_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """The torque in use over the maker's for threads as they are. Raises MissingFact where a state is not written."""
-    lacking = {name: getattr(joint, name) for name in ("maker_state", "thread_state")}
-    missing = {f"{joint.name}.{name}": joint.specs()[name].says for name, text in lacking.items() if text is None}
-    if missing:
-        raise MissingFact(missing)
-    if strength_is_known(joint):
-        ev.of(share_of_proof, joint)  # read here for the sentence that says what the oil does to the preload
-    return ev.of(preloads.torque_in_use, joint) / ev.of(right_torque, joint)
-
-
-def why_it_differs(ev: Evaluation, joint: BoltedJoint) -> str:
-    """The maker's figure beside the one worked out, and what makes them differ."""
-    if not joint.maker_torques:
-        return "no maker's figure: look for one before using this one"
-    figure = nominal(ev.of(preloads.makers_torque, joint))
-    if not strength_is_known(joint):
-        return f"the maker's {torque(figure)} counts"
-    computed = nominal(ev.of(preloads.computed_torque, joint))
-    said = f"the maker's {torque(figure)} counts; {torque(computed)} is worked out"
-    if abs(figure / computed - 1) <= TOLERANCE:
-        return said
-    return f"{said}: {'; '.join(_reasons(joint, figure, computed))}"
-
-
-def _reasons(joint: BoltedJoint, figure: float, computed: float) -> Iterator[str]:
-    if joint.maker_angles:
-        yield "the maker's torque only seats the parts, the angle behind it gives the preload"
-        return
-    if joint.maker_state and joint.thread_state and _state_factor(joint.maker_state, joint.thread_state) != 1:
-        yield f"it is for {joint.maker_state} threads, these are {joint.thread_state}"
-    if figure < computed and joint.threaded_into == "aluminium":
-        yield "makers go lower where threads in aluminium, a gasket or a soft part set the limit"
-    target, area = preloads.target_share(joint), thread_of(joint).stress_area
-    wanted = target * preloads.proof_load(joint)
-    yield (
-        f"the maker's figure means {figure / computed * target:.0%} of proof at this friction, or a nut factor of "
-        f"{figure / (thread_of(joint).diameter * wanted):.2f} at {target:.0%} ({area * 1e6:.1f} mm² of "
-        f"{word(joint, 'strength_class')} in {thread_of(joint).designation})"
-    )
-
-
-def _in_use(ev: Evaluation, joint: BoltedJoint) -> str:
-    clamp = force(ev.of(preloads.preload, joint))
-    usual = f"{preloads.target_share(joint):.0%} of proof is usual"
-    if joint.maker_angles:
-        return f"{_called(joint)} gives {clamp}; {usual}"
-    return f"{torque(ev.of(preloads.torque_in_use, joint))}, {_called(joint)}, gives {clamp}; {usual}"
-
-
-def _what_oil_does(ev: Evaluation, joint: BoltedJoint) -> str:
-    in_use, right = ev.of(preloads.torque_in_use, joint), ev.of(right_torque, joint)
-    ratio = nominal(in_use) / nominal(right)
-    if abs(ratio - 1) <= TOLERANCE:
-        return f"{torque(in_use)} suits {joint.thread_state} threads"
-    said = f"{torque(in_use)} on {joint.thread_state} threads gives about {ratio:.2f} times the intended preload"
-    if strength_is_known(joint):
-        said += f", {share(nominal(ev.of(share_of_proof, joint)))} of proof"
-    cure = f"set about {torque(right)}, or bring the threads to the maker's state"
-    return f"{said}: {cure}, and ask the maker"
-
-
-def _usual_scatter(_: Evaluation, joint: BoltedJoint) -> str:
-    friction_known = joint.nut_factor.written is not None or joint.thread_friction.written is not None
-    way = "torque wrench and known friction" if friction_known else "torque wrench and guessed friction"
-    low, high, source = scatter_of(way)
-    return f"{way}: {low} to {high} is usual ({source})"
-
-
-def _called(joint: BoltedJoint) -> str:
-    figure = figure_of(joint)
-    if figure is Figure.computed:
-        return "the figure worked out"
-    angles = ", torque and angle" if joint.maker_angles else ""
-    return f"{figure} figure{angles}"
-
-
-def _strength_source(joint: BoltedJoint) -> str:
-    if joint.thread is None or joint.strength_class is None:
-        return "ISO 898-1, SAE J429"
-    found = strength_of(joint.strength_class, read_fastener_thread(joint.thread).diameter)
-    return found.source if found else "ISO 898-1, SAE J429"

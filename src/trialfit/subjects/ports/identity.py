@@ -23,10 +23,9 @@ from trialfit.subjects.ports.runs import caution_of, port_thread, stake_of
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
 
 CRISP = 0.02e-3
 """Spread [m] beside a drawn reading: the draws carry the reading's own spread already. Common practice, no source."""
@@ -57,7 +56,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             )
 
 
-def likelihood(ev: Evaluation, port: Port) -> NDArray[np.float64]:
+def likelihood(ev: Evaluation, port: Port) -> Array:
     """Likelihood of the thread as written at each draw of the readings; threads of one form count together, R and G 1/8."""
     pitch = None if port.pitch.written is None else ev(port.pitch)
     shares = likelihoods(ev(port.crest_diameter), CRISP, pitch, CRISP, Gender(port.gender or "female"))

@@ -21,10 +21,9 @@ from trialfit.subjects.ports.runs import caution_of, port_end, run_from, stake_o
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.handbook.ports.sealing import Joint
     from trialfit.subjects.ports.runs import Offered
 
@@ -170,7 +169,7 @@ def _wrong_sealant(one: Offered, joint: Joint) -> str:
     return f"{one.other} has {one.sealant} and must have none: {joint.sealing}"
 
 
-def narrowest(ev: Evaluation, port: Port) -> NDArray[np.float64]:
+def narrowest(ev: Evaluation, port: Port) -> Array:
     """Narrowest bore of the fittings and lines on a port, m."""
     pieces = [piece for piece in run_from(ev.build, port).pieces if isinstance(piece, Fitting | Line)]
     return np.min(np.stack(ev.each(*(piece.bore for piece in pieces))), axis=0)  # type: ignore[no-any-return]
