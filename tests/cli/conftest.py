@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from worked_out_once import worked_out_once  # noqa: F401 - pytest finds it by its name
 
 from trialfit.cli.main import main
 

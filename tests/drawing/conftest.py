@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from worked_out_once import worked_out_once  # noqa: F401 - pytest finds it by its name
 
 from trialfit.book.opening import open_build
 

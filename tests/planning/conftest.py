@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
+from worked_out_once import worked_out_once  # noqa: F401 - pytest finds it by its name
 
 from trialfit.book import read, read_text
 from trialfit.planning.site import Site, site_of

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from worked_out_once import worked_out_once  # noqa: F401 - pytest finds it by its name
 
 from trialfit.sheets.all_sheets import make
 from trialfit.sheets.known import Known

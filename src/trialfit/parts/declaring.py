@@ -11,7 +11,8 @@ from __future__ import annotations
 
 import copy
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
+from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar, Self, overload
 
 from trialfit.facts.reading import read_fact
@@ -214,11 +215,13 @@ class Part:
         return f"{type(self).__name__}({self.name!r})"
 
     @classmethod
-    def specs(cls) -> dict[str, Spec]:
+    @cache  # a build asks for them once for every entry it holds
+    def specs(cls) -> Mapping[str, Spec]:
         """The declarations of this kind in the order they stand in."""
-        return {
-            name: spec for base in reversed(cls.__mro__) for name, spec in vars(base).items() if isinstance(spec, Spec)
-        }
+        bases = reversed(cls.__mro__)
+        return MappingProxyType(
+            {name: spec for base in bases for name, spec in vars(base).items() if isinstance(spec, Spec)}
+        )
 
     def spec_in_use(self, spec: FactSpec) -> FactSpec:
         """The declaration that holds for this part: that of its kind, unless its other facts narrow what is typical."""

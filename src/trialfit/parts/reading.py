@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from trialfit.facts.curve import curve_example, read_curve
@@ -132,6 +133,7 @@ def _read_list(spec: ListSpec, entry: Entry) -> tuple[Fact, ...]:
     return tuple(facts)
 
 
+@lru_cache(maxsize=8192)  # a book reads its build anew at each change, and of the same texts
 def _read_bounded(text: str, spec: FactSpec) -> Fact:
     fact = read_fact(text, spec.quantity, spec.example)
     if says := out_of_range(fact, spec):
@@ -154,6 +156,7 @@ def out_of_range(fact: Fact, spec: FactSpec) -> str:
     return ""
 
 
+@lru_cache(maxsize=256)
 def _read_curve_bounded(text: str, spec: CurveSpec) -> Curve:
     curve = read_curve(text, spec.x_quantity, spec.y_quantity)
     for number, (x, y) in enumerate(zip(curve.x, curve.y, strict=True), 1):
