@@ -126,7 +126,7 @@ def test_a_part_that_is_not_written_is_named_with_what_it_is(build) -> None:
     with pytest.raises(MissingFact) as missing:
         Evaluation(build).part(Speedometer)
     assert missing.value.wanted == {
-        "speedometer": "not written yet: a speedometer driven from the gearbox output, as it was set up in the car it came from"
+        "speedometer": "part to add: a speedometer driven from the gearbox output, as it was set up in the car it came from"
     }
 
 

@@ -51,6 +51,8 @@ class Stroke(StrEnum):
     before = "before"
     dotted = "dotted"
     thick_dashed = "thick dashed"
+    thick_chain = "thick chain"
+    thick_double_chain = "thick double chain"
     none = "none"
 
 
@@ -69,8 +71,10 @@ _STROKES = {
     Stroke.before: (THIN, (_LONG, _GAP, _DOT, _GAP, _DOT, _GAP)),
     Stroke.dotted: (THIN, (_DOT, _GAP)),
     Stroke.thick_dashed: (THICK, (_DASH / 2, _GAP)),
+    Stroke.thick_chain: (THICK, (_LONG / 2, _GAP, _DOT, _GAP)),
+    Stroke.thick_double_chain: (THICK, (_LONG / 2, _GAP, _DOT, _GAP, _DOT, _GAP)),
 }
-"""Width and dashes; those of hidden edges are half as long as [1] has them, so that short edges still show two."""
+"""Width and dashes; the dashes of hidden edges and of thick lines are half as long as in [1], so that a short line still shows two."""
 
 
 class Fill(StrEnum):

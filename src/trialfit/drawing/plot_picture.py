@@ -23,6 +23,7 @@ from trialfit.drawing.plot_frame import (
     footing,
     heading,
     limit_line,
+    limit_strokes,
     spot_mark,
     tinted,
     whisker,
@@ -88,8 +89,8 @@ def _graph(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, lis
         marks += _ring(series, across, up) if series.ring else _band(series, across, up)
     taken: list[Box] = []
     spots: list[Box] = []
-    for limit in plot.limits:
-        marks += _limit(limit, frame, across, up)
+    for limit, stroke in limit_strokes(plot.limits):
+        marks += _limit(limit, stroke, frame, across, up)
         taken += along_line(_level(limit, frame, across, up))
     for series in plot.series:
         for run in _runs(series, across, up):
@@ -209,7 +210,7 @@ def _level(limit: Limit, frame: Box, across: Scale, up: Scale) -> tuple[Point, P
     return (place, frame.bottom), (place, frame.top)
 
 
-def _limit(limit: Limit, frame: Box, across: Scale, up: Scale) -> list[Mark]:
+def _limit(limit: Limit, stroke: Stroke, frame: Box, across: Scale, up: Scale) -> list[Mark]:
     marks: list[Mark] = []
     if limit.low is not None and limit.high is not None and limit.high > limit.low:
         if limit.along == "y":
@@ -221,7 +222,7 @@ def _limit(limit: Limit, frame: Box, across: Scale, up: Scale) -> list[Mark]:
         )
     away = {"at most": 1, "at least": -1}.get(limit.side, 0)
     forbidden = (0, -away) if limit.along == "y" else (away, 0)
-    return [*marks, *limit_line(*_level(limit, frame, across, up), forbidden, limit.finding)]
+    return [*marks, *limit_line(*_level(limit, frame, across, up), forbidden, limit.finding, stroke)]
 
 
 def _spread(spot: Spot, across: Scale, up: Scale) -> list[Mark]:
@@ -265,6 +266,7 @@ def _keys(plot: Plot) -> list[Key]:
         says = f"{series.short}  {series.says}" if series.short and series.short not in series.says else series.says
         keys.append((says, series.stroke, Fill.light if series.low else None, series.hatched))
     keys += [
-        (limit.says, Stroke.thick_dashed, Fill.light if limit.low is not None else None, False) for limit in plot.limits
+        (limit.says, stroke, Fill.light if limit.low is not None else None, False)
+        for limit, stroke in limit_strokes(plot.limits)
     ]
     return keys

@@ -17,11 +17,18 @@ import csv
 import unicodedata
 from functools import cache
 from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from trialfit.facts.figures import held
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 FONT = "DejaVu Sans"
 _UNITS_PER_EM = 2048
 _WIDE, _UNKNOWN = 1.0, 1.1
 _DOTS = "…"
+_JOINT = "\u00a0"
 _TURNING = {*range(0x202A, 0x202F), *range(0x2066, 0x206A)}  # embeddings and overrides
 _LAST_PLAIN = 0xFFFD
 
@@ -75,9 +82,9 @@ def shortened(text: str, size: float, width: float) -> str:
 
 
 def wrapped(text: str, size: float, width: float) -> list[str]:
-    """The text in lines no wider than `width` (mm); a word that is too long for a line is broken."""
+    """The text in lines no wider than `width` (mm), a figure on one line with its unit; a word too long for a line is broken."""
     lines = [""]
-    for word in text.split():
+    for word in _words(text, size, width):
         longer = f"{lines[-1]} {word}".strip()
         if width_of(longer, size) <= width:
             lines[-1] = longer
@@ -89,6 +96,13 @@ def wrapped(text: str, size: float, width: float) -> list[str]:
                 lines.append("")
             lines[-1] += sign
     return lines
+
+
+def _words(text: str, size: float, width: float) -> Iterator[str]:
+    """Words, a figure with its unit as one of them unless it is too long for a line."""
+    for joined in held(" ".join(text.split()), _JOINT).split(" "):
+        figure = joined.replace(_JOINT, " ")
+        yield from [figure] if width_of(figure, size) <= width else figure.split(" ")
 
 
 def plain(text: str) -> str:

@@ -124,7 +124,7 @@ class Evaluation:
         """The part of a kind of which a car has one. Raises MissingFact where the build has none."""
         found = self.build.first(kind)
         if found is None:
-            raise MissingFact({kind.kind: f"not written yet: {kind.in_words()}"})
+            raise MissingFact({kind.kind: f"part to add: {kind.in_words()}"})
         return found
 
     def of(

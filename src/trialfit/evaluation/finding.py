@@ -7,6 +7,7 @@ Answers   Finding    a requirement worked out for this build
           Remark     what the builder should know of the build as written
           Interval   a number with its 95 % interval and its unit
           FactUse    one fact that a finding depends on
+          side_words the side of a limit, as it stands before the limit's value
 """
 
 from __future__ import annotations
@@ -83,6 +84,15 @@ class _Result(Frozen):
     def typical(self) -> tuple[str, ...]:
         """The paths of the missing facts for which a typical value is used."""
         return tuple(fact.path for fact in self.facts if fact.provenance == "typical")
+
+
+def side_words(side: str) -> str:
+    """The side of a limit, as it stands before the limit's value: of two limits the nearer one is shown.
+
+    >>> side_words("at most"), side_words("between")
+    ('at most', 'nearer of two limits')
+    """
+    return "nearer of two limits" if side == "between" else side
 
 
 class Finding(_Result):

@@ -17,6 +17,7 @@ import re
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from trialfit.evaluation.finding import side_words
 from trialfit.facts.quantity import QUANTITIES
 from trialfit.facts.showing import interval_text, show, show_with_spread
 from trialfit.facts.units import customary_unit, display_unit, find_unit, quantities_of, to_si
@@ -89,10 +90,8 @@ def _in_other(fact: Fact, unit: Unit) -> str:
 def limit_text(finding: Finding, units: UnitSystem) -> str:
     """The limit of a finding, with its side."""
     if finding.limit is None:
-        return f"{finding.side} a limit that is not known"
-    if finding.side == "between":
-        return f"between two bounds, the nearer one {amount(finding.limit, units)}"
-    return f"{finding.side} {amount(finding.limit, units)}"
+        return "limit not known"
+    return f"{side_words(finding.side)} {amount(finding.limit, units)}"
 
 
 def _wanted(quantity: Quantity, system: UnitSystem) -> Unit:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from rich.text import Text
 
-from trialfit.cli.screen import CAUTION, line
+from trialfit.cli.screen import CAUTION, indented, line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -26,12 +26,12 @@ def page(plan: JoinPlan) -> Iterator[RenderableType]:
     else:
         yield line(f"as they are: {plan.direct}")
     for number, piece in enumerate(plan.pieces, 1):
-        yield line(f"  {number}. {_piece(piece)}")
+        yield indented(f"{number}. {_piece(piece)}")
     if plan.joints:
         yield Text()
         yield line("joints", "bold")
     for joint in plan.joints:
-        yield line(f"  {joint.joins}: {joint.sealing}")
+        yield indented(f"{joint.joins}: {joint.sealing}")
     if plan.pieces:
         yield Text()
         yield line(_sums(plan))
@@ -55,11 +55,11 @@ def _sums(plan: JoinPlan) -> str:
     return f"{plan.best}: {length}, {bore}, {price}{some}. Lengths and bores of usual fittings are common practice: measure yours."
 
 
-def _impossible(plan: JoinPlan) -> Iterator[Text]:
+def _impossible(plan: JoinPlan) -> Iterator[RenderableType]:
     yield line(f"as they are: {plan.direct}")
     yield line(f"no run: {plan.impossible}")
     for said, ends in (("from the first", plan.reached_from_start), ("from the second", plan.reached_from_goal)):
         if ends:
-            yield line(f"  {said} fittings lead to {len(ends)} other ends, the nearest {'; '.join(ends[:4])}")
+            yield indented(f"{said} fittings lead to {len(ends)} other ends, the nearest {'; '.join(ends[:4])}")
     if plan.custom:
         yield line(f"one piece would solve it: {plan.custom.end} to {plan.custom.other_end}")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from trialfit.cli.screen import CAUTION, clean, line
+from trialfit.cli.screen import CAUTION, clean, indented, line
 from trialfit.planning.ready import Stand
 
 if TYPE_CHECKING:
@@ -108,7 +108,7 @@ def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
         yield _rows((one.kind, _against_text(one)) for one in report.blocks)
     if report.remarks:
         yield line("Also note:")
-        yield from (line(f"  {remark}") for remark in report.remarks)
+        yield from (indented(remark) for remark in report.remarks)
     yield line("Read it aloud with a second person, and look at each thing on the car.")
     yield line(CAUTION)
 

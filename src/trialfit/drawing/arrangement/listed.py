@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.drawing.arrangement.places import place_of, places_of
 from trialfit.drawing.arrangement.sheet_frame import Entry
+from trialfit.evaluation.finding import side_words
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.showing import interval_text
 
@@ -93,8 +94,7 @@ def finding_words(finding: Finding) -> str:
     if finding.value is None:
         lacking = ", ".join(finding.missing)
         return f"{finding.verdict}  {finding.id}" + (f": get {lacking}" if lacking else "")
-    side = "between two bounds, the nearer one" if finding.side == "between" else finding.side
-    limit = f", {side} {_words(finding.limit)}" if finding.limit else ""
+    limit = f", {side_words(finding.side)} {_words(finding.limit)}" if finding.limit else ""
     return f"{finding.verdict}  {finding.id}: {_words(finding.value)}{limit}"
 
 

@@ -14,7 +14,7 @@ from trialfit.drawing.pen import Stroke
 from trialfit.drawing.plot import Axis, Limit, Plot, Series, Spot
 from trialfit.drawing.plots.from_draws import band, numbers, points, report_of, value_words, verdict_words
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.evaluation.finding import Finding
+from trialfit.evaluation.finding import Finding, side_words
 from trialfit.facts.quantity import ANGLE, LENGTH
 from trialfit.facts.units import display_unit
 from trialfit.parts import Car, HalfShaft
@@ -127,7 +127,7 @@ def _limit(report: Report, identifier: str, what: str) -> list[Limit]:
     if not isinstance(found, Finding) or found.limit is None:
         return []
     one = found.limit
-    says = f"{what}: {found.side} {value_words(one)}, {found.verdict}, largest {value_words(found.value)}".replace(
+    says = f"{what}: {side_words(found.side)} {value_words(one)}, {found.verdict}, largest {value_words(found.value)}".replace(
         "_", " "
     )
     low, high = (one.low, one.high) if one.high > one.low else (None, None)
