@@ -206,7 +206,9 @@ def test_what_came_and_cannot_be_used_is_not_listed_as_there(sheet_of):
     """The inverter of the third demo is the wrong one: it lies in the cupboard, and nobody may count on it."""
     blocks = sheet_of("electric", "shopping").blocks
     place = next(
-        at for at, block in enumerate(blocks) if isinstance(block, Heading) and block.text == "Came, and cannot be used"
+        at
+        for at, block in enumerate(blocks)
+        if isinstance(block, Heading) and block.text == "Arrived, and cannot be used"
     )
     table = blocks[place + 1]
 

@@ -1,6 +1,6 @@
-"""What every plot has round it: title, key, notes, what is missing; and its verdicts as marks.
+"""The parts around every plot: title, key, notes, missing facts; and the marks of verdicts.
 
-Answers   WIDTH         of a plot unless asked otherwise
+Answers   WIDTH         the usual width of a plot
           heading       title and build
           footing       key, notes, and lines to fill in for what is missing
           spot_mark     a value by its verdict
@@ -40,7 +40,7 @@ _FIELD = 55.0
 _LIMITS = (Stroke.thick_dashed, Stroke.thick_chain, Stroke.thick_double_chain)
 
 Key = tuple[str, Stroke | None, Fill | None, bool]
-"""What a line or tint means: its words, the line, the tint, whether that is hatched."""
+"""An entry of the key: its words, the line, the tint, whether that is hatched."""
 
 
 def heading(plot: Plot, width: float) -> tuple[list[Mark], float]:
@@ -122,7 +122,7 @@ def tinted(
 
 
 def spot_mark(place: Point, verdict: Verdict | None, of: str = "") -> list[Mark]:
-    """A value by its verdict: a dot that holds, a ring that is unsettled, a dotted ring unknown, a crossed ring that fails."""
+    """A value by its verdict: a dot holds, a ring is unsettled, a dotted ring is unknown, a crossed ring fails."""
     x, y = place
     if verdict in (None, Verdict.holds):
         return [Circle(place, _SPOT, Stroke.thin, Fill.black, of)]
@@ -168,7 +168,7 @@ def limit_line(
 
 
 def along_line(points: Sequence[Point], every: float = 1.5) -> list[Box]:
-    """Small boxes along a line, for labels to stay clear of."""
+    """Small boxes along a line: labels stay clear of them."""
     boxes = []
     for (x, y), (next_x, next_y) in pairwise(points):
         steps = max(1, int(max(abs(next_x - x), abs(next_y - y)) / every))

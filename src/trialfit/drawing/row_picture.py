@@ -33,7 +33,7 @@ _LINES = 2
 
 
 def rows_of(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, list[Key]]:
-    """The rows, the height below them, and what the key must say."""
+    """The rows, the height below them, and the entries of the key."""
     rows = plot.y.rows
     pitch = _PITCH if len(rows) <= _MANY else _LEAST_PITCH
     names = [_lines(name, _NAMES, _most_lines(pitch)) for name in rows]
@@ -60,7 +60,7 @@ def rows_of(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, li
 
 @dataclass
 class _Rows:
-    """Rows on the paper, and how far to the right each is taken."""
+    """Rows on the paper, and how far to the right each is occupied."""
 
     ceiling: float
     pitch: float
@@ -148,7 +148,7 @@ def _places(plot: Plot) -> Iterator[float | None]:
 
 
 def _words(plot: Plot, ends: dict[int, float], ceiling: float, pitch: float, width: float) -> Iterator[Mark]:
-    """What each row says, behind everything in it."""
+    """The words of each row, to the right of everything in it."""
     said: dict[int, list[str]] = {}
     for bar in plot.bars:
         said.setdefault(bar.row, []).append(bar.says)

@@ -1,14 +1,14 @@
-"""How much room a piece of text takes, without asking a font engine.
+"""The room that a text takes, worked out without a font engine.
 
 Answers   width_of     width of a text at a size
-          shortened    as much of a text as fits a width, with … where something is left out
+          shortened    as much of a text as fits a width, with … for the rest
           wrapped      a text in lines that fit a width
-          plain        a text without the signs that no document may hold, or that turn the reading direction of what follows
-Not here  where text is put (labels.py), how it is written down (pen.py)
+          plain        a text without characters that are not allowed in a document or that turn the reading direction
+Not here  where text goes (labels.py), its SVG (pen.py)
 Sources   advance_widths.csv, see SOURCES.md
 
-Widths are those of the font the drawings name. Signs it does not have come from another font on whatever shows the
-drawing; they are counted as wide as the widest usual ones, so that a box is rather too large than too small.
+Widths are those of the font named in the drawings. A viewer takes characters that it lacks from another font; they count as
+wide as the widest usual ones, so that a box is too large rather than too small.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ def _advances() -> dict[int, int]:
 
 @cache
 def _advance(sign: str) -> float:
-    """Of one sign, in ems."""
+    """The width of one character, in ems."""
     found = _advances().get(ord(sign))
     if found is not None:
         return found / _UNITS_PER_EM
@@ -60,7 +60,7 @@ def width_of(text: str, size: float) -> float:
     """Width of a text.
 
     text       one line
-    size       of the font, from one line to the next when set solid    mm
+    size       of the font: the distance of two lines set solid    mm
     returns    mm
 
     >>> f"{width_of('76.2 ± 0.1 mm', 3.5):.1f}"
@@ -70,7 +70,7 @@ def width_of(text: str, size: float) -> float:
 
 
 def shortened(text: str, size: float, width: float) -> str:
-    """The text where it fits the width (mm), else as much of it as fits with … behind it; "…" alone at the least."""
+    """The text if it fits the width (mm), else as much of it as fits with … after it; at least "…" alone."""
     if width_of(text, size) <= width:
         return text
     kept = ""
@@ -106,7 +106,7 @@ def _words(text: str, size: float, width: float) -> Iterator[str]:
 
 
 def plain(text: str) -> str:
-    """The text in one line, with a space for each sign that steers a terminal or that XML cannot hold."""
+    """The text in one line, with a space for each character that controls a terminal or that XML cannot hold."""
     kept = (sign if _holds(sign) else " " for sign in text)
     return " ".join("".join(kept).split())
 

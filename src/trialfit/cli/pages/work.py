@@ -109,7 +109,7 @@ def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
     if report.remarks:
         yield line("Also note:")
         yield from (indented(remark) for remark in report.remarks)
-    yield line("Read it aloud with a second person, and look at each thing on the car.")
+    yield line("Read it aloud with a second person, and check each item on the car.")
     yield line(CAUTION)
 
 
@@ -207,5 +207,5 @@ def _end_text(end: EndView) -> str:
 def _again(turned: tuple[LookAgain, ...]) -> Iterator[RenderableType]:
     if turned:
         yield Text()
-        yield line("to look at again", "bold")
+        yield line("to check again", "bold")
         yield _rows((one.job, one.says) for one in turned)

@@ -1,7 +1,7 @@
-"""Which facts cause the doubt in one finding: shares of the variance of its margin.
+"""Which facts cause the uncertainty in one finding: shares of the variance of its margin.
 
 Answers   doubt
-Not here  how the shares come about (evaluation/shares.py)
+Not here  how the shares are worked out (evaluation/shares.py)
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ _MOST = 12
 
 
 def doubt(build: Build, identifier: str, draws: int) -> Plot:
-    """Shares of the variance, the largest first. Raises BadInput where there is no such finding."""
+    """Shares of the variance, the largest first. Raises BadInput for an unknown finding."""
     why = explain(build, identifier, draws)
     found = why.result
     facts = [fact for fact in found.facts if fact.share >= _LEAST][:_MOST]

@@ -1,7 +1,7 @@
-"""Joint angles over the travel of the suspension: of the prop shaft's joints on a live axle, else of the half-shafts.
+"""Joint angles over the travel of the suspension: the joints of the prop shaft on a live axle, else those of the half-shafts.
 
 Answers   joint_angles
-Not here  what the angles must keep to (subjects/driveline)
+Not here  the limits of the angles (subjects/driveline)
 """
 
 from __future__ import annotations
@@ -122,7 +122,7 @@ def _spot(report: Report, identifier: str, place: str) -> list[Spot]:
 
 
 def _limit(report: Report, identifier: str, what: str) -> list[Limit]:
-    """A limit that is a finding's, with its verdict; none where its maker's limit is missing."""
+    """The limit of a finding, with its verdict; none if the maker's limit is missing."""
     found = report.result(identifier)
     if not isinstance(found, Finding) or found.limit is None:
         return []

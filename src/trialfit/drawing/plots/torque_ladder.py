@@ -1,4 +1,4 @@
-"""The torque path as a ladder: what each element sees, as a share of what it carries.
+"""The torque path as a ladder: the load of each element as a share of its capacity.
 
 Answers   torque_ladder
 Not here  torques and capacities (subjects/torque_path)
@@ -30,7 +30,7 @@ _FILLS = {Verdict.holds: Fill.light, Verdict.unsettled: Fill.grey, Verdict.fails
 
 
 def torque_ladder(ev: Evaluation) -> Plot:
-    """Load over capacity, from the clutch to the studs. Raises MissingFact where no element is known."""
+    """Load over capacity, from the clutch to the studs. Raises MissingFact if no element can be worked out."""
     elements = torque_path.elements(ev.build)
     report = work_out(ev, [element.requirement for element in elements])
     bars, rows = [], []
