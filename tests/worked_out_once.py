@@ -17,11 +17,12 @@ from trialfit.subjects import catalogue
 MOST_KEPT = 100
 _kept: dict[tuple[Any, ...], Report] = {}
 _work_out = catalogue.work_out
+_OF_THE_WORK = {"jobs", "orders", "workshop", "work"}  # no finding reads them
 
 
 @wraps(_work_out)
 def _once(ev: Any, requirements: Any, **how: bool) -> Report:
-    text = ev.build.document.model_dump_json()
+    text = ev.build.document.model_dump_json(exclude=_OF_THE_WORK)
     if ".solid.json" in text:
         return _work_out(ev, requirements, **how)
     key = (text, ev.build.folder, ev.draws, tuple(one.id for one in requirements), tuple(sorted(how.items())))

@@ -42,7 +42,11 @@ def _page(name: str) -> str:
     findings = [(one.id, one.says, str(one.stake), _source(one)) for one in stated if one.limits]
     figures = [(one.id, one.says) for one in stated if not one.limits]
     pieces = [f"# {name}", verbatim(about)]
-    pieces += ["## Requirements", _of_demos(), table(("finding", "what must be so", "stake", "limit from"), findings)]
+    pieces += [
+        "## Requirements",
+        _of_demos(),
+        table(("finding", "requirement", "stake", "source of the limit"), findings),
+    ]
     if figures:
         pieces += ["## Figures", table(("figure", "what it is"), figures)]
     return "\n\n".join(pieces)

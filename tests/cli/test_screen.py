@@ -7,8 +7,11 @@ import sys
 from threading import Event
 
 import pytest
+from rich.table import Table
+from rich.text import Text
 
 from trialfit.cli import screen
+from trialfit.cli.rows import Rows
 from trialfit.evaluation.finding import Interval
 from trialfit.evaluation.verdict import Verdict
 
@@ -82,3 +85,28 @@ def test_short_work_and_work_nobody_looks_at_stays_silent(monkeypatch, capsys):
 
     assert capsys.readouterr().err == ""
     assert "done at once" not in errors.getvalue()
+
+
+@pytest.mark.parametrize("width", range(32, 60))
+def test_a_figure_stays_with_its_unit_at_any_width(monkeypatch, capsys, width):
+    monkeypatch.setenv("COLUMNS", str(width))
+    words = "the gap may grow by 13.0 ± 4.1 mm over its travel, at most 100 % of 8.3 +4.1/-3.3 N·m"
+    table = Table.grid()
+    table.add_row(screen.line(words))
+
+    screen.show(screen.line(words), screen.indented(words), table, Rows([(Text(""), Text("holds"), Text(words))]))
+
+    printed = capsys.readouterr().out
+    assert "\ue000" not in printed
+    for figure in ("13.0 ± 4.1 mm", "100 %"):
+        assert printed.count(figure) == 4
+
+
+def test_an_indented_text_is_indented_on_every_line(monkeypatch, capsys):
+    monkeypatch.setenv("COLUMNS", "20")
+
+    screen.show(screen.indented("caliper it in two places, 5 mm apart"))
+
+    lines = capsys.readouterr().out.splitlines()
+    assert len(lines) > 1
+    assert all(line.startswith("  ") and line[2] != " " for line in lines)

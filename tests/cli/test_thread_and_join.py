@@ -98,7 +98,7 @@ def test_where_nothing_leads_there_it_names_the_one_piece(trialfit, written):
 
     assert ran.code == 1
     assert "no run: no fitting of the catalogue fits female M27×2, O-ring boss" in words
-    assert "one piece would solve it: male M10×1, washer to male M27×2, O-ring boss" in words
+    assert "one piece would join them: male M10×1, washer to male M27×2, O-ring boss" in words
 
 
 @pytest.mark.parametrize(

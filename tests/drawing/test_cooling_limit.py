@@ -115,8 +115,8 @@ def test_the_words_say_where_it_is_kept_and_what_it_carries(build_of):
     small = (CAR + RADIATOR).replace("1884.3 W/K", "400 W/K").replace('"90 km/h",', '"50 km/h",')
     said = plot_by(build_of, small).notes
 
-    assert "on a level road at a steady speed it keeps below the limit from 14 km/h to 60 km/h" in said
-    assert "at full throttle it keeps below the limit at no speed" in said
+    assert "on a level road at a steady speed the top hose stays below the limit from 14 km/h to 60 km/h" in said
+    assert "at full throttle the top hose stays below the limit at no speed" in said
     assert said[0] == "limit: top hose at 116 °C, 10 K below boiling, with 40.6 °C outside"
     assert any(note.startswith("50 km/h: carries a steady ") and "top hose" in note for note in said)
     assert not any(note.startswith("400 km/h") for note in said)

@@ -72,10 +72,10 @@ def test_the_words_name_the_direction_that_is_bare_first(build_of):
     (spot,) = plot.spots
     line = plot.series[0]
 
-    assert spot.says.startswith("bare first pulling away in a left-hand bend, at 0.48 g")
+    assert spot.says.startswith("uncovered first pulling away in a left-hand bend, at 0.48 g")
     assert np.hypot(spot.x, spot.y) == pytest.approx(np.hypot(line.x, line.y).min(), rel=1e-5)
     assert plot.notes[0].startswith(spot.says)
-    assert "braking: not bare up to 2 g" in plot.notes[0]
+    assert "braking: covered up to 2 g" in plot.notes[0]
     assert plot.notes[1] == "covered everywhere inside the dashed line in 0 % of the draws"
 
 
@@ -83,7 +83,7 @@ def test_it_says_that_a_swing_goes_beyond_the_steady_surface(build_of):
     """Up to twice as far without baffles, with the frequency along the car: 1.2 Hz for 300 mm and 62.5 mm, from linear theory."""
     notes = " ".join(drawn(build_of(PAN)).notes)
 
-    assert "up to twice as far where no baffle damps it" in notes
+    assert "up to twice as far without baffles" in notes
     assert "first slosh without baffles: 1.2 Hz along the car" in notes
     assert "gap under the mouth" not in notes
 
@@ -93,7 +93,7 @@ def test_the_gap_under_the_mouth_is_told_where_the_bore_is_written(build_of):
     text = PAN.replace('"0.001 ± 0 mm, taped"', '"60 mm, calipered"') + 'suction_bore = "19 mm, calipered"\n'
 
     assert (
-        "gap under the mouth 10 mm; 3 times the area of its bore, common practice, takes 4.51 mm"
+        "gap under the mouth 10 mm; 3 times the area of its bore, which is common practice, needs 4.51 mm"
         in drawn(build_of(text)).notes
     )
 
@@ -148,6 +148,6 @@ def test_the_first_demo_has_its_pan(demo):
     """The hill-climb coupe's pickup sits behind the middle: braking bares it first."""
     plot = drawn(demo, 257)
     if demo.name == "hillclimb coupe":
-        assert plot.spots[0].says.startswith("bare first braking, at 0.3")
+        assert plot.spots[0].says.startswith("uncovered first braking, at 0.3")
     else:
         assert plot.is_empty

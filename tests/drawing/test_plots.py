@@ -12,8 +12,8 @@ from svg import overlapping_texts, read, texts_outside
 
 from trialfit.book.problems import BadInput
 from trialfit.cli.sites import site_at
-from trialfit.drawing.pen import Line
-from trialfit.drawing.plot import Plot, table_of
+from trialfit.drawing.pen import Line, Stroke, Text
+from trialfit.drawing.plot import Axis, Limit, Plot, Series, table_of
 from trialfit.drawing.plot_picture import picture_of
 from trialfit.drawing.plots.all_plots import plot_of, plots_of
 from trialfit.evaluation.finding import Finding
@@ -247,3 +247,33 @@ def test_verdicts_are_words_and_marks():
     assert sum(isinstance(mark, Line) for mark in kinds[Verdict.fails]) == 2
     assert kinds[Verdict.unsettled] != kinds[Verdict.holds]
     assert kinds[Verdict.unknown] != kinds[Verdict.unsettled]
+
+
+def test_every_limit_of_a_plot_has_its_own_line():
+    """Three limits that look alike cannot be told apart in the key."""
+    limits = [Limit(says=f"limit {number}", value=number, side="at most") for number in (1, 2, 3)]
+    plot = Plot(
+        build="three limits",
+        name="limits",
+        title="Limits",
+        x=Axis(says="x"),
+        y=Axis(says="y"),
+        limits=tuple(limits),
+        draws=1,
+        series=(Series(says="line", x=(0, 5), y=(0, 4), stroke=Stroke.thin),),
+    )
+    thick = {Stroke.thick_dashed, Stroke.thick_chain, Stroke.thick_double_chain}
+
+    strokes = [mark.stroke for mark in picture_of(plot).marks if isinstance(mark, Line) and mark.stroke in thick]
+
+    assert sorted(strokes) == sorted([*thick, *thick])  # once in the plot, once in the key
+
+
+def test_the_words_of_a_row_go_on_a_second_line(demo):
+    """Nothing of a value or its limit is cut off in the torque path."""
+    plot = next(one for one in plots(demo) if one.name == "torque_path")
+    texts = [mark.says for mark in picture_of(plot).marks if isinstance(mark, Text)]
+
+    for bar in plot.bars:
+        limit = bar.says.rpartition("at ")[2].partition(" ")[2]
+        assert any(limit in text for text in texts), bar.says

@@ -56,3 +56,12 @@ def test_what_turns_the_reading_direction_or_steers_is_taken_out():
 
 def test_right_to_left_text_itself_stays():
     assert plain("אגן שמן") == "אגן שמן"
+
+
+@pytest.mark.parametrize("width", range(24, 90, 6))
+def test_a_figure_is_not_broken_off_from_its_unit(width):
+    lines = wrapped("holds: 950 +160/-150 N·m, at most 1500 ± 150 N·m, 95 % of the draws", 2.5, width)
+
+    for figure in ("1500 ± 150 N·m", "95 %"):
+        assert any(figure in line for line in lines) or width_of(figure, 2.5) > width
+    assert all(width_of(line, 2.5) <= width for line in lines)

@@ -126,7 +126,7 @@ def test_a_part_that_is_not_written_is_named_with_what_it_is(build) -> None:
     with pytest.raises(MissingFact) as missing:
         Evaluation(build).part(Speedometer)
     assert missing.value.wanted == {
-        "speedometer": "not written yet: a speedometer driven from the gearbox output, as it was set up in the car it came from"
+        "speedometer": "this part is missing: a speedometer driven from the gearbox output, as it was set up in the car it came from"
     }
 
 
@@ -211,7 +211,7 @@ def test_a_list_of_facts_has_a_row_for_each_draw(build) -> None:
     assert rows[0].tolist() == [2.40, 960, 1.4]
     with pytest.raises(MissingFact) as missing:
         ev.rows((), "gears")
-    assert missing.value.wanted == {"gears": "none is written"}
+    assert missing.value.wanted == {"gears": "none in the build"}
 
 
 CURVE = '[engine]\ntorque_curve = "rpm : N·m ± 4 %, gauged | 1000 : 100 | 2000 : 120 | 3000 : 110"'

@@ -247,8 +247,8 @@ def test_weak_evidence_and_draws_outside_the_formula_are_told() -> None:
     assert found(memory).remark == "the limit is from memory, not seen in print"
     assert found(replace(STATED, source=CODE)).remark == ""
     told = found(replace(STATED, source=CODE, value=one_of(1)), draws=100).remark
-    assert told == "1.0% of the draws are outside the range of the formula and count as failed"
-    assert found(replace(STATED, source=CODE, value=one_of(1)), draws=4096).remark.startswith("0.1% of the draws")
+    assert told == "1.0 % of the draws are outside the range of the formula and count as failed"
+    assert found(replace(STATED, source=CODE, value=one_of(1)), draws=4096).remark.startswith("0.1 % of the draws")
     both = replace(STATED, source=CODE, shows=lambda _: "so much", also=(Limit("mine", AtLeast(2.5), COMMON_PRACTICE),))
     assert found(both).remark == "so much; the limit is common practice, without a source"
     outside = replace(STATED, source=CODE, value=lambda _: np.nan, shows=lambda _: "so much")

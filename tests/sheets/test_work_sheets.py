@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from trialfit.advice.weekend import weekend_hours, what_next
+from trialfit.evaluation.finding import side_words
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.showing import interval_text
 from trialfit.planning.money import money_of, sums_text
@@ -67,12 +68,8 @@ def test_every_finding_of_the_subject_stands_on_paper_with_its_own_figures(demos
 
     assert len(found) > 5
     for one in found:
-        limit = f"{'between two bounds, the nearer one' if one.side == 'between' else one.side} {interval(one.limit)}"
-        judged = (
-            f"{interval(one.value)}, {limit}"
-            if one.limit
-            else f"{interval(one.value)}, {one.side} a limit that is not known"
-        )
+        limit = f"{side_words(one.side)} {interval(one.limit)}"
+        judged = f"{interval(one.value)}, {limit}" if one.limit else f"{interval(one.value)}, limit not known"
         assert squeezed(f"{one.id}: {one.says}{'not known' if judged.startswith('None') else judged}") in text, one.id
 
 
@@ -209,7 +206,9 @@ def test_what_came_and_cannot_be_used_is_not_listed_as_there(sheet_of):
     """The inverter of the third demo is the wrong one: it lies in the cupboard, and nobody may count on it."""
     blocks = sheet_of("electric", "shopping").blocks
     place = next(
-        at for at, block in enumerate(blocks) if isinstance(block, Heading) and block.text == "Came, and cannot be used"
+        at
+        for at, block in enumerate(blocks)
+        if isinstance(block, Heading) and block.text == "Arrived, and cannot be used"
     )
     table = blocks[place + 1]
 

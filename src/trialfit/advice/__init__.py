@@ -1,3 +1,3 @@
-"""What to do about findings: what to measure next, what is written and what is not, and why a finding is as it is."""
+"""What to do about findings: what to measure next, the written and the missing facts, and the reasons behind a finding."""
 
 from __future__ import annotations

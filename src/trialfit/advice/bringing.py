@@ -1,7 +1,7 @@
-"""A scan or drawing brought in: read, settled by named points, split, written beside the build.
+"""Importing a scan or drawing: read, unit and axes fixed by named points, split, written beside the build.
 
 Answers   bring         the file of a mesh into a file of convex pieces and surface, and into a build
-          named_point   "120 | 0 | 35 = 270 mm | 0 mm | -160 mm" read
+          named_point   reads "120 | 0 | 35 = 270 mm | 0 mm | -160 mm"
 Not here  the work itself (placement/meshes.py)
 """
 
@@ -43,7 +43,7 @@ _FEWEST_TRIANGLES, _MOST_TRIANGLES = 100, 200_000
 
 
 def named_point(text: str) -> tuple[Point, Point]:
-    """A point as the file counts it and as it is on the part, m. Raises ValueError with one sentence."""
+    """A point in the numbers of the file and on the part, m. Raises ValueError with one sentence."""
     left, equals, right = text.partition("=")
     numbers, lengths = left.split("|"), right.split("|")
     if not equals or len(numbers) != _COORDINATES or len(lengths) != _COORDINATES:
@@ -54,7 +54,7 @@ def named_point(text: str) -> tuple[Point, Point]:
         x, y, z = (float(number) for number in numbers)
     except ValueError:
         raise ValueError(
-            f'"{left.strip()}" are not three numbers: expected the coordinates that the scan program shows at the point, for example {_EXAMPLE}'
+            f'"{left.strip()}" is not three numbers: expected the coordinates that the scan program shows at the point, for example {_EXAMPLE}'
         ) from None
     a, b, c = (read_fact(length.strip(), LENGTH).si for length in lengths)
     return (x, y, z), (a, b, c)
@@ -69,7 +69,7 @@ def _frame(file: Path, raw: Triangles, known: Sequence[tuple[Point, Point]]) -> 
 
 
 def _example(raw: Triangles) -> str:
-    """Three points to type, and between which numbers the file's own points lie."""
+    """Three points as an example, and the range of the file's own points."""
     low, high = raw.points.min(axis=0), raw.points.max(axis=0)
     lie = ", ".join(f"{axis} from {a:.4g} to {b:.4g}" for axis, a, b in zip("xyz", low, high, strict=True))
     words = " ".join(f'--point "{point}"' for point in _EXAMPLES)
@@ -155,7 +155,7 @@ def _gone_if_refused(target: Path) -> Iterator[None]:
 
 
 def _entries(part: str, file: str, frame: Settled, size: float) -> dict[str, str]:
-    """What the build says of the part: its middle is the origin that the named points count from, known as well as they fit."""
+    """The facts of the part for the build: its middle is the origin of the named points, known as well as they fit."""
     place = f"0 ± {max(frame.misfit * 1000, 0.1):.1f} mm"
     turned = f"0 ± {max(float(np.degrees(2 * frame.misfit / size)), 0.02):.2f} deg"
     return {

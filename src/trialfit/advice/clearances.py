@@ -1,4 +1,4 @@
-"""Every pair that matters where the drivetrain sits now: gap, spread, wanted, margin, and the nearest points in words.
+"""Every pair that matters at the present pose of the drivetrain: gap, spread, required gap, margin, nearest points in words.
 
 Answers   clearances    the answer for a build
 Not here  the findings themselves (subjects/clearance); the best pose (placing.py)
@@ -24,7 +24,7 @@ _PAIRS = ("clearance.gap.", "clearance.ground.", "clearance.removal.", "clearanc
 
 
 def clearances(build: Build, draws: int = DRAWS) -> Clearances:
-    """The pairs of a build, the tightest first; what is not known is named."""
+    """The pairs of a build, the tightest first, and the missing facts."""
     report = evaluate(build, draws, ("clearance",))
     found = [finding for finding in report.findings if finding.id.startswith(_PAIRS)]
     try:

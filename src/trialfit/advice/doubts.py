@@ -1,10 +1,10 @@
 """Which facts of a finding can be known better, and what that would do to its verdict by a straight-line estimate.
 
-Answers   doubts_of    the facts that an instrument gives better, and those that none gives
+Answers   doubts_of    the facts that an instrument can measure better, and those that none can
           promising    the instruments of one fact that are worth trying, by the estimate
           settles      whether one instrument settles the finding, by the estimate
-          could_turn   the facts of a failing finding whose own spread reaches as far as the limit
-Not here  what settles a finding for certain, worked out again (settling.py); the sentence about it (next_step.py)
+          could_turn   the facts of a failing finding whose own spread reaches the limit
+Not here  what settles a finding when it is worked out again (settling.py); the sentence about it (next_step.py)
 Symbols   m nominal margin, V its variance, s share of one fact in V, U half-width of the fact now (k = 2), U' then,
           z the normal quantile that the verdict asks for: 2.576 (99.5 %) or 1.960 (97.5 %)
 Method    With one fact better known V' = V·(1 - s) + V·s·(U'/U)²; settled means (m/z)² ≥ V'.
@@ -30,16 +30,16 @@ if TYPE_CHECKING:
     from trialfit.evaluation.finding import FactUse, Finding
 
 WORTH_NARROWING = 0.2
-"""A fact that settles nothing is not named for a smaller share of the uncertainty than this."""
-_WORTH_MEASURING = 0.01  # facts that cause less of the variance are left alone
+"""The least share of the uncertainty for which a fact is named if it does not settle the finding."""
+_WORTH_MEASURING = 0.01  # facts that cause less of the variance are left out
 _BETTER = 0.9  # an instrument must at least bring the half-width down to this share
-_STRAIGHT_LINE = 2.0  # how far the estimated variance may be off before an instrument is not even tried
-_REACH = 2.0  # a spread holds 95 % of what a fact may be: that it is off by twice as much is taken as out of question
+_STRAIGHT_LINE = 2.0  # an instrument is tried if the variance is right within this factor
+_REACH = 2.0  # a spread holds 95 % of the possible values: an error of twice as much is taken as impossible
 
 
 @dataclass(frozen=True)
 class Doubt:
-    """One fact of a finding that an instrument would give better, the most easily had instrument first."""
+    """One fact of a finding that an instrument can measure better; the instrument that is easiest to get comes first."""
 
     use: FactUse
     half_width: float
@@ -59,7 +59,7 @@ class Doubt:
 
     @property
     def is_asked(self) -> bool:
-        """Whether it cannot be measured better, so that its maker must be asked."""
+        """Whether it cannot be measured better, so that you ask its maker."""
         return all(one.is_asked for one in self.instruments)
 
     def narrowing(self, instrument: Instrument) -> float:
@@ -68,7 +68,7 @@ class Doubt:
 
 
 def doubts_of(build: Build, finding: Finding) -> tuple[list[Doubt], tuple[FactUse, ...]]:
-    """The facts that an instrument gives better, and those that no instrument gives, each by its share of the uncertainty."""
+    """The facts that an instrument can measure better, and those that none can, each by its share of the uncertainty."""
     doubts, out_of_reach = [], []
     for use in finding.facts:
         at = fact_at(build, use.path) if use.share >= _WORTH_MEASURING else None
@@ -84,7 +84,7 @@ def doubts_of(build: Build, finding: Finding) -> tuple[list[Doubt], tuple[FactUs
 
 
 def promising(finding: Finding, doubt: Doubt) -> Iterator[Instrument]:
-    """The instruments that may settle the finding alone; the estimate is given room."""
+    """The instruments that may settle the finding alone, with a tolerance for the estimate."""
     return (one for one in doubt.instruments if _is_settled(finding, [(doubt, one)], room=_STRAIGHT_LINE))
 
 
@@ -106,7 +106,7 @@ def could_turn(finding: Finding, doubts: Iterable[Doubt]) -> list[Doubt]:
 
 
 def variances(finding: Finding) -> tuple[float, float]:
-    """V of the margin, from the side of its 95 % interval that the verdict hangs on, and (m/z)²; both in its unit squared."""
+    """V of the margin, from the side of its 95 % interval that decides the verdict, and (m/z)²; both in its unit squared."""
     margin = finding.margin
     if margin is None:
         return 0.0, 0.0

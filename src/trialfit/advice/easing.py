@@ -1,6 +1,6 @@
-"""What to move, cut or have made where no place was found that fits: one change for each requirement that takes part.
+"""What to move, cut or have made if no place fits: one change for each requirement of the conflict.
 
-Answers   easing_of    the change in words, with its least amount
+Answers   easing_of    the change in words, with the least amount
           summary      the answer in one sentence: what is left or short at the tightest requirement
 Not here  how much is needed (placement/infeasible.py); the pose itself (placing.py)
 What is done in each case is common practice, no source.
@@ -40,7 +40,7 @@ _WAYS = {
 
 
 def easing_of(name: str, by: float | None, unit: Unit, pair: tuple[str, str] | None, more: str = "") -> Easing:
-    """One change; `by` in SI, None where that alone is not enough; `more` is what comes of a larger step, in words."""
+    """One change; `by` in SI, None if that alone is not enough; `more` is the effect of a larger step, in words."""
     if by is None:
         says = "this change alone is not enough"
         return Easing(id=name, by=None, unit=unit.canonical, says=says)

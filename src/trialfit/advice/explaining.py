@@ -1,4 +1,4 @@
-"""Why a finding is as it is: one finding or figure, worked out alone, with the facts and formulas behind it.
+"""The reasons behind a finding: one finding or figure, worked out alone, with its facts and formulas.
 
 Answers   explain       the finding or figure of an id
           Explanation   in the shape that `why --json` prints
@@ -30,18 +30,18 @@ if TYPE_CHECKING:
 
 
 class Explanation(Frozen):
-    """One finding or figure of a build: exactly one of the two is there."""
+    """One finding or figure of a build: exactly one of the two is set."""
 
     build: str
     draws: int
-    finding: Finding | None = Field(description="where there is a limit")
-    figure: Figure | None = Field(description="where there is none")
+    finding: Finding | None = Field(description="if it has a limit")
+    figure: Figure | None = Field(description="if it has no limit")
     next_step: str = Field(description="what to do about it; empty if it holds")
     acting_together: float = Field(description="share of the variance caused only by facts together, 0 to 1")
 
     @property
     def result(self) -> Finding | Figure:
-        """The one that is there."""
+        """The finding or the figure."""
         found = self.finding or self.figure
         if found is None:
             msg = "an explanation holds a finding or a figure"
@@ -55,7 +55,7 @@ class Explanation(Frozen):
 
 
 def explain(build: Build, identifier: str, draws: int = DRAWS) -> Explanation:
-    """The finding or figure of that id, worked out alone. Raises BadInput with the nearest ids where there is none."""
+    """The finding or figure of that id, worked out alone. Raises BadInput with the nearest ids for an unknown one."""
     identifier = finding_now(identifier)
     stated = requirements(build)
     refuse_unreadable(build, stated)
@@ -77,6 +77,6 @@ def explain(build: Build, identifier: str, draws: int = DRAWS) -> Explanation:
 
 
 def _acting_together(facts: Iterable[FactUse]) -> float:
-    """What the shares of single facts leave of the whole; 0 where no fact causes any doubt."""
+    """The part of the variance that single facts do not explain; 0 without uncertainty."""
     alone = sum(fact.share for fact in facts)
     return max(0.0, 1 - alone) if alone else 0.0

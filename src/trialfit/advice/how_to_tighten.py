@@ -1,11 +1,11 @@
-"""How one joint is tightened: the order on its flange, the stages, what to set on the wrench, and whose figures these are.
+"""How to tighten one joint: the order on its flange, the stages, the wrench setting, and the source of the figures.
 
-Answers   tightening        the sheet of one joint
+Answers   tightening        the instructions for one joint
           TighteningSheet   in the shape that `tighten --json` prints
 Not here  the findings themselves (subjects/fastening); how the sheet looks (cli/tighten.py)
 
-The maker's torques, angles and order are taken as they are written. Where he gives one torque, it is reached in stages;
-where he gives none, the figure is the builder's or is worked out, and the sheet says so.
+The maker's torques, angles and order are used as they are. A single torque is reached in stages; without one the figure is
+the builder's or is calculated, and the sheet says so.
 """
 
 from __future__ import annotations
@@ -60,8 +60,8 @@ class StageLine(Frozen):
     number: int
     says: str
     torque: float | None = Field(description="at the bolt, N·m; null for a stage by hand or by angle")
-    setting: float | None = Field(description="what to set on the wrench, adapter and running torque counted in")
-    setting_unit: str = Field(description="the unit of the wrench; N·m where none is named")
+    setting: float | None = Field(description="wrench setting, adapter and running torque included")
+    setting_unit: str = Field(description="the unit of the wrench; N·m if none is given")
     angle: float | None = Field(description="turn after the last torque, degrees")
     in_range: bool | None = Field(
         description="whether the setting is within the wrench's range; null if the range is unknown"
@@ -88,15 +88,15 @@ class TighteningSheet(Frozen):
     order: tuple[int, ...] = Field(description="the bolt numbers in order; empty if no order can be made")
     order_source: str
     loosening: tuple[int, ...]
-    figure: str = Field(description="whose torque it is: the maker's, your own, or worked out")
+    figure: str = Field(description="source of the torque: the maker, you, or calculated")
     stages: tuple[StageLine, ...]
     stages_source: str
     maker_torque: float | None = Field(description="the maker's last torque stage, N·m")
     computed_torque: Interval | None = Field(description="torque for the usual share of the proof load")
-    preload: Interval | None = Field(description="preload of one bolt that the figure gives")
+    preload: Interval | None = Field(description="preload of one bolt at that torque")
     why: str = Field(description="both figures side by side, and why they differ")
     warnings: tuple[Warned, ...]
-    missing: dict[str, str] = Field(description="facts to get before the sheet is whole, with their meaning")
+    missing: dict[str, str] = Field(description="facts to get before the sheet is complete, with their meaning")
     caution: str
 
     @property
@@ -106,9 +106,9 @@ class TighteningSheet(Frozen):
 
 
 def tightening(build: Build, name: str, draws: int = DRAWS, report: Report | None = None) -> TighteningSheet:
-    """The sheet of one joint. Raises BadInput where the build has no such joint.
+    """The sheet of one joint. Raises BadInput for an unknown joint.
 
-    `report` is the build worked out, where that has been done already.
+    `report` is the evaluation of the build, if there is one already.
     """
     joint = _joint(build, name)
     report = report or evaluate(build, draws, (_SUBJECT,))

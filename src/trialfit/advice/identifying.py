@@ -1,4 +1,4 @@
-"""Which thread it is, from a reading: candidates with their likelihood, and what tells them apart.
+"""The thread that a reading belongs to: candidates with their likelihood, and how to tell them apart.
 
 Answers   identify_thread   the candidates for a caliper reading, with or without a pitch
           ThreadList        in the shape that `thread --json` prints
@@ -22,35 +22,35 @@ from trialfit.handbook.ports.port_ends import Gender
 from trialfit.handbook.ports.thread_identity import PITCH_GAUGE_SPREAD, Reading, identify, pitch_of, told_apart_by
 
 LIKELY = 0.05
-"""Likelihood from which a candidate is worth telling apart from the first: common practice, no source."""
+"""Least likelihood for which it is worth telling a candidate from the first: common practice, no source."""
 
 _LEAST_SPREAD = 0.01e-3
 _PER_INCH = re.compile(r"(\d{1,2}(?:[.,]\d)?)\s*(?:tpi|/\s*in|per inch|threads per inch)", re.ASCII | re.IGNORECASE)
 
 
 class Telling(Frozen):
-    """One thing that tells a candidate from the likeliest one."""
+    """One way to tell a candidate from the likeliest one."""
 
     what: str
     likeliest: str = Field(description="what the likeliest candidate shows")
     this: str = Field(description="what this candidate shows")
-    good_enough: str = Field(description="the spread that is good enough; empty where it is not a matter of measuring")
+    good_enough: str = Field(description="the largest uncertainty that is good enough; empty if nothing is measured")
 
 
 class ThreadCandidate(Frozen):
-    """One thread that it can be."""
+    """One possible thread."""
 
     thread: str
     likelihood: float = Field(description="among the threads of the tables, 0 to 1")
-    met_as: str = Field(description="where a builder meets it")
-    told_apart: tuple[Telling, ...] = Field(description="what tells it from the likeliest one, the easiest first")
+    met_as: str = Field(description="where it is used")
+    told_apart: tuple[Telling, ...] = Field(description="how to tell it from the likeliest one, the easiest way first")
 
 
 class ThreadList(Frozen):
     """The threads that a reading can belong to, the likeliest first."""
 
     reading: str
-    pitch: str = Field(description="empty where no pitch was given")
+    pitch: str = Field(description="empty if no pitch was given")
     gender: str
     candidates: tuple[ThreadCandidate, ...]
 

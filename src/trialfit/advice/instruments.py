@@ -1,6 +1,6 @@
-"""What a builder can measure with: how well, how easily, and which facts no instrument gives.
+"""The instruments of a builder: their uncertainty, how easy they are to get, and the facts that none can measure.
 
-Answers   ways_to_get   the instruments for one fact, the most easily had first, or what helps where there are none
+Answers   ways_to_get   the instruments for one fact, the easiest to get first, or what helps if there are none
           Instrument    one of them, with its half-width for a value
 Not here  which fact is worth measuring (settling.py, what_to_measure.py)
 Sources   instruments.csv and facts_apart.csv, see SOURCES.md
@@ -19,15 +19,15 @@ from trialfit.facts.quantity import QUANTITIES, Quantity
 from trialfit.facts.units import Unit, find_unit, to_si, to_si_difference
 
 _FOLDER = Path(__file__).parent
-_NO_INSTRUMENT = "No instrument in the table measures it: ask its maker, and write the answer as manual."
+_NO_INSTRUMENT = "No instrument in the table measures it: ask its maker, and write the answer with the word manual."
 
 
 @dataclass(frozen=True)
 class Instrument:
     """One instrument for one quantity.
 
-    `absolute` (SI) and `relative` (1) make its half-width, an expanded uncertainty, k = 2; it serves values from
-    `smallest` to `largest` (SI). `cost` is 1, in every toolbox, to 4, a workshop does it.
+    `absolute` (SI) and `relative` (1) make its half-width, an expanded uncertainty, k = 2; it measures values from
+    `smallest` to `largest` (SI). `cost` is from 1, in every toolbox, to 4, a workshop does it.
     """
 
     name: str
@@ -45,7 +45,7 @@ class Instrument:
 
     @property
     def is_asked(self) -> bool:
-        """Whether it is a maker's word, which is asked for and not measured."""
+        """Whether it is a maker's figure, which is asked for and not measured."""
         return self.provenance is Provenance.manual
 
     def half_width(self, value: float) -> float:
@@ -53,7 +53,7 @@ class Instrument:
         return self.absolute + self.relative * abs(value)
 
     def serves(self, value: float | None) -> bool:
-        """Whether a value (SI) lies in its range; without a value it is taken to."""
+        """Whether a value (SI) is in its range; true without a value."""
         return value is None or self.smallest <= abs(value) <= self.largest
 
 
@@ -75,10 +75,9 @@ class _Apart:
 
 
 def ways_to_get(kind: str, fact: str, quantity: Quantity, value: float | None = None) -> Ways:
-    """How a builder gets a fact of a kind of part, for a value (SI) near the one given.
+    """How to get a fact of a kind of part, for a value (SI) near the one given.
 
-    The instruments come in the order in which they are had, the finer first among equals; without any, `helps` says what
-    to do.
+    The instruments that are easiest to get come first, among equals the finer; without any, `helps` says what to do.
     """
     of_quantity = [one for one in instruments() if one.quantity == quantity and one.serves(value)]
     apart = next((row for row in _facts_apart() if fnmatchcase(f"{kind}.{fact}", row.pattern)), None)
@@ -91,7 +90,7 @@ def ways_to_get(kind: str, fact: str, quantity: Quantity, value: float | None = 
 
 @lru_cache(maxsize=1)
 def instruments() -> tuple[Instrument, ...]:
-    """All instruments of the table, the most easily had first."""
+    """All instruments of the table, the easiest to get first."""
     found = [_instrument(row) for row in _rows("instruments.csv")]
     return tuple(sorted(found, key=lambda one: (one.cost, one.absolute, one.relative)))
 

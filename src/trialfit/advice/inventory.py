@@ -3,7 +3,7 @@
 Answers   inventory   the facts of all parts, or of one
           Inventory   in the shape that `facts --json` prints
 Not here  what to measure first (what_to_measure.py); what a kind of part can take (parts/describing.py)
-Method    The build is worked out once with its nominal values: what was read is in use, what was asked for in vain is missing.
+Method    The build is worked out once with its nominal values: what was read is in use, what was needed and not found is missing.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
 
 class State(StrEnum):
-    """Where a fact stands."""
+    """The state of a fact."""
 
     written = "written"
     typical = "typical"
@@ -53,11 +53,11 @@ class FactLine(Frozen):
         description="written; typical: a typical value is in use; default: a default word is in use; "
         "missing: a finding needs it; open: nothing needs it"
     )
-    text: str = Field(description="the fact as written, or the typical value in use; empty where there is none")
-    spread: str = Field(description="the spread in use, for example ± 2 mm; empty where there is none")
-    source: str = Field(description="for a typical value: where it comes from")
-    usual: str = Field(default="", description="what is usual, where the value is outside of that and not confirmed")
-    serves: int = Field(description="how many findings and figures read it, or miss it")
+    text: str = Field(description="the fact as written, or the typical value in use; empty if it has none")
+    spread: str = Field(description="the uncertainty in use, for example ± 2 mm; empty if it has none")
+    source: str = Field(description="for a typical value: its source")
+    usual: str = Field(default="", description="the usual range, if the value is outside it and not confirmed")
+    serves: int = Field(description="number of findings and figures that use it or need it")
 
 
 class PartFacts(Frozen):
@@ -83,7 +83,7 @@ class Inventory(Frozen):
 
 @dataclass(frozen=True)
 class _Asked:
-    """How often each path was read, and asked for in vain with what it means."""
+    """How often each path was read; and how often it was needed and missing, with its meaning."""
 
     read: Counter[str]
     missed: Counter[str]
@@ -91,7 +91,7 @@ class _Asked:
 
 
 def inventory(build: Build, part: str | None = None) -> Inventory:
-    """The facts of all parts, or of the one named. Raises BadInput with the nearest names where there is no such part."""
+    """The facts of all parts, or of the one named. Raises BadInput with the nearest names for an unknown part."""
     everything = {**build.parts, **build.spare}
     if part is not None and part not in everything:
         raise BadInput(build.name or "the build", [Located("", f'unknown part "{part}": {nearest(part, everything)}')])
@@ -105,7 +105,7 @@ def inventory(build: Build, part: str | None = None) -> Inventory:
 
 
 def _missing_parts(build: Build, asked: _Asked, known: Collection[str]) -> Iterator[tuple[str, str]]:
-    """By kind, or by table where a car needs several of a kind: a left and a right half-shaft are two parts."""
+    """By kind, or by table if a car needs several of a kind: a left and a right half-shaft are two parts."""
     taken = {one.claims for one in build.parts.values()}
     for path, says in asked.meaning.items():
         if path in KINDS and (tables := tables_to_add(path, taken)):

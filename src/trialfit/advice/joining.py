@@ -1,4 +1,4 @@
-"""From one end to another by fittings that can be bought: the run, what each joint needs, or what is missing for one.
+"""From one end to another by fittings on sale: the run, the sealing of each joint, or what is missing for a run.
 
 Answers   join            the run between two ports of a build, or between a port and an end in words
           JoinPlan        in the shape that `join --json` prints
@@ -54,27 +54,27 @@ class JoinSeal(Frozen):
 
 
 class Custom(Frozen):
-    """The one piece that would solve it."""
+    """The single piece that would join the ends."""
 
     end: str
     other_end: str
 
 
 class JoinPlan(Frozen):
-    """The run between two ends, or why there is none."""
+    """The run between two ends, or the reason why there is none."""
 
     start: str
     goal: str
     best: str
     found: bool
-    direct: str = Field(description="what happens when the two are screwed together as they are")
+    direct: str = Field(description="result of screwing the two together as they are")
     pieces: tuple[JoinPiece, ...] = ()
     joints: tuple[JoinSeal, ...] = ()
-    length_mm: float | None = Field(default=None, description="length added; null where that of a piece is not known")
+    length_mm: float | None = Field(default=None, description="length added; null if that of a piece is not known")
     bore_mm: float | None = Field(
-        default=None, description="narrowest bore; null without a piece or where one is not known"
+        default=None, description="narrowest bore; null without a piece or if one is not known"
     )
-    price: float | None = Field(default=None, description="sum of the prices that are written; null where none is")
+    price: float | None = Field(default=None, description="sum of the known prices; null if none is known")
     unpriced: int = 0
     impossible: str = Field(default="", description="why no run was found; empty if one was found")
     reached_from_start: tuple[str, ...] = Field(default=(), description="ends that fittings on the first port lead to")
@@ -83,7 +83,7 @@ class JoinPlan(Frozen):
 
 
 def own_fittings(build: Build) -> tuple[Piece, ...]:
-    """Every fitting of a build, picked or not, as far as its ends are written."""
+    """Every fitting of a build, picked or not, whose ends are known."""
     found = []
     for part in (*build.parts.values(), *build.spare.values()):
         if isinstance(part, Fitting) and part.end and part.other_end:

@@ -1,7 +1,7 @@
-"""Which fact of a build readings are of: named by its path, or by the finding that hangs on it.
+"""The fact that readings belong to: named by its path, or by the finding that depends on it.
 
-Answers   place_of    the fact, with its quantity and bounds; BadInput where that is not clear
-Not here  what becomes of the readings (recording.py)
+Answers   place_of    the fact, with its quantity and bounds; BadInput if it is not clear
+Not here  what is done with the readings (recording.py)
 """
 
 from __future__ import annotations
@@ -38,24 +38,24 @@ class FactPlace:
 
     @property
     def quantity(self) -> Quantity:
-        """What is read."""
+        """The quantity that is read."""
         return self.spec.quantity
 
     @property
     def bounds(self) -> Bounds:
-        """What its value must be."""
+        """The bounds of its value."""
         return self.spec.bounds
 
     @property
     def says(self) -> str:
-        """What it means."""
+        """Its meaning."""
         return self.spec.says
 
 
 def place_of(build: Build, report: Report, named: str, wanted: str, readings: Sequence[str]) -> FactPlace:
-    """The fact that was read: `named` is its path, or the id of a finding that hangs on one fact alone that fits the readings.
+    """The fact that was read: `named` is its path, or the id of a finding in which only one fact fits the readings.
 
-    Raises BadInput where it is neither, or where several facts fit.
+    Raises BadInput if it is neither, or if several facts fit.
     """
     place = _fact(build, named)
     if place is not None:

@@ -1,10 +1,10 @@
 """The one sentence behind a finding: what to do about it.
 
 Answers   next_step   for a finding that does not hold
-          get         the facts to get, for findings that miss them
+          get         the facts to get, for findings that need them
           percent     a share as text
-Not here  which measurement settles it for certain (settling.py): that takes longer to work out. Both ask the same
-          instruments (doubts.py), so that neither sends anyone to measure what cannot be measured.
+Not here  which measurement settles it for certain (settling.py): that takes longer to work out. Both use the same
+          instruments (doubts.py), so that neither tells anyone to measure what cannot be measured.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ _NAMED = 2
 
 
 def next_step(build: Build, finding: Finding) -> str:
-    """What to do about a finding of a build, in a sentence or two; "" where it holds."""
+    """What to do about a finding of a build, in a sentence or two; "" if it holds."""
     if finding.verdict is Verdict.holds:
         return ""
     if finding.verdict is Verdict.unknown:
@@ -61,7 +61,7 @@ def percent(share: float) -> str:
 
 
 def get(missing: Mapping[str, str]) -> str:
-    """The facts to get, with their meaning; what else to look at where nothing is missing."""
+    """The facts to get, with their meaning; what else to check if nothing is missing."""
     if not missing:
         return "Its value is outside the range of the formula: check the facts it depends on."
     wanted = [f"{path} ({meaning.rstrip('.')})" for path, meaning in missing.items()]
@@ -69,7 +69,7 @@ def get(missing: Mapping[str, str]) -> str:
 
 
 def _asked(build: Build, finding: Finding) -> str:
-    """The questions that stand between an unsettled finding and "holds"; "" where its spread does."""
+    """The questions about unusual values that keep a finding from "holds"; "" if its uncertainty does."""
     if (
         finding.verdict is not Verdict.unsettled
         or finding.share_ok is None
@@ -81,7 +81,7 @@ def _asked(build: Build, finding: Finding) -> str:
 
 
 def _mend(finding: Finding, could_turn: Sequence[Doubt]) -> str:
-    """What to change; before that what to measure, if that alone could show that nothing need be changed."""
+    """What to change; before that, what to measure if that could show that no change is needed."""
     cure = finding.cure or _CHANGE
     if not could_turn:
         return cure if finding.cure else "Change a part, its place or its setting: better measurement does not help."
@@ -90,7 +90,7 @@ def _mend(finding: Finding, could_turn: Sequence[Doubt]) -> str:
 
 
 def _settle(build: Build, finding: Finding, doubts: Sequence[Doubt], out_of_reach: Sequence[FactUse]) -> str:
-    """The measurement that settles it, else the one that narrows it most; what helps where no instrument does."""
+    """The measurement that settles it, else the one that narrows it most; what helps if no instrument does."""
     alone = next((doubt for doubt in doubts if settles(finding, [doubt])), None)
     if alone or (doubts and (settles(finding, doubts) or not out_of_reach)):
         return _measure(alone or doubts[0])

@@ -1,4 +1,4 @@
-"""What `place`, `clearances` and `mesh` answer, in the shape that `--json` prints.
+"""The answers of `place`, `clearances` and `mesh`, in the shape that `--json` prints.
 
 Answers   Placement, Alternative, Coordinate, PlacedRequirement, Easing, Bracket    of `place`
           Clearances, PairSeen                                                      of `clearances`
@@ -14,13 +14,13 @@ from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.frozen import Frozen
 
 FAR = 10.0
-"""A requirement that no finding judges, since it never comes near, is clear by that many spreads or more."""
+"""A requirement without a finding, because it never comes near, is clear by at least this many spreads."""
 STEPS = {"mm": "5 mm", "°": "0.5°", "%": "0.5 %"}
-"""What a requirement is relaxed by to see what comes of it, by its unit."""
+"""The step by which a requirement is relaxed to see the effect, by its unit."""
 
 
 class Coordinate(Frozen):
-    """One coordinate of the drivetrain: where it is, where it would be best, how far it can go from there alone."""
+    """One coordinate of the drivetrain: its present and its best value, and how far it alone can go from there."""
 
     name: str
     unit: str
@@ -44,31 +44,33 @@ class PlacedRequirement(Frozen):
     margin: float
     spread: float
     normalised: float
-    verdict: Verdict | None = Field(description="by draws of every fact at that pose; null where no finding judges it")
-    share: float = Field(description="share with which it holds the pose back; the shares sum to 1")
+    verdict: Verdict | None = Field(
+        description="over the draws of every fact at that pose; null without a finding for it"
+    )
+    share: float = Field(description="its share in limiting the pose; the shares sum to 1")
     gain: float | None = Field(
-        description="how many s the smallest margin gains when it is relaxed by 5 mm, 0.5° or 0.5 %; null where it does not bind"
+        description="how many s the smallest margin gains when it is relaxed by 5 mm, 0.5° or 0.5 %; null if it does not bind"
     )
     where: str = Field(description="the nearest points in words")
-    state: str = Field(description="the movement that decides")
+    state: str = Field(description="the state of movement that decides")
 
     @property
     def word(self) -> str:
-        """The verdict; where no finding judges it, whether it is clear by far."""
+        """The verdict; without a finding, whether it is clear by far."""
         return str(self.verdict or ("clear by far" if self.normalised > FAR else "not judged"))
 
 
 class Easing(Frozen):
-    """What one requirement alone would have to give so that everything fits."""
+    """How far one requirement alone must be relaxed so that everything fits."""
 
     id: str
-    by: float | None = Field(description="in `unit`; null where that alone is not enough")
+    by: float | None = Field(description="in `unit`; null if that alone is not enough")
     unit: str
     says: str
 
 
 class Alternative(Frozen):
-    """One combination of options, with the smallest margin of its best pose in s; empty `missing` where it was worked out."""
+    """One combination of options, with the smallest margin of its best pose in s; `missing` is empty if it was worked out."""
 
     picks: dict[str, str]
     normalised: float | None
@@ -96,7 +98,7 @@ class Placement(Frozen):
     coordinates: tuple[Coordinate, ...]
     requirements: tuple[PlacedRequirement, ...]
     alternatives: tuple[Alternative, ...]
-    conflict: tuple[str, ...] = Field(description="where nothing fits: the smallest set that cannot hold together")
+    conflict: tuple[str, ...] = Field(description="if nothing fits: the smallest set that cannot hold together")
     easings: tuple[Easing, ...]
     brackets: tuple[Bracket, ...]
     write: tuple[str, ...] = Field(description="facts to write to use the pose: path and value")
@@ -107,7 +109,7 @@ class Placement(Frozen):
 
 
 class PairSeen(Frozen):
-    """One pair at the pose the build has."""
+    """One pair at the present pose."""
 
     id: str
     verdict: Verdict
@@ -120,7 +122,7 @@ class PairSeen(Frozen):
 
 
 class Clearances(Frozen):
-    """Every pair that matters at the pose the build has, the tightest first."""
+    """Every pair that matters at the present pose, the tightest first."""
 
     build: str
     draws: int
@@ -131,7 +133,7 @@ class Clearances(Frozen):
 
 
 class MeshBrought(Frozen):
-    """A scan or drawing brought in as convex pieces; lengths in mm."""
+    """A scan or drawing imported as convex pieces; lengths in mm."""
 
     part: str
     file: str

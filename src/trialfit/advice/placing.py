@@ -1,4 +1,4 @@
-"""Where the drivetrain sits best: alternatives weighed, the pose found, what binds, and what to do where nothing fits.
+"""The best place for the drivetrain: alternatives compared, the pose found, what binds, and what to do if nothing fits.
 
 Answers   place         the answer for a build
 Not here  the search (placement/); the build at another pose (posed.py); the problem of a build (subjects/clearance/placing.py); the words of the page (cli)
@@ -51,7 +51,7 @@ CAUTION = (
 _QUANTITIES: dict[str, Quantity] = {"length": LENGTH, "angle": ANGLE, "share": SHARE}
 _MOST_ALTERNATIVES = 200
 _OF_A_LENGTH = ("driveline.slip.", "driveline.length.")
-"""The search judges these by the length of the shaft; what is shown is what their finding judges."""
+"""The search judges these by the length of the shaft; the report shows the value of their finding."""
 _CLEAR = 1.96
 
 
@@ -62,7 +62,7 @@ def place(
     draws: int = 4096,
     told: Told | None = None,
 ) -> Placement:
-    """The best pose of a build; `tried` names choices whose options are all weighed. Raises BadInput."""
+    """The best pose of a build; `tried` names choices whose options are all compared. Raises BadInput."""
     numbers = _held(build, held)
     rows: list[tuple[Alternative, Build, Placing, Best]] = []
     lacking: list[Alternative] = []
@@ -94,7 +94,7 @@ def place(
 def _other_options(
     build: Build, tried: Sequence[str], numbers: Mapping[int, float], placing: Placing, broken: Sequence[str]
 ) -> Iterator[Easing]:
-    """Options that were not tried and would let everything fit, of the choices that the conflict is about."""
+    """Options that were not tried and would let everything fit, of the choices that the conflict involves."""
     named = {gap.moving for gap in placing.problem.gaps if gap.name in broken}
     named |= {gap.fixed for gap in placing.problem.gaps if gap.name in broken}
     for name, choice in build.choices.items():
@@ -202,7 +202,7 @@ def _findings(build: Build, draws: int) -> dict[str, Finding]:
 
 
 def _gaps_of_surfaces(build: Build, placing: Placing) -> set[str]:
-    """The gaps that the surface of a scan settles: the search knew its pieces, which stick out."""
+    """The gaps worked out from the surface of a scan: the search used its pieces, which stick out."""
     scans = {solid.name for solid in build.all(Solid) if solid.shape == "mesh"}
     return {gap.name for gap in placing.problem.gaps if gap.moving in scans or gap.fixed in scans}
 
@@ -230,7 +230,7 @@ def _coordinates(placing: Placing, best: Best, held: set[int]) -> Iterator[Coord
 def _requirement(
     one: Seen, findings: Mapping[str, Finding], best: Best, gains: Mapping[str, float], *, settled: bool
 ) -> PlacedRequirement:
-    """One requirement; where a surface settles it, with the figures of the finding."""
+    """One requirement; if a surface decides it, with the figures of the finding."""
     unit = display_unit(_QUANTITIES[one.sort])
 
     def shown(value: float) -> float:
@@ -265,7 +265,7 @@ def _requirement(
 def _easings(
     placing: Placing, best: Best, broken: Sequence[str], there: Mapping[str, PlacedRequirement]
 ) -> Iterator[Easing]:
-    """What each requirement of a conflict would have to give, and what comes of a larger step."""
+    """How far each requirement of a conflict must be relaxed, and the effect of a larger step."""
     pairs = {gap.name: (gap.moving, gap.fixed) for gap in placing.problem.gaps}
     for one in changes(placing.problem, best, broken):
         yield easing_of(

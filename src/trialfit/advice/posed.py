@@ -1,10 +1,10 @@
 """A build with its drivetrain at another pose, or with other options picked, and what to write and cut for it.
 
 Answers   with_picks       the build with other options picked
-          moved            the build with its drivetrain, and gearbox output and slip with it, at another pose
+          moved            the build with its drivetrain, gearbox output and slip at another pose
           facts_at         the facts that change with the pose
           brackets         the mounts there, from bolt to bolt, in both axes
-          lines_to_write   what to write into the build to take the pose
+          lines_to_write   what to write into the build to use the pose
 Not here  where it sits best (placing.py)
 """
 
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 
 
 def with_picks(build: Build, picks: Mapping[str, str]) -> Build:
-    """The build with other options picked. Raises BadInput where that is not sound."""
+    """The build with other options picked. Raises BadInput if that is not valid."""
     if all(build.choices[name].picked == option for name, option in picks.items()):
         return build
     choices = {
@@ -50,7 +50,7 @@ def with_picks(build: Build, picks: Mapping[str, str]) -> Build:
 
 
 def moved(build: Build, pose: Array) -> Build:
-    """The build with its drivetrain at a pose, the gearbox output where that puts it, and the slip joint drawn out by as much; spreads stay as written."""
+    """The build with its drivetrain at a pose, with the gearbox output and the slip joint to match; spreads stay as written."""
     facts = facts_at(build, pose)
     parts = dict(build.parts)
     for name, values in facts.items():

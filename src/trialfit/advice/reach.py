@@ -1,6 +1,6 @@
-"""What can still be measured on a build as it stands.
+"""What can still be measured on a build at its present stage.
 
-Answers   ways_at   the instruments for one fact of a build; none for a reading of a stage that is past
+Answers   ways_at   the instruments for one fact of a build; none for a reading of an earlier stage
 Not here  the instruments themselves (instruments.py)
 """
 
@@ -23,7 +23,7 @@ _PAST = (
 
 
 def ways_at(build: Build, at: FactAt) -> Ways:
-    """How a builder gets that fact of that build, now."""
+    """How to get that fact of that build, now."""
     if isinstance(at.part, AngleReadings) and _is_past(build, at.part):
         return Ways((), helps=_PAST)
     return ways_to_get(at.part.kind, at.key, at.quantity, at.value)

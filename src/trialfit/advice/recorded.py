@@ -1,6 +1,6 @@
 """The result of recording readings, in the shape that `record --json` prints.
 
-Answers   Recorded      what was read, what was written, and what it did
+Answers   Recorded      the readings, the written fact, and its effect
           ReadingLine   one reading; Turn   one finding before and after
 Not here  recording (recording.py)
 """
@@ -35,7 +35,7 @@ class Turn(Frozen):
 
 
 class Recorded(Frozen):
-    """What was read, what was written, and what it did."""
+    """The readings, the written fact, and its effect."""
 
     file: str
     path: str = Field(description="the fact that was written")

@@ -1,10 +1,10 @@
-"""Several readings into one fact of a build: written down with a proper spread, and what that does to the findings.
+"""Several readings into one fact of a build: its mean with its uncertainty, and the effect on the findings.
 
 Answers   record      writes the fact
 Not here  the shape of the result (recorded.py); the statistics (handbook/measuring/readings.py); writing an entry (book/changing.py); what to measure next (what_to_measure.py)
 Method    The mean of the readings, with U = t·√(s²/n + u_instrument²): the spread of the instrument does not shrink with the
           number of readings, and few readings cost a larger factor t. A reading that Grubbs' test finds out of line is
-          pointed out and counts; it is left out only where the builder says so, with a reason that goes into the note.
+          pointed out and still counts; it is left out only if the builder says so, with a reason that goes into the note.
 Sources   JCGM 100, 4.2, 5.1.2, G.4; Grubbs' test as in handbook/measuring/readings.py
 """
 
@@ -60,7 +60,7 @@ class _Read:
 
     @property
     def counting(self) -> list[int]:
-        """The places of those that count, from 0."""
+        """The numbers of those that count, from 0."""
         return [place for place in range(len(self.facts)) if place + 1 != self.left_out]
 
     @property
@@ -83,7 +83,7 @@ def record(
 ) -> Recorded:
     """Writes the mean of the readings into a build as one fact.
 
-    `wanted` is the id of a finding, or the path of a fact. A finding that hangs on several facts needs `fact`, the path of
+    `wanted` is the id of a finding, or the path of a fact. A finding that depends on several facts needs `fact`, the path of
     the one that was read. A bare number takes the unit of the reading before it. `write` puts an entry into a book; without
     it the file is TOML. Raises BadInput; nothing is written then.
     """
@@ -123,7 +123,7 @@ def record(
 
 
 def _named_now(build: Build, text: str) -> str:
-    """The id of a finding or the path of a fact as typed, by its name of today."""
+    """The id of a finding or the path of a fact as typed, by its present name."""
     return finding_now(path_now(kinds_of(build.document), text))
 
 
@@ -176,7 +176,7 @@ def _with_unit(text: str, before: list[Fact]) -> str:
 
 
 def _instrument(taken: _Read, way: Method | None) -> float:
-    """Expanded uncertainty of the instrument, SI: written behind a reading, else of the method, else of its word."""
+    """Expanded uncertainty of the instrument, SI: as written after a reading, else of the method, else of its word."""
     facts = [taken.facts[place] for place in taken.counting]
     written = [2 * one.spread.standard_uncertainty for one in facts if one.spread_is_written]
     if written:
@@ -201,7 +201,7 @@ def _fact(place: FactPlace, taken: _Read, way: Method | None, result: Combined) 
 
 
 def _rounded(value: float, half: float) -> tuple[float, float]:
-    """The spread to two figures, upwards, and the value to the same place."""
+    """The uncertainty rounded up to two digits, and the value to the same place."""
     if half <= 0:
         return value, 0.0
     places = 1 - math.floor(math.log10(half))

@@ -1,15 +1,15 @@
-"""What would settle one unsettled finding: the fewest measurements, and how good each must be.
+"""How to settle one unsettled finding: the fewest measurements, and the uncertainty that each may have.
 
 Answers   settle   a plan for one finding: which facts, with which instruments, and the verdict then
-          Trial    works single findings of a build out as if facts had been measured
+          Trial    works out single findings of a build as if facts had been measured
 Not here  which facts can be known better (doubts.py); the list for the whole build (what_to_measure.py)
 Symbols   as in doubts.py
 Method    Settled means (m/z)² ≥ V', the variance then. With one fact better known V' = V·(1 - s) + V·s·(U'/U)², so
 
               U' = U·√(((m/z)² - V·(1 - s))/(V·s))
 
-          and none is good enough where the root has no value. That is a straight-line estimate. It only chooses what is
-          tried: each instrument is then supposed to have been used, and the finding is worked out again.
+          and none is good enough if the root has no value. That is a straight-line estimate. It only chooses what to try:
+          the finding is then worked out again as if each instrument had been used.
 Sources   JCGM 100, 5.1.2 (variances add); JCGM 106 (guard band)
 """
 
@@ -37,12 +37,12 @@ if TYPE_CHECKING:
     _Supposed = tuple[str, frozenset[tuple[str, Instrument]]]
 
 _SETTLED = (Verdict.holds, Verdict.fails)
-_KEPT = 16  # supposed builds kept set up: each holds the draws of all its facts
+_KEPT = 16  # trial builds kept in memory: each holds the draws of all its facts
 
 
 @dataclass(frozen=True)
 class Step:
-    """One measurement of a plan; `needed` is the widest half-width that is thought to do, SI, k = 2."""
+    """One measurement of a plan; `needed` is the largest half-width that is estimated to be enough, SI, k = 2."""
 
     path: str
     share: float
@@ -52,9 +52,9 @@ class Step:
 
 @dataclass(frozen=True)
 class Plan:
-    """The measurements that settle a finding, or, where nothing does, the one that narrows it most; and the verdict then.
+    """The measurements that settle a finding, or if none does, the one that narrows it most; and the verdict then.
 
-    `out_of_reach` are the facts that no instrument gives, the one that causes most of the uncertainty first.
+    `out_of_reach` are the facts that no instrument can measure, the one that causes most of the uncertainty first.
     """
 
     steps: tuple[Step, ...]
@@ -64,7 +64,7 @@ class Plan:
 
 @dataclass
 class Trial:
-    """Findings of one build worked out as if facts had been measured; each supposed build is set up once."""
+    """Findings of one build worked out as if facts had been measured; each trial build is set up once."""
 
     build: Build
     draws: int
@@ -109,7 +109,7 @@ def _several(trial: Trial, finding: Finding, doubts: list[Doubt], out_of_reach: 
 
 
 def _make_easier(trial: Trial, finding: Finding, doubts: list[Doubt], measured: dict[str, Instrument]) -> None:
-    """Exchange the finest instrument of each fact for the most easily had one that still settles the finding."""
+    """Exchange the finest instrument of each fact for the easiest to get that still settles the finding."""
     for doubt in doubts:
         for instrument in doubt.instruments:
             if instrument == measured[doubt.path]:
@@ -125,14 +125,14 @@ def _steps(finding: Finding, doubts: list[Doubt], measured: Mapping[str, Instrum
     for doubt in doubts:
         others = sum(one.use.share * (1 - one.narrowing(measured[one.path]) ** 2) for one in doubts if one is not doubt)
         narrowing = _narrowing_needed(finding, doubt.use.share, others)
-        tried = doubt.narrowing(measured[doubt.path])  # known to do, whatever the estimate says
+        tried = doubt.narrowing(measured[doubt.path])  # known to be enough, whatever the estimate says
         needed = max(tried, narrowing or 0.0) * doubt.half_width
         steps.append(Step(doubt.path, doubt.use.share, measured[doubt.path], needed))
     return tuple(steps)
 
 
 def _narrowing_needed(finding: Finding, share: float, gone: float) -> float | None:
-    """U'/U of a fact, at most 1; `gone` is the share of the variance that other measurements take away. None: not enough."""
+    """U'/U of a fact, at most 1; `gone` is the share of the variance that other measurements remove. None: not enough."""
     variance, allowed = variances(finding)
     left = (allowed - variance * max(0.0, 1 - share - gone)) / (variance * share) if variance * share else -1.0
     return min(1.0, math.sqrt(left)) if left >= 0 else None

@@ -1,7 +1,7 @@
-"""A build as it would be if a fact had been measured, at the value it has now.
+"""A build as if a fact had been measured, at its present value.
 
 Answers   supposed    the build with facts measured by the instruments given
-          fact_at     where a path leads: the part, the declaration, and what is written or typical
+          fact_at     the fact of a path: its part, its declaration, and its written or typical value
 Not here  which instrument (instruments.py)
 """
 
@@ -45,21 +45,21 @@ class FactAt:
 
     @property
     def value(self) -> float | None:
-        """The value in SI, for a curve its largest; None where nothing is known."""
+        """The value in SI, for a curve the largest; None if it is not known."""
         if isinstance(self.known, Curve):
             return max(map(abs, self.known.y))
         return None if self.known is None else self.known.si
 
     @property
     def half_width(self) -> float | None:
-        """Twice the standard uncertainty, SI: what an instrument's half-width is compared with. None where nothing is known."""
+        """Twice the standard uncertainty, SI: to compare with the half-width of an instrument. None if it is not known."""
         if isinstance(self.known, Curve):
             return 2 * self.known.relative_spread.standard_uncertainty * (self.value or 0.0)
         return None if self.known is None else 2 * self.known.spread.standard_uncertainty
 
 
 def fact_at(build: Build, path: str) -> FactAt | None:
-    """The fact of a path such as "shaft.length" or "gearbox.ratios.2"; None where a part or its kind has no such fact."""
+    """The fact of a path such as "shaft.length" or "gearbox.ratios.2"; None if the part or its kind has no such fact."""
     name, _, rest = path.partition(".")
     key, _, number = rest.partition(".")
     part = build.parts.get(name)
@@ -81,7 +81,7 @@ def fact_at(build: Build, path: str) -> FactAt | None:
 def supposed(build: Build, measured: Mapping[str, Instrument]) -> Build:
     """The build with each fact of `measured` (by path) at its present value, with the spread of its instrument.
 
-    Who measures an unusual value again and finds it so has confirmed it. Paths whose fact has no value yet are left as they are.
+    A second measurement of an unusual value confirms it. Facts without a value yet are left as they are.
     """
     parts = dict(build.parts)
     for path, instrument in measured.items():
@@ -116,7 +116,7 @@ def _measured(at: FactAt, instrument: Instrument) -> Fact:
 
 
 def _word(instrument: Instrument, quantity: Quantity) -> Provenance:
-    """The instrument's word, or `computed` where the fact is worked out from what the instrument reads."""
+    """The instrument's word, or `computed` if the fact is calculated from its reading."""
     try:
         check_pair(quantity, instrument.provenance)
     except ValueError:

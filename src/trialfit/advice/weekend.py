@@ -1,12 +1,12 @@
-"""What to do in the available hours: jobs that are ready now, in the order that frees the most.
+"""What to do in the available hours: jobs that are ready now, first those that most other jobs wait for.
 
 Answers   what_next     the list, in the shape that `next --json` prints
-          weekend_hours the hours that the workshop has on Saturday and Sunday
-          behind        how many jobs stand behind each
+          weekend_hours the hours of the workshop on Saturday and Sunday
+          behind        the number of jobs that wait for each
 Not here  what is ready (planning/ready.py), dates (planning/schedule.py)
 
 A job comes first when more unfinished jobs wait for it, directly or through others; among equals the longer chain. Jobs that
-were begun come before all. The list is filled by likely hours; the last one may be begun only.
+were begun come first. The list is filled by likely hours; the last job may only be begun.
 """
 
 from __future__ import annotations
@@ -33,18 +33,18 @@ if TYPE_CHECKING:
     from trialfit.planning.workshop import Workshop
 
 _WEEKEND = (5, 6)
-_LEAST = 0.05  # hours that are not worth beginning anything in
+_LEAST = 0.05  # with less time than this, h, nothing is begun
 
 
 class PartNeeded(Frozen):
-    """A part that a job needs, and where it lies."""
+    """A part that a job needs, and where it is kept."""
 
     part: str
     lies: str
 
 
 class NextJob(Frozen):
-    """One job to do, with all it takes."""
+    """One job to do, with everything it needs."""
 
     id: str
     title: str
@@ -66,7 +66,7 @@ class NextJob(Frozen):
     cautions: str
 
     def hours_in_words(self) -> str:
-        """Its hours, what is left of them where it was begun, and what fits into the time there is where that is less."""
+        """Its hours, the rest if it was begun, and the hours that fit into the available time if these are fewer."""
         low, likely, high = self.hours
         rest = f"; {self.left:g} h left" if self.left < likely else ""
         part = f"; {self.planned:g} h fit" if self.planned < self.left else ""
@@ -119,7 +119,7 @@ def what_next(site: Site, hours: float, people: int = 1) -> NextList:
 
 
 def weekend_hours(workshop: Workshop) -> tuple[float, str]:
-    """Hours of a usual Saturday and Sunday, h, and whose they are; those of the whole week where the weekend has none."""
+    """Hours of a usual Saturday and Sunday, h, and where they come from; those of the whole week if the weekend has none."""
     days = [window for window in workshop.week if window.day in _WEEKEND]
     minutes = sum(window.end - window.begin for window in days or workshop.week)
     return (

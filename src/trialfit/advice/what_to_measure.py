@@ -2,12 +2,12 @@
 
 Answers   measure_next    the list for a build, the most pressing first
           Measurement     one line of it
-          Settling        one finding that a measurement serves, and how good the measurement must be for it
+          Settling        one finding that a measurement helps, and the uncertainty that it may have
           MeasuringList   the list with the name of its build, in the shape that `--json` prints
 Not here  what settles one finding (settling.py); the instruments (instruments.py); the words to write (writing_down.py)
-Order     measurements that settle something before those that only narrow, and facts that no instrument gives last;
-          then by stake, the gravest first; within a stake what can be measured at the car before what only its maker can
-          tell; then by the number of findings settled, and by how easily the instrument is had.
+Order     measurements that settle something before those that only narrow, and facts that no instrument can measure last;
+          then by stake, the gravest first; within a stake, facts to measure at the car before facts to ask a maker for;
+          then by the number of findings settled, and by how easy the instrument is to get.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ _STAKES = list(Stake)
 
 
 class Outcome(StrEnum):
-    """What a measurement does for a finding, should its value turn out as it stands now."""
+    """The effect of a measurement on a finding, if it gives the present value."""
 
     would_hold = "would hold"
     would_fail = "would fail"
@@ -51,10 +51,10 @@ class Outcome(StrEnum):
 
 
 class Settling(Frozen):
-    """One finding that a measurement serves."""
+    """One finding that a measurement helps."""
 
     finding: str = Field(description="id of the finding")
-    says: str = Field(description="what must be so")
+    says: str = Field(description="the requirement, in a sentence")
     stake: Stake
     would: Outcome = Field(description="the verdict after it, at the present value of the fact")
     share: float = Field(description="share of the margin's variance that this fact causes now, 0 to 1")
@@ -65,7 +65,7 @@ class Settling(Frozen):
 
 
 class Measurement(Frozen):
-    """One fact worth measuring, or worth knowing that it cannot be measured."""
+    """One fact to measure, or one that cannot be measured."""
 
     path: str = Field(description='the fact, for example "shaft.length"; or the kind of a part that is missing')
     meaning: str
@@ -83,7 +83,7 @@ class Measurement(Frozen):
     is_asked: bool = Field(description="whether it cannot be measured: ask its maker")
     helps: str = Field(description="what helps if no instrument measures it, or what else to do")
     caution: str = ""
-    stake: Stake = Field(description="the gravest stake among the findings it serves")
+    stake: Stake = Field(description="the gravest stake among the findings it helps")
     findings: tuple[Settling, ...]
 
     @property
@@ -101,7 +101,7 @@ class MeasuringList(Frozen):
 
 
 class _Wish:
-    """The needs of all findings for one fact, collected finding by finding."""
+    """All that findings need of one fact, collected finding by finding."""
 
     def __init__(self, path: str, meaning: str) -> None:
         self.path, self.meaning = path, meaning
@@ -109,7 +109,7 @@ class _Wish:
         self.findings: list[Settling] = []
 
     def add(self, settling: Settling, instrument: Instrument | None, value: float) -> None:
-        """One finding more; the finest instrument that any of them needs is the one to take."""
+        """Adds a finding; the finest instrument that any of them needs is used."""
         self.findings.append(settling)
         if instrument and (self.instrument is None or instrument.half_width(value) < self.instrument.half_width(value)):
             self.instrument = instrument
@@ -118,9 +118,9 @@ class _Wish:
 def measure_next(build: Build, report: Report | None = None, draws: int = DRAWS) -> tuple[Measurement, ...]:
     """What to measure next in a build, the most pressing first.
 
-    `report` is the build worked out, where that has been done already. For every unsettled finding: the measurement, or
+    `report` is the evaluation of the build, if there is one already. For every unsettled finding: the measurement, or
     the fewest measurements, after which it would be settled at the present values. For every unknown finding: the facts
-    to get. A fact that serves several findings comes once, with the instrument that serves the most demanding of them.
+    to get. A fact that helps several findings is listed once, with the instrument that the most demanding of them needs.
     """
     report = report or evaluate(build, draws)
     trial = Trial(build, report.draws)
@@ -140,7 +140,7 @@ def measure_list(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ())
 
 
 def order(one: Measurement) -> tuple[int, int, bool, int, int, str]:
-    """By what the list is sorted."""
+    """The sort key of the list."""
     usefulness = 0 if one.settles else (1 if one.instrument else 2)
     return usefulness, _STAKES.index(one.stake), one.is_asked, -one.settles, one.cost, one.path
 

@@ -1,8 +1,8 @@
-"""Spreads of measurements as text, and what to write down afterwards.
+"""Uncertainties of measurements as text, and what to write down afterwards.
 
 Answers   half_width     a half-width in the unit of a fact
-          needed         the same, for the widest that will do
-          spread_of      what an instrument reaches
+          needed         the same, for the largest that is enough
+          spread_of      the uncertainty of an instrument
           what_to_write  path and value as `set` takes them
 Not here  what is worth measuring (what_to_measure.py)
 """
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from trialfit.facts.units import Unit
 
 _SAME = 0.01  # half-widths that differ by less than this share are the same
-_ROUNDING = 1e-9  # what floats may lose of a round number
+_ROUNDING = 1e-9  # rounding of floats
 
 
 def half_width(at: FactAt, half: float) -> str:
@@ -36,7 +36,7 @@ def half_width(at: FactAt, half: float) -> str:
 
 
 def needed(at: FactAt, half: float) -> str:
-    """The widest spread that does, to two digits: rounded down, so that what is asked for is enough; "" where none does."""
+    """The largest uncertainty that is enough, to two digits: rounded down, to be on the safe side; "" if none is."""
     unit = _unit(at)
     shown = float(from_si_difference(half, unit))
     if not shown > 0:  # the value equals its limit to the last digit
@@ -51,7 +51,7 @@ def _unit(at: FactAt) -> Unit:
 
 
 def spread_of(at: FactAt, instrument: Instrument) -> str:
-    """What the instrument reaches; while no value is known, what it would reach for one."""
+    """The uncertainty of the instrument; as long as the value is not known, for any value."""
     if at.value is not None:
         return half_width(at, instrument.half_width(at.value))
     halves = [half_width_text(instrument.absolute, instrument.unit)] if instrument.absolute else []
@@ -62,7 +62,7 @@ def spread_of(at: FactAt, instrument: Instrument) -> str:
 
 
 def what_to_write(build: Build, at: FactAt, instrument: Instrument) -> str:
-    """Path and value as `set` takes them, the number left open; the spread stands where the word alone would mean another."""
+    """Path and value as `set` takes them, the number left open; the uncertainty is included if the word alone would mean another one."""
     ways = ways_at(build, at)
     if ways.writes:
         return f'{at.part.name}.{ways.writes} "… {instrument.provenance}"'

@@ -1,4 +1,4 @@
-"""The option `--look`: the result as a page to turn round in a browser.
+"""The option `--look`: the result as a 3D page for a browser.
 
 Answers   Look          the option
           write_look    the file

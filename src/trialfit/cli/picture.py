@@ -2,7 +2,7 @@
 
 Answers   picture_file     the file, checked before any long work
           write_picture    the file
-Not here  what is in it (drawing/look/scene.py, drawing/look/pictured.py); a page to turn round (look.py)
+Not here  what is in it (drawing/look/scene.py, drawing/look/pictured.py); the 3D page (look.py)
 """
 
 from __future__ import annotations

@@ -13,6 +13,8 @@ from rich.cells import cell_len
 from rich.segment import Segment
 from rich.text import Text
 
+from trialfit.cli.screen import figures_held
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
@@ -38,7 +40,7 @@ class Rows:
         word_width = max(word_width, _WORD) + _APART
         room = max(options.max_width - mark_width - word_width, _NARROWEST)
         for number, (mark, word, body) in enumerate(self._rows, 1):
-            lines = body.wrap(console, room, overflow="ellipsis")
+            lines = figures_held(body, room).wrap(console, room, overflow="ellipsis")
             if number == len(self._rows) and len(lines) > 1 and not lines[-1].plain:
                 lines.pop()
             yield from (*_styled(mark, console), Segment(" " * (mark_width - mark.cell_len)))
@@ -68,7 +70,7 @@ class Hanging:
                 yield Segment(f"{beginning}{text}", look)
                 yield Segment.line()
                 continue
-            for number, piece in enumerate(Text(text).wrap(console, room, overflow="fold")):
+            for number, piece in enumerate(figures_held(Text(text), room).wrap(console, room, overflow="fold")):
                 yield Segment(f"{' ' * width if number else beginning}{piece.plain.rstrip()}", look)
                 yield Segment.line()
 

@@ -7,7 +7,9 @@ Answers   show         prints pieces of a page
           mark_of      the line of a verdict
           clean        text of a file without control codes
           line         one piece of a page
+          indented     the same two signs in, on every line of it
           to_paste     a command on one line, also on a narrow terminal
+          figures_held a text in which no figure breaks off from its unit
           bar          a bar for a share
           interval, limit_of, source_of   an interval, a limit and its source, as text
           CAUTION      the sentence that closes a page
@@ -21,18 +23,22 @@ from threading import Timer
 from typing import TYPE_CHECKING
 
 from rich.console import Console
+from rich.padding import Padding
 from rich.text import Text
 
 from trialfit.book.problems import harmless
 from trialfit.cli.commands import as_started
 from trialfit.cli.marks import MARKS, PLAIN
+from trialfit.evaluation.finding import side_words
+from trialfit.facts.figures import held
 from trialfit.facts.showing import interval_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
     from pydantic import BaseModel
-    from rich.console import RenderableType
+    from rich.console import ConsoleOptions, RenderableType
+    from rich.segment import Segment
 
     from trialfit.evaluation.finding import Finding, Interval, LimitUse
     from trialfit.evaluation.verdict import Verdict
@@ -42,18 +48,42 @@ _WIDEST = 110
 _NARROWEST = 20  # what a terminal says that has no width, or COLUMNS=0, is not believed
 _PATIENCE = 1.0
 _BAR = 12
+_JOINT = "\ue000"  # stands for a space within a figure until the lines are broken: rich breaks at a no-break space too
+
+
+class _Page(Console):
+    """A console that keeps a figure and its unit on one line."""
+
+    def render(self, renderable: RenderableType, options: ConsoleOptions | None = None) -> Iterable[Segment]:
+        """The lines of a piece."""
+        room = (options or self.options).max_width
+        if isinstance(renderable, Text):
+            renderable = figures_held(renderable, room)
+        elif isinstance(renderable, str):
+            renderable = held(renderable, _JOINT, room)
+        return super().render(renderable, options)
+
+
+def figures_held(text: Text, room: int) -> Text:
+    """The text with a joint in each figure that fits a line of so many signs; `show` prints it as a space."""
+    whole = held(text.plain, _JOINT, room)
+    if whole == text.plain:
+        return text
+    found = text.copy()
+    found.plain = whole
+    return found
 
 
 def show(*pieces: RenderableType) -> None:
     """Prints the pieces one below the other, without space at the end of a line; only a command to paste may be longer
     than a line.
     """
-    console = Console(file=sys.stdout, highlight=False, markup=False, emoji=False)
+    console = _Page(file=sys.stdout, highlight=False, markup=False, emoji=False)
     console.width = min(max(console.width, _NARROWEST), _WIDEST)
     with console.capture() as captured:
         for piece in pieces:
             console.print(piece, soft_wrap=isinstance(piece, Text) and piece.overflow == "ignore")
-    lines = [line.rstrip(" ") for line in captured.get().split("\n")]
+    lines = [line.rstrip(" ") for line in captured.get().replace(_JOINT, " ").split("\n")]
     text = "\n".join(lines)
     encoding = sys.stdout.encoding or "utf-8"
     sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
@@ -88,6 +118,11 @@ def line(text: str, style: str = "") -> Text:
     return Text(clean(text), style=style)
 
 
+def indented(text: str) -> Padding:
+    """One piece of a page, two signs in on every line of it."""
+    return Padding(line(text), (0, 0, 0, 2))
+
+
 def to_paste(text: str) -> Text:
     """A command on one line, so that it can be pasted."""
     return Text(clean(text), no_wrap=True, overflow="ignore")
@@ -101,10 +136,8 @@ def interval(value: Interval | None) -> str:
 def limit_of(finding: Finding | LimitUse) -> str:
     """The limit with its side."""
     if finding.limit is None:
-        return f"{finding.side} a limit that is not known"
-    if finding.side == "between":
-        return f"between two bounds, the nearer one {interval(finding.limit)}"
-    return f"{finding.side} {interval(finding.limit)}"
+        return "limit not known"
+    return f"{side_words(finding.side)} {interval(finding.limit)}"
 
 
 def bar(share: float) -> str:

@@ -1,10 +1,10 @@
-"""The figure of an angle gauge along the driveline: where it is laid on, and which way counts as positive.
+"""The figure of an angle gauge along the driveline: where it is placed, and which direction is positive.
 
 Answers   setting_figure   the picture, with a letter for each reading
           LETTERS          the letter of each reading
 Not here  angles to scale (the general arrangement); what the readings show (subjects/driveline/setting.py)
 
-A scheme: its slopes are steeper than any car's, so that they can be told apart.
+A diagram, not to scale: its slopes are steeper than on any car, so that they can be told apart.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ def setting_figure(*, two_tubes: bool) -> Picture:
         marks += _member(name, start, end)
     marks += [_joint(start) for start, _ in list(members.values())[1:]]
     marks += _sense()
-    return Picture(_WIDTH, _HEIGHT, tuple(marks), "where the angle gauge is laid on", "front to the left")
+    return Picture(_WIDTH, _HEIGHT, tuple(marks), "where the angle gauge is placed", "front to the left")
 
 
 def _member(name: str, start: Point, end: Point) -> Iterator[Mark]:

@@ -1,11 +1,10 @@
 """The bolts of a joint as they sit on its flange, each with its turn in the order.
 
 Answers   bolt_pattern    the picture, from the places and turns of a tightening sheet
-Not here  the same in a terminal (bolt_pattern_in_signs.py); order, stages and figures (advice/how_to_tighten.py)
+Not here  the same on a terminal (bolt_pattern_in_signs.py); order, stages and figures (advice/how_to_tighten.py)
 
-Numbers stand in the bolts where they fit there. Where the bolts are closer, the numbers stand outside, turned away from
-the middle, on leaders where even that is too close. Where 200 bolts would still not be legible, the picture is larger
-than asked for.
+The numbers are in the bolts if they fit there, else outside them, turned away from the middle, and on leaders if that is
+still too close. A picture with too many bolts to be legible is larger than requested.
 """
 
 from __future__ import annotations
@@ -35,12 +34,12 @@ if TYPE_CHECKING:
 _MARGIN = 3.0
 _DIMENSION = 9.0  # from the outermost bolts or numbers to a dimension line, mm
 _LARGEST = 5.0  # radius of a bolt
-_LEAST_PITCH = 1.45  # of bolts on the paper: numbers on two rows are clearly apart
-_ROUND = 1e-3  # radii that differ by less than this share are one
+_LEAST_PITCH = 1.45  # of bolts on the paper: two rows of numbers stay clear of each other
+_ROUND = 1e-3  # radii that differ by less than this share are equal
 _ROWS = 12
 _OFF = 0.8
 _CROSS = 3.0
-_ASIDE = ((0.0,), (0.0, pi, pi / 2, -pi / 2))  # in the first two rows outwards alone
+_ASIDE = ((0.0,), (0.0, pi, pi / 2, -pi / 2))  # in the first two rows outwards only
 _TRIES = tuple((row, aside) for row in range(_ROWS) for aside in _ASIDE[row > 1])
 
 
@@ -61,9 +60,9 @@ def bolt_pattern(
     """The pattern with each bolt's turn in the order, and its size.
 
     places     of a tightening sheet, with turns
-    width      of the picture, mm; larger where the numbers would not be legible
-    height     that it may have, mm; it has what it takes, more where the numbers would not be legible
-    title      for those who cannot see it
+    width      of the picture, mm; larger if the numbers would not be legible
+    height     the most it may have, mm; it takes only what it needs, and more if the numbers would not be legible
+    title      for a screen reader
     unit       of the sizes written on it
 
     Without places the picture says so.
@@ -82,7 +81,7 @@ def bolt_pattern(
 
 
 def _laid_out(spread: Array, turns: tuple[int, ...], width: float, height: float) -> _Layout:
-    """Bolts on the paper, as large as the room allows and never closer than can be read."""
+    """Bolts on the paper, as large as the room allows and never too close to be read."""
     low, high = spread.min(axis=0), spread.max(axis=0)
     circle = _circle(spread)
     if circle is not None:
@@ -103,8 +102,8 @@ def _laid_out(spread: Array, turns: tuple[int, ...], width: float, height: float
 
 
 def _circle(spread: Array) -> Array | None:
-    """Middle and radius of the circle that all bolts sit on; None where there is none."""
-    if len(spread) < 3:  # noqa: PLR2004 - through two points there are many
+    """Middle and radius of the circle through all bolts; None if there is no such circle."""
+    if len(spread) < 3:  # noqa: PLR2004 - many circles go through two points
         return None
     terms = np.column_stack([spread, np.ones(len(spread))])
     found, _, rank, _ = np.linalg.lstsq(terms, np.square(spread).sum(axis=1), rcond=None)
@@ -157,7 +156,7 @@ def _pairs(layout: _Layout) -> list[tuple[Point, int]]:
 
 
 def _edge(turn: int) -> Stroke:
-    """The bolt to begin with stands out."""
+    """The first bolt has a thicker line."""
     return Stroke.thick if turn == 1 else Stroke.thin
 
 
@@ -223,7 +222,7 @@ def _square(centre: Point, radius: float) -> tuple[Point, ...]:
 
 
 def _digits(text: Text) -> tuple[Point, ...]:
-    """The room of a text that has neither accents nor descenders."""
+    """The room of a text without accents and descenders."""
     left, right, low_right, low_left = text.corners
     raised = 0.75
     return left, right, _between(right, low_right, raised), _between(left, low_left, raised)
@@ -246,7 +245,7 @@ def _thickened(ends: tuple[Point, ...]) -> tuple[Point, ...]:
 
 
 def _turned_text(centre: Point, turn: int, way: float, off: float) -> Text:
-    """Along its way outwards, never upside down."""
+    """Along its direction outwards, never upside down."""
     lift = 0.36 * SMALL
     to_right = round(cos(way), 9)
     backwards = to_right < 0 or (to_right == 0 and sin(way) < 0)
@@ -259,7 +258,7 @@ def _turned_text(centre: Point, turn: int, way: float, off: float) -> Text:
 
 
 def _outwards(centre: Point, layout: _Layout) -> float:
-    """Away from the middle of a circle; else straight away from the nearest side of the pattern."""
+    """Away from the middle of a circle, else at right angles to the nearest side of the pattern."""
     x, y = centre[0], -centre[1]
     if layout.round:
         return atan2(y, x)
@@ -276,7 +275,7 @@ def _sizes(layout: _Layout, spread: Array, reach: float, unit: str) -> tuple[Mar
     if layout.round:
         radius = _radius(layout)
         says = f"⌀ {show(2 * radius / layout.scale / 1e3, words)}"
-        if reach > _LARGEST:  # extension lines would strike the numbers
+        if reach > _LARGEST:  # extension lines would cross the numbers
             return (Text((0.0, 2.5 * _CROSS), says, SMALL, Anchor.middle),)
         return across((-radius, 0.0), (radius, 0.0), radius + off, says)
     box = around(layout.centres)

@@ -1,4 +1,4 @@
-"""A flange as signs: each label where its bolt sits, to scale as far as a terminal allows.
+"""A flange in characters: each label where its bolt is, to scale as far as a terminal allows.
 
 Answers   bolt_pattern_in_signs   the lines of the figure
 Not here  the picture on a sheet (bolt_pattern.py); what the labels say (cli/pages/joint_to_tighten.py)
@@ -12,11 +12,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
 _TALLEST = 19
-_TALLER = 2.0  # a sign is about twice as high as wide
+_TALLER = 2.0  # a character is about twice as high as wide
 
 
 def bolt_pattern_in_signs(labels: Sequence[str], places: Sequence[tuple[float, float]], width: int) -> list[str]:
-    """The labels as lines of at most `width` signs: x to the right, y upwards, both in one unit.
+    """The labels as lines of at most `width` characters: x to the right, y upwards, both in one unit.
 
     One that would cover another moves to the nearest free row.
 

@@ -4,7 +4,7 @@ Answers   arrow_head          a filled arrow at a point
           across, upright     a dimension between two points, measured across or up and down, with its extension lines
           arc, angle_between  a working angle, with its arc
           balloon             a number in a circle, with a leader to what it is about
-          centre_mark         the cross of centre lines through a round thing
+          centre_mark         the cross of centre lines through a circle
 Not here  where they go (labels.py)
 Sources   ISO 129-1: filled arrows of 15°, text above the line and readable from below or from the right; ISO 128-2: a leader
           ends in a dot inside of an outline; from memory
@@ -28,7 +28,7 @@ BALLOON = 3.2
 """Radius of a balloon, mm."""
 
 _HALF_ANGLE = pi / 24
-_GAP, _OVERHANG = 0.8, 1.6  # of an extension line: from the point it starts at, beyond the dimension line
+_GAP, _OVERHANG = 0.8, 1.6  # of an extension line: its gap at the point, its length beyond the dimension line
 _TEXT_GAP = 0.7
 _DOT = 0.5
 _STEPS = 48  # pieces of a whole turn
@@ -46,7 +46,7 @@ def arrow_head(tip: Point, direction: float, of: str = "") -> Line:
 def across(first: Point, last: Point, level: float, says: str, size: float = SMALL, of: str = "") -> tuple[Mark, ...]:
     """The distance of two points across the paper, on a line at height `level`; text above its middle.
 
-    Where the text is longer than the line, arrows come from outside and the text stands to the right of it.
+    If the text is longer than the line, the arrows are outside and the text is to the right of it.
     """
     left, right = sorted((first, last))
     width = right[0] - left[0]
@@ -84,7 +84,7 @@ def upright(first: Point, last: Point, at: float, says: str, size: float = SMALL
 
 
 def _turned(point: Point) -> Point:
-    """The paper turned clockwise by a quarter, so that what goes up goes to the right."""
+    """The paper turned a quarter clockwise: up becomes right."""
     return -point[1], point[0]
 
 
@@ -124,7 +124,7 @@ def angle_between(
 def balloon(
     centre: Point, number: int, target: Point | None, of: str = "", radius: float = BALLOON
 ) -> tuple[Mark, ...]:
-    """A number in a circle; from its rim a leader to the target, with a dot there. Without a target no leader."""
+    """A number in a circle; a leader with a dot goes from its rim to the target. Without a target there is no leader."""
     marks: list[Mark] = []
     if target is not None:
         way = hypot(target[0] - centre[0], target[1] - centre[1])
@@ -142,7 +142,7 @@ def balloon(
 
 
 def centre_mark(centre: Point, reach: float) -> tuple[Line, Line]:
-    """The two centre lines of a round thing, each reaching so far to both sides."""
+    """The two centre lines of a circle, each of this length to both sides."""
     x, y = centre
     return (
         Line(((x - reach, y), (x + reach, y)), Stroke.centre),

@@ -1,4 +1,4 @@
-"""Hatching: parallel lines inside an outline, as pieces that need nothing of whatever shows the drawing.
+"""Hatching: parallel lines inside an outline, as single pieces, so that any viewer shows them alike.
 
 Answers   hatched     the pieces of the lines inside a closed outline
 Not here  types of line (pen.py)
@@ -21,12 +21,12 @@ if TYPE_CHECKING:
 def hatched(
     outline: Sequence[Point], pitch: float = 1.5, angle: float = pi / 4, stroke: Stroke = Stroke.hair, of: str = ""
 ) -> Rule:
-    """Lines inside an outline, where it overlaps itself by the even-odd rule.
+    """Lines inside an outline; if it overlaps itself, by the even-odd rule.
 
     outline    corners of a closed line     mm
     pitch      between the lines            mm     > 0
     angle      of the lines, upwards from the right     rad
-    returns    Rule, without pieces where the outline is smaller than the pitch
+    returns    Rule, empty if the outline is smaller than the pitch
 
     The lines lie on one grid of the whole sheet, so that neighbours with the same angle meet.
     """

@@ -1,6 +1,6 @@
 """Where labels and balloons go, so that none covers another.
 
-Answers   spread_out     places along a line, in order, none nearer than its width, each as near as it can be to where it belongs
+Answers   spread_out     places along a line, in order, without overlap, each as near as possible to where it belongs
           beside         a box for each label, near its point, clear of what is taken and of each other
           meet           whether two convex outlines overlap, such as those of turned texts
           cross          whether two pieces of line cross
@@ -29,12 +29,12 @@ _MOST_SWAPS = 400
 def spread_out(wanted: Sequence[float], widths: Sequence[float], low: float, high: float) -> list[float]:
     """Middles for things along a line, in their order and with no overlap.
 
-    wanted     the middle each would best have           mm
+    wanted     the best middle of each                    mm
     widths     of each, the gap to the next counted in   mm
     low, high  the ends of the line                      mm
     returns    middles, in the order given
 
-    Where they do not fit on the line, they begin at `low` and go on past `high`.
+    If they do not fit on the line, they begin at `low` and continue past `high`.
 
     >>> spread_out([10, 11, 40], [4, 4, 4], 0, 50)
     [8.5, 12.5, 40.0]
@@ -57,7 +57,7 @@ def spread_out(wanted: Sequence[float], widths: Sequence[float], low: float, hig
 
 
 def _start(group: list[int], wanted: Sequence[float], widths: Sequence[float], low: float, high: float) -> float:
-    """Where a group that touches begins: its members as near as can be to their places, within the line."""
+    """The start of a group of touching labels: its members as near as possible to their places, within the line."""
     before, best = 0.0, 0.0
     for one in group:
         best += wanted[one] - before - widths[one] / 2
@@ -72,7 +72,7 @@ def beside(
     taken: Sequence[Box] = (),
     gap: float = 1.0,
 ) -> list[Box | None]:
-    """A box for each label: the nearest place to its point that is free, to the right first; None where there is none.
+    """A box for each label: the free place nearest to its point, to the right first; None if there is none.
 
     points     what each label is about     mm
     sizes      width and height of each     mm
@@ -116,8 +116,8 @@ def balloon_rows(
     left, right    ends of the rows               mm
     top, bottom    heights of the first row above and the first row below; further rows go outwards   mm
 
-    Each target takes the row it is nearer to, as long as there is room. No two leaders of a row cross, unless more than one
-    row was needed on a side.
+    Each target takes the nearer row while there is room. No two leaders of a row cross, unless a side needed more than one
+    row.
     """
     room = max(1, int((right - left) / pitch))
     sides = _sides(targets, top, bottom, room)
@@ -133,7 +133,7 @@ def balloon_rows(
 def balloon_row(
     targets: Sequence[Point], left: float, right: float, level: float, pitch: float, outwards: float
 ) -> list[Point]:
-    """Centres for balloons in one row at a height, or more rows `outwards` from it where they do not fit into one."""
+    """Centres for balloons in one row at a height, or more rows `outwards` from it if they do not fit into one."""
     centres: list[Point] = [(0.0, 0.0)] * len(targets)
     room = max(1, int((right - left) / pitch))
     members = sorted(range(len(targets)), key=lambda one: (targets[one], one))
@@ -148,7 +148,7 @@ def balloon_row(
 
 
 def _sides(targets: Sequence[Point], top: float, bottom: float, room: int) -> list[int]:
-    """0 above, 1 below: the nearer one, but no side gets more than its room while the other has some."""
+    """0 above, 1 below: the nearer one, but no side gets more than it has room for while the other has some."""
     sides = [int(y - top > bottom - y) for _, y in targets]
     for full, other in ((0, 1), (1, 0)):
         over = sides.count(full) - max(room, len(targets) // 2)

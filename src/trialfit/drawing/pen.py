@@ -1,7 +1,7 @@
-"""What a drawing is made of, and its SVG: lines of the drawing office, circles, text, in millimetres on the paper.
+"""What a drawing is made of, and its SVG: lines of technical drawing, circles, text, in millimetres on the paper.
 
 Answers   Stroke, Fill        line types and tints
-          Line, Circle, Text, Rule   the marks; every mark may say what it shows (`of`)
+          Line, Circle, Text, Rule   the marks; every mark can carry what it shows (`of`)
           Box                 the room a mark or a text takes
           Picture             marks on a sheet of a size; picture.svg() writes it down
           moved               marks shifted on the paper
@@ -10,7 +10,7 @@ Axes      x to the right, y down, from the upper left corner of the sheet; mm
 Sources   [1] ISO 128-2, types of line and their lengths in widths of the line, from memory   [2] ISO 3098-1, heights of letters:
           1.8, 2.5 and 3.5 mm, from memory
 
-Black on white, no colour: what differs, differs by width, dashes, tint or hatching.
+Black on white, no colour: lines and areas differ by width, dashes, tint or hatching.
 """
 
 from __future__ import annotations
@@ -51,6 +51,8 @@ class Stroke(StrEnum):
     before = "before"
     dotted = "dotted"
     thick_dashed = "thick dashed"
+    thick_chain = "thick chain"
+    thick_double_chain = "thick double chain"
     none = "none"
 
 
@@ -59,7 +61,7 @@ _DASH, _LONG, _GAP, _DOT = (
     24.0,
     3.0,
     1.0,
-)  # in widths of the line [1]; a dot as long as the line is wide can be seen
+)  # in widths of the line [1]; a dot as long as the line is wide is visible
 _STROKES = {
     Stroke.thick: (THICK, ()),
     Stroke.thin: (THIN, ()),
@@ -69,12 +71,14 @@ _STROKES = {
     Stroke.before: (THIN, (_LONG, _GAP, _DOT, _GAP, _DOT, _GAP)),
     Stroke.dotted: (THIN, (_DOT, _GAP)),
     Stroke.thick_dashed: (THICK, (_DASH / 2, _GAP)),
+    Stroke.thick_chain: (THICK, (_LONG / 2, _GAP, _DOT, _GAP)),
+    Stroke.thick_double_chain: (THICK, (_LONG / 2, _GAP, _DOT, _GAP, _DOT, _GAP)),
 }
-"""Width and dashes; those of hidden edges are half as long as [1] has them, so that short edges still show two."""
+"""Width and dashes; the dashes of hidden edges and of thick lines are half as long as in [1], so that a short line still shows two."""
 
 
 class Fill(StrEnum):
-    """What is inside a closed line: nothing, white (covers what is below), a tint that a copier keeps, or black."""
+    """What is inside a closed line: nothing, white (covers what is below), a tint that survives a copier, or black."""
 
     none = "none"
     white = "#fff"
@@ -84,7 +88,7 @@ class Fill(StrEnum):
 
 
 class Anchor(StrEnum):
-    """Which end of a text is at its point."""
+    """The end of a text that is at its point."""
 
     start = "start"
     middle = "middle"
@@ -134,12 +138,12 @@ class Box:
         )
 
     def grown(self, by: float) -> Box:
-        """Larger by so much on every side."""
+        """The box, larger by this much on every side."""
         return Box(self.left - by, self.top - by, self.width + 2 * by, self.height + 2 * by)
 
 
 def around(points: Iterable[Point]) -> Box:
-    """The smallest box that holds the points. Raises ValueError where there are none."""
+    """The smallest box that holds the points. Raises ValueError without points."""
     xs, ys = zip(*points, strict=True)
     return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
 
@@ -229,7 +233,7 @@ Mark = Line | Circle | Text | Rule
 
 @dataclass(frozen=True)
 class Picture:
-    """Marks on a sheet, mm, later ones above earlier ones; `title` and `says` are for those who cannot see it."""
+    """Marks on a sheet, mm, later ones above earlier ones; `title` and `says` are for a screen reader."""
 
     width: float
     height: float
@@ -243,7 +247,7 @@ class Picture:
         return Box(0, 0, self.width, self.height)
 
     def svg(self) -> str:
-        """The picture as an SVG document, the same text for the same picture. Raises ValueError for what is not finite."""
+        """The picture as an SVG document, always the same text for the same picture. Raises ValueError for a number that is not finite."""
         size = f'width="{_number(self.width)}mm" height="{_number(self.height)}mm"'
         opening = (
             f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {_number(self.width)} {_number(self.height)}" '

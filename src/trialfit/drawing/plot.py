@@ -1,10 +1,10 @@
-"""One description of a plot: what pages and sheets draw, what `plot --json` prints, and what a table holds.
+"""One description of a plot for all its uses: pages and sheets, `plot --json`, and the table.
 
 Answers   Plot        axes, series with their spread, bars, limits, spots, notes, and what is missing
           Axis        a quantity with its unit; or names one below the other
           Series      a line with the band of its spread
           Bar         one bar of a row, or a wait
-          Limit       a level that must be kept to
+          Limit       a level that values must keep
           Spot        one value of a finding or figure
           table_of    the plot's numbers as CSV
 Not here  how it is drawn (plot_picture.py); which plots there are (plots/)
@@ -25,11 +25,11 @@ from trialfit.facts.frozen import Frozen
 
 
 class Axis(Frozen):
-    """What is laid off: a quantity in a unit, or rows with names, the first on top."""
+    """What an axis shows: a quantity in a unit, or rows with names, the first on top."""
 
     says: str
     unit: str = ""
-    low: float | None = Field(default=None, description="where the axis begins, where the numbers do not decide it")
+    low: float | None = Field(default=None, description="start of the axis, if the numbers do not decide it")
     high: float | None = None
     rows: tuple[str, ...] = Field(default=(), description="names of the rows of an axis without numbers")
     dates: bool = Field(default=False, description="whether the numbers are days, 1 January of the year 1 being day 1")
@@ -41,15 +41,13 @@ class Axis(Frozen):
 
 
 class Series(Frozen):
-    """A line through points; null where a point lies outside of a formula."""
+    """A line through points; null for a point outside the range of a formula."""
 
     says: str
-    short: str = Field(default="", description="what stands at its end; what it says stands in the key")
+    short: str = Field(default="", description="label at its end; `says` is in the key")
     x: tuple[float, ...]
     y: tuple[float | None, ...]
-    low: tuple[float | None, ...] = Field(
-        default=(), description="lower edge of the band; empty where there is no spread"
-    )
+    low: tuple[float | None, ...] = Field(default=(), description="lower edge of the band; empty without uncertainty")
     high: tuple[float | None, ...] = ()
     ring: bool = Field(
         default=False,
@@ -74,14 +72,14 @@ class Bar(Frozen):
 
 
 class Limit(Frozen):
-    """A level that values must keep to; with its row where it is that of one row."""
+    """A level that values must keep; with its row if it applies to one row."""
 
     says: str
     value: float
     low: float | None = None
     high: float | None = None
-    along: str = Field(default="y", description="the axis on which the level is laid off: x or y")
-    side: str = Field(default="", description="at most or at least: what lies on the other side does not do")
+    along: str = Field(default="y", description="the axis of the level: x or y")
+    side: str = Field(default="", description="at most or at least; values on the other side are not allowed")
     row: int | None = None
     finding: str = ""
 
@@ -112,21 +110,21 @@ class Plot(Frozen):
     limits: tuple[Limit, ...] = ()
     spots: tuple[Spot, ...] = ()
     notes: tuple[str, ...] = ()
-    missing: dict[str, str] = Field(default={}, description="facts to get before it is whole, with their meaning")
+    missing: dict[str, str] = Field(default={}, description="facts to get before it is complete, with their meaning")
     draws: int
 
     @property
     def is_empty(self) -> bool:
-        """Whether there is nothing to draw but what is missing."""
+        """Whether there is nothing to draw but the missing facts."""
         return not (self.series or self.bars or self.spots)
 
 
 class PlotChoice(Frozen):
-    """One plot, and why it cannot be drawn, where it cannot."""
+    """One plot, and the reason if it cannot be drawn."""
 
     name: str
     says: str
-    why_not: str = Field(default="", description="facts that it waits for; empty where it can be drawn")
+    why_not: str = Field(default="", description="missing facts that it needs; empty if it can be drawn")
     file: str = Field(default="", description="the file that was written; empty in a list")
 
 

@@ -1,17 +1,18 @@
-"""What every plot has round it: title, key, notes, what is missing; and its verdicts as marks.
+"""The parts around every plot: title, key, notes, missing facts; and the marks of verdicts.
 
-Answers   WIDTH         of a plot unless asked otherwise
+Answers   WIDTH         the usual width of a plot
           heading       title and build
           footing       key, notes, and lines to fill in for what is missing
           spot_mark     a value by its verdict
           whisker       the spread of a value
-          limit_line    a level with ticks on the side that does not do
+          limit_line    a level with ticks on its forbidden side
+          limit_strokes a line type for each limit of a plot
 Not here  axes (plot_scale.py); the plot itself (plot_picture.py, row_picture.py)
 """
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import cycle, pairwise
 from typing import TYPE_CHECKING
 
 from trialfit.drawing.hatching import hatched
@@ -20,10 +21,10 @@ from trialfit.drawing.text_widths import shortened, wrapped
 from trialfit.evaluation.verdict import Verdict
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from trialfit.drawing.pen import Mark, Point
-    from trialfit.drawing.plot import Plot
+    from trialfit.drawing.plot import Limit, Plot
 
 WIDTH = 170.0
 EDGE = 4.0
@@ -36,9 +37,10 @@ _SPOT = 1.1
 _CAP = 1.0
 _TICKS, _TICK = 3.0, 1.4
 _FIELD = 55.0
+_LIMITS = (Stroke.thick_dashed, Stroke.thick_chain, Stroke.thick_double_chain)
 
 Key = tuple[str, Stroke | None, Fill | None, bool]
-"""What a line or tint means: its words, the line, the tint, whether that is hatched."""
+"""An entry of the key: its words, the line, the tint, whether that is hatched."""
 
 
 def heading(plot: Plot, width: float) -> tuple[list[Mark], float]:
@@ -120,7 +122,7 @@ def tinted(
 
 
 def spot_mark(place: Point, verdict: Verdict | None, of: str = "") -> list[Mark]:
-    """A value by its verdict: a dot that holds, a ring that is unsettled, a dotted ring unknown, a crossed ring that fails."""
+    """A value by its verdict: a dot holds, a ring is unsettled, a dotted ring is unknown, a crossed ring fails."""
     x, y = place
     if verdict in (None, Verdict.holds):
         return [Circle(place, _SPOT, Stroke.thin, Fill.black, of)]
@@ -142,9 +144,16 @@ def whisker(start: Point, end: Point, of: str = "") -> list[Mark]:
     return [Line((start, end), Stroke.thin, of=of), *(Line(cap, Stroke.thin, of=of) for cap in caps)]
 
 
-def limit_line(start: Point, end: Point, forbidden: Point, of: str = "") -> list[Mark]:
-    """A level, thick and dashed; short ticks lean to the side that does not do: (±1, 0) or (0, ±1), or (0, 0) for neither."""
-    marks: list[Mark] = [Line((start, end), Stroke.thick_dashed, of=of)]
+def limit_strokes(limits: Sequence[Limit]) -> Iterator[tuple[Limit, Stroke]]:
+    """The limits of a plot, neighbours with different lines, so that the key tells them apart."""
+    return zip(limits, cycle(_LIMITS), strict=False)
+
+
+def limit_line(
+    start: Point, end: Point, forbidden: Point, of: str = "", stroke: Stroke = Stroke.thick_dashed
+) -> list[Mark]:
+    """A level; short ticks lean to its forbidden side: (±1, 0) or (0, ±1), or (0, 0) for neither."""
+    marks: list[Mark] = [Line((start, end), stroke, of=of)]
     if forbidden != (0, 0):
         length = abs(end[0] - start[0]) + abs(end[1] - start[1])
         count = int(length // _TICKS)
@@ -159,7 +168,7 @@ def limit_line(start: Point, end: Point, forbidden: Point, of: str = "") -> list
 
 
 def along_line(points: Sequence[Point], every: float = 1.5) -> list[Box]:
-    """Small boxes along a line, for labels to stay clear of."""
+    """Small boxes along a line: labels stay clear of them."""
     boxes = []
     for (x, y), (next_x, next_y) in pairwise(points):
         steps = max(1, int(max(abs(next_x - x), abs(next_y - y)) / every))

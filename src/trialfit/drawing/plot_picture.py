@@ -3,8 +3,7 @@
 Answers   picture_of    any Plot as a Picture
 Not here  rows of bars (row_picture.py); title, key, notes (plot_frame.py)
 
-All bands lie below all lines. A series carries a short name at its end, in a place where it covers nothing; what it
-means stands in the key.
+All bands lie below all lines. A series has a short name at its end, where it covers nothing; the key explains it.
 """
 
 from __future__ import annotations
@@ -23,6 +22,7 @@ from trialfit.drawing.plot_frame import (
     footing,
     heading,
     limit_line,
+    limit_strokes,
     spot_mark,
     tinted,
     whisker,
@@ -42,12 +42,12 @@ if TYPE_CHECKING:
 _HEIGHT = 84.0
 _TICK = 1.5
 _LONGEST_LABEL = 62.0
-_NO_PART = 1e-9  # of a ray along an axis that it does not follow
+_NO_PART = 1e-9  # smaller parts of a direction along an axis count as none
 
 
 @dataclass(frozen=True)
 class Label:
-    """Words for a point, and what they are about."""
+    """A label for a point, and what it is about."""
 
     at: Point
     says: str
@@ -55,12 +55,12 @@ class Label:
 
     @property
     def shown(self) -> str:
-        """As much of it as a label has room for."""
+        """As much of the text as a label has room for."""
         return shortened(self.says, SMALL, _LONGEST_LABEL)
 
 
 def picture_of(plot: Plot, width: float = WIDTH) -> Picture:
-    """A plot, so wide (mm) and as high as it takes."""
+    """A plot of this width (mm), as high as it needs to be."""
     marks, top = heading(plot, width)
     body: list[Mark] = []
     keys: list[Key] = []
@@ -72,7 +72,7 @@ def picture_of(plot: Plot, width: float = WIDTH) -> Picture:
 
 
 def _spoken(plot: Plot) -> str:
-    """The plot for those who cannot see it."""
+    """The plot in words, for a screen reader."""
     parts = [spot.says for spot in plot.spots] + [limit.says for limit in plot.limits] + [bar.says for bar in plot.bars]
     return "; ".join(filter(None, [f"{plot.y.words} over {plot.x.words}" if not plot.y.rows else plot.x.words, *parts]))
 
@@ -88,8 +88,8 @@ def _graph(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, lis
         marks += _ring(series, across, up) if series.ring else _band(series, across, up)
     taken: list[Box] = []
     spots: list[Box] = []
-    for limit in plot.limits:
-        marks += _limit(limit, frame, across, up)
+    for limit, stroke in limit_strokes(plot.limits):
+        marks += _limit(limit, stroke, frame, across, up)
         taken += along_line(_level(limit, frame, across, up))
     for series in plot.series:
         for run in _runs(series, across, up):
@@ -147,7 +147,7 @@ def _places(plot: Plot) -> Iterator[float | None]:
 
 
 def _runs(series: Series, across: Scale, up: Scale) -> list[tuple[Point, ...]]:
-    """The points of a series on the paper, broken where there are none and where they leave the frame."""
+    """The points of a series on the paper, interrupted where values are missing or leave the frame."""
     runs: list[list[Point]] = [[]]
     for x, y in zip(series.x, series.y, strict=True):
         if y is None or not _inside(x, across) or not _inside(y, up):
@@ -180,7 +180,7 @@ def _band(series: Series, across: Scale, up: Scale) -> list[Mark]:
 
 
 def _ring(series: Series, across: Scale, up: Scale) -> list[Mark]:
-    """The band of a line round the origin, between its inner and its outer edge; it ends at the frame."""
+    """The band of a closed line round the origin, from its inner to its outer edge, cut off at the frame."""
     points = zip(series.x, series.y, series.low, series.high, strict=True) if series.low else ()
     rays = [(x, y, low, high) for x, y, low, high in points if None not in (y, low, high) and (x or y)]
     outer = [_along_ray((x, y or 0.0), high or 0.0, across, up) for x, y, _, high in rays]
@@ -190,7 +190,7 @@ def _ring(series: Series, across: Scale, up: Scale) -> list[Mark]:
 
 
 def _along_ray(towards: Point, reach: float, across: Scale, up: Scale) -> Point:
-    """The place so far from the origin on the ray through a point; on the frame where the ray leaves it before."""
+    """The place at a distance from the origin, in the direction of a point; at most on the frame."""
     ray = [part / hypot(*towards) for part in towards]
     edges = [(scale.high if part > 0 else scale.low, part) for part, scale in zip(ray, (across, up), strict=True)]
     held = min(reach, *(edge / part for edge, part in edges if abs(part) > _NO_PART))
@@ -209,7 +209,7 @@ def _level(limit: Limit, frame: Box, across: Scale, up: Scale) -> tuple[Point, P
     return (place, frame.bottom), (place, frame.top)
 
 
-def _limit(limit: Limit, frame: Box, across: Scale, up: Scale) -> list[Mark]:
+def _limit(limit: Limit, stroke: Stroke, frame: Box, across: Scale, up: Scale) -> list[Mark]:
     marks: list[Mark] = []
     if limit.low is not None and limit.high is not None and limit.high > limit.low:
         if limit.along == "y":
@@ -221,7 +221,7 @@ def _limit(limit: Limit, frame: Box, across: Scale, up: Scale) -> list[Mark]:
         )
     away = {"at most": 1, "at least": -1}.get(limit.side, 0)
     forbidden = (0, -away) if limit.along == "y" else (away, 0)
-    return [*marks, *limit_line(*_level(limit, frame, across, up), forbidden, limit.finding)]
+    return [*marks, *limit_line(*_level(limit, frame, across, up), forbidden, limit.finding, stroke)]
 
 
 def _spread(spot: Spot, across: Scale, up: Scale) -> list[Mark]:
@@ -237,7 +237,7 @@ def _spread(spot: Spot, across: Scale, up: Scale) -> list[Mark]:
 def _placed(
     spots: Sequence[Label], ends: Sequence[Label], frame: Box, lines: Sequence[Box], marks: Sequence[Box]
 ) -> tuple[list[Mark], list[str]]:
-    """Labels beside their points, clear of lines, marks and each other; and the spots' words that the key must hold.
+    """Labels beside their points, clear of lines, marks and each other; and the labels of spots that found no room and go into the key.
 
     The short names of lines are on white over other lines if there is no free place.
     """
@@ -265,6 +265,7 @@ def _keys(plot: Plot) -> list[Key]:
         says = f"{series.short}  {series.says}" if series.short and series.short not in series.says else series.says
         keys.append((says, series.stroke, Fill.light if series.low else None, series.hatched))
     keys += [
-        (limit.says, Stroke.thick_dashed, Fill.light if limit.low is not None else None, False) for limit in plot.limits
+        (limit.says, stroke, Fill.light if limit.low is not None else None, False)
+        for limit, stroke in limit_strokes(plot.limits)
     ]
     return keys

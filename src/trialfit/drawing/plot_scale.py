@@ -1,4 +1,4 @@
-"""Axes: where a number lies on the paper, which numbers are written beside it, and how.
+"""Axes: the place of a number on the paper, the numbers at its ticks, and their text.
 
 Answers   Scale       from numbers to mm, with its ticks
           scale_of    the scale of an axis that holds certain numbers
@@ -26,7 +26,7 @@ _ALMOST = 1e-9
 
 @dataclass(frozen=True)
 class Scale:
-    """Numbers from `low` to `high` laid off from `start` to `end` mm on the paper; `step` between ticks."""
+    """Numbers from `low` to `high` on the paper from `start` to `end`, mm; `step` between ticks."""
 
     low: float
     high: float
@@ -41,7 +41,7 @@ class Scale:
 
     @property
     def ticks(self) -> tuple[float, ...]:
-        """Multiples of the step on the scale; of weeks the Mondays."""
+        """Multiples of the step on the scale; for dates, the Mondays."""
         first = ceil((self.low - 1) / self.step - _ALMOST) * self.step + 1 if self.dates else 0.0
         if not self.dates:
             first = ceil(self.low / self.step - _ALMOST) * self.step
@@ -59,7 +59,7 @@ class Scale:
 
 
 def scale_of(axis: Axis, values: Iterable[float | None], start: float, end: float, ticks: int = 8) -> Scale:
-    """The scale of an axis on which all values lie, with a little air; about so many ticks at round numbers."""
+    """The scale of an axis that holds all values with a little room, and about this many ticks at round numbers."""
     held = [value for value in values if value is not None and isfinite(value)]
     low = min(held, default=0.0) if axis.low is None else axis.low
     high = max(held, default=1.0) if axis.high is None else axis.high

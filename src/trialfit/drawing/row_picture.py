@@ -29,15 +29,14 @@ _MANY = 24
 _HALF_BAR = 0.3
 _WORDS = 66.0
 _TICK = 1.5
-_NAME_LINES = 2
+_LINES = 2
 
 
 def rows_of(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, list[Key]]:
-    """The rows, the height below them, and what the key must say."""
+    """The rows, the height below them, and the entries of the key."""
     rows = plot.y.rows
     pitch = _PITCH if len(rows) <= _MANY else _LEAST_PITCH
-    lines = _NAME_LINES if pitch > 2 * ROW else 1
-    names = [_name(name, lines) for name in rows]
+    names = [_lines(name, _NAMES, _most_lines(pitch)) for name in rows]
     left = EDGE + max((width_of(line, SMALL) for name in names for line in name), default=0.0) + 2.0
     words = min(_WORDS, max((width_of(bar.says, SMALL) for bar in plot.bars), default=0.0) + 2.0)
     words = max(words, min(_WORDS, max((width_of(spot.says, SMALL) + 3 for spot in plot.spots), default=0.0)))
@@ -47,9 +46,7 @@ def rows_of(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, li
     frame = Box(left, ceiling, across.end - left, floor - ceiling)
     marks = _axis(plot, frame, across)
     for number, name in enumerate(names):
-        middle = ceiling + pitch * (number + 0.5)
-        for line, says in enumerate(name):
-            at = middle + 0.36 * SMALL + (line - (len(name) - 1) / 2) * 1.1 * SMALL
+        for at, says in _levels(name, ceiling + pitch * (number + 0.5)):
             marks.append(Text((left - 1.5, at), says, SMALL, Anchor.end, of=rows[number]))
     rows_at = _Rows(ceiling, pitch, across, dict.fromkeys(range(len(rows)), left))
     marks += [mark for bar in plot.bars for mark in rows_at.bar(bar)]
@@ -63,7 +60,7 @@ def rows_of(plot: Plot, width: float, top: float) -> tuple[list[Mark], float, li
 
 @dataclass
 class _Rows:
-    """Rows on the paper, and how far to the right each is taken."""
+    """Rows on the paper, and how far to the right each is occupied."""
 
     ceiling: float
     pitch: float
@@ -109,13 +106,24 @@ class _Rows:
         )
 
 
-def _name(name: str, lines: int) -> list[str]:
-    if lines == 1:
-        return [shortened(name, SMALL, _NAMES)]
-    found = wrapped(name, SMALL, _NAMES)
-    if len(found) <= lines:
+def _most_lines(pitch: float) -> int:
+    """How many lines of text a row has room for."""
+    return _LINES if pitch > _LINES * ROW else 1
+
+
+def _lines(says: str, width: float, most: int) -> list[str]:
+    """A text in lines of a width, as many as a row has room for."""
+    found = wrapped(says, SMALL, width)
+    if len(found) <= most:
         return found
-    return [*found[: lines - 1], shortened(" ".join(found[lines - 1 :]), SMALL, _NAMES)]
+    return [*found[: most - 1], shortened(" ".join(found[most - 1 :]), SMALL, width)]
+
+
+def _levels(lines: list[str], middle: float) -> Iterator[tuple[float, str]]:
+    """The lines of a row, each with the height of its base line."""
+    for number, says in enumerate(lines):
+        if says:
+            yield middle + 0.36 * SMALL + (number - (len(lines) - 1) / 2) * 1.1 * SMALL, says
 
 
 def _axis(plot: Plot, frame: Box, across: Scale) -> list[Mark]:
@@ -140,7 +148,7 @@ def _places(plot: Plot) -> Iterator[float | None]:
 
 
 def _words(plot: Plot, ends: dict[int, float], ceiling: float, pitch: float, width: float) -> Iterator[Mark]:
-    """What each row says, behind everything in it."""
+    """The words of each row, to the right of everything in it."""
     said: dict[int, list[str]] = {}
     for bar in plot.bars:
         said.setdefault(bar.row, []).append(bar.says)
@@ -148,8 +156,6 @@ def _words(plot: Plot, ends: dict[int, float], ceiling: float, pitch: float, wid
         said.setdefault(round(spot.y), []).append(spot.says)
     for row, words in said.items():
         at = ends[row] + 1.5
-        says = shortened("; ".join(filter(None, words)), SMALL, max(width - EDGE - at, 0.0))
-        if says:
-            yield Text(
-                (at, ceiling + pitch * (row + 0.5) + 0.36 * SMALL), says, SMALL, on_white=True, of=plot.y.rows[row]
-            )
+        beside = _lines("; ".join(filter(None, words)), max(width - EDGE - at, 0.0), _most_lines(pitch))
+        for level, says in _levels(beside, ceiling + pitch * (row + 0.5)):
+            yield Text((at, level), says, SMALL, on_white=True, of=plot.y.rows[row])

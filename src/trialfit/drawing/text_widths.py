@@ -1,14 +1,14 @@
-"""How much room a piece of text takes, without asking a font engine.
+"""The room that a text takes, worked out without a font engine.
 
 Answers   width_of     width of a text at a size
-          shortened    as much of a text as fits a width, with … where something is left out
+          shortened    as much of a text as fits a width, with … for the rest
           wrapped      a text in lines that fit a width
-          plain        a text without the signs that no document may hold, or that turn the reading direction of what follows
-Not here  where text is put (labels.py), how it is written down (pen.py)
+          plain        a text without characters that are not allowed in a document or that turn the reading direction
+Not here  where text goes (labels.py), its SVG (pen.py)
 Sources   advance_widths.csv, see SOURCES.md
 
-Widths are those of the font the drawings name. Signs it does not have come from another font on whatever shows the
-drawing; they are counted as wide as the widest usual ones, so that a box is rather too large than too small.
+Widths are those of the font named in the drawings. A viewer takes characters that it lacks from another font; they count as
+wide as the widest usual ones, so that a box is too large rather than too small.
 """
 
 from __future__ import annotations
@@ -17,11 +17,18 @@ import csv
 import unicodedata
 from functools import cache
 from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from trialfit.facts.figures import held
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 FONT = "DejaVu Sans"
 _UNITS_PER_EM = 2048
 _WIDE, _UNKNOWN = 1.0, 1.1
 _DOTS = "…"
+_JOINT = "\u00a0"
 _TURNING = {*range(0x202A, 0x202F), *range(0x2066, 0x206A)}  # embeddings and overrides
 _LAST_PLAIN = 0xFFFD
 
@@ -40,7 +47,7 @@ def _advances() -> dict[int, int]:
 
 @cache
 def _advance(sign: str) -> float:
-    """Of one sign, in ems."""
+    """The width of one character, in ems."""
     found = _advances().get(ord(sign))
     if found is not None:
         return found / _UNITS_PER_EM
@@ -53,7 +60,7 @@ def width_of(text: str, size: float) -> float:
     """Width of a text.
 
     text       one line
-    size       of the font, from one line to the next when set solid    mm
+    size       of the font: the distance of two lines set solid    mm
     returns    mm
 
     >>> f"{width_of('76.2 ± 0.1 mm', 3.5):.1f}"
@@ -63,7 +70,7 @@ def width_of(text: str, size: float) -> float:
 
 
 def shortened(text: str, size: float, width: float) -> str:
-    """The text where it fits the width (mm), else as much of it as fits with … behind it; "…" alone at the least."""
+    """The text if it fits the width (mm), else as much of it as fits with … after it; at least "…" alone."""
     if width_of(text, size) <= width:
         return text
     kept = ""
@@ -75,9 +82,9 @@ def shortened(text: str, size: float, width: float) -> str:
 
 
 def wrapped(text: str, size: float, width: float) -> list[str]:
-    """The text in lines no wider than `width` (mm); a word that is too long for a line is broken."""
+    """The text in lines no wider than `width` (mm), a figure on one line with its unit; a word too long for a line is broken."""
     lines = [""]
-    for word in text.split():
+    for word in _words(text, size, width):
         longer = f"{lines[-1]} {word}".strip()
         if width_of(longer, size) <= width:
             lines[-1] = longer
@@ -91,8 +98,15 @@ def wrapped(text: str, size: float, width: float) -> list[str]:
     return lines
 
 
+def _words(text: str, size: float, width: float) -> Iterator[str]:
+    """Words, a figure with its unit as one of them unless it is too long for a line."""
+    for joined in held(" ".join(text.split()), _JOINT).split(" "):
+        figure = joined.replace(_JOINT, " ")
+        yield from [figure] if width_of(figure, size) <= width else figure.split(" ")
+
+
 def plain(text: str) -> str:
-    """The text in one line, with a space for each sign that steers a terminal or that XML cannot hold."""
+    """The text in one line, with a space for each character that controls a terminal or that XML cannot hold."""
     kept = (sign if _holds(sign) else " " for sign in text)
     return " ".join("".join(kept).split())
 

@@ -1,10 +1,9 @@
-"""The figure of where to measure: the car from the side and from above, with a number where each thing sits.
+"""The figure of where to measure: the car from the side and from above, with a number at each thing to measure.
 
-Answers   where_to_measure   the picture, and the numbers that have no place in it
+Answers   where_to_measure   the picture, and the numbers whose place is missing
 Not here  what to measure (advice/what_to_measure.py); the general arrangement
 
-Only written places are shown, never a guessed spot. The outline is that of the wheels and the
-ground line alone.
+Only places that are in the build are shown, never a guess. The outline is only the wheels and the ground line.
 """
 
 from __future__ import annotations
@@ -28,7 +27,7 @@ if TYPE_CHECKING:
 _WIDTH, _EDGE, _ROW, _PITCH = 175.0, 6.0, 9.0, 7.5  # mm on the paper
 _PLACE = re.compile(r"(?P<end>\w+_)?[xyz]")
 _BEYOND = 0.6  # m of car shown in front of the front axle and behind the rear one
-_WHEEL = 0.3  # m, drawn radius where no tyre is asked
+_WHEEL = 0.3  # m, radius of a wheel without its tyre
 _BREADTH = 1.3  # m shown across
 _DEFAULT_BASE = 2.5  # m
 
@@ -43,19 +42,19 @@ class _Spot:
 
 @dataclass(frozen=True)
 class _Paper:
-    """How the car lies on the paper: x of its left end, mm a metre, x of the axles."""
+    """The car on the paper: x of its left end, mm for each metre, x of the axles."""
 
     front: float
     scale: float
     axles: tuple[float, ...]
 
     def across(self, x: float) -> float:
-        """A length along the car, on the paper."""
+        """The place on the paper of a point along the car."""
         return _EDGE + (self.front - x) * self.scale
 
 
 def where_to_measure(build: Build, paths: Sequence[str]) -> tuple[Picture | None, tuple[int, ...]]:
-    """The picture of the facts numbered from 1, and the numbers without a place; no picture where none has one."""
+    """The picture of the facts numbered from 1, and the numbers without a place; no picture if none has one."""
     spots = [spot for number, path in enumerate(paths, 1) for spot in _spot(build, path, number)]
     placed = {spot.number for spot in spots}
     without = tuple(number for number in range(1, len(paths) + 1) if number not in placed)
@@ -63,10 +62,10 @@ def where_to_measure(build: Build, paths: Sequence[str]) -> tuple[Picture | None
 
 
 def _spot(build: Build, path: str, number: int) -> Iterator[_Spot]:
-    """Where the end of a part is that a fact is about, else the first place of the part, where it is written."""
+    """The place of the end of a part that a fact is about, else the first place of the part; None if it is missing."""
     name, _, fact = path.partition(".")
     part = build.named(name)
-    if part is None or getattr(part, "fixed_to", None):  # the latter has its place on another part, not on the car
+    if part is None or getattr(part, "fixed_to", None):  # fixed to another part: its place is not on the car
         return
     ends = dict.fromkeys(found["end"] or "" for key in part.specs() if (found := _PLACE.fullmatch(key)))
     own = [end for end in ends if end and fact.startswith(end)]

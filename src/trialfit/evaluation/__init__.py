@@ -1,1 +1,1 @@
-"""Facts with their spread into findings with a verdict."""
+"""From facts with their uncertainty to findings with a verdict."""

@@ -1,8 +1,8 @@
 """One pass over a build: facts as arrays of draws, each derived value calculated once, with the facts it read.
 
 Answers   Evaluation      ev(part.fact) reads a fact; ev.of(function, part) works a derived value out once
-          MissingFact     raised where a fact is neither written nor typical: the finding that needs it is unknown
-Not here  how draws are made (draws.py); what is judged (requirement.py, verdict.py)
+          MissingFact     raised if a fact has neither a written nor a typical value: its finding is unknown
+Not here  how draws are made (draws.py); requirements and verdicts (requirement.py, verdict.py)
 """
 
 from __future__ import annotations
@@ -89,7 +89,7 @@ class Evaluation:
         return self._drawn[ref.path]
 
     def each(self, *refs: FactRef) -> tuple[Array, ...]:
-        """The draws of several facts; where some are missing, MissingFact names them all."""
+        """The draws of several facts; if some are missing, MissingFact names them all."""
         missing = {ref.path: ref.spec.says for ref in refs if ref.known is None}
         if missing:
             for ref in refs:
@@ -101,9 +101,9 @@ class Evaluation:
         return tuple(self(ref) for ref in refs)
 
     def rows(self, refs: tuple[FactRef, ...], what: str) -> Array:
-        """The draws of a list of facts, shape (draws, items). Raises MissingFact naming `what` where the list is empty."""
+        """The draws of a list of facts, shape (draws, items). Raises MissingFact naming `what` if the list is empty."""
         if not refs:
-            raise MissingFact({what: "none is written"})
+            raise MissingFact({what: "none in the build"})
         return np.stack(self.each(*refs), axis=-1)
 
     def curve(self, ref: CurveRef) -> DrawnCurve:
@@ -121,10 +121,10 @@ class Evaluation:
         return self._drawn[ref.path]
 
     def part(self, kind: type[SomePart]) -> SomePart:
-        """The part of a kind of which a car has one. Raises MissingFact where the build has none."""
+        """The part of a kind that a car has once. Raises MissingFact if the build has none."""
         found = self.build.first(kind)
         if found is None:
-            raise MissingFact({kind.kind: f"not written yet: {kind.in_words()}"})
+            raise MissingFact({kind.kind: f"this part is missing: {kind.in_words()}"})
         return found
 
     def of(
@@ -133,7 +133,7 @@ class Evaluation:
         *args: Args.args,
         **kwargs: Args.kwargs,
     ) -> Result:
-        """A derived value, worked out once per function and arguments; whoever asks inherits the facts it read."""
+        """A derived value, worked out once for a function and its arguments; the caller inherits the facts it read."""
         key = (function, *(_identity(arg) for arg in args), *((name, _identity(arg)) for name, arg in kwargs.items()))
         if key not in self._worked:
             with self.recording() as readings:

@@ -3,10 +3,11 @@
 Answers   Finding    a requirement worked out for this build
           Figure     a value worth knowing that has no limit
           Report     all of them; report["driveline.whirl.shaft"] looks one up
-          LimitUse   one limit that a finding was held against
-          Remark     what the builder should know of the build as written
+          LimitUse   one limit that a finding was compared with
+          Remark     a note to the builder on the build as written
           Interval   a number with its 95 % interval and its unit
           FactUse    one fact that a finding depends on
+          side_words the side of a limit, as it stands before the limit's value
 """
 
 from __future__ import annotations
@@ -40,7 +41,7 @@ class FactUse(Frozen):
 
 
 class LimitUse(Frozen):
-    """One limit that a finding was held against."""
+    """One limit that a finding was compared with."""
 
     id: str = Field(
         description='tells it from the others: "stated" by the program, "written" in the build, or a row of a code'
@@ -85,6 +86,15 @@ class _Result(Frozen):
         return tuple(fact.path for fact in self.facts if fact.provenance == "typical")
 
 
+def side_words(side: str) -> str:
+    """The side of a limit, as it stands before the limit's value: of two limits the nearer one is shown.
+
+    >>> side_words("at most"), side_words("between")
+    ('at most', 'nearer of two limits')
+    """
+    return "nearer of two limits" if side == "between" else side
+
+
 class Finding(_Result):
     """A requirement worked out for this build."""
 
@@ -117,7 +127,7 @@ class Figure(_Result):
 
 
 class Remark(Frozen):
-    """What the builder should know of the build as written; nothing stops on it."""
+    """A note to the builder on the build as written; it stops nothing."""
 
     path: str = Field(description="where it is written")
     says: str
@@ -130,7 +140,7 @@ class Report(Frozen):
     draws: int
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
-    figures_left_out: int = Field(default=0, description="figures that were not asked for and not worked out")
+    figures_left_out: int = Field(default=0, description="figures that were not requested and not worked out")
     findings_left_out: int = Field(
         default=0, description="findings far from their limit, not listed, such as the gap of two solids far apart"
     )

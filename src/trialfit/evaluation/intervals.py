@@ -1,4 +1,4 @@
-"""Draws into what is shown of them: the nominal and the interval that holds 95 % of them, in a unit.
+"""From draws to what is shown: the nominal and the interval that holds 95 % of them, in a unit.
 
 Answers   middle              nominal and interval of some draws, SI
           middle_of_margin    the same of a margin
@@ -32,7 +32,7 @@ class Middle:
 
 
 def middle(values: Array | None) -> Middle | None:
-    """None where the nominal itself lies outside the range of a formula."""
+    """None if the nominal itself is outside the range of a formula."""
     if values is None or not np.isfinite(values[0]):
         return None
     nominal = float(values[0])
@@ -55,7 +55,7 @@ def middle_of_margin(margin: Array | None, value: Middle | None, bound: Array | 
 
 
 def _middle_95(drawn: Array) -> tuple[float, float]:
-    """The quantiles of 2.5 % and 97.5 %, straight between neighbours, as numpy.quantile takes them but without its ceremony."""
+    """The quantiles of 2.5 % and 97.5 %, interpolated linearly as by numpy.quantile, but faster."""
     places = [share * (drawn.size - 1) for share in (0.025, 0.975)]
     below = [int(place) for place in places]
     above = [min(place + 1, drawn.size - 1) for place in below]

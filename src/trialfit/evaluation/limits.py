@@ -1,12 +1,12 @@
-"""A value held against every limit of its requirement, and the one that decides.
+"""A value compared with every limit of its requirement, and the limit that decides.
 
-Answers   with_own      a requirement with the limit that is written for it in the build
-          held_against  a value against each limit: bound, margin, share of the draws kept, verdict; the one that decides first
+Answers   with_own      a requirement with its limit from the build
+          held_against  a value with each limit: bound, margin, share of draws that keep it, verdict; the deciding one comes first
           Held          one of these
 Not here  the rows (requirement.py); the rule of the verdict (verdict.py); the finding (working.py)
-Rule      Of the limits that count, the one with the worst verdict decides, among equals the one kept by the smallest share of
-          the draws, and then the one with the smallest margin. A limit that another one replaces is worked out and listed, but
-          does not count.
+Rule      Of the limits that apply, the one with the worst verdict decides, among equals the one kept by the smallest share of
+          the draws, then the one with the smallest margin. A limit that is replaced by another is worked out and listed, but
+          does not apply.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ _VERDICTS = list(Verdict)
 
 @dataclass(frozen=True)
 class Held:
-    """One limit with what came out against it; `readings` are the facts that its bound depends on."""
+    """One limit with its result; `readings` are the facts that its bound depends on."""
 
     limit: Limit
     readings: dict[str, FactRef | CurveRef]
@@ -69,7 +69,7 @@ def with_own(requirement: Requirement, text: str) -> Requirement:
 def held_against(
     ev: Evaluation, requirement: Requirement, value: Array | None, read: Mapping[str, FactRef | CurveRef] | None = None
 ) -> tuple[Held, ...]:
-    """A value, None where a fact is missing for it, against every limit of its requirement: the one that decides first.
+    """A value (None if a fact is missing for it) with every limit of its requirement; the deciding one comes first.
 
     `read` are the facts that the value depends on: with an unusual one the verdict is not "holds" if safety is at stake.
     """
@@ -115,5 +115,5 @@ def _against(ev: Evaluation, side: Side, value: Array) -> tuple[Array, Array]:
 
 
 def spread_out(value: ArrayLike, draws: int) -> Array:
-    """A value as draws: one number counts for all of them."""
+    """A value as draws: a single number is the same in all of them."""
     return np.broadcast_to(np.asarray(value, float), draws)

@@ -1,10 +1,10 @@
-"""What a subject states: a value to work out, the limits it must keep, and where each of them comes from.
+"""What a subject states: a value to work out, its limits, and the source of each limit.
 
 Answers   Requirement                  one thing the build must satisfy, or one figure worth knowing (no limit)
           Limit                        one limit as a row of data: ours, the maker's, the builder's, one of a code of practice
           AtMost, AtLeast, Between     the side of a limit
-          Source, SourceKind, Stake    where a limit comes from; what is at stake
-Not here  limits held against a value, and which of them decides (limits.py)
+          Source, SourceKind, Stake    source of a limit; what is at stake
+Not here  a value compared with its limits, and which one decides (limits.py)
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ class Stake(StrEnum):
 
 
 class SourceKind(StrEnum):
-    """What sort of source a limit has; anything but `published` and `manual` is weak evidence and is shown as such."""
+    """The kind of source of a limit; anything but `published` and `manual` is weak evidence and is shown as such."""
 
     published = "published"
     common_practice = "common practice"
@@ -46,7 +46,7 @@ class SourceKind(StrEnum):
 
 @dataclass(frozen=True)
 class Source:
-    """Where a limit comes from: publication and table, or whose word it is."""
+    """The source of a limit: publication and table, or a person."""
 
     text: str
     kind: SourceKind
@@ -72,7 +72,7 @@ class AtLeast:
 
 @dataclass(frozen=True)
 class Between:
-    """The value must lie between two bounds; the nearer one is shown as the limit."""
+    """The value must be between two limits; the nearer one is shown."""
 
     low: float | Worked
     high: float | Worked
@@ -88,11 +88,11 @@ class Limit:
     id           tells it from the other limits of its requirement: "stated" by the subject, "written" in the build, or the
                  name of a row of a table, such as "code_4_2"
     side         side and bound: AtMost, AtLeast or Between
-    source       the document it stands in or whose word it is, and how it was seen
+    source       the document or person it comes from, and how it was seen
     clause       where in the document
     edition      which edition of it
-    load_state   the state of the car in which it counts, such as "laden"; empty where it counts in any
-    replaced_by  the id of the limit that counts in its place; empty where it counts itself
+    load_state   the state of the car in which it applies, such as "laden"; empty: any state
+    replaced_by  the id of the limit that replaces it; empty if it applies
     """
 
     id: str
@@ -114,24 +114,24 @@ class Requirement:
 
     id         stable and dotted: subject, what, which: "driveline.working_angle.front"
     about      the part it is about, by name
-    says       one sentence: what must be so
+    says       one sentence: the requirement
     value      works the value out: array of shape (draws,) in SI, or a number
     quantity   what the value is; decides its unit
     limit      the side and bound of the limit that the subject states; None for a figure that is only worth knowing
-    source     where that limit comes from
-    also       further limits that count beside it: of makers, of codes of practice
+    source     the source of that limit
+    also       further limits that apply too: of makers, of codes of practice
     own        the limit that is written in the build for it; not stated by a subject
     stake      what is at stake
     formulas   the handbook functions behind it, for `why`
     unit       the unit it is shown in; the quantity's usual one when empty
     turned_by  for a figure: the side a limit of the builder's own would have ("at most" or "at least")
-    shows      a sentence with the numbers of this build in it, such as how a rating was converted; asked for only when the
-               value could be worked out, and it reads no other facts than the value and its limit
-    caution    what to beware of where the work behind it can hurt
-    cure       what to do where it fails, as a sentence; without one, other parts or another place are the usual way
-    leads      for a figure: what it shows is asked for so often that it stands beside the findings
-    away       how far it is from mattering, asked only when a build is worked out: listed while this is finite, the nearest
-               first; only counted where it is infinite; not listed where it is None, since another finding speaks for it
+    shows      a sentence with the numbers of this build in it, such as how a rating was converted; called only if
+               the value could be worked out; it reads no other facts than the value and its limit
+    caution    a caution, if the work behind it can hurt
+    cure       what to do if it fails, as a sentence; without one, another part or place is the usual cure
+    leads      for a figure: it is needed so often that it is shown with the findings
+    away       how far it is from mattering, called only when a build is worked out: listed if this is finite, the nearest
+               first; only counted if it is infinite; not listed if it is None, because another finding covers it
     """
 
     id: str
@@ -155,8 +155,8 @@ class Requirement:
 
     @property
     def limits(self) -> tuple[Limit, ...]:
-        """Every limit, first the one the subject states. That one alone can be replaced: by the one written in the build, else,
-        where it is our own, by a maker's.
+        """Every limit, first the one that the subject states. Only that one can be replaced: by the one written in the build, else,
+        if it is our own, by a maker's.
 
         >>> from trialfit.facts.quantity import LENGTH
         >>> maker = Limit("maker", AtLeast(0.012), Source("manual", SourceKind.manual))

@@ -4,8 +4,7 @@ Answers   Shares   one object per evaluation; shares(margin, paths) gives the sh
 
 Method    The margin is fitted by least squares with one straight and one curved term per uncertain fact; a fact's share is
           the covariance of its fitted part with the margin, over the margin's variance. The facts are drawn
-          independently, so the shares of a near-linear margin sum to one; what is missing to one is interaction between
-          facts. For a straight-line margin the shares equal (c·u)² over their sum, the budget of JCGM 100.
+          independently, so the shares of a nearly linear margin sum to one; the rest is interaction between facts. For a straight-line margin the shares equal (c·u)² over their sum, the budget of JCGM 100.
 """
 
 from __future__ import annotations
@@ -21,11 +20,11 @@ if TYPE_CHECKING:
 
 _FEWEST_DRAWS = 32
 _NEVER_LESS_THAN = 1e-26  # relative: below it the variance is rounding
-_MANY_DRAWS = 8  # for each term: then the terms, drawn independently, are nearly at right angles to each other
+_MANY_DRAWS = 8  # for each term: then the terms, drawn independently, are nearly orthogonal
 
 
 class Shares:
-    """Holds the terms of the uncertain facts that were asked for, so that each margin costs one small fit."""
+    """Keeps the terms of the uncertain facts already used, so that each margin costs one small fit."""
 
     def __init__(self, drawn: Mapping[str, NDArray[np.float64]]) -> None:
         self._uncertain = {path: values[1:] for path, values in drawn.items() if _is_uncertain(values)}

@@ -1,9 +1,9 @@
-"""Values that can be, but that the trade seldom sees: asked about, and safety does not plainly hold on them.
+"""Possible values that are rare in the trade: the program asks about them, and no finding at stake safety holds on them.
 
-Answers   questions   what to ask about the facts of a build; Question  one of them
+Answers   questions   the questions about the facts of a build; Question  one of them
           guarded     the verdict of a finding that depends on such facts
-          remarks     what its reader should know about them
-Not here  what is usual, and how a note confirms a value (parts/ranges.py); values that cannot be are refused (parts/reading.py)
+          remarks     the remarks on such a finding
+Not here  usual ranges, and how a note confirms a value (parts/ranges.py); impossible values are refused (parts/reading.py)
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ class Question(Frozen):
 
 
 def questions(build: Build) -> Iterator[Question]:
-    """What to ask about the facts of the parts in use, in their order."""
+    """The questions about the facts of the parts in use, in their order."""
     for part in build.parts.values():
         for ref in written_refs(part):
             if ref.unusual:

@@ -1,4 +1,4 @@
-"""The verdict on a margin that is only known with a spread, and the rule of the guard band.
+"""The verdict on a margin with uncertainty, and the rule of the guard band.
 
 Answers   Verdict     holds, fails, unsettled, unknown
           judge       the verdict for a share of draws that keep the limit
@@ -33,9 +33,9 @@ class Verdict(StrEnum):
 
 
 def share_kept(margin: NDArray[np.float64]) -> float:
-    """The share of draws whose margin is not negative, draw 0 (the nominal) left out when there are others.
+    """The share of draws whose margin is not negative, draw 0 (the nominal) left out if there are others.
 
-    A draw that lies outside the range of a formula (nan) keeps nothing.
+    A draw outside the range of a formula (nan) does not keep the limit.
     """
     drawn = margin[1:] if margin.size > 1 else margin
     return float(np.count_nonzero(drawn >= 0) / drawn.size)

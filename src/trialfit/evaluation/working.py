@@ -1,8 +1,8 @@
-"""Requirements into findings and figures: value, limits, margin, verdict, and the facts each depends on.
+"""From requirements to findings and figures: value, limits, margin, verdict, and the facts each depends on.
 
 Answers   work_out    all requirements of a build in one evaluation, as a Report
-          listed      those that are near enough to matter to be worked out
-          margin_of   the margin of one requirement alone
+          listed      the requirements near enough to matter
+          margin_of   the margin of a single requirement
 Not here  the requirements (subjects/); the limits of one, and which decides (limits.py); the rule of the verdict (verdict.py)
 """
 
@@ -48,7 +48,7 @@ _WEAK = {
 
 @dataclass(frozen=True)
 class _Worked:
-    """What came out of one requirement: an array of shape (draws,), or what was missing; its limits; the facts that were read."""
+    """The result of one requirement: an array of shape (draws,), or the missing facts; its limits; the facts that were read."""
 
     requirement: Requirement
     readings: dict[str, FactRef | CurveRef]
@@ -64,7 +64,7 @@ class _Worked:
 
     @property
     def judged(self) -> Array | None:
-        """What spreads of facts are weighed by: that margin, else the value."""
+        """The quantity whose variance the facts share: that margin, else the value."""
         return self.value if self.margin is None else self.margin
 
 
@@ -78,9 +78,9 @@ def work_out(
 ) -> Report:
     """All requirements of a build worked out in one evaluation. Raises Unreadable for an own limit that cannot be read.
 
-    Without `all_figures`, of the figures only those that lead beside the findings are worked out. Without `all_facts`, the
-    facts that a finding stands on, and the remark about them, are left out where it holds. What is too far from mattering to be
-    listed is only counted, unless `however_far`; what the builder has written a limit for is always listed.
+    Without `all_figures`, only the figures that are shown with the findings are worked out. Without `all_facts`, the facts of a
+    finding that holds, and the remark about them, are left out. Requirements too far from mattering are only counted, unless
+    `however_far`; one with a limit of the builder is always listed.
     """
     limits = ev.build.limits
     stated = [with_own(one, limits[one.id]) if one.id in limits else one for one in requirements]
@@ -101,8 +101,8 @@ def work_out(
 
 
 def listed(ev: Evaluation, requirements: Sequence[Requirement]) -> tuple[list[Requirement], int]:
-    """The requirements that are near enough to matter, in their order but for those that say how near: of these the nearest
-    comes first. And how many are too far away to be listed.
+    """The requirements near enough to matter, in their order, except those with a distance: of these the nearest comes
+    first. And the number of those too far away to be listed.
     """
     away = {one.id: one.away(ev) for one in requirements if one.away}
     near = [one for one in requirements if one.away and (one.own or np.isfinite(_or_far(away[one.id])))]
@@ -148,7 +148,7 @@ def _work(ev: Evaluation, requirement: Requirement) -> _Worked:
 
 
 def _shown(requirement: Requirement, ev: Evaluation, judged: Array) -> str:
-    """The sentence of a requirement with this build's numbers in it; none where the nominal lies outside of a formula."""
+    """The sentence of a requirement with the numbers of this build; none if the nominal is outside the range of a formula."""
     return requirement.shows(ev) if requirement.shows and np.isfinite(judged[0]) else ""
 
 
@@ -238,7 +238,7 @@ def _remarks(one: _Worked, facts: Iterable[FactUse]) -> Iterable[str]:
     if judged is not None:
         outside = np.count_nonzero(~np.isfinite(judged)) / judged.size
         if outside:
-            yield f"{max(outside, 0.001):.1%} of the draws are outside the range of the formula and count as failed"
+            yield f"{100 * max(outside, 0.001):.1f} % of the draws are outside the range of the formula and count as failed"
 
 
 def _fact_use(path: str, ref: FactRef | CurveRef, share: float) -> FactUse:
@@ -247,7 +247,7 @@ def _fact_use(path: str, ref: FactRef | CurveRef, share: float) -> FactUse:
         text = f"curve of {len(curve.x)} points" if curve else ""
         return FactUse(path=path, text=text, provenance=curve.provenance if curve else "", share=share)
     fact = ref.known
-    if fact is None:  # not drawn: filtered out before
+    if fact is None:  # without draws: left out earlier
         raise AssertionError(path)
     return FactUse(path=path, text=fact.plain, provenance=fact.provenance, share=share)
 

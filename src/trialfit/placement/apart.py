@@ -1,13 +1,13 @@
-"""Lower bounds of the distance of two solids for every draw at once: how far apart they are along directions well chosen.
+"""Lower bounds of the distance of two solids for every draw at once: how far apart they are along well-chosen directions.
 
 Answers   Side       one solid: every piece in every state as a part of its own, in every draw
           Bounds     the largest lower bound found for each of several pairs of parts, for each draw
 Not here  the distances themselves (draws.py, distance.py)
 Method    Two convex bodies are at least as far apart as they are along any one direction u: u·(m_A − m_B) − h_A(−u) − h_B(u), m
-          the middles and h the support functions; for overlapping ones the same holds of the signed distance. The bound is
+          the middles and h the support functions; for overlapping bodies the same is true of the signed distance. The bound is
           the distance itself where u is the right one: the normal of the face that decides, carried with the solid it
           belongs to; the common normal of two edges; the line between the two nearest points, or between one and an edge.
-          Which of these serves is seen on the first draws. Pairs of the same two pieces are worked out together.
+          The first draws show which of these is useful. Pairs of the same two pieces are worked out together.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     Indices = NDArray[np.intp]
 
 PILOT = 64
-"""So many of the first draws say which directions serve."""
+"""The number of first draws that show which directions are useful."""
 _TINY = 1e-12
 _IN_LINE = 0.2
 
@@ -46,7 +46,7 @@ class Side:
         self.offset = offset
 
     def posed(self, part: Indices, draw: Indices) -> tuple[Array, Array, Array]:
-        """Position (n, 3), turn (n, 3, 3) and size (n, 3) of parts in draws, as the slots take them."""
+        """Position (n, 3), turn (n, 3, 3) and size (n, 3) of parts in draws, in the form the slots need."""
         state, piece, drawn = self.state[part], self.piece[part], self.drawn
         turn = drawn.turns[draw, state]
         position = carried(turn, self.slots.own_position[piece]) + drawn.shifts[draw, state]
@@ -60,7 +60,7 @@ class Side:
         return Alike(self.drawn, self.drawn.pieces[int(self.piece[parts[0]]) - self.offset], self.state[parts], draws)
 
     def along(self, parts: Indices, points: Array, u: Array) -> Array:
-        """How far points (n, 3) of the nominal are along u (n, 3) as the parts carry them, (n, draws), m."""
+        """Positions along u (n, 3) of nominal points (n, 3) that move with the parts, (n, draws), m."""
         states = self.state[parts]
         local = ((points - self.drawn.shifts[0, states])[:, None] @ self.drawn.turns[0, states])[:, 0]
         weights = np.hstack([(u[:, :, None] * local[:, None]).reshape(-1, 9), u])
@@ -75,14 +75,14 @@ class Alike:
 
     def __init__(self, drawn: Drawn, piece: Piece, states: Indices, draws: slice) -> None:
         self.piece = piece
-        one = slice(states[0], states[0] + 1)  # a view, where an index makes a copy
+        one = slice(states[0], states[0] + 1)  # a slice gives a view, an index would give a copy
         self.features = drawn.features[:, one if states.size == 1 else states, draws]
         self._turns = self.features[:9].reshape(3, 3, *self.features.shape[1:])
         self.turn, self.shift = drawn.turns[0, states], drawn.shifts[0, states]
         self.sizes = piece.size if drawn.sizes is None else drawn.sizes[draws].T
 
     def middles(self) -> Array:
-        """Where the middles are, (3, n, draws)."""
+        """The middles, (3, n, draws)."""
         return middles(self.features, self.piece)
 
     def local(self, vectors: Array) -> Array:
@@ -94,13 +94,13 @@ class Alike:
         return np.asarray((local[:, None] @ self._turns.swapaxes(1, 2))[:, :, 0])
 
     def points(self, points: Array) -> Array:
-        """Points of the nominal as the solid carries them, (3, n, draws)."""
+        """Nominal points that move with the solid, (3, n, draws)."""
         return self.carried(self.local(points - self.shift)) + self.features[9:]
 
     def support(self, u: Array, local: Array | None = None) -> Array:
         """How far the parts reach from their middles along u (3, n, draws), (n, draws), m.
 
-        `local` (n, 3) are the same directions in the solid's own axes, where they are fixed to the solid and so one for all draws.
+        `local` (n, 3) are the same directions in the solid's own axes, if they are fixed to the solid and so the same for all draws.
         """
         if self.piece.shape in {"cylinder", "capsule"}:
             return self._support_of_round(u, local)
@@ -113,7 +113,7 @@ class Alike:
         return np.asarray(along[0] * sizes[0] + along[1] * sizes[1] + along[2] * sizes[2])
 
     def _support_of_round(self, u: Array, local: Array | None) -> Array:
-        """The same of a cylinder or capsule: only its axis counts."""
+        """The same for a cylinder or capsule: only its axis matters."""
         axis, sizes = self.piece.turn[:, 2], self.sizes
         if local is None:
             along = np.einsum("ind,ind->nd", self.carried(np.broadcast_to(axis, (u.shape[1], 3))), u)
@@ -123,9 +123,9 @@ class Alike:
         return np.asarray(sizes[0] * across + sizes[1] * np.abs(along))
 
     def edges(self, u: Array, beside: Array | None = None) -> Array | None:
-        """The axis of each part that lies most across a direction, in the solid's own axes, (n, 3); None for a hull.
+        """The axis of each part that is closest to square to a direction, in the solid's own axes, (n, 3); None for a hull.
 
-        Of two axes of a box that lie across it nearly alike, the one less in line with `beside`: edges in line have no common normal.
+        Of two nearly equal axes of a box, the one less parallel to `beside`: parallel edges have no common normal.
         """
         if self.piece.shape == "hull":
             return None
@@ -138,12 +138,12 @@ class Alike:
         return np.asarray(axes.T[own.argmin(axis=1)])
 
     def of_car(self, local: Array) -> Array:
-        """Directions of the solid's own axes, in the nominal, in those it is fixed to, (n, 3)."""
+        """Directions in the solid's own axes, turned at the nominal into the axes it is fixed to, (n, 3)."""
         return np.asarray((self.turn @ local[..., None])[..., 0])
 
 
 def _farthest_along(piece: Piece, along: Array) -> Array:
-    """How far a hull reaches along directions (3, draws), which lie close together; only vertices that can be the farthest are asked."""
+    """How far a hull reaches along directions (3, draws) that are close together; only vertices that can be the farthest are used."""
     vertices = np.asarray(piece.vertices)
     middle = along.mean(axis=1)
     off = float(np.sqrt(np.square(along - middle[:, None]).sum(axis=0).max()))
@@ -182,7 +182,7 @@ class Bounds:
         return found
 
     def linear(self) -> Array:
-        """The distances of all pairs to first order, (pairs, draws), m: of their nearest points as they are carried, along u."""
+        """The distances of all pairs to first order, (pairs, draws), m: of their nearest points as these move, along u."""
         (left, right), (first, second) = self._sides, self._parts
         return left.along(first, self._points[:, :3], self._u) - right.along(second, self._points[:, 3:], self._u)
 
@@ -208,7 +208,7 @@ def _none_less(bound: Array | None, shape: tuple[int, int]) -> Array:
 
 
 def _serving(bounds: Array) -> NDArray[np.bool_]:
-    """Of bounds (ways, pairs, draws) those that are taken, (pairs, ways): the largest on the whole, and a second one where it adds to it."""
+    """The bounds to use out of (ways, pairs, draws), as (pairs, ways): the largest on average, and a second one if it improves on that."""
     pairs = np.arange(bounds.shape[1])
     best = bounds.mean(axis=2).argmax(axis=0)
     together = np.maximum(bounds, bounds[best, pairs]).mean(axis=2)
@@ -219,13 +219,13 @@ def _serving(bounds: Array) -> NDArray[np.bool_]:
 
 
 class _Two:
-    """Pairs of the same two pieces, with the directions that may serve."""
+    """Pairs of the same two pieces, with the directions that may be useful."""
 
     def __init__(self, left: Alike, right: Alike, u: Array, points: Array) -> None:
         self.left, self.right, self.u, self.points = left, right, u, points
 
     def bound(self, name: str) -> Array | None:
-        """How far the parts are apart along one of the directions that are tried, (pairs, draws), m; None where they have none such."""
+        """How far apart the parts are along one of the directions tried, (pairs, draws), m; None if they have no such direction."""
         left, right, u = self.left, self.right, self.u
         way = self._way(name)
         if way is None:
@@ -235,7 +235,7 @@ class _Two:
         return np.asarray(along - reach - right.support(way, right.local(u) if name == "right" else None))
 
     def _way(self, name: str) -> Array | None:
-        """One of the directions that are tried, (3, pairs, draws); None where the parts have none."""
+        """One of the directions tried, (3, pairs, draws); None if the parts have no such direction."""
         left, right, u = self.left, self.right, self.u
         if name in {"left", "right"}:
             side = left if name == "left" else right
@@ -258,7 +258,7 @@ class _Two:
 
     @cached_property
     def _between(self) -> Array:
-        """From the carried nearest point of the right part to that of the left one, (3, pairs, draws)."""
+        """From the nearest point of the right part to that of the left one, as both move, (3, pairs, draws)."""
         return self.left.points(self.points[:, :3]) - self.right.points(self.points[:, 3:])
 
     @cached_property
@@ -271,15 +271,15 @@ class _Two:
 
 
 def _across(p: Array, q: Array, u: Array) -> Array:
-    """What is square to both of two directions, (3, pairs, draws)."""
+    """Directions square to both of two, (3, pairs, draws)."""
     return _unit(np.array([p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]]), u)
 
 
 def _unit(vectors: Array, like: Array) -> Array:
-    """Unit vectors, (3, pairs, draws), each turned to the side of the one given for its pair; that one where there is no direction."""
+    """Unit vectors, (3, pairs, draws), each turned to the side of the one given for its pair, which replaces a vector of no length."""
     length = np.sqrt(np.einsum("ind,ind->nd", vectors, vectors))
     none = length < _TINY
-    # What is square to two nearly parallel edges may point either way.
+    # The normal of two nearly parallel edges may point either way.
     length = np.copysign(length, np.einsum("ni,ind->nd", like, vectors))
     if not none.any():
         return np.asarray(vectors / length)

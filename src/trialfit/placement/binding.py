@@ -1,9 +1,9 @@
-"""What holds the pose where it is: every requirement there, what binds, what a little less would give, and the room left.
+"""What limits the pose: every requirement there, those that bind, what relaxing them would gain, and the room left.
 
 Answers   look          every requirement at a pose: value, limit, spread, margin, nearest points
           relaxations   what the best pose gains when each binding requirement is relaxed by 5 mm or 0.5°
-          room          how far each coordinate can go before a requirement breaks, and which
-Not here  the search (search.py); where a point sits on its body (where.py); sets that cannot hold together (infeasible.py)
+          room          how far each coordinate can go before a requirement fails, and which
+Not here  the search (search.py); the place of a point on its body (where.py); sets that cannot hold together (infeasible.py)
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ class Seen:
 
     points   (2, 3) for a gap: the nearest point on the group and on the car, in the car's axes; None for a measure
     state    the state that decides, in words; `where` the nearest points in words
-    side     +1 where the limit is the least allowed, −1 where it is the most
+    side     +1 if the limit is the least allowed value, −1 if it is the largest
     """
 
     name: str
@@ -70,7 +70,7 @@ class Relaxed:
 
 @dataclass(frozen=True)
 class Room:
-    """How far one coordinate can go down and up, and what breaks there; the window's end where nothing does."""
+    """How far one coordinate can go down and up, and what fails there; the end of the window if nothing does."""
 
     axis: str
     down: float
@@ -80,7 +80,7 @@ class Room:
 
 
 def look(problem: Problem, pose: Array) -> list[Seen]:
-    """Every requirement at a pose, all pairs without a cap, the smallest normalised margin first."""
+    """Every requirement at a pose, with all pairs, the smallest normalised margin first."""
     margins = Margins(problem)
     rows = margins.rows(pose, np.arange(margins.first.size))
     margins.freeze(pose, rows)
@@ -118,14 +118,14 @@ def _gaps(problem: Problem, margins: Margins, rows: Rows, pose: Array) -> list[S
 
 
 def _point_on(placed: tuple[Solid, Movement], point: Array, turn: Array, shift: Array) -> str:
-    """A point of a solid that stands in one of its states, in words; the solid is turned and shifted with its group."""
+    """A point of a solid in one of its states, in words; the solid is turned and shifted with its group."""
     solid, state = placed
     pieces = [state.applied(piece).moved(turn, shift) for piece in solid.pieces]
     return f"{solid.name} {where_on(point, np.concatenate([corners(piece) for piece in pieces]), pieces[0].turn)}"
 
 
 def _placed(problem: Problem) -> list[tuple[Solid, Movement]]:
-    """For every piece on the stage its solid, and the state that it stands in."""
+    """For every piece on the stage its solid and its state."""
     return [
         (solid, state) for solid in (*problem.moving, *problem.fixed) for state in solid.states for _ in solid.pieces
     ]
@@ -151,7 +151,7 @@ def _measured(problem: Problem, pose: Array) -> list[Seen]:
 
 
 def relaxations(problem: Problem, best: Best) -> list[Relaxed]:
-    """The requirements that hold the best pose, and what each gives when relaxed; the largest gain first."""
+    """The requirements that limit the best pose, and the gain from relaxing each; the largest gain first."""
     sorts = {limit.name: limit for limit in problem.limits}
     found = []
     for name, share in best.shares.items():
@@ -162,7 +162,7 @@ def relaxations(problem: Problem, best: Best) -> list[Relaxed]:
 
 
 def room(problem: Problem, pose: Array) -> list[Room]:
-    """How far each free coordinate can go alone, the others held, before a margin falls below zero."""
+    """How far each free coordinate can go, the others fixed, before a margin falls below zero."""
     margins = Margins(problem)
     low, high = window(problem)
     if margins.worst(pose) < 0:
@@ -176,7 +176,7 @@ def room(problem: Problem, pose: Array) -> list[Room]:
 
 
 def _until(margins: Margins, pose: Array, axis: int, whole: float) -> tuple[float, str]:
-    """How far along one coordinate, and the name of what breaks just beyond."""
+    """How far along one coordinate, and the name of the requirement that fails just beyond."""
 
     def broken(share: float) -> str:
         there = pose.copy()

@@ -1,14 +1,14 @@
 """Signed distances between convex pieces: the only module that uses the distance library.
 
 Answers   Stage    holds all pieces of a build; places them; gives distance and nearest points of pairs
-          Slots    pairs of pieces placed anew for every distance: the same few pieces in thousands of draws
+          Slots    pairs of pieces that are placed again for every distance: the same few pieces in thousands of draws
 Not here  which pairs matter, gradients and spreads (margins.py); meshes that are not convex (meshes.py)
-Method    mujoco-core, `mj_geomDistance`: published as a package of its own that its makers say can be installed directly where
-          no viewer is needed; it needs numpy alone. One model holds all pieces; nothing is simulated. Precision decides here: an
-          optimiser finds a library's errors, above all at faces that are nearly parallel, so these are what the tests of
-          this module ask for. Its own routine for a box and a capsule errs by decimetres, up to calling them apart, where the
-          middle line of the capsule enters the box; so against a box a capsule is that line, as a cylinder of 1 µm, and its
-          radius is taken off afterwards, which is exact in its general routine. Vertices of hulls are stored in single precision (no effect seen above 0.0001 mm).
+Method    mujoco-core, `mj_geomDistance`: a package of its own, which its makers say can be installed directly if no viewer is
+          needed; it needs only numpy. One model holds all pieces; nothing is simulated. Precision is what matters here:
+          an optimiser finds the errors of a library, above all at nearly parallel faces, so the tests of this module look
+          at these. Its routine for a box and a capsule is wrong by decimetres, or finds no overlap, if the middle
+          line of the capsule enters the box; so against a box a capsule is that line, as a cylinder of 1 µm, and its radius
+          is subtracted afterwards, which is exact in its general routine. Vertices of hulls are stored in single precision (no effect seen above 0.0001 mm).
 Symbols   d signed distance, m: negative where two pieces overlap, then the depth; a, b nearest points
 """
 
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     Indices = NDArray[np.intp]
 
 FARTHEST = 100.0
-"""Distances beyond it are reported as it, m."""
+"""Larger distances are reported as this one, m."""
 LINE = 1e-6
 """The radius of the middle line of a capsule, m."""
 
@@ -40,8 +40,8 @@ class Stage:
     """All pieces in one model.
 
     own_position, own_turn   (n, 3), (n, 3, 3): the pose of each piece as it was made
-    box_middle, box_half     (n, 3): a box round each piece in the axes it was compiled with
-    position, turn           views: where each piece stands now; write them with `place`
+    box_middle, box_half     (n, 3): a box around each piece in the axes it was compiled with
+    position, turn           views: the present place of each piece; write them with `place`
     """
 
     def __init__(self, pieces: Sequence[Piece]) -> None:
@@ -69,7 +69,7 @@ class Stage:
         self._both = bool(self._boxes.any() and self._capsules.any())
 
     def place(self, which: slice | Indices, turn: Array, shift: Array) -> None:
-        """Puts pieces where they come when turned by (3, 3) or (k, 3, 3) about the origin, then shifted by (3,) or (k, 3)."""
+        """Puts pieces at their places when turned by (3, 3) or (k, 3, 3) about the origin, then shifted by (3,) or (k, 3)."""
         self.turn[which] = turn @ self.own_turn[which]
         self.position[which] = (turn @ self.own_position[which][..., None])[..., 0] + shift
 
@@ -104,7 +104,7 @@ class Stage:
     def _see_to_capsules(
         self, firsts: Indices, seconds: Indices, reach: float, distances: Array, points: Array
     ) -> None:
-        """Works out anew, by their middle lines, the capsules whose middle line may enter a box."""
+        """Works out again, by their middle lines, the capsules whose middle line may enter a box."""
         ours = self._capsules[firsts] & self._boxes[seconds]
         pairs = np.flatnonzero(ours | (self._boxes[firsts] & self._capsules[seconds]))
         if pairs.size:
@@ -128,7 +128,7 @@ class Stage:
         distances[pairs] -= taken
 
     def _may_enter(self, line: Indices, block: Indices) -> NDArray[np.bool_]:
-        """Whether a box round the middle line of a capsule, in the axes of a box, meets that box; without that it cannot enter."""
+        """Whether a box around the middle line of a capsule, in the axes of a box, meets that box; if not, the line cannot enter."""
         turn, along = self.turn[block], self.turn[line, :, 2] * self._sizes[line, 1, None]
         away = self.position[line] - self.position[block]
         middle = np.abs((away[:, None] @ turn)[:, 0])
@@ -138,7 +138,7 @@ class Stage:
 class Slots:
     """Room for many pairs at once: each pair of a call takes a slot, in the place, turn and size that it has in its draw.
 
-    pieces   all that will be asked for; where they sit is said with each call
+    pieces   all that will be needed; their places are given with each call
     """
 
     def __init__(self, pieces: Sequence[Piece]) -> None:
@@ -205,7 +205,7 @@ class Slots:
         return found
 
     def _lines(self, count: int) -> tuple[Array, NDArray[np.bool_]]:
-        """Makes lines of the capsules that meet a box in the first slots; how much each pair then is too far apart, and whether its first is the line."""
+        """Turns the capsules that meet a box in the first slots into lines; by how much each pair is then too far apart, and whether its first is the line."""
         kinds, sizes = self._model.geom_type[:count].reshape(-1, 2), self._model.geom_size[:count, 0].reshape(-1, 2)
         box, capsule = kinds == KINDS["box"], kinds == KINDS["capsule"]
         lines = capsule & box[:, ::-1]
@@ -216,7 +216,7 @@ class Slots:
 
 
 def _out_to_the_surface(points: Array, distances: Array, radii: Array, ours: NDArray[np.bool_]) -> Array:
-    """Nearest points (n, 6) of which one lies on the middle line of a capsule, the first where `ours`, moved out to its surface."""
+    """Nearest points (n, 6), one of them on the middle line of a capsule (the first if `ours`), moved out to its surface."""
     step = points[:, 3:] - points[:, :3]
     length = np.maximum(np.linalg.norm(step, axis=1), LINE)
     out = step * (np.sign(distances) * radii / length)[:, None]
@@ -225,7 +225,7 @@ def _out_to_the_surface(points: Array, distances: Array, radii: Array, ours: NDA
 
 _SLOTS = 64
 KINDS = {"box": 6, "cylinder": 5, "capsule": 3, "hull": 7}
-"""The library's numbers of the shapes; a test holds them against its names."""
+"""The library's numbers of the shapes; a test compares them with its names."""
 
 
 @lru_cache(maxsize=32)

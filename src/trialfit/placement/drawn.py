@@ -31,9 +31,9 @@ class Drawn:
     pieces   in the solid's own axes
     turns    (draws, states, 3, 3), `shifts` (draws, states, 3): from the solid's axes to those it is fixed to
     sizes    (draws, k): the size of its one piece, as `Piece.size` counts it; None where the size is taken as exact
-    grown    (draws,): how far the surface stands further out than the pieces say, m
+    grown    (draws,): how far the surface is further out than the pieces, m
     vertices (draws, n, 3): the corners of a hull, its one piece, each with its own spread
-    surface  the true surface in the solid's own axes, where it is known: it settles what the pieces only bound
+    surface  the true surface in the solid's own axes, if it is known: it gives the gap that the pieces only bound
     """
 
     pieces: tuple[Piece, ...]
@@ -52,7 +52,7 @@ class Drawn:
         return replace(self, turns=turned_by(turn, self.turns), shifts=shifts)
 
     def moving(self, turns: Array, shifts: Array) -> Drawn:
-        """A solid of one state in the states that it is turned, then shifted into: (draws, states, 3, 3) and (draws, states, 3)."""
+        """A solid with one state, turned and then shifted into several: (draws, states, 3, 3) and (draws, states, 3)."""
         draws, states = shifts.shape[:2]
         features = np.empty((12, states, draws))
         turned, shifted = (
@@ -63,11 +63,11 @@ class Drawn:
         np.einsum("dsij,dj->dsi", turns, self.shifts[:, 0], out=shifted)
         shifted += shifts
         moved = replace(self, turns=turned, shifts=shifted)
-        vars(moved)["features"] = features  # its turns and shifts are parts of it: no need to copy them together again
+        vars(moved)["features"] = features  # its turns and shifts are views of this array: no need to join them again
         return moved
 
     def stands_out(self, state: int, direction: Array) -> Array:
-        """How far the surface stands further out along a direction than pieces and sizes say, (draws,), m; to first order for a hull."""
+        """How far the surface is further out along a direction than pieces and sizes say, (draws,), m; to first order for a hull."""
         out = np.zeros(len(self.turns)) if self.grown is None else self.grown
         if self.vertices is None:
             return out
@@ -76,7 +76,7 @@ class Drawn:
 
     @cached_property
     def features(self) -> Array:
-        """What carries a point, (12, states, draws): the nine numbers of the turn, then the shift; a point is linear in them."""
+        """The movement of a point, (12, states, draws): the nine numbers of the turn, then the shift; a point is linear in them."""
         states, draws = self.turns.shape[1], self.turns.shape[0]
         found = np.empty((12, states, draws))
         found[:9] = np.moveaxis(self.turns, (2, 3, 1, 0), (0, 1, 2, 3)).reshape(9, states, draws)
@@ -85,7 +85,7 @@ class Drawn:
 
     @cached_property
     def moved(self) -> Array:
-        """How far any point of each piece in each state is from its nominal place at most, over all draws, (states, pieces), m."""
+        """The largest distance of any point of each piece in each state from its nominal place, over all draws, (states, pieces), m."""
         features = self.features
         trace = np.einsum("fs,fsd->sd", features[:9, :, 0], features[:9])  # of the turn since the nominal: 1 + 2·cos
         turned = np.sqrt(np.maximum(3 - trace, 0.0))
@@ -110,21 +110,21 @@ def turned(features: Array, vector: Array) -> Array:
 
 
 def middles(features: Array, piece: Piece) -> Array:
-    """Where the middle of a piece comes, (3, ...)."""
+    """The place of the middle of a piece, (3, ...)."""
     return features[9:] + turned(features, piece.position) if piece.position.any() else features[9:]
 
 
 def farthest(piece: Piece) -> float:
-    """How far its farthest point is from its middle, m."""
+    """The distance of its farthest point from its middle, m."""
     if piece.shape == "hull":
         return float(np.linalg.norm(np.asarray(piece.vertices), axis=1).max())
     return float(sum(piece.size)) if piece.shape == "capsule" else float(np.linalg.norm(piece.size))
 
 
 def turned_by(one: Array, other: Array) -> Array:
-    """The product of turns (..., 3, 3); by far faster than a product of many small matrices where the draws lie innermost in memory.
+    """The product of turns (..., 3, 3); much faster than a product of many small matrices if the draws are innermost in memory.
 
-    The result then lies the same, as what `turn_of` makes and as `Drawn.features` wants it.
+    The result is laid out in the same way, as `turn_of` makes it and `Drawn.features` needs it.
 
     >>> a, b = turn_of(0.1, 0.2, 0.3), turn_of(0.3, -0.2, 0.1)
     >>> bool(np.allclose(turned_by(a, b), a @ b))
@@ -141,14 +141,14 @@ def carried(turn: Array, points: Array) -> Array:
 
 
 def _draws_innermost(draws: tuple[int, ...], *numbers: int) -> Array:
-    """Room for arrays (draws, states, *numbers), which lie in memory as (*numbers, states, draws)."""
+    """An empty array (draws, states, *numbers), laid out in memory as (*numbers, states, draws)."""
     first = len(numbers)
     room = np.empty((*numbers, *draws[::-1]))
     return room.transpose(*reversed(range(first, room.ndim)), *range(first))
 
 
 def reach_of(solid: Drawn) -> tuple[Array, Array]:
-    """The lowest and highest corner of the box that a solid's nominal stays within, over all its states, (3,) each, m."""
+    """The lowest and highest corner of a box around the nominal solid in all its states, (3,) each, m."""
     low, high = np.full(3, np.inf), np.full(3, -np.inf)
     turns, shifts = solid.turns[:1], solid.shifts[:1]
     sizes = None if solid.sizes is None else solid.sizes[:1]

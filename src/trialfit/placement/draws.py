@@ -1,16 +1,16 @@
 """Gaps for every draw of the facts, at one pose or at the pose of each draw.
 
 Answers   gap_draws     the smallest gap of two solids, for each draw
-          nominal_gap   that of the nominals alone, or a bound where it is far
-          boxes_apart   how far the boxes round two solids are apart
+          nominal_gap   that of the nominal solids only, or a lower bound if they are far apart
+          boxes_apart   how far apart the boxes around two solids are
 Not here  the solids in draws (drawn.py); the lower bounds (apart.py); the first-order spread that steers the search (margins.py)
 Method    Parallel faces hide the spread of a turn from any linear formula, so a verdict needs the distances themselves. Lower
-          bounds along well chosen directions cost a hundredth of them and are mostly the distance itself. The first draws are
-          worked out in any case and say how far the bounds are off, and which pairs of pieces and states can be the nearest
-          at all: the others need no bounds in the other draws. Where the bound, and an upper bound, leave the side of a
-          limit open, the distance is asked for; the upper bound is the smaller of three times what the bounds were off at
-          most and of the distance of two points carried with their bodies. In the other draws the bounds are taken, with
-          the mean of what they were off, where they were good to 0.25 mm, 10 % of their spread or 2 % of the way to the
+          bounds along well-chosen directions cost a hundredth of that and mostly equal the distance. The first draws are
+          always worked out and show how far the bounds are off, and which pairs of pieces and states can be the nearest at
+          all: the others need no bounds in the other draws. If the bound and an upper bound leave the side of a
+          limit open, the distance is worked out; the upper bound is the smaller of two: the bound plus three times the largest
+          error of the bounds, and the distance of two points that move with their bodies. In the other draws the bounds are used,
+          corrected by their mean error, if they were good to 0.25 mm, 10 % of their spread or 2 % of the way to the
           limit, else every draw is worked out.
 """
 
@@ -36,40 +36,40 @@ if TYPE_CHECKING:
 __all__ = ["Drawn", "boxes_apart", "gap_draws", "lowest_draws", "nominal_gap", "reach_of", "support"]
 
 GOOD = 0.25e-3
-"""Bounds that are off by no more (1 s) serve where nothing is decided, m."""
+"""Bounds with a smaller error (1 s) are good enough if they decide nothing, m."""
 GOOD_SHARE = 0.1
 """The same as a share of their own spread."""
 GOOD_FAR = 0.02
 """The same as a share of the way to the limit."""
 CLOSE = 0.02e-3
-"""A pair that could lower a gap by no more is not asked, m."""
+"""A pair that could lower a gap by no more is left out, m."""
 FURTHER = 3
-"""Bounds are taken to be off by no more than so many times what they are off at most in the draws that are always worked out."""
+"""The error of the bounds is taken as at most this many times the largest error in the draws that are always worked out."""
 MANY = 30
-"""More pairs than this are first sifted by how far anything moves at all."""
+"""If there are more pairs, they are first sorted out by how far anything moves at all."""
 BEYOND = 6
-"""What first order leaves over is taken to be within so many of the standard deviations that it has in the first draws."""
+"""The remainder beyond first order is taken as within this many of its standard deviations in the first draws."""
 _NO_DIRECTION = 1e-6
 
 
 def gap_draws(one: Drawn, other: Drawn, limit: float | None = None) -> Array:
     """The smallest signed distance of two solids in the same axes for each draw, (draws,), m.
 
-    With a `limit` a draw is worked out to 0.02 mm where its side of it is in doubt, by how far the bounds are off in the first
-    draws: of random scenes with a thousand draws each, one in fifty has one to four on the wrong side. Without one all draws are
-    worked out, over the pairs that the first draws do not rule out; solids deep in each other are the worst case for that.
-    Where a solid has a surface of triangles, that decides and not its pieces (surfaces.py).
+    With a `limit`, a draw is worked out to 0.02 mm if its side of the limit is in doubt, judged by the errors of the bounds in
+    the first draws: of random scenes with a thousand draws each, one in fifty has one to four draws on the wrong side. Without one all draws are
+    worked out, over the pairs that the first draws do not rule out; solids deep inside each other are the worst case for that.
+    If a solid has a surface of triangles, that decides, not its pieces (surfaces.py).
     """
     grown = _grown(one, other)
     if one.surface is not None or other.surface is not None:
-        from trialfit.placement.surfaces import surface_draws  # here: the library of surfaces is for scans alone
+        from trialfit.placement.surfaces import surface_draws  # here: only scans need the library of surfaces
 
         return surface_draws(one, other, limit) - grown
     return piece_draws(one, other, limit, grown)
 
 
 def _grown(one: Drawn, other: Drawn) -> Array:
-    """How far the two surfaces stand further towards each other than their pieces say, (draws,), m."""
+    """How far the two surfaces are closer to each other than their pieces, (draws,), m."""
     if all(each.vertices is None for each in (one, other)):
         return one.stands_out(0, _UP) + other.stands_out(0, _UP)
     left, right = _sides(one, other)
@@ -86,7 +86,7 @@ _UP = np.array([0.0, 0.0, 1.0])
 
 
 def piece_draws(one: Drawn, other: Drawn, limit: float | None = None, grown: Array | float = 0.0) -> Array:
-    """The same by the convex pieces; `grown` is how far the surfaces stand further out."""
+    """The same by the convex pieces; `grown` is how far the surfaces are further out."""
     pair = _Pair(one, other)
     grown = np.broadcast_to(np.asarray(grown, float), pair.draws)
     if limit is None or pair.draws <= PILOT:
@@ -114,7 +114,7 @@ def piece_draws(one: Drawn, other: Drawn, limit: float | None = None, grown: Arr
 
 
 def nominal_gap(one: Drawn, other: Drawn, enough: float = np.inf) -> float:
-    """The smallest signed distance of the nominals, m; a lower bound of it from the boxes round them where that is beyond `enough`."""
+    """The smallest signed distance of the nominals, m; a lower bound from the boxes around them if that is beyond `enough`."""
     bound = boxes_apart(one, other)
     return bound if bound > enough else float(part_distances(one, other)[2].min())
 
@@ -128,7 +128,7 @@ def part_distances(one: Drawn, other: Drawn) -> tuple[Indices, Indices, Array]:
 
 
 def boxes_apart(one: Drawn, other: Drawn) -> float:
-    """How far the boxes round two nominals are apart, m."""
+    """How far apart the boxes around two nominal solids are, m."""
     (low, high), (from_, to) = one.box, other.box
     return float(np.linalg.norm(np.maximum(np.maximum(low - to, from_ - high), 0)))
 
@@ -162,7 +162,7 @@ def near_enough(bounds: Array, linear: Callable[[], Array], off: float) -> Indic
 
     bounds  (pairs, first draws), `linear` (pairs, draws): the distances, and the same to first order, m
 
-    How far one pair is beyond another is known to first order for all draws; the rest of it is small, and seen on the first draws.
+    How far one pair is beyond another is known to first order for all draws; the remainder is small, and the first draws show it.
     """
     lines = rest = np.empty(0)
     kept = np.empty(0, dtype=np.intp)
@@ -177,7 +177,7 @@ def near_enough(bounds: Array, linear: Callable[[], Array], off: float) -> Indic
 
 
 def _always_beyond(beyond: Array, left_over: Array, off: float) -> bool:
-    """Whether a pair stays beyond one of several others by more than `off`: to first order in all draws, and what that leaves over in the first."""
+    """Whether a pair stays beyond one of several others by more than `off`: to first order in all draws, with the remainder from the first draws."""
     return bool((beyond.min(axis=1) + left_over.mean(axis=1) - BEYOND * left_over.std(axis=1) > off).any())
 
 
@@ -223,7 +223,9 @@ class _Pair:
             nominal = slice(0, 1)
             one, other = left.alike(self.first[n : n + 1], nominal), right.alike(self.second[n : n + 1], nominal)
             u[n] = (one.middles() - other.middles())[:, 0, 0]
-            if np.linalg.norm(u[n]) < _NO_DIRECTION:  # any direction gives a lower bound; none would give nothing
+            if (
+                np.linalg.norm(u[n]) < _NO_DIRECTION
+            ):  # any direction gives a lower bound, a vector of no length gives none
                 u[n] = (0.0, 0.0, 1.0)
             distance = np.where(np.arange(distance.size) == n, np.linalg.norm(u[n]), distance)
         return np.asarray(u / distance[:, None])
@@ -234,7 +236,7 @@ class _Pair:
         return _distances(*self.sides, self.first[pairs], self.second[pairs], draws, reach, points)
 
     def upper(self) -> Array:
-        """The highest that the smallest distance can be, (draws,), m: of the points of the pair that looks nearest."""
+        """An upper bound of the smallest distance, (draws,), m: the distance of the points of the pair that seems nearest."""
         pair, draw = self.lower.argmin(axis=0), np.arange(self.draws)
         ends, grown = [], np.zeros(self.draws)
         for side, part, points in zip(
@@ -250,7 +252,7 @@ class _Pair:
         return np.asarray(np.linalg.norm(ends[0] - ends[1], axis=-1) + grown)
 
     def exact(self, draws: Indices) -> Array:
-        """The smallest distance over all pairs, for these draws, m: the pair that looks nearest first, then those that may be nearer."""
+        """The smallest distance over all pairs, for these draws, m: first the pair that seems nearest, then those that may be nearer."""
         if not draws.size:
             return np.zeros(0)
         nearest = self.lower[:, draws].argmin(axis=0)

@@ -1,11 +1,11 @@
-"""Nothing fits: the requirements that cannot hold together, and the smallest change that makes them fit.
+"""When nothing fits: the requirements that cannot hold together, and the smallest change that makes them fit.
 
 Answers   conflict    the smallest set of requirements that cannot hold together in the window, verified by leaving each out
           changes     for each of them: the smallest relaxation of it alone that makes everything fit
 Not here  words for a builder (subjects/clearance, cli)
-Method    Those that hold the best pose back (multipliers above zero) are a candidate set; it is checked alone by a whole
-          search, then each is left out in turn and kept out where the rest still cannot hold. A smaller set is then
-          looked for among the candidates by size. A search from many starts can miss a pose, so the answer is "no pose was
+Method    The requirements that limit the best pose (multipliers above zero) are a candidate set; a whole search checks it
+          alone, then each is left out in turn, and stays out if the rest still cannot hold. Then smaller sets of the
+          candidates are tried, by size. A search from many starts can miss a pose, so the answer is "no pose was
           found", not a proof.
 """
 
@@ -39,7 +39,7 @@ class Change:
 
 
 def conflict(problem: Problem, best: Best) -> tuple[str, ...]:
-    """The smallest set found that cannot hold together, in order of its share. () where everything fits."""
+    """The smallest set found that cannot hold together, in order of its share. () if everything fits."""
     if best.margin >= 0:
         return ()
     candidates = tuple(best.shares)[:_LARGEST]

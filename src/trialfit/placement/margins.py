@@ -1,11 +1,11 @@
 """Margins of a pose: values, gradients, spreads and nearest points of every requirement that is near.
 
-Answers   Margins     the machine for one problem: near, rows, sigmas, worst
+Answers   Margins     works out the margins of one problem: near, rows, sigmas, worst
           Rows        what is known of one pose, one row per pair of pieces and per measure
 Not here  the spread of one solid (spreads.py); the search (search.py); draws at one pose (draws.py)
-Method    Boxes round the pieces give a lower bound of every distance at once; only what could matter goes to the library.
-          The gradient is exact wherever the nearest points are unique: with u = (a − b)/d,
-          ∂d/∂t = u, ∂d/∂(roll, pitch, yaw) = Jᵀ[(a − t) × u]; u carries the sign, so it serves overlaps too.
+Method    Boxes around the pieces give a lower bound of every distance at once; only pairs that could matter go to the library.
+          The gradient is exact if the nearest points are unique: with u = (a − b)/d,
+          ∂d/∂t = u, ∂d/∂(roll, pitch, yaw) = Jᵀ[(a − t) × u]; u carries the sign, so it is valid for overlaps too.
           Spread to first order (JCGM 100, from memory): var = uᵀC_p u + wᵀC_r w, w = (b − r) × u, for either solid.
           A value is a worst case over pieces and states: each pair of pieces is a row of its own.
 Symbols   q pose, d distance, u direction, a on the moving piece, b on the fixed one, m margin, s standard deviation
@@ -37,13 +37,13 @@ if TYPE_CHECKING:
 
 _NO_DIRECTION = 1e-6
 _CLOSE_BY = 0.01
-"""The boxes are looked at anew when the group may have moved further, m."""
+"""The boxes are worked out again when the group may have moved further than this, m."""
 _STEPS = np.array([1e-6, 1e-6, 1e-6, 1e-6, 1e-6, 1e-6])
 
 
 @dataclass(frozen=True, eq=False)
 class Rows:
-    """One pose looked at.
+    """The margins at one pose.
 
     margin (n,), gradient (n, 6) by the pose, of the rows; `requirement` (n,) the number of the requirement of each
     pair (k,): the numbers of the pairs behind the first k rows; `distance` (k,), `points` (k, 6)
@@ -148,7 +148,7 @@ class Margins:
         return np.asarray(bound)
 
     def near(self, pose: Array, ceiling: float) -> Indices:
-        """The pairs whose margin may lie below a ceiling: by the boxes at a pose close by, less how far the group has moved since."""
+        """The pairs whose margin may be below a ceiling: by the boxes at a nearby pose, less how far the group has moved since."""
         room = self._moved_since(pose)
         if room > _CLOSE_BY:
             self._seen_from = pose.copy()
@@ -158,7 +158,7 @@ class Margins:
         return np.flatnonzero(self._excess < ceiling * self.sigma + room)
 
     def _moved_since(self, pose: Array) -> float:
-        """How far any point of the group can have moved since the boxes were looked at, m."""
+        """How far any point of the group can have moved since the boxes were worked out, m."""
         if self._seen_from is None:
             return np.inf
         x, y, z, roll, pitch, yaw = (pose - self._seen_from).tolist()
@@ -212,7 +212,7 @@ class Margins:
         return np.asarray(u)
 
     def _when_touching(self, pair: int) -> Array:
-        """The last direction of the pair, or that from middle to middle: at contact the nearest points have none."""
+        """The last direction of the pair, or that from middle to middle: in contact the nearest points give none."""
         if self._last_u[pair].any():
             return np.asarray(self._last_u[pair])
         apart = self.stage.position[self.first[pair]] - self.stage.position[self.second[pair]]
@@ -262,11 +262,11 @@ class Margins:
         return np.asarray(variance_along(inside, a, moving) + variance_along(u, b, fixed) + self._gap_variance[pairs])
 
     def freeze(self, pose: Array, rows: Rows) -> None:
-        """Takes the spreads at a pose for the margins from now on."""
+        """From now on, uses the spreads at this pose for the margins."""
         self.sigma[rows.pair] = np.maximum(np.sqrt(self.variance(pose, rows)), self._least)
 
     def _worst_sigma(self) -> Array:
-        """A first spread for every pair, whatever its direction, at the piece's middle."""
+        """A first spread for every pair, for any direction: the largest of each covariance at the middle of the piece."""
         total = self._gap_variance.copy()
         sides = (
             (self.problem.moving, self.moving_solid, self.first, self._own_position),

@@ -1,12 +1,12 @@
-"""Scans and drawings as surfaces: read, settled in unit and frame by three named points, cleaned, thinned out, error stated.
+"""Scans and drawings as surfaces: read, unit and axes fixed by three named points, cleaned, thinned out, with the error.
 
-Answers   read_mesh     a file into triangles, with what was cured on the way
-          settle        the unit and the frame, from three points that are known in the file and on the part
-          simplify      fewer triangles, with how far they lie from the surface they stand for
-          BadMesh       what cannot be used, in one sentence
+Answers   read_mesh     a file into triangles, with a list of the repairs
+          settle        unit and axes, from three points that are known in the file and on the part
+          simplify      fewer triangles, with their distance from the original surface
+          BadMesh       a file that cannot be used, in one sentence
 Not here  convex pieces of a surface (splitting.py); gaps between surfaces (surfaces.py)
-Method    trimesh reads STL, OBJ, PLY, GLB and OFF, cascadio, an extra, makes triangles of STEP; fast-simplification collapses edges where that
-          changes the surface least. Collapsing can tear a closed surface: it is looked at afterwards.
+Method    trimesh reads STL, OBJ, PLY, GLB and OFF, cascadio, an extra, turns STEP into triangles; fast-simplification collapses the edges
+          that change the surface least. That can tear a closed surface, so the result is checked.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ class BadMesh(BadSolid):
 
 @dataclass(frozen=True, eq=False)
 class Triangles:
-    """A surface: points (n, 3) in the file's unit, triangles (m, 3); `closed` whether it has an inside; `cured` in words."""
+    """A surface: points (n, 3) in the file's unit, triangles (m, 3); `closed` whether it has an inside; `cured` the repairs in words."""
 
     points: Array
     triangles: NDArray[np.int64]
@@ -75,7 +75,7 @@ class Settled:
 
 
 def read_mesh(path: Path) -> Triangles:
-    """The surface in a file, cleaned where a cure is safe, in the file's unit; a STEP drawing in mm, whatever it counts in. Raises BadMesh."""
+    """The surface in a file, cleaned where a repair is safe, in the file's unit; a STEP drawing in mm, whatever its unit. Raises BadMesh."""
     import trimesh
 
     if path.suffix.lower() in {".iges", ".igs"}:
@@ -97,7 +97,7 @@ def read_mesh(path: Path) -> Triangles:
             f"{path.name} cannot be read as a mesh ({type(wrong).__name__}): export it again as binary STL"
         ) from None
     mesh: Any = loaded.to_geometry() if hasattr(loaded, "to_geometry") else loaded
-    scale = 1000 if is_step else 1  # it comes in m, and drawings show mm
+    scale = 1000 if is_step else 1  # it is read in m, and drawings are in mm
     return clean(
         scale * np.asarray(getattr(mesh, "vertices", np.zeros((0, 3))), float),
         np.asarray(getattr(mesh, "faces", np.zeros((0, 3))), np.int64),
@@ -105,14 +105,14 @@ def read_mesh(path: Path) -> Triangles:
 
 
 def _how_to_read_step() -> str:
-    """The command that installs the reader, as it can be pasted: the checkout has a script for it."""
+    """The command that installs the reader, to paste: a checkout has a script for it."""
     script = Path(__file__).parents[3] / "setup/step.sh"
     command = shlex.quote(str(script)) if script.is_file() else 'pip install "trialfit[step]"'
     return f"install it (99 MB) with {command}, or save the drawing as STL from the drawing program"
 
 
 def clean(points: Array, triangles: NDArray[np.int64]) -> Triangles:
-    """A surface without doubled points and empty triangles, its faces outward. Raises BadMesh where no cure is safe."""
+    """A surface without doubled points and empty triangles, its faces outward. Raises BadMesh if no repair is safe."""
     import trimesh
 
     _refuse(points, triangles)
@@ -151,9 +151,9 @@ def _refuse(points: Array, triangles: NDArray[np.int64]) -> None:
 
 
 def settle(known: Sequence[tuple[ArrayLike, ArrayLike]]) -> Settled:
-    """Unit and frame from three points or more: each in the file's numbers and on the part in m. Raises BadMesh.
+    """Unit and axes from three points or more, each in the numbers of the file and on the part in m. Raises BadMesh.
 
-    The unit is that of the table whose scale fits the distances between the points; a scale that fits none is refused.
+    The unit is the one in the table that fits the distances between the points; if none fits, the file is refused.
     """
     if len(known) < _THREE:
         raise BadMesh(
@@ -183,14 +183,14 @@ def settle(known: Sequence[tuple[ArrayLike, ArrayLike]]) -> Settled:
 
 
 def settled(mesh: Triangles, frame: Settled) -> Triangles:
-    """The surface in the part's axes, m. Raises BadMesh for a size that no part of a car has."""
+    """The surface in the part's axes, m. Raises BadMesh if the size is impossible for a part of a car."""
     moved = Triangles(frame.scale * mesh.points @ frame.turn.T + frame.shift, mesh.triangles, mesh.closed, mesh.cured)
     check_size(moved)
     return moved
 
 
 def check_size(mesh: Triangles) -> None:
-    """Raises BadMesh where the surface in m is larger or smaller than any part of a car, and says which unit it would fit."""
+    """Raises BadMesh if the surface in m is larger or smaller than any part of a car, with the unit that would fit."""
     size = float(mesh.size.max())
     if SMALLEST <= size <= LARGEST:
         return
@@ -202,10 +202,10 @@ def check_size(mesh: Triangles) -> None:
 
 
 def simplify(mesh: Triangles, triangles: int = 20_000, samples: int = 4000) -> tuple[Triangles, float]:
-    """The surface with about so many triangles, and how far the two lie apart at most, m.
+    """The surface with about this many triangles, and its largest distance from the original, m.
 
-    A closed surface stays closed: where collapsing edges tears it, or leaves it more than 0.5 mm off, up to four
-    times as many triangles are kept; where it is torn each time, all of them.
+    A closed surface stays closed: if collapsing edges tears it, or moves it by more than 0.5 mm, up to four times as many
+    triangles are kept; if it is torn every time, all of them.
     """
     import fast_simplification
     import trimesh
@@ -234,7 +234,7 @@ def simplify(mesh: Triangles, triangles: int = 20_000, samples: int = 4000) -> t
 
 
 def _away(one: Triangles, other: Triangles, samples: int) -> float:
-    """How far points of one surface lie from the other at most: sampled points, and its corners where it has few."""
+    """The largest distance of one surface from the other: at sampled points, and at its corners if it has few."""
     import fcl
     import trimesh
 
@@ -254,11 +254,11 @@ def _away(one: Triangles, other: Triangles, samples: int) -> float:
 
 
 _SPECK = 1e-6
-"""A triangle as small as this stands for a point, m."""
+"""A triangle of this size represents a point, m."""
 
 
 def bvh(points: Array, triangles: NDArray[np.int64]) -> Any:  # noqa: ANN401 - the library brings no types
-    """A surface as the library of distances between triangles holds it."""
+    """A surface in the form of the library for distances between triangles."""
     import fcl
 
     model = fcl.BVHModel()

@@ -1,4 +1,4 @@
-"""A pose of the drivetrain group in the car: six numbers, the turn they mean, and how points move with them.
+"""A pose of the drivetrain group in the car: six numbers, their rotation, and how points move with them.
 
 Answers   turn_of         the turning matrix of roll, pitch and yaw
           turn_and_axes   the same for one pose, and the axes about which a small change of its angles turns the group
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 AXES = ("x", "y", "z", "roll", "pitch", "yaw")
 _TO_DRIVE_AXES = np.array([-1.0, -1.0, 1.0])
 LEVER = 0.5
-"""A turn of 1 rad counts as much as a shift of this many metres where poses are compared."""
+"""When poses are compared, a turn of 1 rad counts as a shift of this many metres."""
 
 
 def turn_of(roll: ArrayLike, pitch: ArrayLike, yaw: ArrayLike) -> Array:
@@ -99,5 +99,5 @@ def direction_rearward(inclination: ArrayLike, heading: ArrayLike) -> Array:
 
 
 def pose_of(inclination: ArrayLike, heading: ArrayLike) -> tuple[Array, Array]:
-    """Pitch and yaw of a body whose crank has that inclination and heading, rad: what drops rearward is nose up."""
+    """Pitch and yaw of a body whose crank has that inclination and heading, rad: dropping rearward is nose up."""
     return -np.asarray(inclination, float), np.asarray(heading, float)

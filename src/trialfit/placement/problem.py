@@ -1,9 +1,9 @@
-"""A placement problem: what moves, what stands, the clearances between them, and where the group may go.
+"""A placement problem: what moves, what is fixed, the clearances between them, and the range of poses.
 
 Answers   Gap         a required distance between two solids
           Measures    values of the pose with limits: joint angles, a length, an attitude, an axle load
           Problem     all of it
-          Limit       one requirement in words: its name, the unit of its value, its scale
+          Limit       one requirement: its name, the unit of its value, its scale
 Not here  margins of a pose (margins.py); the search (search.py)
 Symbols   normalised margin m = (value − limit)/s, sign turned for upper limits; s the standard deviation of value − limit
 """
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 LEAST_SIGMA = {"length": 1e-3, "angle": float(np.radians(0.1)), "share": 1e-3}
-"""A spread below it is not believed: 1 mm, 0.1°, 0.1 % (choice, no source)."""
+"""The least spread: a smaller one counts as this: 1 mm, 0.1°, 0.1 % (choice, no source)."""
 
 Sort = Literal["length", "angle", "share"]
 
@@ -44,7 +44,7 @@ class Measures:
     """Values of poses that need no distances.
 
     of       poses (k, 6) to values (k, n); may not raise
-    limits   what each must keep, SI; `sides` +1 at least, −1 at most; `sigmas` 1 s; `sorts` length, angle or share
+    limits   the limit of each, SI; `sides` +1 at least, −1 at most; `sigmas` 1 s; `sorts` length, angle or share
     """
 
     names: tuple[str, ...]
@@ -64,18 +64,18 @@ class Limit:
 
     @property
     def step(self) -> float:
-        """What a requirement is relaxed by to see what it costs: 5 mm, 0.5° or half a per cent, SI."""
+        """The step by which a requirement is relaxed to see its cost: 5 mm, 0.5° or 0.5 %, SI."""
         return {"length": 5e-3, "angle": float(np.radians(0.5)), "share": 5e-3}[self.sort]
 
 
 @dataclass(frozen=True, eq=False)
 class Problem:
-    """What the search works on.
+    """The problem that the search solves.
 
     start    (6,) the pose the group has, or a first guess
     reach    (6,) how far each coordinate may go either way; 0 holds it
-    eased    by name of a requirement: how much less is asked of it, SI
-    left_out names of requirements that are not asked at all
+    eased    by name of a requirement: how much its limit is relaxed, SI
+    left_out names of requirements that are left out
     prefer   (6,) breaks ties: the pose that makes prefer·q smallest; lower and further back by default
     """
 
@@ -102,10 +102,10 @@ class Problem:
         )
 
     def with_eased(self, name: str, by: float) -> Problem:
-        """The problem with less asked of one requirement."""
+        """The problem with one requirement relaxed."""
         return replace(self, eased={**self.eased, name: self.eased.get(name, 0.0) + by})
 
     def only(self, names: Iterable[str]) -> Problem:
-        """The problem with these requirements alone."""
+        """The problem with only these requirements."""
         kept = set(names)
         return replace(self, left_out=frozenset(limit.name for limit in self.limits if limit.name not in kept))

@@ -2,7 +2,7 @@
 
 Answers   rocking    its states: turns and shifts in its own axes
           STATES     the same in words, in the same order
-Not here  where the drivetrain is (pose.py); solids that travel by themselves
+Not here  the place of the drivetrain (pose.py); solids that move by themselves
 Symbols   lengths in m, angles in rad; x forward, y left, z up, as in pose.py
 """
 
@@ -26,7 +26,7 @@ def rocking(roll: Array, heave: Array, across: Array, above: Array) -> tuple[lis
     across, above   where the axis lies about which it rolls, which is along x: left of the origin, and above it
 
     A point p goes to turn·p + shift; points of the axis stay where they are. A roll of ±3° sampled at its ends and middle
-    under-states the sweep of a point 0.5 m away by at most ρ(1 − cos(Δφ/2)) = 0.17 mm.
+    underestimates the sweep of a point 0.5 m away by at most ρ(1 − cos(Δφ/2)) = 0.17 mm.
 
     >>> turns, shifts = rocking(*np.array([[0.1], [0.0], [0.02], [-0.3]]))
     >>> axis = np.array([0.0, 0.02, -0.3])

@@ -1,10 +1,10 @@
-"""The best pose: the smallest normalised margin made as large as it can be, over the window that the builder gives.
+"""The best pose: the one with the largest smallest normalised margin, in the window that the builder gives.
 
 Answers   search       the best pose of a problem, from many starts
           improve      the best pose near one start
           Best         what was found
-          Step         what a progress display is told
-Not here  margins (margins.py); what binds there (binding.py); why nothing fits (infeasible.py)
+          Step         the state of a search, for a progress display
+Not here  margins (margins.py); which requirements bind (binding.py); when nothing fits (infeasible.py)
 Method    128 Sobol poses are screened; from the ten best that differ, `scipy.optimize.minimize(method="SLSQP")` raises t
           subject to m_i(q) − t ≥ 0 (epigraph form) with exact gradients, over the pairs that are near; the set is
           refreshed and the solve repeated until nothing new binds. The final value comes from a fresh evaluation of all
@@ -44,7 +44,7 @@ _ROUNDS = 6
 _TIE = 0.005
 _ROUNDING = 1e-4
 ENOUGH = 900
-"""No new start is made after so many poses were looked at."""
+"""After this many poses no further start is made."""
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,7 @@ class Best:
     """The best pose that was found.
 
     margin        the smallest normalised margin there, in s: below zero nothing fits
-    shares        by requirement: the share with which it holds the pose back; they sum to 1
+    shares        by requirement: its share in limiting the pose; the shares sum to 1
     evaluations   how many poses were looked at
     interrupted   whether the search was stopped early
     """
@@ -89,7 +89,7 @@ def search(
     progress: Progress | None = None,
     also: Sequence[Array] = (),
 ) -> Best:
-    """The best pose of a problem; `also` names poses to start from besides. An interrupt gives the best so far."""
+    """The best pose of a problem; `also` gives further poses to start from. An interrupt gives the best so far."""
     margins = Margins(problem)
     best = _Found(problem.start.copy(), -np.inf, {})
     found: list[_Found] = []
@@ -112,14 +112,14 @@ def search(
 
 
 def _preferred(problem: Problem, found: Sequence[_Found]) -> _Found:
-    """The best of what was found; of several as good, the one lower and further back."""
+    """The best pose found; of several equal ones, the lower and further back."""
     highest = max(one.margin for one in found)
     as_good = [one for one in found if one.margin >= highest - _TIE]
     return min(as_good, key=lambda one: float(problem.prefer @ one.pose))
 
 
 def improve(problem: Problem, pose: Array) -> Best:
-    """The best pose that is reached from one start."""
+    """The best pose reached from one start."""
     margins = Margins(problem)
     return _best(margins, _finish(margins, _climb(margins, pose)), interrupted=False)
 
@@ -160,7 +160,7 @@ def _screened(margins: Margins, screen: int, starts: int, seed: int) -> list[Arr
 
 
 def _climb(margins: Margins, pose: Array, *, finely: bool = False) -> _Found:
-    """Solves from one start; pairs that turn out to bind are taken in, and the solve is repeated."""
+    """Solves from one start; pairs that turn out to bind are added, and the solve is repeated."""
     here = _Found(pose, margins.worst(pose), {})
     taken = _near_enough(margins, pose)
     for _ in range(_ROUNDS):
@@ -204,7 +204,7 @@ def _finish(margins: Margins, best: _Found) -> _Found:
 
 
 def _tied(margins: Margins, best: _Found) -> _Found:
-    """Of the poses as good as the best, the one lower and further back."""
+    """Of the poses equal to the best, the lower and further back."""
     solved = _solve(margins, best.pose, _near_enough(margins, best.pose), keep=best.margin - _TIE)
     margin = margins.worst(solved.pose)
     better = margins.problem.prefer @ solved.pose < margins.problem.prefer @ best.pose - 1e-5

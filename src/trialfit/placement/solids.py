@@ -1,10 +1,10 @@
-"""Solids: boxes, cylinders, cones, capsules and hulls, where they sit, how they move and how well that is known.
+"""Solids: boxes, cylinders, cones, capsules and hulls, their places, their movements, and how well these are known.
 
 Answers   box, cylinder, capsule, cone, hull   one convex piece
-          Solid            pieces that belong together, with the spread of their place and the ways they move
+          Solid            pieces that belong together, with the spread of their place and their movements
           Movement         one state of a moving solid: a turn about a point, then a shift
           corners          points that span a piece, for drawing
-          BadSolid         what is not a solid, in one sentence
+          BadSolid         an impossible solid, in one sentence
 Not here  distances (distance.py); a drivetrain on its mounts (rocking.py); meshes from files (meshes.py)
 Symbols   lengths in m, angles in rad; half sizes where said
 """
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 CONE_SIDES = 48
 THINNEST = 1e-5
-"""Anything thinner is not a solid: a sheet is given its thickness. m"""
+"""The least thickness of a solid, m: a sheet is given its thickness."""
 
 
 class BadSolid(ValueError):
@@ -52,7 +52,7 @@ class Piece:
     size       box: half length, half width, half height; cylinder and capsule: radius, half length (between the
                middles of the balls for a capsule); empty for a hull
     vertices   of a hull, (n, 3), about `position`
-    position   its middle; `turn` its axes as columns; a cylinder lies along its own z
+    position   its middle; `turn` its axes as columns; a cylinder is along its own z
     """
 
     shape: Literal["box", "cylinder", "capsule", "hull"]
@@ -73,7 +73,7 @@ class Piece:
 
 @dataclass(frozen=True, eq=False)
 class Movement:
-    """One state that a solid moves into: turned by `turn` about `about`, then shifted; `words` say it."""
+    """One state of a moving solid: turned by `turn` about `about`, then shifted; `words` describe it."""
 
     turn: Array = field(default_factory=_straight)
     shift: Array = field(default_factory=_nowhere)
@@ -90,10 +90,10 @@ AT_REST = Movement()
 
 @dataclass(frozen=True, eq=False)
 class Solid:
-    """Convex pieces that belong together; of a body that is not convex the pieces may overlap.
+    """Convex pieces that belong together; the pieces of a body that is not convex may overlap.
 
     place_covariance   of where it sits, m²; `turn_covariance` of how it is turned about `about`, rad²
-    size_sigma         how far its surface may stand further out, 1 s, m
+    size_sigma         uncertainty of its surface, outwards, 1 s, m
     states             every state it moves into; the worst counts
     """
 
@@ -146,9 +146,9 @@ def cone(
     along: str = "x",
     turn: Array | None = None,
 ) -> Piece:
-    """A cone or stump by its diameters at the back and at the front (along its axis), m.
+    """A cone or truncated cone by its diameters at the back and at the front (along its axis), m.
 
-    It is a hull of 48 sides drawn round the true cone: it stands out by at most 0.22 % of the radius, never in.
+    It is a hull with 48 sides around the true cone: at most 0.22 % of the radius outside it, never inside.
     """
     _check("cone", (max(diameter, end_diameter), length))
     angles = np.arange(CONE_SIDES) * 2 * np.pi / CONE_SIDES
@@ -161,7 +161,7 @@ def cone(
 
 
 def hull(points: ArrayLike, at: ArrayLike = (0, 0, 0), turn: Array | None = None) -> Piece:
-    """The smallest convex body round points (n, 3), m. Raises BadSolid for points in one plane or no numbers."""
+    """The smallest convex body round points (n, 3), m. Raises BadSolid for points in one plane or not finite."""
     given = np.asarray(points, float).reshape(-1, 3)
     if not np.isfinite(given).all():
         raise BadSolid("a point of a hull is not a number: expected a length, for example 0.3 m")

@@ -1,11 +1,11 @@
-"""A surface as convex pieces, and the file that keeps both beside the build.
+"""A surface as convex pieces, and the file beside the build that holds both.
 
-Answers   split          convex pieces, with how far they stick out and how much they leave uncovered
+Answers   split          convex pieces, with how far they stick out and how far the surface is uncovered
           write_shape    pieces and surface as a file
           read_shape     that file, as Shape: pieces, surface, errors
-          read_pieces    its pieces alone
+          read_pieces    only its pieces
 Not here  reading scans (meshes.py); gaps between surfaces (surfaces.py)
-Method    vhacdx splits. Pieces stick out by millimetres, so they steer a search and the surface settles a finding; the error
+Method    vhacdx splits. Pieces stick out by millimetres, so they only steer a search, and the surface decides a finding; the error
           is measured both ways on sampled points.
 """
 
@@ -32,12 +32,12 @@ if TYPE_CHECKING:
 LARGEST_FILE = 64_000_000
 """Bytes of a file with pieces: a hundred times what a surface of 20,000 triangles takes."""
 _AGAIN = "import the scan again with trialfit mesh"
-_SEAM = 1e-3  # what lies nearer to another piece is the seam of the two, inside the body
+_SEAM = 1e-3  # closer to another piece is the seam of the two, inside the body
 
 
 @dataclass(frozen=True, eq=False)
 class Split:
-    """Convex pieces; `sticks_out` and `uncovered` say how far they lie from the surface at most, `usual_out` for 99 %, m."""
+    """Convex pieces; `sticks_out` and `uncovered` are the largest distances from the surface, `usual_out` that of 99 %, m."""
 
     pieces: tuple[Piece, ...]
     sticks_out: float
@@ -47,7 +47,7 @@ class Split:
 
 @dataclass(frozen=True, eq=False)
 class Shape:
-    """What a file of `write_shape` holds, m; `off` is how far its surface lies from the scan at most."""
+    """The content of a file of `write_shape`, m; `off` is the largest distance of its surface from the scan."""
 
     pieces: tuple[Piece, ...]
     surface: Triangles | None
@@ -79,7 +79,7 @@ def split(mesh: Triangles, pieces: int = 32, voxels: int = 200_000, samples: int
 
 
 def _errors(mesh: Triangles, pieces: Sequence[Piece], samples: int) -> tuple[float, float, float]:
-    """How far the pieces stick out (largest, 99 %), and how far the surface lies outside all of them at most."""
+    """How far the pieces stick out (largest, 99 %), and the largest distance of the surface outside all of them."""
     import trimesh
     from scipy.spatial import ConvexHull, cKDTree
 
@@ -123,12 +123,12 @@ def write_shape(path: Path, made: Split, about: str, surface: Triangles, off: fl
 
 
 def read_pieces(path: str | Path) -> tuple[Piece, ...]:
-    """The pieces of a file that `write_shape` wrote. Raises BadMesh."""
+    """The pieces in a file from `write_shape`. Raises BadMesh."""
     return read_shape(path).pieces
 
 
 def read_shape(path: str | Path) -> Shape:
-    """A file that `write_shape` wrote. Raises BadMesh."""
+    """A file from `write_shape`. Raises BadMesh."""
     file = Path(path)
     text = _text_of(file)
     try:

@@ -1,15 +1,15 @@
-"""Gaps between surfaces of triangles: exact where they are apart, and what is known where they cross.
+"""Gaps between surfaces of triangles: exact if they are apart, an upper bound of the overlap if they cross.
 
-Answers   mesh_gap         the gap of two surfaces (0 where they cross), a swallowed part noticed
+Answers   mesh_gap         the gap of two surfaces (0 if they cross), also if one is inside the other
           surface_draws    the gap of two solids of which one has a surface, for each draw
-          winding          how often a surface goes round a point
+          winding          how often a surface goes around a point
           surface_of       the surface of simple pieces
 Not here  convex pieces (draws.py); files (meshes.py, splitting.py)
-Method    python-fcl gives triangle-to-triangle distances and serves for surfaces alone: its boxes, cylinders and hulls err by
-          millimetres where faces are nearly parallel. Where surfaces cross it gives 0 and no depth: the depth is then that of
-          the convex pieces. A part swallowed whole would report a distance: whether a corner of each lies inside the other is
-          asked first. Draws are carried by the nearest points to first order, with the mean of what that was off on the first
-          draws, which are worked out; so are those closest to the limit.
+Method    python-fcl gives distances between triangles and is used only for surfaces: its boxes, cylinders and hulls are wrong
+          by millimetres if faces are nearly parallel. If surfaces cross, it gives 0 and no depth: the depth is then that of the
+          convex pieces. A part wholly inside the other would get a distance, so it is first checked whether a corner of either
+          is inside the other. The first draws, and those closest to the limit, are worked out; the others follow to first order
+          from the nearest points, corrected by the mean error in the first draws.
 """
 
 from __future__ import annotations
@@ -35,21 +35,21 @@ if TYPE_CHECKING:
     Indices = NDArray[np.intp]
 
 PILOT = 24
-"""So many draws are worked out to see how far off the linear ones are."""
+"""The number of draws worked out to see the error of the linear ones."""
 CLOSEST = 256
-"""So many of the draws that are closest to the limit are worked out too."""
+"""The number of draws closest to the limit that are worked out too."""
 _HALF = 0.5
 _NONE = 1e-6
 _UNCOVERED = 0.01
 
 
 def mesh_gap(one: Triangles, other: Triangles) -> float:
-    """The gap of two surfaces in the same axes, m: exact where they are apart, 0 where they cross or one swallows the other."""
+    """The gap of two surfaces in the same axes, m: exact if they are apart, 0 if they cross or one is inside the other."""
     return _Two(_Body(one), _Body(other)).distance(np.eye(3), np.zeros(3))[0]
 
 
 def winding(mesh: Triangles, point: Array) -> float:
-    """How often a surface goes round a point: 1 inside, 0 outside, between them near a hole of an open one.
+    """How often a surface goes around a point: 1 inside, 0 outside, between these near a hole of an open surface.
 
         Σ 2·atan2(a·(b × c), |a||b||c| + (a·b)|c| + (b·c)|a| + (c·a)|b|)/4π over the triangles a, b, c seen from the point
 
@@ -63,7 +63,7 @@ def winding(mesh: Triangles, point: Array) -> float:
 
 
 def surface_of(pieces: Sequence[Piece]) -> Triangles:
-    """The surface of convex pieces, each closed; what is round is drawn with 24 sides. m"""
+    """The surface of convex pieces, each closed; round pieces get 24 sides. m"""
     from scipy.spatial import ConvexHull
 
     points, triangles, count = [], [], 0
@@ -77,7 +77,7 @@ def surface_of(pieces: Sequence[Piece]) -> Triangles:
 
 
 class _Body:
-    """A surface as the library holds it, in the solid's own axes."""
+    """A surface in the form of the library, in the solid's own axes."""
 
     def __init__(self, surface: Triangles) -> None:
         self.surface = surface
@@ -87,7 +87,7 @@ class _Body:
 
 @dataclass(frozen=True, eq=False)
 class _Two:
-    """Two surfaces: the first is moved, the second stands in its own axes."""
+    """Two surfaces: the first is moved, the second stays in its own axes."""
 
     one: _Body
     other: _Body
@@ -121,7 +121,7 @@ def _within(point: Array, body: _Body) -> bool:
 def surface_draws(one: Drawn, other: Drawn, limit: float | None = None) -> Array:
     """The smallest gap of two solids in the same axes for each draw, (draws,), m; at least one of them has a surface.
 
-    Where the surfaces cross at the nominal: the depth of the convex pieces, which is no less than the true one.
+    If the surfaces cross at the nominal: the depth of the convex pieces, which is at least the true one.
     """
     pairs = _near_states(one, other)
     two = _Two(*(_Body(each.surface or surface_of(each.pieces)) for each in (one, other)))
@@ -156,7 +156,7 @@ def _relative(one: Drawn, other: Drawn, first: int, second: int, draw: int) -> t
 
 
 def _linear(one: Drawn, other: Drawn, states: tuple[int, int], distance: float, points: Array) -> Array:
-    """The distance carried by its nearest points along the line between them, (draws,), m."""
+    """The distance of its nearest points as they move, along the line between them, (draws,), m."""
     a, b = points
     u = other.turns[0, states[1]] @ (a - b) / distance
     turn, shift = _relative(one, other, *states, 0)

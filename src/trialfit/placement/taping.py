@@ -3,10 +3,10 @@
 Answers   Reading         one reading
           position_from   the point, its spread, and the reading that disagrees, if one does
           slopes_of       how fast each reading changes as the point moves
-          BadReadings     too few readings, or readings that cannot meet
+          BadReadings     too few readings, or readings that fit no point
 Method    Weighted least squares; covariance (JᵀWJ)⁻¹. A reading disagrees when its residual over its own standard deviation is the
           largest and beyond 3.29 (1 in 1000): the test for one gross error of Baarda (from memory). Without more readings
-          than unknowns nothing can disagree, and that is said.
+          than unknowns nothing can disagree, and `checked` says so.
 Symbols   lengths in m, `sigma` 1 s
 """
 
@@ -29,12 +29,12 @@ _WEAK = 1e8
 
 
 class BadReadings(ValueError):
-    """Readings that make no point; the message is one sentence for a builder."""
+    """Readings that give no point; the message is one sentence for a builder."""
 
 
 @dataclass(frozen=True)
 class Reading:
-    """One reading. `datum` is the point a distance was taped from; a height, along and across need none.
+    """One reading. `datum` is the point a distance was taped from; not needed for a height, along or across.
 
     datum_sigma   spread of the datum's own place, along the tape, 1 s
     """
@@ -53,11 +53,11 @@ class Taped:
 
     residuals   by name of the reading: reading − computed, m
     fits        whether the readings agree with each other within their spreads
-    disagrees   the name of the reading that does not fit the others; "" where none does or none can be told apart
-    without     the point without that reading; None where none is named
-    largest     the largest residual over its own standard deviation; 0 where nothing can disagree
-    checked     whether there are more readings than unknowns: without a spare one nothing can disagree, and with one
-                spare reading a disagreement is seen but not whose it is
+    disagrees   the name of the reading that does not fit the others; "" if none does or it cannot be singled out
+    without     the point without that reading; None if none is named
+    largest     the largest residual over its own standard deviation; 0 if nothing can disagree
+    checked     whether there are more readings than unknowns: without a spare reading nothing can disagree; with one
+                spare reading a disagreement shows, but not which reading is wrong
     """
 
     position: Array
@@ -71,7 +71,7 @@ class Taped:
 
 
 def position_from(readings: Sequence[Reading], near: Sequence[float]) -> Taped:
-    """The point; `near` says roughly where it is, since two tapes and a height meet in two places. Raises BadReadings.
+    """The point; `near` is its rough place, since two distances and a height fit two points. Raises BadReadings.
 
     >>> at = lambda x, y: Reading(f"from {x}", "distance", 5.0, 0.001, (x, y, 0.0))
     >>> position_from([at(0.0, 0.0), at(6.0, 0.0), Reading("height", "z", 0.0, 0.001)], (3, 3, 0)).position.round(6).tolist()
@@ -123,7 +123,7 @@ def _fitted(readings: Sequence[Reading], near: Array) -> tuple[Array, Array, Arr
 
 
 def _computed(readings: Sequence[Reading], point: Array) -> tuple[Array, Array]:
-    """What each reading would be at a point, and its slope by the point."""
+    """What each reading would be at a point, and its derivative by the point."""
     values, slopes = [], []
     for one in readings:
         if one.sort == "distance":

@@ -1,11 +1,11 @@
-"""Where a point is on a body, in the words used at the car: an upper face, a front lower edge.
+"""The place of a point on a body, in the words used at the car: an upper face, a front lower edge.
 
 Answers   where_on    the words for a point on a placed body
 Not here  which point (distance.py); which requirement it belongs to (binding.py)
-Method    The point is looked at in the axes of the body, in the box round it there: a body that sits tilted keeps its faces.
-          Each of its sides is named by the way of the car that it points to most; of the ways to share out six names among
-          three axes the one that fits best is taken. A body that is round about one of its axes, which its corners tell, has
-          no faces there: the way to the point from that axis is named as it is.
+Method    The point is taken in the axes of the body, in the box around it there: a tilted body keeps its faces. Each of its
+          sides is named after the direction of the car that it faces most; of the ways to give six names to three axes, the
+          one that fits best. A body that is round about one of its axes, which its corners show, has no faces there: the
+          direction from that axis to the point is named instead.
 Symbols   lengths in m, in the car's axes: x forward, y left, z up
 """
 
@@ -24,15 +24,15 @@ _WORDS = (("front", "rear"), ("left", "right"), ("upper", "lower"))
 _ORDER = (0, 2, 1)
 _NOUNS = ("middle", "face", "edge", "corner")
 _EDGE = 0.9
-"""A point this far out or further, as a share of half the box, is at that side of it."""
+"""A point at least this far out, as a share of half the box, is at that side of it."""
 _ROUND = 1.02
 """Corners of a round body reach no further from its axis than this share of half the box; those of a box reach 1.41."""
 _NAMED = 0.4
-"""A way is named where so much of a direction points along it: two are from 24° to 66° between them."""
+"""A direction of the car is named if its component is at least this large: between 24° and 66°, two are named."""
 
 
 def where_on(point: Array, corners: Array, axes: Array) -> str:
-    """Where a point (3,) sits on a body by its corners (n, 3); `axes` are those of the body, as columns.
+    """The place of a point (3,) on a body with these corners (n, 3); `axes` are those of the body, as columns.
 
     >>> corners = np.array([[x, y, z] for x in (-0.3, 0.3) for y in (-0.2, 0.2) for z in (-0.1, 0.1)])
     >>> where_on(np.array([0.30, 0.19, -0.1]), corners, np.eye(3))
@@ -70,7 +70,7 @@ def _said(sides: dict[int, int], noun: str = "") -> str:
 
 
 def _round_about(local: Array, middle: Array, half: Array) -> int | None:
-    """The axis that the body is round about; None for a body with faces all about."""
+    """The axis about which the body is round; None for a body with faces all around."""
     share = (local - middle) / half
     for axis in range(3):
         across = np.delete(np.arange(3), axis)

@@ -1,3 +1,3 @@
-"""Printed pages: what hangs on the garage wall and what comes back from it with figures in pencil."""
+"""Printed pages, for the garage wall and for figures in pencil."""
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """The list of sheets.
 
-Answers   SHEETS      by name: what it is for, and the function that makes it
+Answers   SHEETS      by name: its purpose, and the function that makes it
           make        one sheet of a build
 Not here  their content (their own modules)
 
@@ -23,11 +23,11 @@ if TYPE_CHECKING:
 
 SHEETS = {
     "tightening": (
-        "every bolted joint: order, stages, what to set, a box for each bolt",
+        "every bolted joint: order, stages, wrench setting, a box for each bolt",
         "trialfit.sheets.tightening:tightening_sheet",
     ),
     "measuring": (
-        "what to measure next: where, with what, for which limit, room for readings",
+        "what to measure next: where, with which instrument, for which limit, room for readings",
         "trialfit.sheets.measuring:measuring_sheet",
     ),
     "driveline-setting": (
@@ -35,11 +35,11 @@ SHEETS = {
         "trialfit.sheets.driveline_setting:driveline_setting_sheet",
     ),
     "ports-and-lines": (
-        "every hole with a thread: what goes there, how it seals, what closes it",
+        "every threaded hole: what goes there, how it seals, what closes it",
         "trialfit.sheets.ports_and_lines:ports_and_lines_sheet",
     ),
     "weekend": (
-        "the jobs for the hours of the weekend: parts, tools, sheets, what is left loose",
+        "the jobs for the weekend: parts, tools, sheets, loose ends",
         "trialfit.sheets.weekend:weekend_sheet",
     ),
     "gate": (
@@ -51,15 +51,15 @@ SHEETS = {
         "trialfit.sheets.wiring_schedule:wiring_schedule_sheet",
     ),
     "cut-and-weld": (
-        "what was cut, what gives the strength back, each weld with its boxes",
+        "cut members, their reinforcement, each weld with its boxes",
         "trialfit.sheets.cut_and_weld:cut_and_weld_sheet",
     ),
     "lifting": (
-        "hoist, slings, crane and stands, with what to look at first",
+        "hoist, slings, crane and stands, with what to inspect first",
         "trialfit.sheets.lifting:lifting_sheet",
     ),
     "shopping": (
-        "what to order, what is on its way, where things lie, and the money",
+        "what to order, what is on its way, where parts are kept, and the money",
         "trialfit.sheets.shopping:shopping_sheet",
     ),
     "build-record": (
@@ -67,11 +67,11 @@ SHEETS = {
         "trialfit.sheets.build_record:build_record_sheet",
     ),
 }
-"""By name: one line on what it is for, and the function as "module:name"."""
+"""By name: its purpose in one line, and the function as "module:name"."""
 
 
 def make(name: str, known: Known) -> Sheet:
-    """The sheet of that name. Raises BadInput where there is none."""
+    """The sheet of that name. Raises BadInput for an unknown sheet."""
     if name not in SHEETS:
         raise BadInput("trialfit sheet", [Located("", f'unknown sheet "{name}": {nearest(name, SHEETS)}')])
     module, _, function = SHEETS[name][1].partition(":")

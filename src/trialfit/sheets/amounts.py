@@ -3,11 +3,11 @@
 Answers   UnitSystem    metric, us or both
           amount        a value with its spread
           plain         a number in SI, without a spread
-          fact_text     a fact as written, with the other unit beside it where that is asked for
+          fact_text     a fact as written, with the other unit beside it on request
           limit_text    the limit of a finding, with its side
 Not here  rounding and units (facts.showing, facts.units)
 
-A fact stays in the unit it was written in: that is what the builder read off. A figure that has no customary unit (an angle,
+A fact stays in the unit it was written in, the one that the builder has read. A figure that has no customary unit (an angle,
 a speed of rotation) is the same in both.
 """
 
@@ -17,6 +17,7 @@ import re
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from trialfit.evaluation.finding import side_words
 from trialfit.facts.quantity import QUANTITIES
 from trialfit.facts.showing import interval_text, show, show_with_spread
 from trialfit.facts.units import customary_unit, display_unit, find_unit, quantities_of, to_si
@@ -42,12 +43,12 @@ class UnitSystem(StrEnum):
 
     @property
     def says(self) -> str:
-        """As the title block says it."""
+        """In the words of the title block."""
         return {"metric": "metric", "us": "US customary", "both": "metric (US)"}[self.value]
 
 
 def amount(value: Interval | None, units: UnitSystem) -> str:
-    """A value with its spread and unit, or that it is not known."""
+    """A value with its spread and unit, or "not known"."""
     if value is None:
         return NOT_KNOWN
     usual = interval_text(value.nominal, value.low, value.high, value.unit)
@@ -70,7 +71,7 @@ def plain(value: float, quantity: Quantity, units: UnitSystem) -> str:
 
 
 def fact_text(fact: Fact, units: UnitSystem) -> str:
-    """A fact as written, and in the units wanted where it was written in others."""
+    """A fact as written, and in the requested units if it was written in others."""
     wanted = [
         _wanted(fact.quantity, system) for system in (UnitSystem.metric, UnitSystem.us) if units in (system, "both")
     ]
@@ -80,7 +81,7 @@ def fact_text(fact: Fact, units: UnitSystem) -> str:
 
 
 def _in_other(fact: Fact, unit: Unit) -> str:
-    """A fact in another unit: with its spread where one was written, else to a digit more than what is worked out."""
+    """A fact in another unit: with its spread if it has one, else to one digit more than calculated values."""
     if not fact.spread_is_written:
         return show(fact.si, unit, _DIGITS)
     return show_with_spread(fact.si, fact.si - fact.spread.minus, fact.si + fact.spread.plus, unit)
@@ -89,10 +90,8 @@ def _in_other(fact: Fact, unit: Unit) -> str:
 def limit_text(finding: Finding, units: UnitSystem) -> str:
     """The limit of a finding, with its side."""
     if finding.limit is None:
-        return f"{finding.side} a limit that is not known"
-    if finding.side == "between":
-        return f"between two bounds, the nearer one {amount(finding.limit, units)}"
-    return f"{finding.side} {amount(finding.limit, units)}"
+        return "limit not known"
+    return f"{side_words(finding.side)} {amount(finding.limit, units)}"
 
 
 def _wanted(quantity: Quantity, system: UnitSystem) -> Unit:
@@ -101,7 +100,7 @@ def _wanted(quantity: Quantity, system: UnitSystem) -> Unit:
 
 
 def _is_other(wanted: Unit, written: Unit) -> bool:
-    """Whether a unit belongs to the other of the two systems: m beside mm would add nothing."""
+    """Whether a unit belongs to the other system: m beside mm would add nothing."""
     return wanted != written and _is_customary(wanted) != _is_customary(written)
 
 
@@ -111,6 +110,6 @@ def _is_customary(unit: Unit) -> bool:
 
 
 def _quantity_of(symbol: str) -> Quantity | None:
-    """The quantity that a symbol stands for: the one that is shown in it, before others that know it."""
+    """The quantity that a symbol stands for: the one that is shown in it, before others that have it."""
     known = [QUANTITIES[name] for name in quantities_of(symbol)]
     return next((one for one in known if display_unit(one).canonical == symbol), next(iter(known), None))

@@ -1,9 +1,9 @@
-"""The build record for a certifier: what the car is now, each requirement with its evidence, and what is still open.
+"""The build record for a certifier: the present state of the car, each requirement with its evidence, and what is open.
 
 Answers   build_record_sheet   of the whole build
 Not here  the figures (evaluation/), photos and their previews (book/), the layout of photos (evidence.py)
 
-It says what was written down and worked out, and judges nothing: the certifier decides. What does not hold
+It shows what was written down and calculated, and gives no approval: the certifier decides. What does not hold
 or is not known is printed as open, before everything else.
 """
 
@@ -40,7 +40,7 @@ _HOW_TO_READ = (
     "names its source; common practice and figures from memory are weak sources, and the code for this car may require another limit. "
     "Facts known by: measured with tape, caliper, gauge or scales, or a guess, a catalogue figure or a typical value."
 )
-_NONE_OPEN = "No requirement of this build is open. Facts that were not written down are in no list."
+_NONE_OPEN = "No requirement of this build is open. Facts that were not written down are not listed."
 _NOT_IN = "not in the book"
 _SIGNED = ("builder", "signature", "date", "certifier", "signature", "date", "code and version that was used")
 
@@ -103,7 +103,7 @@ def _open(known: Known, one: Finding) -> str:
 
 
 def _parts(known: Known) -> Table:
-    """Each part with its note, and how its facts are known."""
+    """Each part with its note and the provenance of its facts."""
     columns = (
         Column(title="part", share=2),
         Column(title="kind", share=1.4),
@@ -152,7 +152,7 @@ def _requirement(known: Known, one: Finding) -> tuple[Cell, ...]:
 
 
 def _readings(known: Known) -> Iterator[Block]:
-    """Readings taken while working: those in the book, those that are not, open."""
+    """Readings taken while working: those in the book, and as open those that are not."""
     columns = (
         Column(title="reading", share=3),
         Column(title="read", share=1.6),

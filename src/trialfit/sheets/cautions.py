@@ -1,7 +1,7 @@
 """The cautions that several sheets print.
 
 Answers   MANUAL_FIRST    the sentence on every sheet with figures
-          LOOK_FIRST      what is looked at before anyone works under or on a car
+          LOOK_FIRST      what to check before anyone works under or on a car
 """
 
 from __future__ import annotations

@@ -1,10 +1,10 @@
-"""How wide the columns of a table are, so that no word runs out of its column.
+"""The widths of the columns of a table, so that no word runs out of its column.
 
-Answers   fitted    widths, and by how much the print of the table is made smaller
+Answers   fitted    widths, and the factor on the size of the print
 Not here  widths of signs (drawing/text_widths.py); where a word may break (writing.py)
-Method    A column without a share is as wide as its widest text. The others divide what is left by their shares; one that its
-          widest word does not fit gets what that word takes, and the rest divide again. Where even the widest words side by
-          side are wider than the paper, the print of that table is made smaller by as much.
+Method    A column without a share is as wide as its widest text. The others divide the rest by their shares; one that is too
+          narrow for its widest word gets the width of that word, and the rest is divided again. If even the widest words side
+          by side are wider than the paper, the print of that table is made smaller to fit.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 _POINT = 25.4 / 72  # mm
 _INSET = 2 * 3.5 * _POINT + 0.4  # left and right of a cell, and the line between, mm
-_BOLD = 1.17  # headers are bold: DejaVu Sans Bold is at most so much wider, letter for letter
+_BOLD = 1.17  # headers are bold: DejaVu Sans Bold is at most this much wider, letter for letter
 _BOX = 1.5  # of a box to tick with the gap behind it, in ems
 _WIDEST_AUTO = 45.0  # mm; a column without a share that would be wider divides with the others
 _AS_OTHERS = 1.0
@@ -42,7 +42,7 @@ class _Column:
 
 
 def fitted(columns: Sequence[dict[str, Any]], rows: Sequence[Sequence[Any]], room: float, points: float) -> Fitted:
-    """Widths for a table of data made fit, on so much room (mm), in print of so many points."""
+    """Widths for a table, in this room (mm), in print of this size (points)."""
     size = points * _POINT
     wanted = [_column(column, [row[place] for row in rows], size) for place, column in enumerate(columns)]
     inside = room - _INSET * len(wanted)  # of the cells, their insets left out
@@ -65,7 +65,7 @@ def _column(column: dict[str, Any], cells: list[Any], size: float) -> _Column:
 
 
 def _text(cell: Any) -> tuple[str, float]:  # noqa: ANN401 - any cell of the data
-    """The text of a cell, and the ems that its box takes before it."""
+    """The text of a cell, and the width of the box before it, ems."""
     if isinstance(cell, str):
         return cell, 0.0
     return (cell["text"], _BOX) if cell["cell"] == "tick" else (cell["unit"], 0.0)
@@ -77,7 +77,7 @@ def _widest_word(texts: list[str], size: float) -> float:
 
 
 def _divided(wanted: list[_Column], room: float) -> list[float]:
-    """What is left divided by shares, none below its least."""
+    """The rest divided by shares, none below its least."""
     fixed = {place: one.least for place, one in enumerate(wanted) if not one.share}
     while True:
         left = room - sum(fixed.values())

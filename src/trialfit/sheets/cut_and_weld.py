@@ -1,6 +1,6 @@
-"""The sheet for cutting and welding: what was cut, what gives the strength back, each weld with its size and its boxes.
+"""The sheet for cutting and welding: cut members, their reinforcement, each weld with its size and its boxes.
 
-Answers   cut_and_weld_sheet   of cut members, brackets and welds, and the jobs that go with them in their order
+Answers   cut_and_weld_sheet   of cut members, brackets and welds, with their jobs in order
 Not here  stiffness, stress and leg sizes (subjects/structure)
 """
 
@@ -27,8 +27,8 @@ if TYPE_CHECKING:
 
 _NAME, _TITLE = "cut-and-weld", "Cut and weld"
 _JOBS = ("CU", "MT")
-_NO_CUT = "The build has no cut member yet. Measure a member before it is cut: afterwards it is too late."
-_NO_WELD = "No weld is in the build yet. Fill in by hand, then write each as a part of the kind weld."
+_NO_CUT = "The build has no cut member yet. Measure a member before you cut it: afterwards it is too late."
+_NO_WELD = 'No weld is in the build yet. Fill in by hand, then add each as a part with kind = "weld".'
 _GIVEN = "reinforcement"
 _CHECKS = ("tacked", "coupon kept", "leg, smallest", "no undercut, crater, pore", "dye")
 _LAST = "painted, waxed"
@@ -119,7 +119,7 @@ def _nothing_yet() -> tuple[Line, ...]:
 
 
 def _others(known: Known) -> Iterator[Block]:
-    """New members that stand for nothing cut, brackets and frames."""
+    """New members that replace nothing, brackets and frames."""
     new = [one for one in known.build.all(Reinforcement) if one.replaces is None]
     for part in (*new, *known.build.all(Bracket), *known.build.all(Frame)):
         note = known.build.document.parts[part.name].note
@@ -153,13 +153,13 @@ def _weld(known: Known, number: int, weld: Weld) -> Iterator[Block]:
     lines += [
         _line(known, ref) for ref in (weld.leg, weld.width, weld.depth, weld.thicker, weld.thinner, weld.run_length)
     ]
-    lines.append(Line(label="smallest leg that carries it", value=needed))
+    lines.append(Line(label="smallest leg for the load", value=needed))
     yield Fields(lines=tuple(lines))
     yield from verdicts(known, about(known, "structure", weld.name))
 
 
 def _boxes(known: Known, names: list[str]) -> Table:
-    """A row for each weld with a box for each look at it, the last one only where nothing fails; rows to fill in besides."""
+    """A row for each weld with a box for each inspection, the last one only if nothing fails; and rows to fill in."""
     unit = unit_for(LENGTH, known.units)
     columns = (Column(title="weld", share=2.2), *(Column(title=check, share=1) for check in (*_CHECKS, _LAST)))
     checks = tuple(Blank(unit=unit) if check.startswith("leg") else Tick() for check in _CHECKS)

@@ -1,6 +1,6 @@
-"""The sheet for setting the driveline with an angle gauge: three readings at each stage, targets, what to turn, the shim.
+"""The sheet for setting the driveline with an angle gauge: three readings at each stage, targets, what to adjust, the shim.
 
-Answers   driveline_setting_sheet   of a build, also of one without a driveline: the rules to fill in by hand
+Answers   driveline_setting_sheet   of a build; without a driveline, the rules and a form to fill in by hand
 Not here  the angles (subjects/driveline/setting.py); the figure (drawing/angle_gauge.py)
 """
 
@@ -42,23 +42,23 @@ _READINGS = ("gearbox", "front_shaft", "shaft", "final_drive", "floor_slope", "b
 _RULES = (
     "Lay the gauge on machined faces or the tube, always on the same side and the same way round.",
     "Read the tube twice, turned half a turn in between, and take the mean.",
-    "Front joint: A less B. Rear joint: B less C. With two tubes: A less F, F less B, B less C.",
-    "Angles of opposite sign and equal size cancel, with the yokes in phase. Then leave everything as it is.",
-    "After each change read all of them again: turning one moves the others.",
-    "One set at the trial fit, one after tacking, one after the last weld has cooled.",
+    "Front joint: A minus B. Rear joint: B minus C. With two tubes: A minus F, F minus B, B minus C.",
+    "Angles of equal size and opposite sign cancel if the yokes are in phase. Then leave everything as it is.",
+    "After each change read all of them again: adjusting one moves the others.",
+    "Take one set at trial fit, one after tacking, one after the last weld has cooled.",
 )
 _SHARED = ("setting", "drift", "working_angle", "residual")
 
 
 def driveline_setting_sheet(known: Known) -> Sheet:
-    """The rules and the figure once, then a set of readings for each stage with what it says."""
+    """The rules and the figure once, then for each stage a set of readings and its results."""
     blocks: list[Block] = [Caution(texts=(CARE, LOOK_FIRST, MANUAL_FIRST))]
     two = len(known.build.all(PropShaft)) > 1
     blocks.append(
         Drawing(
             svg=setting_figure(two_tubes=two).svg(),
             alt="gearbox, tube and final drive from the side, with the places of the angle gauge A, B and C",
-            caption="A scheme, not to scale.",
+            caption="Diagram, not to scale.",
             width=0.9,
         )
     )
@@ -80,7 +80,7 @@ def _stage(known: Known, stage: str, readings: AngleReadings | None) -> Iterator
         Column(title="reading", share=4),
         Column(title="as written", share=2),
         Column(title="read", share=1.6),
-        Column(title="half a turn on", share=1.6),
+        Column(title="after half a turn", share=1.6),
     )
     yield Table(columns=columns, rows=rows)
     results = list(
@@ -123,7 +123,7 @@ def _results_table(rows: list[tuple[Cell, ...]]) -> Table:
 
 
 def _targets(known: Known) -> Iterator[Block]:
-    """Limits of the joints, whatever was read with the gauge."""
+    """Limits of the joints, independent of the readings."""
     rows = list(_results(known, "driveline.working_angle.", "driveline.residual", "driveline.equal"))
     if rows:
         yield Heading(text="Limits of the joints")

@@ -1,11 +1,11 @@
-"""Photos and papers of a build, as evidence beside what they are about.
+"""Photos and papers of a build, as evidence for its findings.
 
-Answers   evidence_of   the photos and papers that speak of a finding, by number
-          known_by      how the facts behind a finding are known: the number taped, the number guessed
+Answers   evidence_of   the photos and papers about a finding, by number
+          known_by      the provenance of the facts behind a finding: the number taped, the number guessed
           photos        each with its preview, its note and the beginning of its content hash
 Not here  previews themselves (book/pictures.py)
 
-A preview that is not in the book, or is damaged, is printed as an empty frame that says so: its place stays to be filled.
+A preview that is missing in the book, or damaged, is printed as an empty frame that says so.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 _NONE = "No photo or paper is attached. Attach one with trialfit attach BOOK PART FILE."
 _HASH_SHOWN = 12
 _SAID = {
-    Provenance.unstated.value: "not said",
+    Provenance.unstated.value: "not stated",
     Provenance.guess.value: "guessed",
     Provenance.catalogue.value: "by catalogue",
     Provenance.manual.value: "by manual",
@@ -47,13 +47,13 @@ def evidence_of(known: Known, finding: Finding) -> list[str]:
 
 
 def known_by(finding: Finding) -> str:
-    """How the facts of a finding are known, and how many of each: "3 taped, 1 typical"."""
+    """The provenance of the facts of a finding, with the number of each: "3 taped, 1 typical"."""
     words = [fact.provenance for fact in finding.facts]
     return ", ".join(f"{words.count(word)} {_SAID.get(word, word)}" for word in dict.fromkeys(words))
 
 
 def photos(known: Known) -> Iterator[Block]:
-    """A list of all that is attached, then every photo."""
+    """A list of all attachments, then every photo."""
     yield Heading(text="Evidence: photos and papers")
     cards = list(enumerate(known.build.document.attachments.values(), 1))
     columns = (
@@ -83,7 +83,7 @@ def _picture(known: Known, number: int, card: AttachmentText) -> Picture:
 
 
 def _can_be_drawn(small: bytes) -> bool:
-    """Whether a preview is whole: one that is broken must not keep the other pages from being printed."""
+    """Whether a preview is whole: a damaged one must not keep the other pages from being printed."""
     from PIL import Image, UnidentifiedImageError  # here: only a photo needs the library
 
     try:

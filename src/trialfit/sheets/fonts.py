@@ -1,16 +1,15 @@
-"""The fonts of the sheets, and what becomes of a sign that none of them has.
+"""The fonts of the sheets, and characters that none of them has.
 
-Answers   FAMILIES      in the order in which a sign is looked for
-          folders       where their files lie
-          signs_without_glyph    the signs of a text that would vanish
-Not here  how text is made fit for paper (writing.py)
+Answers   FAMILIES      the fonts in the order of preference
+          folders       the folders of their files
+          signs_without_glyph    the characters of a text that would vanish
+Not here  text made safe for paper (writing.py)
 
-The fonts lie in this folder and in a package from PyPI that is only a font, so a sheet looks the same on a bare machine and
-on any other; the fonts of the system are never used.
+The fonts are in this folder and in a package from PyPI that is only a font, so a sheet looks the same on every machine; the fonts of the system are never used.
 
     DejaVu Sans          dejavu/, version 2.35, regular and bold: Latin, Greek, Cyrillic, Hebrew, Arabic, and the signs of the
-                         trade (± · ° Ω ⌀ → ☐). Bitstream Vera licence, beside them. The one package that is these fonts
-                         alone asks for a typesetting program, and has another version.
+                         trade (± · ° Ω ⌀ → ☐). Bitstream Vera licence, beside them. The only package with just these
+                         fonts needs a typesetting program, and has another version.
     Noto Sans CJK JP     in noto-cjk-sans-jp-regular: Chinese (in the shapes used in Japan), Japanese, Korean; one weight.
                          SIL Open Font License 1.1. 16 MB.
 
@@ -39,19 +38,19 @@ _INVISIBLE = ("Cc", "Cf", "Zl", "Zp", "Zs")
 
 @cache
 def folders() -> tuple[Path, ...]:
-    """Where the files of the fonts lie. Raises FileNotFoundError where a package is not whole."""
+    """The folders of the font files. Raises FileNotFoundError if a package is incomplete."""
     found = (
         Path(__file__).parent / "dejavu",
         _package("noto_cjk_sans_jp_regular"),
     )
     for folder, file in zip(found, (_DEJAVU, _CJK), strict=True):
         if not (folder / file).is_file():
-            raise FileNotFoundError(f"{folder} has no {file}: the installed packages are not whole")
+            raise FileNotFoundError(f"{folder} has no {file}: the installed packages are incomplete")
     return found
 
 
 def signs_without_glyph(texts: Iterable[str]) -> frozenset[str]:
-    """The visible signs of some texts that no font of the sheets has.
+    """The visible characters of some texts that no font of the sheets has.
 
     >>> signs_without_glyph(["M10×1, 65 N·m ± 4 %"])
     frozenset()

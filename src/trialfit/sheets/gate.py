@@ -1,9 +1,9 @@
-"""The gate sheet: what blocks each gate that is not passed yet, read aloud and signed.
+"""The gate sheet: what blocks each gate ahead, to read aloud and sign.
 
-Answers   gate_sheet   of every gate that lies ahead, the next one first
+Answers   gate_sheet   of every gate ahead, the next one first
 Not here  what blocks a gate (planning/gates.py)
 
-A gate is passed after those before it, so what stands against an earlier one is printed there and not again.
+A gate comes after those before it, so what blocks an earlier one is printed there and not again.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ _SPARE_ROWS = 3
 
 
 def gate_sheet(known: Known) -> Sheet:
-    """Every gate ahead on a page of its own, with what stands against it that no earlier page holds."""
+    """Every gate ahead on a page of its own, with what blocks it and is not on an earlier page."""
     blocks: list[Block] = [Caution(texts=(LOOK_FIRST, MANUAL_FIRST)), Paragraph(text=_ALOUD)]
     printed: set[tuple[str, str]] = set()
     ahead = [gate for gate in known.site.network.gates if not known.site.status.gates[gate].is_passed]
@@ -52,7 +52,7 @@ def gate_sheet(known: Known) -> Sheet:
         blocks += _gate(known, report, printed, new_page=number > 0)
         printed |= {(one.kind, one.name) for one in report.blocks}
     if not ahead:
-        blocks.append(Paragraph(text="Every gate is passed, and none was shut again.", strong=True))
+        blocks.append(Paragraph(text="Every gate is passed, and none is shut again.", strong=True))
     return Sheet(name=_NAME, title=_TITLE, build=known.build.name, blocks=tuple(blocks))
 
 

@@ -2,11 +2,11 @@
 
 Answers   cell               a fact as written, or room to write it in by hand
           unit_for           the unit that is printed at the end of such room
-          box                a box to tick, unless a finding says that it must not be so
-          verdicts           findings in a table: verdict, what must be so, value, limit
+          box                a box to tick, or NOT SO if a finding fails
+          verdicts           findings in a table: verdict, requirement, value, limit
           shown              a figure or the value of a finding, by its id
           cautions_of        the cautions of some findings, each once
-          missing_of         the facts that some findings wait for
+          missing_of         the facts that some findings need
           jobs_to_tick       jobs of the network as rows with boxes
 Not here  the figures (evaluation/, advice/)
 """
@@ -36,7 +36,7 @@ WORST_FIRST = (Verdict.fails, Verdict.unsettled, Verdict.unknown, Verdict.holds)
 
 
 def unit_for(quantity: Quantity, units: UnitSystem) -> str:
-    """The unit that a value is asked for in: that of the system wanted, metric where both are."""
+    """The unit in which to ask for a value: that of the requested system, metric for both."""
     usual = display_unit(quantity)
     wanted = customary_unit(quantity) if units is UnitSystem.us else None
     return (wanted or usual).canonical
@@ -57,7 +57,7 @@ def cell(known: Known, ref: FactRef) -> Cell:
 
 
 def shown(known: Known, identifier: str) -> str:
-    """The value of a finding or figure as on the screen; empty where the build has none of that id."""
+    """The value of a finding or figure as on the screen; empty if the build has none with that id."""
     found = known.report.result(identifier)
     return amount(found.value, known.units) if found else ""
 
@@ -79,14 +79,14 @@ def box(known: Known, subject: str, name: str) -> Cell:
 
 
 def verdicts(known: Known, findings: Iterable[Finding]) -> Iterator[Table]:
-    """A row for each finding; nothing where there is none."""
+    """A row for each finding; nothing without findings."""
     rows = tuple(_verdict(known, one) for one in findings)
     if rows:
         columns = (
             Column(title="verdict"),
-            Column(title="what must be so", share=3.2),
+            Column(title="requirement", share=3.2),
             Column(title="value and limit", share=2),
-            Column(title="to know", share=2.8),
+            Column(title="remark", share=2.8),
         )
         yield Table(columns=columns, rows=rows)
 
@@ -103,7 +103,7 @@ def value_and_limit(known: Known, one: Finding) -> str:
 
 
 def to_know(one: Finding) -> str:
-    """What is missing, else what cures, else the remark."""
+    """The missing facts, else the remark and the cure."""
     if one.missing:
         return f"missing: {', '.join(one.missing)}"
     cure = one.cure if one.verdict is Verdict.fails else ""
@@ -116,12 +116,12 @@ def cautions_of(results: Iterable[Finding | Figure]) -> tuple[str, ...]:
 
 
 def missing_of(results: Iterable[Finding | Figure]) -> dict[str, str]:
-    """The facts that findings and figures wait for, each once, with their meaning."""
+    """The facts that findings and figures need, each once, with their meaning."""
     return {path: says for one in results for path, says in one.missing.items()}
 
 
 def jobs_to_tick(known: Known, jobs: Iterable[Job]) -> Iterator[Table]:
-    """A row for each job in the order of the network, with its state and what to beware of; nothing where there is none."""
+    """A row for each job in the order of the network, with its state and its cautions; nothing without jobs."""
     rows = tuple(_job(known, job) for job in jobs)
     if rows:
         columns = (

@@ -1,8 +1,8 @@
-"""What a sheet is made from: the build, its findings and its work at one moment, each worked out once for all sheets.
+"""The data of a sheet: the build, its findings and its work at one moment, each worked out once for all sheets.
 
 Answers   Known      build, units, report, site, measurements, previews
-          known_of   of a file, book or TOML
-Not here  the content of a sheet (the sheets), how it is printed (press.py)
+          known_of   the data of a file, book or TOML
+Not here  the content of a sheet (the sheets), printing (press.py)
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ NO_JOURNAL = "none, a text file"
 
 @dataclass(frozen=True)
 class Known:
-    """All that is known of a build at one moment.
+    """Everything known about a build at one moment.
 
     `dated` is when it was last changed and `journal` the number of that change; `now` is the moment of the work. `written`
     is as in network_of, `previews` holds small pictures by the SHA-256 of their photo.
@@ -76,7 +76,7 @@ def known_of(
     units: UnitSystem = UnitSystem.metric,
     written: Mapping[tuple[str, str], int] | None = None,
 ) -> Known:
-    """What is known of the build in a file; as it was at a moment, which only a book knows. Raises BadInput.
+    """Everything known about the build in a file; a book also has its state at an earlier moment. Raises BadInput.
 
     A TOML file is dated by the time it was last written, a book by its newest change up to that moment.
     """

@@ -1,7 +1,7 @@
-"""The sheet for lifting: what hangs on the hook, each leg of the sling, the crane at its hole, and the stands.
+"""The sheet for lifting: the load on the hook, each leg of the sling, the crane at its hole, and the stands.
 
-Answers   lifting_sheet   of every lift and all stands; a page to fill in where none is written
-Not here  tension, tilt and what the crane may lift (subjects/lifting)
+Answers   lifting_sheet   of every lift and all stands; without any, a page to fill in
+Not here  tension, tilt and the rated load of the crane (subjects/lifting)
 """
 
 from __future__ import annotations
@@ -44,13 +44,13 @@ _NO_STANDS = "No stands are in the build yet."
 BEFORE_LIFT = (
     "plates on crane, sling, shackles and eyes read, and written below",
     "slings, hooks and eyes inspected; no cut, no kink, latch closes",
-    "floor hard and level, the way of the crane swept",
+    "floor hard and level, path of the crane swept",
     "load free of the car: mounts, lines, wires, earth strap",
-    "lifted a hand's breadth and left hanging: attitude as planned",
-    "blocks are ready for the load to be set down on",
+    "lifted a hand's breadth and held there: attitude as planned",
+    "blocks ready to set the load down on",
 )
 _UNDER = (
-    "floor hard and level, stands under the places that the car's maker names",
+    "floor hard and level, stands under the jacking points named by the car's maker",
     "pins locked, wheels on the floor chocked",
     "car rocked by hand: it does not move",
 )
@@ -90,7 +90,7 @@ def _lift(known: Known, lift: Lift) -> Iterator[Block]:
             Line(label="hangs on it", value=_load(known, lift)),
             Line(label="mass together", value=shown(known, f"lifting.mass.{lift.name}")),
             Line(label="centre of mass", value=_forward(shown(known, f"lifting.centre.{lift.name}"))),
-            Line(label="hook belongs", value=_forward(shown(known, f"lifting.hook.{lift.name}"))),
+            Line(label="hook should be", value=_forward(shown(known, f"lifting.hook.{lift.name}"))),
             Line(label="hook is at", value=_place(known, lift)),
             Line(label="crane and hole", value=_crane_of(known, lift)),
             Line(label="reach needed", value=text_of(known, lift.required_reach)),

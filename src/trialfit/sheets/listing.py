@@ -1,4 +1,4 @@
-"""Which sheets there are, and which were printed, in the shapes that `--json` prints.
+"""The list of sheets, and of those printed, in the shapes that `--json` prints.
 
 Answers   SheetList, SheetLine    the shapes
           sheet_list              every sheet there is

@@ -1,7 +1,7 @@
-"""The sheet for measuring: where, with what, how well it must be known and for which limit, and room for what is read.
+"""The sheet for measuring: where, with which instrument, how well and for which limit, and room for readings.
 
-Answers   measuring_sheet   of what is to be measured next, and of the readings that gates ask for
-Not here  what is worth measuring (advice/what_to_measure.py); the figure (drawing/where_to_measure.py)
+Answers   measuring_sheet   of what to measure next, and of the readings that gates need
+Not here  the choice of what to measure (advice/what_to_measure.py); the figure (drawing/where_to_measure.py)
 """
 
 from __future__ import annotations
@@ -124,7 +124,7 @@ def _limit(known: Known, settling: Settling) -> str:
 
 
 def _unit(known: Known, path: str) -> str:
-    """The unit in which a fact was written, else the one it is shown in."""
+    """The unit in which a fact was written, else its usual unit."""
     at = fact_at(known.build, path)
     if at is None:
         return ""
@@ -132,7 +132,7 @@ def _unit(known: Known, path: str) -> str:
 
 
 def _asked(known: Known) -> Iterator[Block]:
-    """What no instrument gives, and parts that are not written at all."""
+    """Facts that no instrument can measure, and missing parts."""
     others = {one.path: one for one in known.measurements if not one.instrument}
     if others:
         yield Missing(

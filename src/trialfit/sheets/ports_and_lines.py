@@ -1,7 +1,7 @@
-"""The sheet of ports and lines: every hole with a thread, by number: what goes there, how it seals, what closes it.
+"""The sheet of ports and lines: every threaded hole, by number: what goes there, how it seals, what closes it.
 
 Answers   ports_and_lines_sheet   of every port and every line, also of unused ones
-Not here  whether threads belong together (subjects/ports), the run of fittings that would (trialfit join)
+Not here  whether threads fit (subjects/ports), a run of fittings (trialfit join)
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ _CLEAN = "Before anything is screwed in: thread clean, washer new, sealing face 
 
 
 def ports_and_lines_sheet(known: Known) -> Sheet:
-    """A row for each port, a row for each joint and for each line; empty rows where nothing is written."""
+    """A row for each port, a row for each joint and for each line; empty rows if the build has none."""
     ports = known.build.all(Port)
     blocks: list[Block] = [Caution(texts=tuple(_cautions(ports))), Paragraph(text=_CLEAN), Paragraph(text=_OPEN_RULE)]
     if ports:
@@ -101,7 +101,7 @@ def _port(known: Known, number: int, port: Port) -> tuple[Cell, ...]:
 
 
 def _may_be_done(known: Known, port: Port) -> bool:
-    """Whether no finding says that what is written must not be screwed together like that."""
+    """Whether no finding says that these threads must not be screwed together."""
     found = [known.report.result(f"ports.{port.name}.{what}") for what in ("mates", "sealing")]
     return not any(isinstance(one, Finding) and one.verdict is Verdict.fails for one in found)
 
@@ -113,7 +113,7 @@ def _what_goes_there(known: Known, port: Port) -> str:
     plugs = [f"plug {holder.plug}" for holder in holders if holder.plug]
     covers = [f"{port.cover} for now"] if port.cover not in (None, "nothing") else []
     ends = [f"to {piece.far_port}" for piece in run.pieces if isinstance(piece, Hose) and piece.far_port]
-    return ", then ".join([*names, *plugs, *ends, *covers]) or "nothing is written"
+    return ", then ".join([*names, *plugs, *ends, *covers]) or "nothing yet"
 
 
 def _closed(known: Known, port: Port) -> str:
@@ -125,7 +125,7 @@ def _closed(known: Known, port: Port) -> str:
 
 
 def _joints(known: Known, ports: tuple[Port, ...]) -> Iterator[Block]:
-    """How each joint seals, and what is on its thread."""
+    """How each joint seals, and the sealant on its thread."""
     rows: list[tuple[Cell, ...]] = []
     for number, port in enumerate(ports, 1):
         for one in run_from(known.build, port).offered:
@@ -146,7 +146,7 @@ def _joints(known: Known, ports: tuple[Port, ...]) -> Iterator[Block]:
 
 
 def _wrong(known: Known) -> Iterator[Block]:
-    """Findings about ports that do not hold, openings left out: those stand in the first table."""
+    """Findings about ports that do not hold, without openings: these are in the first table."""
     open_or_bad = (Verdict.fails, Verdict.unsettled)
     rows = [
         (str(one.verdict), one.id, _why(known, one))

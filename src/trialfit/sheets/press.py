@@ -3,12 +3,12 @@
 Answers   press    the PDF of a sheet, as bytes
           press_plates    the PDF of drawings that have a frame of their own
           press_png    the PNG of one drawing
-          Paper    what it is printed on: size, large print, the title block, the address of the same sheet on the phone
+          Paper    the paper: size, large print, the title block, the address of the same sheet on the phone
 Not here  what is on a sheet (sheet.py); how a block looks (frame.typ)
 
-Everything reaches the template as data and is never read as markup. The compiler gets no network, no system fonts and no
-clock: the same sheet of the same build is the same file, byte for byte. A warning of the compiler (a missing font, say) is a
-defect and stops the printing. The PDF is tagged, as PDF/UA-1 asks.
+Everything reaches the template as data and is never read as markup. The compiler has no network, no system fonts and no
+clock: the same sheet of the same build is the same file, byte for byte. A warning of the compiler, such as a missing font, is
+a defect and stops the printing. The PDF is tagged, as PDF/UA-1 asks.
 """
 
 from __future__ import annotations
@@ -47,15 +47,15 @@ _TALLEST = {"a4": 150, "letter": 130}  # mm of a figure
 
 
 class PrintingFailed(RuntimeError):
-    """The template and the compiler do not agree: a defect of this program."""
+    """The compiler does not accept the template: a defect of this program."""
 
 
 @dataclass(frozen=True)
 class Paper:
-    """What a sheet is printed on, and what its title block says.
+    """The paper of a sheet, and the content of its title block.
 
     `dated` is when the build was last changed: it is printed, and it is the PDF's own date. `journal` is the number of that
-    change, or says that there is none. `address` is where the phone finds the same sheet; without one there is no QR code.
+    change, or says that there is none. `address` is the address of the same sheet for a phone; without one there is no QR code.
     """
 
     dated: datetime
@@ -67,7 +67,7 @@ class Paper:
 
 
 def press(sheet: Sheet, paper: Paper) -> bytes:
-    """The PDF of a sheet. Raises PrintingFailed where the compiler warns."""
+    """The PDF of a sheet. Raises PrintingFailed if the compiler warns."""
     return _compiled("frame.typ", _data(sheet, paper), sheet.name, paper.dated)
 
 
@@ -148,7 +148,7 @@ def _data(sheet: Sheet, paper: Paper) -> dict[str, Any]:
 
 
 def _block(block: dict[str, Any], lacking: frozenset[str]) -> dict[str, Any]:
-    """A block with its texts made fit; the source of a drawing is not text to break, and a photo goes over as its bytes."""
+    """A block with its texts made safe for paper; drawings and photos are passed on as they are."""
     kept: dict[str, Any] = {}
     if "svg" in block:
         kept["svg"] = without(block.pop("svg"), lacking)

@@ -5,9 +5,9 @@ Answers   Sheet      a title and blocks, in the shape that `sheet --json` prints
           Tick, Blank    a cell to tick, and one to write in by hand
           texts_of       every text on a sheet
           drawings_of    every figure on it
-Not here  how a block looks (frame.typ); what is on which sheet (tightening.py and its neighbours)
+Not here  the look of a block (frame.typ); the content of each sheet (tightening.py and its neighbours)
 
-Every figure is text here already, made by the functions that make it for the screen. A sheet holds no arithmetic.
+Every figure is already text, from the same functions as on the screen. A sheet calculates nothing.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 class Tick(Frozen):
-    """A box to tick, with what it is about beside it."""
+    """A box to tick, with its text."""
 
     cell: Literal["tick"] = "tick"
     text: str = ""
@@ -56,7 +56,7 @@ class Paragraph(Frozen):
 
 
 class Caution(Frozen):
-    """What can hurt; in a frame of its own."""
+    """Cautions, in a frame of their own."""
 
     block: Literal["caution"] = "caution"
     texts: tuple[str, ...]
@@ -101,7 +101,7 @@ class TickList(Frozen):
 
 
 class Drawing(Frozen):
-    """A figure as SVG. `alt` says in words what it shows, for those who cannot see it."""
+    """A figure as SVG. `alt` says in words what it shows, for a screen reader."""
 
     block: Literal["drawing"] = "drawing"
     svg: str
@@ -111,7 +111,7 @@ class Drawing(Frozen):
 
 
 class Beside(Frozen):
-    """A figure with labels and values to its right: for what is read while looking at the figure."""
+    """A figure with labels and values to its right."""
 
     block: Literal["beside"] = "beside"
     drawing: Drawing
@@ -129,7 +129,7 @@ class Picture(Frozen):
 
 
 class Missing(Frozen):
-    """What is not known yet, by its path with its meaning: a line for each to fill in by hand."""
+    """Missing facts by path, with their meaning: a line for each to fill in by hand."""
 
     block: Literal["missing"] = "missing"
     facts: dict[str, str]
@@ -143,9 +143,9 @@ Block = Annotated[
 
 
 class Sheet(Frozen):
-    """One sheet, without its frame: what is to be printed, as data."""
+    """One sheet, without its frame, as data."""
 
-    name: str = Field(description="what `trialfit sheet BUILD NAME` takes")
+    name: str = Field(description="its NAME in `trialfit sheet BUILD NAME`")
     title: str
     build: str
     blocks: tuple[Block, ...]

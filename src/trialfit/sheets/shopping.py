@@ -1,7 +1,7 @@
-"""The shopping sheet: what is to be ordered, what is on its way, what is there and where it lies; and the money.
+"""The shopping sheet: what to order, what is on its way, what is in stock and where it is kept; and the money.
 
-Answers   shopping_sheet   orders by how they stand, parts that jobs wait for, fittings, lines and fasteners
-Not here  sums (planning/money.py), what stands in an order (planning/orders.py), which fittings would join two ends (trialfit join)
+Answers   shopping_sheet   orders by state, parts that jobs need, fittings, lines and fasteners
+Not here  sums (planning/money.py), what stands in an order (planning/orders.py), the fittings that join two ends (trialfit join)
 """
 
 from __future__ import annotations
@@ -30,8 +30,8 @@ _BEFORE = (
     "Inspect a used part before you pay. Brake, steering and lifting parts must carry their maker's name and rating. Get a "
     "promised date in writing."
 )
-_STANDS = {TO_COME: "To order", COMMITTED: "Ordered, on its way", SPENT: "There"}
-_UNFIT = "Came, and cannot be used"
+_STANDS = {TO_COME: "To order", COMMITTED: "Ordered, on its way", SPENT: "In stock"}
+_UNFIT = "Arrived, and cannot be used"
 _SPARE_ROWS, _EMPTY_ROWS = 4, 12
 
 
@@ -66,7 +66,7 @@ def _not_ordered(known: Known) -> Iterator[Block]:
         columns = (
             Column(title="have"),
             Column(title="part", share=1.4),
-            Column(title="wanted for", share=4),
+            Column(title="needed for", share=4),
             Column(title="price", share=1.2),
             Column(title="from whom", share=1.6),
         )
@@ -202,6 +202,6 @@ def _joint(known: Known, one: BoltedJoint) -> tuple[Cell, ...]:
 
 
 def _by_hand(rows: int) -> Iterator[Block]:
-    yield Heading(text="Wanted besides")
+    yield Heading(text="Also needed")
     columns = (Column(title="have"), *(Column(title=title, share=1) for title in ("what", "for", "price", "from whom")))
     yield Table(columns=columns, rows=tuple((Tick(), Blank(), Blank(), Blank(), Blank()) for _ in range(rows)))

@@ -54,12 +54,12 @@ _NO_JOINT = (
 
 
 def tightening_sheet(known: Known) -> Sheet:
-    """The sheet of every bolted joint, each on a page of its own; an empty one where no joint is written."""
+    """The sheet of every bolted joint, each on a page of its own; an empty one without joints."""
     blocks: list[Block] = []
     for number, joint in enumerate(known.build.all(BoltedJoint)):
         try:
             sheet = tightening(known.build, joint.name, known.draws, known.report)
-        except BadInput as wrong:  # one joint that makes no sense must not keep the others from being printed
+        except BadInput as wrong:  # one impossible joint must not keep the others from being printed
             blocks += _refused(joint, wrong, new_page=number > 0)
         else:
             blocks += _joint(known, joint, sheet, new_page=number > 0)
@@ -109,7 +109,7 @@ def _pattern_and_fields(sheet: TighteningSheet, lines: tuple[Line, ...]) -> Iter
 
 
 def _short(joint: BoltedJoint, sheet: TighteningSheet) -> Iterator[Line]:
-    """What is read while looking at the pattern."""
+    """The lines beside the picture of the pattern."""
     yield Line(label="bolt", value=sheet.bolt)
     yield Line(label="threads", value=joint.thread_state or "")
     yield Line(label="lubricant")
@@ -121,7 +121,7 @@ def _short(joint: BoltedJoint, sheet: TighteningSheet) -> Iterator[Line]:
 
 
 def _in_turn(sheet: TighteningSheet, bolts: Sequence[int]) -> str:
-    """Bolts by the numbers that the figure gives them, which are their turns; a second numbering on one sheet would mislead."""
+    """Bolts by their numbers in the figure, which are their turns; a second numbering on one sheet would mislead."""
     if not sheet.places:
         return "-".join(map(str, bolts))
     turns = [sheet.order.index(bolt) + 1 for bolt in bolts]
@@ -173,7 +173,7 @@ def _setting(stage: StageLine) -> str:
 
 
 def _boxes(sheet: TighteningSheet) -> Iterator[Block]:
-    """A row for each bolt in the order, with a box for each stage; more stages than fit go into a further table."""
+    """A row for each bolt in the order, with a box for each stage; stages that do not fit go into a further table."""
     if not sheet.order or not sheet.stages:
         return
     for first in range(0, len(sheet.stages), _ACROSS):

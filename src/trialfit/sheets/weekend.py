@@ -1,6 +1,6 @@
-"""The sheet for the weekend: the jobs that are ready, in the order that frees the most, with all they take.
+"""The sheet for the weekend: the jobs that are ready, first those that most others wait for, with everything they need.
 
-Answers   weekend_sheet   of the hours that the workshop has on the days of the next weekend
+Answers   weekend_sheet   for the hours of the workshop on the next weekend
 Not here  which jobs come first and what they need (advice/weekend.py)
 """
 
@@ -22,13 +22,13 @@ if TYPE_CHECKING:
     from trialfit.sheets.sheet import Block, Cell
 
 _NAME, _TITLE = "weekend", "This weekend"
-_NOTHING = "Nothing is ready: trialfit jobs says what each job waits for."
+_NOTHING = "Nothing is ready: trialfit jobs shows what each job waits for."
 _NO_ORDER = "where it is kept: missing"
 _SPARE_ROWS = 5
 
 
 def weekend_sheet(known: Known) -> Sheet:
-    """What to do, what to put out first, what stays loose; room for what was done besides."""
+    """What to do, what to set out first, what stays loose; room for other work done."""
     hours, whose = weekend_hours(known.site.workshop)
     listed = what_next(known.site, hours, known.site.workshop.people)
     people = "one person" if listed.people == 1 else f"{listed.people} people"
@@ -102,8 +102,8 @@ def _besides(listed: NextList) -> Iterator[Block]:
     more = {
         "ready too": ", ".join(listed.left_over),
         "needs more people": ", ".join(listed.needs_more_people),
-        "look at again": "; ".join(one.says for one in listed.look_again),
-        "to know": " ".join(listed.remarks),
+        "check again": "; ".join(one.says for one in listed.look_again),
+        "remarks": " ".join(listed.remarks),
     }
     lines = tuple(Line(label=label, value=text) for label, text in more.items() if text)
     if lines:

@@ -1,10 +1,10 @@
-"""The wiring schedule: every circuit from where to where, with colour, size and fuse; every gauge with its sender and wire.
+"""The wiring schedule: every circuit with its ends, colour, size and fuse; every gauge with its sender and wire.
 
-Answers   wiring_schedule_sheet   of the circuits, senders and gauges that are written
-Not here  whether a gauge shows what its sender says (subjects/senders)
+Answers   wiring_schedule_sheet   of the circuits, senders and gauges in the build
+Not here  whether a gauge fits its sender (subjects/senders)
 
-No formula of this program stands behind the size of a wire or its fuse: what is written is the builder's, the rest is filled in
-by hand. High voltage stands apart, behind a caution of its own.
+The program has no formula for the size of a wire or its fuse: the builder writes them or fills them in by hand. High voltage
+is separate, with a caution of its own.
 """
 
 from __future__ import annotations
@@ -39,8 +39,8 @@ _BY_HAND = (
     "Nothing here was calculated: wire sizes and fuses were not checked against their current. Printed entries are the builder's; "
     "fill in the rest from the maker's figures, or ask a qualified person."
 )
-_NO_CIRCUIT = "No circuit is in the build yet. Fill in by hand, then write each as a part of the kind circuit."
-_OF_WIRES = "mm²"  # the square metre that an area is usually shown in would be no use here
+_NO_CIRCUIT = 'No circuit is in the build yet. Fill in by hand, then add each as a part with kind = "circuit".'
+_OF_WIRES = "mm²"  # square metres, the usual unit of an area, would not be of use here
 _EMPTY_ROWS, _SPARE_ROWS = 12, 3
 
 
@@ -66,7 +66,7 @@ def wiring_schedule_sheet(known: Known) -> Sheet:
 
 
 def _circuits(known: Known, circuits: tuple[Circuit, ...], mark: str, *, spare: int) -> Iterator[Table]:
-    """Two tables, because one would be too narrow for large print: where each runs, and what it is made of.
+    """Two tables, because one would be too narrow for large print: the ends of each circuit, and its wire and fuse.
 
     The rows of both carry one number, with `mark` before it.
     """

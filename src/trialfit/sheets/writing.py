@@ -1,17 +1,17 @@
-"""Text made fit for paper: what could break a line, turn a figure round, or vanish.
+"""Text made safe for paper: line breaks, figures beside right-to-left text, missing characters.
 
-Answers   fit         any piece of a sheet's data with every text in it made fit
-          without     a text with boxes for signs that no font has
-          NO_GLYPH    what stands for a sign that no font has
-          told        the sentence about such signs
+Answers   fit         any part of a sheet's data with every text in it made safe
+          without     a text with boxes for characters that no font has
+          NO_GLYPH    the box for a character that no font has
+          told        the sentence about such characters
 Not here  the fonts (fonts.py)
 
-A name may come from anywhere. Four things are done to text, and none changes a figure:
-  - a figure stays on one line with its unit: "1.3 +0.3/-0.2 rad/s²" breaks before the + alone;
+A name can hold anything. Four changes are made to text, and none alters a figure:
+  - a figure stays on one line with its unit: "1.3 +0.3/-0.2 rad/s²" breaks only before the +;
   - a word too long for a column may break after - _ / : ; , = and between letters, never within a number;
-  - signs that turn the direction of writing are taken out, and after each run of right-to-left letters writing goes from left
+  - characters that turn the direction of writing are removed, and after each run of right-to-left letters writing goes from left
     to right again: else "שם 12 N·m" would print the 12 on the far side of the name, away from its unit;
-  - a sign without a glyph is printed as a box, and a line at the end of the sheet says which it was.
+  - a character without a glyph is printed as a box, and a line at the end of the sheet names it.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ _LETTERS = re.compile(rf"(?:(?![{_RIGHT_TO_LEFT}])[^\W\d_]){{12}}(?=[^\W\d_]{{3}
 
 
 def fit(data: Any, without_glyph: frozenset[str]) -> Any:  # noqa: ANN401 - any piece of JSON
-    """Any piece of JSON with the texts in it made fit."""
+    """Any part of the data with its texts made safe."""
     if isinstance(data, str):
         return _fit(data, without_glyph)
     if isinstance(data, dict):
@@ -44,7 +44,7 @@ def fit(data: Any, without_glyph: frozenset[str]) -> Any:  # noqa: ANN401 - any 
 
 
 def told(without_glyph: frozenset[str]) -> str:
-    """The sentence about signs that no font of the sheets has; empty where there are none.
+    """The sentence about characters that no font of the sheets has; empty without any.
 
     >>> told(frozenset("ก"))
     'Printed as □, because the fonts of the sheets lack them: U+0E01.'
@@ -56,7 +56,7 @@ def told(without_glyph: frozenset[str]) -> str:
 
 
 def without(text: str, without_glyph: frozenset[str]) -> str:
-    """The text with a box for each sign that no font has."""
+    """The text with a box for each character that no font has."""
     return text.translate({ord(sign): NO_GLYPH for sign in without_glyph})
 
 

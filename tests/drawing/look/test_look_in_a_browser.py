@@ -94,7 +94,7 @@ def test_it_opens_and_shows_solids_the_list_and_no_drawings(visit, scene):
     assert not seen.is_seen(".drawing")
     assert seen.page.locator("[data-gap]").count() == len(scene.marks) == 8
     first = seen.page.locator("[data-gap]").first.inner_text()
-    for words in ("1", "sump – rack", "6.7", "mm", "fails", "wanted 15 mm", "rack rear side"):
+    for words in ("1", "sump – rack", "6.7", "mm", "fails", "required 15 mm", "rack rear side"):
         assert words in first
     assert seen.wrong == []
 

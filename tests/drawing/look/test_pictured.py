@@ -44,7 +44,7 @@ def test_the_tightest_gaps_are_numbered_and_told(scene, picture):
     assert [words.count(str(number)) for number in range(1, MARKED + 1)] == [2] * MARKED
     assert len(ends) == 2 * 2 * MARKED
     for number, gap in enumerate(scene.marks[:MARKED], 1):
-        assert any(row.startswith(f"{number} {pair(gap)}: {gap.gap}, wanted") for row in words), words
+        assert any(row.startswith(f"{number} {pair(gap)}: {gap.gap}, required") for row in words), words
     assert "a note of scans" in words
 
 

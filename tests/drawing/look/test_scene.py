@@ -63,7 +63,7 @@ def test_what_is_left_and_what_is_short_stand_in_the_page_in_words(scene):
     assert marks["clearance.gap.sump.rack"].left.endswith("mm short")
     assert marks["clearance.ground.sump"].left.endswith("mm left")
     for mark in scene.marks:
-        assert f"wanted {mark.wanted}, {mark.left}</small>" in page
+        assert f"required {mark.wanted}, {mark.left}</small>" in page
 
 
 def test_of_a_sump_on_its_way_off_the_pair_that_decides_is_named(scene):

@@ -60,5 +60,5 @@ def test_the_page_of_a_pose_says_that_a_scan_is_drawn_by_its_pieces(scanned, bui
     """20 mm stand beside a line of 5 mm: the reader is told why. A build without scans says nothing of it."""
     scene = scene_of_clearances(scanned, clearances(scanned, 64))
 
-    assert any(note.startswith("sump is a scan and drawn by its convex pieces") for note in scene.notes)
+    assert any(note.startswith("sump is a scan, drawn as its convex pieces") for note in scene.notes)
     assert said_of_scans(build()) == ()

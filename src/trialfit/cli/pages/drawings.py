@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from trialfit.cli.screen import clean, line
+from trialfit.cli.screen import clean, indented, line
 from trialfit.cli.started import started_as
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def drawing_page(drawing: Drawing) -> Iterator[RenderableType]:
     scale = f"scale {drawing.scale}" if drawing.scale else "nothing has a place yet"
     yield line(f"{scale}, {numbered} balloons; {without} findings that do not hold have no place on it")
     for moved in drawing.moved:
-        yield line(f"  {moved.says}")
+        yield indented(moved.says)
     for path, says in drawing.missing.items():
         yield line(f"not drawn  {path}: {says}")
 

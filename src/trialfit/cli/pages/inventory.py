@@ -8,7 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.advice.inventory import State
-from trialfit.cli.screen import clean, line
+from trialfit.cli.screen import clean, indented, line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -29,7 +29,7 @@ def page(stock: Inventory, *, with_open: bool) -> Iterator[RenderableType]:
         yield Text()
         yield line("parts that findings need and that are missing", "bold")
         for path, meaning in stock.missing_parts.items():
-            yield line(f"  {path}: {meaning}")
+            yield indented(f"{path}: {meaning}")
 
 
 def _title(part: PartFacts) -> Text:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from rich.text import Text
 
-from trialfit.cli.screen import CAUTION, line
+from trialfit.cli.screen import CAUTION, indented, line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -22,16 +22,16 @@ def page(plan: JoinPlan) -> Iterator[RenderableType]:
     if not plan.found:
         yield from _impossible(plan)
     elif not plan.pieces:
-        yield line("They go together as they are.")
+        yield line("They fit as they are.")
     else:
         yield line(f"as they are: {plan.direct}")
     for number, piece in enumerate(plan.pieces, 1):
-        yield line(f"  {number}. {_piece(piece)}")
+        yield indented(f"{number}. {_piece(piece)}")
     if plan.joints:
         yield Text()
         yield line("joints", "bold")
     for joint in plan.joints:
-        yield line(f"  {joint.joins}: {joint.sealing}")
+        yield indented(f"{joint.joins}: {joint.sealing}")
     if plan.pieces:
         yield Text()
         yield line(_sums(plan))
@@ -48,18 +48,20 @@ def _piece(piece: JoinPiece) -> str:
 
 
 def _sums(plan: JoinPlan) -> str:
-    length = "length added is not known" if plan.length_mm is None else f"adds {plan.length_mm:g} mm"
-    bore = "bore left is not known" if plan.bore_mm is None else f"leaves a bore of {plan.bore_mm:g} mm"
-    price = "no price is written" if plan.price is None else f"costs {plan.price:.2f}"
+    length = "added length not known" if plan.length_mm is None else f"adds {plan.length_mm:g} mm"
+    bore = "bore not known" if plan.bore_mm is None else f"leaves a bore of {plan.bore_mm:g} mm"
+    price = "price missing" if plan.price is None else f"costs {plan.price:.2f}"
     some = f", {plan.unpriced} without a price" if plan.price is not None and plan.unpriced else ""
     return f"{plan.best}: {length}, {bore}, {price}{some}. Lengths and bores of usual fittings are common practice: measure yours."
 
 
-def _impossible(plan: JoinPlan) -> Iterator[Text]:
+def _impossible(plan: JoinPlan) -> Iterator[RenderableType]:
     yield line(f"as they are: {plan.direct}")
     yield line(f"no run: {plan.impossible}")
-    for said, ends in (("from the first", plan.reached_from_start), ("from the second", plan.reached_from_goal)):
+    for said, ends in (("first", plan.reached_from_start), ("second", plan.reached_from_goal)):
         if ends:
-            yield line(f"  {said} fittings lead to {len(ends)} other ends, the nearest {'; '.join(ends[:4])}")
+            yield indented(
+                f"from the {said} end, fittings lead to {len(ends)} other ends, the nearest {'; '.join(ends[:4])}"
+            )
     if plan.custom:
-        yield line(f"one piece would solve it: {plan.custom.end} to {plan.custom.other_end}")
+        yield line(f"one piece would join them: {plan.custom.end} to {plan.custom.other_end}")

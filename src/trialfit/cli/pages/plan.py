@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
+from trialfit.advice.next_step import percent
 from trialfit.cli.screen import CAUTION, bar, clean, line
 from trialfit.planning.money import sums_text
 
@@ -34,7 +35,9 @@ def page(report: PlanReport, *, with_all: bool) -> Iterator[RenderableType]:
         if report.is_proven:
             yield line("This is the shortest plan for these times.")
         else:
-            yield line(f"A shorter plan may exist, by at most {report.gap:.0%} of its working time; none was found.")
+            yield line(
+                f"A shorter plan may exist, by at most {percent(report.gap)} of its working time; none was found."
+            )
         yield from _jobs(report, with_all=with_all)
     yield from _sections(report)
     yield from map(line, report.remarks)
@@ -62,15 +65,15 @@ def _jobs(report: PlanReport, *, with_all: bool) -> Iterator[RenderableType]:
 def _sections(report: PlanReport) -> Iterator[RenderableType]:
     if report.deliveries:
         yield Text()
-        yield line("one day late costs, on the average", "bold")
+        yield line("one day late costs, on average", "bold")
         yield _rows(
             (one.part, f"{one.day_late_costs:.2f} days; expected {one.expected:{_DAY}}, for {', '.join(one.jobs)}")
             for one in report.deliveries
         )
     if report.doubts:
         yield Text()
-        yield line("whose uncertainty matters", "bold")
-        yield _rows((one.about, f"{bar(one.share)} {one.share:.0%}") for one in report.doubts)
+        yield line("where the uncertainty of the end comes from", "bold")
+        yield _rows((one.about, f"{bar(one.share)} {percent(one.share)}") for one in report.doubts)
     yield Text()
     yield line("money", "bold")
     money = report.money

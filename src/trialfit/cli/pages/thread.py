@@ -8,7 +8,7 @@ from rich.text import Text
 
 from trialfit.advice.identifying import LIKELY
 from trialfit.advice.next_step import percent
-from trialfit.cli.screen import bar, line
+from trialfit.cli.screen import bar, indented, line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -33,13 +33,13 @@ def page(found: ThreadList) -> Iterator[RenderableType]:
             yield Text()
             yield from _telling(found.candidates[0], one)
     yield Text()
-    yield line("Likelihoods are among the threads of the tables; a thread that is worn or not in them is not found.")
+    yield line("Only the threads of the tables are compared: a worn or unusual thread is not found.")
 
 
-def _telling(first: ThreadCandidate, one: ThreadCandidate) -> Iterator[Text]:
+def _telling(first: ThreadCandidate, one: ThreadCandidate) -> Iterator[RenderableType]:
     yield line(f"{first.thread} or {one.thread}", "bold")
     if not one.told_apart:
-        yield line("  one and the same thread but for its use: look at the sealing face")
+        yield indented("the same thread with another use: look at the sealing face")
     for way in one.told_apart:
-        enough = f"  ({way.good_enough} is good enough)" if way.good_enough else ""
-        yield line(f"  {way.what}: {way.likeliest}, or {way.this}{enough}")
+        enough = f" ({way.good_enough} is good enough)" if way.good_enough else ""
+        yield indented(f"{way.what}: {way.likeliest}, or {way.this}{enough}")

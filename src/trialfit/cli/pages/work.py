@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from trialfit.cli.screen import CAUTION, clean, line
+from trialfit.cli.screen import CAUTION, clean, indented, line
 from trialfit.planning.ready import Stand
 
 if TYPE_CHECKING:
@@ -108,8 +108,8 @@ def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
         yield _rows((one.kind, _against_text(one)) for one in report.blocks)
     if report.remarks:
         yield line("Also note:")
-        yield from (line(f"  {remark}") for remark in report.remarks)
-    yield line("Read it aloud with a second person, and look at each thing on the car.")
+        yield from (indented(remark) for remark in report.remarks)
+    yield line("Read it aloud with a second person, and check each item on the car.")
     yield line(CAUTION)
 
 
@@ -207,5 +207,5 @@ def _end_text(end: EndView) -> str:
 def _again(turned: tuple[LookAgain, ...]) -> Iterator[RenderableType]:
     if turned:
         yield Text()
-        yield line("to look at again", "bold")
+        yield line("to check again", "bold")
         yield _rows((one.job, one.says) for one in turned)

@@ -1,12 +1,12 @@
-"""The general arrangement of a build: both views on a sheet, to scale, with what does not hold in balloons.
+"""The general arrangement of a build: both views on a sheet, to scale, with balloons for what does not hold.
 
 Answers   arrangement_of   the sheets of a build
           Arrangement      sheets, scale, balloons, movements, and what is missing
 Not here  the things to draw (scene.py), drawing them (view.py, sizes.py), the list (listed.py)
 Sources   ISO 5455, scales of reduction 1:2, 1:5, 1:10, 1:20, 1:50 and so on, from memory
 
-The largest scale is taken at which both views fit beside the list; where they would be smaller than 1:20 there, the list
-gets a narrower column. What it has no room for goes on on further sheets.
+The scale is the largest at which both views fit beside the list; if that is smaller than 1:20, the list gets a narrower
+column. The rest of the list continues on further sheets.
 """
 
 from __future__ import annotations
@@ -52,17 +52,17 @@ _GAP = 3.0
 _PITCH = 2 * BALLOON + 1.0
 _DIMENSION = 8.5  # left and right of the views
 _SIZES = 7.0 + ROW + 2.0  # from the ground down to below the dimensions
-_TITLED = 26.0  # the name of a view, left of its balloons
+_TITLED = 26.0  # width of the name of a view, left of its balloons
 _HEADER = 1.6 * SMALL
 _ANGLES = 1.9 * SMALL
 _COLUMNS = 3
-_IN_PLAN = 0.15  # what sits further than this to the left, m, is ballooned in plan, from below
+_IN_PLAN = 0.15  # m; anything further to the left has its balloon in the plan, from below
 _MM = 1000.0
 
 
 @dataclass(frozen=True, eq=False)
 class Arrangement:
-    """The drawing: `pictures` are its sheets; `scale` is "1:20", or empty where nothing has a place."""
+    """The drawing: `pictures` are its sheets; `scale` is "1:20", or empty if nothing has a place."""
 
     pictures: tuple[Picture, ...]
     scale: str
@@ -85,7 +85,7 @@ def arrangement_of(
     """The sheets of a build.
 
     date, journal    for the title block; empty leaves a field to fill in by hand
-    against          an earlier build: where its parts stood is drawn in thin lines of a long dash and two dots
+    against          an earlier build: the earlier places of its parts are drawn in thin long-dashed double-dotted lines
     paper            A4 or A3
     """
     sheet = PAPERS[paper]
@@ -108,7 +108,7 @@ def arrangement_of(
 
 @dataclass(frozen=True, eq=False)
 class _Plan:
-    """What goes into the views, and how much room that takes."""
+    """The content of the views, and the room that it takes."""
 
     scene: Scene
     before: Scene | None
@@ -163,7 +163,7 @@ class _Plan:
         return [one for one in placed if one.at and (one.at[1] > _IN_PLAN) == (name == PLAN)]
 
     def draw(self, scale: int, block: float) -> tuple[tuple[View, ...], list[Mark], list[str]]:
-        """Both views with everything on them, and the names that found no room."""
+        """Both views with everything on them, and the names without room."""
         room = self._room(block)
         if self.scene.is_empty:
             return (), _fields(self.scene.missing, room), []
@@ -218,7 +218,7 @@ class _Plan:
 
 
 def _fields(missing: Mapping[str, str], room: Box) -> list[Mark]:
-    """In place of the views: what to measure first, with lines to fill in by hand."""
+    """Instead of the views: what to measure first, with lines to fill in by hand."""
     says = "no part has a position yet; measure and write these first:"
     at = room.top + _GAP + SMALL
     marks: list[Mark] = [Text((room.left + _GAP, at), says, SMALL)]
@@ -236,7 +236,7 @@ def _fields(missing: Mapping[str, str], room: Box) -> list[Mark]:
 def _sheets(
     paper: Paper, views: list[Mark], entries: list[Entry], block: TitleBlock, width: float
 ) -> tuple[Picture, ...]:
-    """The first sheet with the views, and as many more as the list takes."""
+    """The first sheet with the views, and as many more as the list needs."""
     inside, corner = paper.inside, block_box(paper, width)
     bodies: list[list[Mark]] = [list(views)]
     room = Box(corner.left + 2.0, inside.top + 2.0, corner.width - 4.0, corner.top - inside.top - 4.0)

@@ -1,7 +1,7 @@
 """The list beside the views: what does not hold, by balloon; what has moved; what is missing.
 
 Answers   Balloon         a number, the part, its place, and what does not hold there
-          balloons_of     one for each part that has a finding that does not hold, the worst first
+          balloons_of     one for each part with a finding that does not hold, the worst first
           entries_of      the list as entries of a column
           angle_words     the working angles, joint by joint
 """
@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.drawing.arrangement.places import place_of, places_of
 from trialfit.drawing.arrangement.sheet_frame import Entry
+from trialfit.evaluation.finding import side_words
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.showing import interval_text
 
@@ -29,7 +30,7 @@ _ORDER = list(Verdict)
 
 @dataclass(frozen=True)
 class Balloon:
-    """What does not hold at one place. Without a place it has no number and stands in the list alone."""
+    """What does not hold at one place. Without a place it has no number and is only in the list."""
 
     number: int | None
     part: str
@@ -69,7 +70,7 @@ def entries_of(
     if balloons:
         yield from _open_ones(balloons)
     elif not missing:
-        yield Entry("everything that can be worked out holds", heading=True)
+        yield Entry("every finding that can be worked out holds", heading=True)
     if missing:
         yield Entry("not drawn: missing", heading=True)
         yield from (Entry(f"{path}: {says}") for path, says in missing.items())
@@ -93,8 +94,7 @@ def finding_words(finding: Finding) -> str:
     if finding.value is None:
         lacking = ", ".join(finding.missing)
         return f"{finding.verdict}  {finding.id}" + (f": get {lacking}" if lacking else "")
-    side = "between two bounds, the nearer one" if finding.side == "between" else finding.side
-    limit = f", {side} {_words(finding.limit)}" if finding.limit else ""
+    limit = f", {side_words(finding.side)} {_words(finding.limit)}" if finding.limit else ""
     return f"{finding.verdict}  {finding.id}: {_words(finding.value)}{limit}"
 
 

@@ -1,7 +1,7 @@
 """What has moved or changed between two scenes of one car.
 
 Answers   movements_of   each in words, with the numbers in mm and degrees
-          ghosts         what of the earlier scene is drawn: only what stood elsewhere or is gone
+          ghosts         what is drawn of the earlier scene: only what has moved or is gone
           Movement       one of them
 """
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from trialfit.drawing.arrangement.scene import Body, Place, Scene, Shaft
 
 _LEAST = 0.0005
-"""What moves by less than half a millimetre is taken as where it was."""
+"""A movement of less than half a millimetre counts as none."""
 
 _LEAST_TURN = np.radians(0.05)
 _TURNS = (("left side up", "right side up"), ("nose down", "nose up"), ("nose to the left", "nose to the right"))
@@ -30,7 +30,7 @@ _WAYS = (("forward", "back"), ("to the left", "to the right"), ("up", "down"))
 
 @dataclass(frozen=True)
 class Movement:
-    """One thing that has moved, come or gone; `at` is where it is now, None where it is gone."""
+    """One thing that has moved, is new or is gone; `at` is its present place, None if it is gone."""
 
     name: str
     says: str
@@ -38,7 +38,7 @@ class Movement:
 
 
 def movements_of(earlier: Build, before: Scene, build: Build, now: Scene) -> tuple[Movement, ...]:
-    """Options picked anew, then the drivetrain, then everything else by itself that did not move along with it."""
+    """Options picked differently, then the drivetrain, then everything else that did not move with it."""
     found = [
         Movement(name, f"{name}: {earlier.choices[name].picked} was picked, now {choice.picked}", None)
         for name, choice in build.choices.items()
@@ -59,7 +59,7 @@ def movements_of(earlier: Build, before: Scene, build: Build, now: Scene) -> tup
 
 
 def _pairs(before: Scene, now: Scene) -> Iterator[tuple[str, Place | None, Place | None, Place | None]]:
-    """By name: where each thing was and is, on the drivetrain in its own axes; and where that is in the car now."""
+    """By name: the earlier and the present place of each thing, on the drivetrain in its own axes; and its present place in the car."""
     old_bodies, new_bodies = ({body.name: body for body in scene.bodies} for scene in (before, now))
     for name in dict.fromkeys([*old_bodies, *new_bodies]):
         old, new = old_bodies.get(name), new_bodies.get(name)
@@ -75,7 +75,7 @@ def _pairs(before: Scene, now: Scene) -> Iterator[tuple[str, Place | None, Place
 
 
 def _own(body: Body, scene: Scene) -> Place:
-    """The mean of its corners, in the axes of what it is fixed to."""
+    """The mean of its corners, in the axes of the part it is fixed to."""
     points = np.concatenate(body.pieces)
     if body.moves and scene.pose is not None:
         points = to_group(np.array(scene.pose), points)
@@ -84,7 +84,7 @@ def _own(body: Body, scene: Scene) -> Place:
 
 
 def _pose_words(change: np.ndarray) -> str:
-    """Shift and turn of the drivetrain in words; empty where it stayed."""
+    """Shift and turn of the drivetrain in words; empty if it did not move."""
     turns = [
         f"{abs(np.degrees(turn)):.1f}° {ways[int(turn < 0)]}"
         for turn, ways in zip(change[3:], _TURNS, strict=True)
@@ -104,7 +104,7 @@ def _shift(shift: Sequence[float] | np.ndarray) -> str:
 
 
 def ghosts(before: Scene, now: Scene) -> tuple[tuple[Body, ...], tuple[Shaft, ...]]:
-    """Bodies and shafts of the earlier scene that are not where they were."""
+    """Bodies and shafts of the earlier scene that have moved since."""
     here = {body.name: body for body in now.bodies}
     bodies = tuple(body for body in before.bodies if body.name not in here or not _alike(body, here[body.name]))
     shafts = {shaft.name: shaft for shaft in (*now.shafts, *now.stubs)}

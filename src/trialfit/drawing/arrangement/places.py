@@ -1,11 +1,11 @@
-"""Where on the car a finding is: from the finding to its part, from the part to its place.
+"""The place of a finding on the car: from the finding to its part, from the part to its place.
 
 Answers   places_of    the place of every part that has one
-          place_of     the place of a finding; None where it has none
+          place_of     the place of a finding; None if it has none
 Not here  what is drawn there (scene.py)
 
-A part without points of its own is where the part is that it belongs to: a weld where its bracket is, a bolted joint where
-the mount is that it carries.
+A part without points of its own has the place of the part it belongs to: a weld that of its bracket, a bolted joint that of
+the mount that it carries.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ _HANGING = (Lift, SlingLeg, Stands)  # in the workshop, not on the car
 
 
 def places_of(build: Build, scene: Scene) -> dict[str, Place]:
-    """By the name of the part, m."""
+    """The places by the name of the part, m."""
     found: dict[str, Place] = {body.name: body.middle for body in scene.bodies}
     for shaft in scene.shafts:
         found[shaft.name] = _between(shaft.start, shaft.end)
@@ -51,7 +51,7 @@ def places_of(build: Build, scene: Scene) -> dict[str, Place]:
 
 
 def place_of(finding: Finding, scene: Scene, places: Mapping[str, Place]) -> Place | None:
-    """Of a joint where its id names one, else of the part that the finding is about."""
+    """The place of the joint that its id names, else of the part that the finding is about."""
     which = finding.id.split(".")[-1]
     joint = next((joint for joint in scene.joints if joint.name == which), None)
     if joint is not None and finding.subject in ("driveline", "torque_path"):
@@ -74,7 +74,7 @@ def _of_kind(part: Part, scene: Scene) -> Place | None:
 
 def _written(part: Part) -> Place | None:
     if isinstance(part, Solid) and part.fixed_to == "drivetrain":
-        return None  # in the drivetrain's axes, and where that sits is not known
+        return None  # in the drivetrain's axes, and the place of the drivetrain is not known
     for names in _TRIPLES:
         refs = [getattr(part, name, None) for name in names]
         facts = [ref.known for ref in refs if isinstance(ref, FactRef)]

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 class Ballooned(Frozen):
     """What does not hold at one place."""
 
-    number: int | None = Field(description="its balloon; null where it has no place on the drawing")
+    number: int | None = Field(description="its balloon; null without a place on the drawing")
     part: str
     at_mm: tuple[float, float, float] | None = Field(
         description="its place: forward of the front axle, to the left, above the ground"
@@ -30,7 +30,7 @@ class Ballooned(Frozen):
 
 
 class Moved(Frozen):
-    """What has moved, come or gone since the build that was drawn against."""
+    """What has moved, is new or is gone since the earlier build."""
 
     name: str
     says: str
@@ -40,16 +40,16 @@ class Drawing(Frozen):
     """A general arrangement."""
 
     build: str
-    scale: str = Field(description='such as "1:20"; empty where nothing has a place')
+    scale: str = Field(description='such as "1:20"; empty if nothing has a place')
     sheets: int
-    files: tuple[str, ...] = Field(description="the files that were written, sheet by sheet")
+    files: tuple[str, ...] = Field(description="the written files, sheet by sheet")
     balloons: tuple[Ballooned, ...]
     moved: tuple[Moved, ...]
-    missing: dict[str, str] = Field(description="facts from which more could be drawn, with their meaning")
+    missing: dict[str, str] = Field(description="missing facts that would add to the drawing, with their meaning")
 
 
 def report_of(build: str, arrangement: Arrangement, files: Sequence[str] = ()) -> Drawing:
-    """The data of an arrangement, and the files it was written to."""
+    """The data of an arrangement, with the files it was written to."""
     return Drawing(
         build=build,
         scale=arrangement.scale,

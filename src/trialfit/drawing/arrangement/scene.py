@@ -1,8 +1,8 @@
-"""What there is to draw of a build, in the car's axes: bodies, shafts, joints, wheels, axles; and what is missing for more.
+"""The content of the drawing, in the car's axes: bodies, shafts, joints, wheels, axles; and the facts missing for more.
 
-Answers   scene_of   everything the facts place, at their nominal values
+Answers   scene_of   everything with a known place, at its nominal values
           Scene, Body, Shaft, Wheel, Named    plain data
-Not here  views (view.py); which finding sits where (places.py)
+Not here  views (view.py); places of findings (places.py)
 Axes      ISO 8855: x forward from the front axle, y to the left, z up from the ground; m
 """
 
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 Place = tuple[float, float, float]
 _BEYOND = 0.04
 _STUB = 0.12
-"""How much is drawn of a gearbox's output or of a pinion whose length is not known, m: a mark, not a size."""
+"""Length drawn for a gearbox output or for a pinion of unknown length, m: a mark, not a size."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,7 +57,7 @@ class Body:
 
 @dataclass(frozen=True)
 class Shaft:
-    """A shaft from joint to joint, with its diameter where that is written."""
+    """A shaft from joint to joint, with its diameter if it is known."""
 
     name: str
     start: Place
@@ -67,7 +67,7 @@ class Shaft:
 
 @dataclass(frozen=True)
 class Wheel:
-    """A wheel by its middle, its radius, and its width where that is written."""
+    """A wheel by its middle, its radius, and its width if it is known."""
 
     name: str
     middle: Place
@@ -85,7 +85,7 @@ class Named:
 
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """All of it. `pose` is that of the drivetrain, m and rad; `missing` names facts to draw more from, with their meaning."""
+    """The whole content. `pose` is that of the drivetrain, m and rad; `missing` names facts that would add to it, with their meaning."""
 
     bodies: tuple[Body, ...] = ()
     shafts: tuple[Shaft, ...] = ()
@@ -109,17 +109,17 @@ class Scene:
 
 
 def scene_of(build: Build) -> Scene:
-    """Everything that the facts of a build place."""
+    """Everything in a build that has a known place."""
     ev = Evaluation(build, 1)
     missing: dict[str, str] = {}
     found: dict[str, object] = {}
     pose = _try(missing, lambda: ev.of(pose_now)[0]) if build.first(Drivetrain) else None
     if pose is None and build.first(Drivetrain) is None:
-        missing["drivetrain"] = "where engine and gearbox sit: this part is missing"
+        missing["drivetrain"] = "this part is missing: the place of engine and gearbox"
     bodies = tuple(_bodies(ev, pose, missing))
     found["bodies"] = bodies
     if not build.all(Solid):
-        missing["solid"] = "what takes up room, as boxes and cylinders: missing"
+        missing["solid"] = "these parts are missing: what takes up room, as boxes and cylinders"
     shafts, joints, stubs = _line(ev, missing)
     found |= {"shafts": shafts + _half_shafts(ev, missing), "joints": joints, "stubs": stubs}
     if pose is not None:
@@ -175,7 +175,7 @@ def _bodies(ev: Evaluation, pose: Array | None, missing: dict[str, str]) -> list
 
 
 def _line(ev: Evaluation, missing: dict[str, str]) -> tuple[tuple[Shaft, ...], tuple[Named, ...], tuple[Shaft, ...]]:
-    """Prop shafts, their joints, and what is drawn of the gearbox's output and of the pinion."""
+    """Prop shafts, their joints, and marks for the gearbox output and the pinion."""
     try:
         drive = ev.of(the_line)
     except MissingFact as lacking:
@@ -207,7 +207,7 @@ def _line(ev: Evaluation, missing: dict[str, str]) -> tuple[tuple[Shaft, ...], t
         length = _STUB
         if way > 0 and drive.final_drive.pinion_length.known is not None:
             length = drive.final_drive.pinion_length.known.si
-        # directions point rearward along the drive, in axes whose x and y are turned against the car's
+        # directions point rearward along the drive, in axes whose x and y are opposite to the car's
         step = forward * np.array([-1.0, -1.0, 1.0]) * way * length
         stubs.append(Shaft(name, at, _place(np.array(at) + step)))
     return tuple(shafts), joints, tuple(stubs)
@@ -246,7 +246,7 @@ def _points(ev: Evaluation) -> Iterator[Named]:
 def _car(ev: Evaluation, missing: dict[str, str]) -> dict[str, object]:
     car = ev.build.first(Car)
     if car is None:
-        missing["car"] = "wheelbase, tracks and masses: this part is missing"
+        missing["car"] = "this part is missing: wheelbase, tracks and masses"
         return {}
     found: dict[str, object] = {}
     wheelbase = _nominal(car.wheelbase, missing)

@@ -1,9 +1,9 @@
 """The sheet itself: frame, title block, projection symbol, and a column of text beside the views.
 
 Answers   Paper, PAPERS    sheets of paper
-          TitleBlock       what stands in it
+          TitleBlock       its content
           framed           frame and title block
-          column           lines of text, as many as fit, and those left over
+          column           lines of text, as many as fit, and the rest
 Sources   ISO 5457 (margins: 20 mm to file it, else 10 mm), ISO 7200 (what a title block holds), ISO 5456-2 (symbol of first
           angle projection), from memory
 """
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 _FILING, _MARGIN = 20.0, 10.0
 BESIDE, NARROW = 79.0, 58.0
-"""Width of the title block, mm: with the list above it, or alone where the views want the room."""
+"""Width of the title block, mm: below the list, or alone if the views need the room."""
 
 _PAD = 1.2
 _LEAD = 1.42 * SMALL
@@ -36,7 +36,7 @@ _HEIGHTS = {BESIDE: 4, NARROW: 5}  # rows of fields
 
 @dataclass(frozen=True)
 class Paper:
-    """A sheet of paper lying down, mm."""
+    """A sheet of paper, landscape, mm."""
 
     name: str
     width: float
@@ -44,7 +44,7 @@ class Paper:
 
     @property
     def inside(self) -> Box:
-        """Within the frame."""
+        """The room within the frame."""
         return Box(_FILING, _MARGIN, self.width - _FILING - _MARGIN, self.height - 2 * _MARGIN)
 
 
@@ -53,7 +53,7 @@ PAPERS = {"A4": Paper("A4", 297.0, 210.0), "A3": Paper("A3", 420.0, 297.0)}
 
 @dataclass(frozen=True)
 class TitleBlock:
-    """What the title block says; an empty text leaves its field to be filled in by hand."""
+    """The content of the title block; an empty text leaves a field to fill in by hand."""
 
     title: str
     build: str
@@ -67,7 +67,7 @@ class TitleBlock:
 
 @dataclass(frozen=True)
 class Entry:
-    """One line of the column: its text, and the number of the balloon it belongs to where it begins a list."""
+    """One entry of the column: its text, and the number of its balloon if it begins the list of one."""
 
     says: str
     number: int | None = None
@@ -80,7 +80,7 @@ class Entry:
 
     @property
     def leads(self) -> bool:
-        """Whether it belongs to what follows, and stays with it."""
+        """Whether it stays together with the next entry."""
         return self.heading or self.number is not None
 
 
@@ -133,7 +133,7 @@ def _block(paper: Paper, block: TitleBlock, width: float) -> list[Mark]:
 
 
 def _first_angle(at: Point) -> list[Mark]:
-    """The symbol of first angle projection: a stump of a cone, seen from its side and to the right of it from its small end."""
+    """The symbol of first angle projection: a truncated cone from its side, and to the right of that from its small end."""
     x, y = at
     cone = ((x - 5.0, y - 0.9), (x, y - 1.8), (x, y + 1.8), (x - 5.0, y + 0.9))
     eye = (x + 5.5, y)
@@ -147,7 +147,7 @@ def _first_angle(at: Point) -> list[Mark]:
 
 
 def column(entries: Sequence[Entry], room: Box) -> tuple[list[Mark], list[Entry]]:
-    """The entries from the top of a room downwards, wrapped to its width; and those it has no room for."""
+    """The entries from the top of a room downwards, wrapped to its width; and the entries without room."""
     marks: list[Mark] = []
     at = room.top
     for number, entry in enumerate(entries):

@@ -5,7 +5,7 @@ Answers   side_sizes, plan_sizes    dimension lines, in mm
           angles                    working angles above the side view, each with a leader to its joint
 Not here  the views (view.py)
 
-Names stay clear of lines and of each other. What finds no room for its name in either view is named in the list.
+Names stay clear of lines and of each other. A name without room in either view goes into the list.
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ def side_sizes(scene: Scene, view: View, reach: Box) -> list[Mark]:
 
 
 def _lowest(scene: Scene) -> Place | None:
-    """The lowest point of the drivetrain that is not room for a hand."""
+    """The lowest point of the drivetrain, room for a hand left out."""
     points = [
         (float(x), float(y), float(z))
         for body in scene.bodies
@@ -81,7 +81,7 @@ def _lowest(scene: Scene) -> Place | None:
 
 
 def plan_sizes(scene: Scene, view: View, reach: Box) -> list[Mark]:
-    """Both tracks, outside of the view."""
+    """Both tracks, outside the view."""
     marks: list[Mark] = []
     for axle, x, at in (("front", 0.0, reach.left - 4.0), ("rear", -(scene.wheelbase or 0.0), reach.right + 4.0)):
         track = scene.tracks.get(axle)
@@ -98,9 +98,9 @@ def _mm(length: float) -> str:
 def names(
     scene: Scene, views: Sequence[View], marks: Sequence[Mark], rooms: Sequence[Box]
 ) -> tuple[list[Mark], list[str]]:
-    """Names inside outlines, else beside them, the side view tried first; and the names that found no room.
+    """Names inside outlines, else beside them, first in the side view; and the names without room.
 
-    `marks` is what is drawn already, `rooms` what each view has for names beside.
+    `marks` is what is already drawn, `rooms` the room of each view for names beside it.
     """
     found: list[Mark] = []
     taken = _Taken([box for mark in marks for box in _lines_of(mark)])
@@ -168,26 +168,26 @@ def _inside(says: str, room: Box, taken: _Taken) -> list[Mark]:
 
 
 class _Taken:
-    """Room that is taken, looked at all at once: there are thousands of pieces of line."""
+    """Occupied room, checked all at once: there are thousands of pieces of line."""
 
     def __init__(self, boxes: Sequence[Box]) -> None:
         self._edges = np.empty((0, 4))
         self.add(boxes)
 
     def add(self, boxes: Sequence[Box]) -> None:
-        """Takes more."""
+        """Adds occupied room."""
         rows = [(box.left, box.top, box.right, box.bottom) for box in boxes]
         self._edges = np.concatenate([self._edges, np.array(rows, float).reshape(-1, 4)])
 
     def is_free(self, box: Box) -> bool:
-        """Whether a box is clear of everything that is taken, with a little air."""
+        """Whether a box is clear of everything, with a small gap."""
         left, top, right, bottom = self._edges.T
         across = (left < box.right + _CLEAR) & (right > box.left - _CLEAR)
         return not bool((across & (top < box.bottom + _CLEAR) & (bottom > box.top - _CLEAR)).any())
 
 
 def _next_to(says: str, body: Box, room: Box, taken: _Taken) -> list[Mark]:
-    """Beside an outline, with a leader that crosses no text where it had to go further."""
+    """Beside an outline, with a leader that crosses no text if it is further away."""
     width, height = width_of(says, SMALL), 1.05 * SMALL
     for off in _AWAY:
         for right in (0.5, 0.0, 1.0, 0.25, 0.75):
@@ -216,7 +216,7 @@ def _nearest(box: Box, point: Point) -> Point:
 
 
 def angles(found: Sequence[tuple[str, Place, str]], view: View, room: Box, level: float) -> list[Mark]:
-    """The words of each working angle in a row, with a leader to its joint."""
+    """The working angles in words, in a row, each with a leader to its joint."""
     widths = [width_of(says, SMALL) + 3.0 for _, _, says in found]
     wanted = [view.on(at)[0] for _, at, _ in found]
     marks: list[Mark] = []

@@ -1,11 +1,11 @@
-"""One view of the scene on the paper: bodies, shafts, wheels, axles, and where a point of the car falls.
+"""One view of the scene on the paper: bodies, shafts, wheels, axles, and the place of a point of the car.
 
 Answers   View        a projection with its scale and its place on the paper; view.on(point)
           drawn       the marks of a scene in a view
           extent      the room a scene takes in a view, m
           outline     the convex outline of points in the plane
 Not here  dimensions (sizes.py); the sheet (sheet_frame.py)
-Sources   ISO 128-2: thick for what the drawing is about, thin for what stands around it, long dashes and dots for axes
+Sources   ISO 128-2: thick for the subject of the drawing, thin for its surroundings, long-dashed dotted for axes
 
 Both views have the front of the car to the left: the car is seen from its left side, and from above below that (first
 angle). Paper x is −x of the car; paper y is −z in the side view and y in the plan.
@@ -35,7 +35,7 @@ _GROUND_HATCH = 2.2
 
 @dataclass(frozen=True)
 class View:
-    """`name` is side or plan; `scale` mm on the paper for each m of the car; `left` and `top` where x = 0, z or y = 0 fall."""
+    """`name` is side or plan; `scale` mm on the paper for each m of the car; `left` and `top` are the places of x = 0 and of z or y = 0."""
 
     name: str
     scale: float
@@ -43,7 +43,7 @@ class View:
     top: float
 
     def on(self, place: Place) -> Point:
-        """Where a point of the car falls on the paper, mm."""
+        """The place on the paper of a point of the car, mm."""
         x, y, z = place
         return self.left - self.scale * x, self.top + self.scale * (y if self.name == PLAN else -z)
 
@@ -69,7 +69,7 @@ def _turn(one: Point, other: Point, third: Point) -> float:
 
 
 def extent(scene: Scene, name: str) -> Box:
-    """What the scene takes in a view, m on the paper's axes, x = 0 and z or y = 0 at the origin."""
+    """The extent of the scene in a view, m in the axes of the paper, x = 0 and z or y = 0 at the origin."""
     view = View(name, 1.0, 0.0, 0.0)
     points = [(0.0, 0.0)]
     for body in scene.bodies:
@@ -96,7 +96,7 @@ def _on(view: View, points: Iterable[Sequence[float]]) -> list[Point]:
 
 
 def drawn(scene: Scene, view: View, reach: Box) -> list[Mark]:
-    """The marks of a scene; `reach` is the room on the paper that the ground and the centre line run through."""
+    """The marks of a scene; `reach` is the room on the paper that the ground and the centre line cross."""
     marks: list[Mark] = []
     if view.name == SIDE:
         marks += _ground(view, reach)
@@ -134,7 +134,7 @@ def body_marks(body: Body, view: View, stroke: Stroke | None = None) -> list[Mar
 
 
 def shaft_marks(shaft: Shaft, view: View, stroke: Stroke = Stroke.thick) -> list[Mark]:
-    """A shaft as its tube, or as one line where its diameter is not known or too thin to draw; with its centre line."""
+    """A shaft as its tube, or as one line if its diameter is not known or too small to draw; with its centre line."""
     start, end = view.on(shaft.start), view.on(shaft.end)
     length = hypot(end[0] - start[0], end[1] - start[1])
     half = (shaft.diameter or 0.0) * view.scale / 2

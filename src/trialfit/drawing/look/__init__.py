@@ -1,1 +1,1 @@
-"""A look at the drivetrain in the car: solids, gaps, verdicts."""
+"""The drivetrain in the car as a 3D page: solids, gaps, verdicts."""

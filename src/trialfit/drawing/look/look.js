@@ -1,10 +1,10 @@
-// The look at a drivetrain in its car: turns the solids of the page, marks their gaps, and picks one from the list.
+// The 3D view of a drivetrain in its car: turns the solids of the page, marks their gaps, and picks one from the list.
 //
 // Answers   the canvas, the marks over it, the buttons, the list
-// Not here  the drawings that stand in the page from the start and stay where there is no WebGL (views.py)
+// Not here  the drawings, which are in the page from the start and stay if the browser has no WebGL (views.py)
 // Symbols   lengths in m in the car's axes: x forward, y left, z up
 //
-// Nothing moves by itself: a frame is drawn when something has changed, which spares a phone.
+// Nothing moves by itself: a frame is drawn only after a change, which saves the battery of a phone.
 
 import {
   AmbientLight, BufferAttribute, BufferGeometry, DirectionalLight, DoubleSide, EdgesGeometry, Group, LineBasicMaterial,
@@ -16,9 +16,9 @@ import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
 const DIRECTIONS = { whole: [0.75, -1, 0.6], side: [0, -1, 0], front: [1, 0, 0], above: [0, 0, 1] };
 const TURN = Math.PI / 24;
 const STEP = 1.25;
-const TAP = 6; // px a finger may slip and still tap
-const STRUCK = 24; // px: a line that fails is struck through where it is as long
-const LEAST_SIGHT = 0.3; // m seen round a gap
+const TAP = 6; // px that a finger may slip during a tap
+const STRUCK = 24; // px: least length of a line to strike through if it fails
+const LEAST_SIGHT = 0.3; // m shown around a gap
 const SVG = "http://www.w3.org/2000/svg";
 
 const page = document.documentElement;
@@ -33,7 +33,7 @@ function numbers(text, Kind) {
   return new Kind(Uint8Array.from(atob(text), (sign) => sign.charCodeAt(0)).buffer);
 }
 
-// --- the list and the drawings: they work without WebGL too ---
+// --- the list and the drawings: these work without WebGL too ---
 
 function pick(number) {
   picked = number === picked ? null : number;
@@ -91,7 +91,7 @@ function start() {
   const all = [...bodies.values()].map((body) => body.box).reduce((one, other) => one.union(other), [...bodies.values()][0].box.clone());
   all.getBoundingSphere(sphere);
   ground(scene, sphere);
-  const round = sphere.radius * 0.85; // bodies seldom fill the ball round them
+  const round = sphere.radius * 0.85; // bodies seldom fill the sphere around them
   const camera = new PerspectiveCamera(35, 1, sphere.radius / 50, sphere.radius * 40);
   camera.up.set(0, 0, 1);
   const lamp = new DirectionalLight(0xffffff, 2);
@@ -215,9 +215,9 @@ function start() {
     if (!hit) return;
     const nearest = data.marks.find((mark) => mark.bodies.includes(hit.object.name));
     const name = bodies.get(hit.object.name).name;
-    tell(nearest ? `${name}; its tightest gap: ${sentence({ ...nearest, state: "" })}` : `${name}: no gap of it is listed`);
+    tell(nearest ? `${name}; its tightest gap: ${sentence({ ...nearest, state: "" })}` : `${name}: none of its gaps is listed`);
   });
-  canvas.addEventListener("webglcontextlost", () => plain("The 3D view was taken away by the browser: side view and plan instead."));
+  canvas.addEventListener("webglcontextlost", () => plain("The browser has stopped the 3D view: side view and plan instead."));
   controls.addEventListener("change", redraw);
 
   page.classList.add("live");
@@ -241,7 +241,7 @@ function taps(then) {
   });
 }
 
-// --- the marks over the canvas: always on top, always the same width, told apart by line and word ---
+// --- the marks over the canvas: always on top, of constant width, told apart by line and word ---
 
 function marks(camera, bodies) {
   over.textContent = "";
@@ -284,7 +284,7 @@ function gapLine(mark, n, a, b, taken) {
   }
 }
 
-// A place for a number just above its line, or beside the numbers that stand there already.
+// A place for a number just above its line, or beside the numbers already there.
 function free(x, y, taken) {
   const places = [[0, -22], [0, 22], [26, -22], [-26, -22], [26, 22], [-26, 22], [0, -48], [0, 48], [52, -22], [-52, -22], [52, 22], [-52, 22], [26, -48], [-26, -48]];
   const spot = places.map(([right, down]) => ({ x: x + right, y: y + down, far: true }))
@@ -300,7 +300,7 @@ function element(name, settings, text) {
   over.append(made);
 }
 
-// --- where the browser draws no 3D ---
+// --- if the browser draws no 3D ---
 
 function plain(why) {
   page.classList.remove("live", "drawn");

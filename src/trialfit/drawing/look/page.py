@@ -1,10 +1,11 @@
-"""A scene as one HTML page that needs nothing else: turned by mouse or finger, and as drawings where that cannot be.
+"""A scene as one HTML page that needs nothing else: a 3D view to turn by mouse or finger, or drawings where there is none.
 
 Answers   look_page     the text of the page
-          bundle        the script that turns it, or None where it has not been built
+          bundle        the script of the 3D view, or None if it has not been built
 Not here  what is in the scene (scene.py); the drawings (views.py); what the script does (look.js)
 Method    look.js and its library are put into one file when the program is set up (setup/browser.sh). The page
-          carries it, the solids as triangles, and a policy by which the browser fetches nothing and runs no other script.
+          contains it, the solids as triangles, and a policy that keeps the browser from fetching anything or running other
+          scripts.
 """
 
 from __future__ import annotations
@@ -46,7 +47,7 @@ def bundle() -> str | None:
 
 
 def look_page(scene: Scene, script: str | None) -> str:
-    """The page of a scene; without a script it shows the drawings alone."""
+    """The page of a scene; without a script it shows only the drawings."""
     style = _part("look.css")
     runs = _script(script) if script else ""
     notes = scene.notes if script else (WITHOUT, *scene.notes)
@@ -56,7 +57,7 @@ def look_page(scene: Scene, script: str | None) -> str:
         says=escape(scene.says),
         style=style,
         drawings=side_and_plan(scene),
-        heading="the tightest gaps" if scene.marks else "no gap can be shown",
+        heading="the tightest gaps" if scene.marks else "no gaps",
         key="".join(_key()),
         gaps="\n".join(_gap(number, mark) for number, mark in enumerate(scene.marks, 1)),
         rest="\n".join(_rest(scene)),
@@ -71,12 +72,12 @@ def _part(name: str) -> str:
 
 
 def _script(script: str) -> str:
-    """The script so that no text in it ends it early."""
+    """The script, with any text that would end it early escaped."""
     return script.replace("</script", r"<\/script").replace("<!--", r"<\!--")
 
 
 def _policy(style: str, script: str) -> str:
-    """Nothing is fetched, and only this style and this script are taken."""
+    """The policy of the page: fetch nothing, use only this style and this script."""
     ours = [f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'" for text in (style, script)]
     scripts = ours[1] if script else "'none'"
     return f"default-src 'none'; img-src data:; style-src {ours[0]}; script-src {scripts}"
@@ -103,21 +104,21 @@ def _gap(number: int, mark: Mark) -> str:
     return (
         f'<li><a href="#side-{number}" data-gap="{number - 1}"><span class="chip {kind}">{number}</span><span class="of">'
         f"<strong>{escape(pair(mark))}</strong><br>{escape(mark.gap)} {_sample(mark.verdict)} <strong>{mark.word}</strong>"
-        f"<small>wanted {escape(mark.wanted)}, {escape(mark.left)}</small>"
+        f"<small>required {escape(mark.wanted)}, {escape(mark.left)}</small>"
         f"<small>{escape(where)}</small></span></a></li>"
     )
 
 
 def _rest(scene: Scene) -> Iterator[str]:
     if scene.more:
-        yield f"<p>and {scene.more} more that hold, with more room</p>"
+        yield f"<p>and {scene.more} more that hold, with larger margins</p>"
     if scene.others:
         yield "<h2>other requirements</h2>"
         yield f'<ul class="others">{"".join(f"<li>{escape(one)}</li>" for one in scene.others)}</ul>'
 
 
 def _data(scene: Scene) -> str:
-    """The scene for the script; a name in it can end no element of the page."""
+    """The scene for the script, escaped so that a name in it cannot end an element of the page."""
     document = {"bodies": [_body(body) for body in scene.bodies], "marks": [_mark(mark) for mark in scene.marks]}
     return json.dumps(document, separators=(",", ":"), allow_nan=False).replace("<", r"\u003c")
 
@@ -144,7 +145,7 @@ def _packed(numbers: NDArray[Any]) -> str:
 
 
 def _skin(points: Array) -> tuple[Array, NDArray[np.intp]]:
-    """The hull of points as corners (n, 3) and triangles (m, 3), each counted so that it faces outwards."""
+    """The hull of points as corners (n, 3) and triangles (m, 3), each in the order that faces outwards."""
     from scipy.spatial import ConvexHull
 
     hull = ConvexHull(points)

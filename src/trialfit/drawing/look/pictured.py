@@ -1,4 +1,4 @@
-"""A scene from the side and from above as one picture on white, for a file that is looked at on its own.
+"""A scene from the side and from above as one picture on white, for a file of its own.
 
 Answers   pictured    the picture: drivetrain grey, car hatched, the tightest gaps numbered, with their words below
 Not here  the same views on a page (views.py); the PNG (sheets/press.py)
@@ -35,7 +35,7 @@ _UP = {"side": "up ↑", "plan": "left ↑"}
 
 
 def pictured(scene: Scene, notes: Sequence[str] = ()) -> Picture:
-    """The picture of a scene that has bodies, as high as it takes; `notes` are printed below all else."""
+    """The picture of a scene that has bodies, as high as it needs to be; `notes` are printed below everything else."""
     marks: list[Mark] = []
     top = _EDGE / 2
     for view in VIEWS:
@@ -48,15 +48,15 @@ def pictured(scene: Scene, notes: Sequence[str] = ()) -> Picture:
 
 
 def _told(scene: Scene) -> Iterator[str]:
-    """The words to the numbers, below the drawings, where they hide nothing."""
+    """The words for the numbers, below the drawings."""
     yield scene.title
     for number, gap in enumerate(scene.marks[:MARKED], 1):
-        yield f"{number}  {pair(gap)}: {gap.gap}, wanted {gap.wanted}, {gap.word}"
-    yield "grey: drivetrain; hatched: car; a gap is drawn where its parts move to"
+        yield f"{number}  {pair(gap)}: {gap.gap}, required {gap.wanted}, {gap.word}"
+    yield "grey: drivetrain; hatched: car; a gap is drawn where its parts come closest"
 
 
 def _view(scene: Scene, view: View, top: float) -> tuple[list[Mark], float]:
-    """One view below a height, and the height below it."""
+    """One view from a height downwards, and the height below it."""
     across, upwards = _scales(scene, view, top + 2 * _LINE)
     frame = Line(
         tuple((x, y) for x, y in _corners((across.start, across.end), (upwards.end, upwards.start))), closed=True
@@ -82,7 +82,7 @@ def _corners(xs: tuple[float, float], ys: tuple[float, float]) -> Iterator[Point
 
 
 def _scales(scene: Scene, view: View, top: float) -> tuple[Scale, Scale]:
-    """Across and upwards, mm of the car onto mm of the paper, both alike."""
+    """From mm of the car to mm on the paper, across and upwards, at one scale."""
     points = np.concatenate(
         [*(piece for body in scene.bodies for piece in body.pieces), *(gap.ends for gap in scene.marks[:MARKED])]
     )
@@ -111,7 +111,7 @@ def _ticks(across: Scale, upwards: Scale) -> Iterator[Mark]:
 
 
 def _gaps(lines: Sequence[tuple[Point, ...]], gaps: Sequence[Gap], room: Box) -> Iterator[Mark]:
-    """Each gap with a number beside it, clear of the ends of all."""
+    """Each gap with a number beside it, clear of the ends of all gaps."""
     middles = [around(line).middle for line in lines]
     size = 2 * _BALLOON
     places = beside(middles, [(size, size)] * len(lines), room, [around(line).grown(_SPOT) for line in lines], _AWAY)

@@ -1,9 +1,9 @@
-"""What there is to look at: the solids at a pose, and its tightest gaps with their verdicts. Plain data, no drawing.
+"""The content of a view: the solids at a pose, and its tightest gaps with their verdicts. Plain data, no drawing.
 
 Answers   scene_of_placement     the best pose of `place`
-          scene_of_clearances    the pose that the build has
+          scene_of_clearances    the present pose of the build
           Scene, Body, Mark      what they hold
-Not here  outlines (views.py), the page (page.py); what a gap must be (subjects/clearance)
+Not here  outlines (views.py), the page (page.py); required gaps (subjects/clearance)
 Symbols   lengths in m, in the car's axes: x forward, y left, z up, origin on the ground under the middle of the front axle
 """
 
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 
 LISTED = 12
-"""So many of the tightest gaps are listed, and every one beyond them that fails or is not settled."""
+"""The number of gaps listed, the tightest first; others are listed too if they fail or are unsettled."""
 GROUND = "ground"
 _ON_ITS_WAY = " on its way "
 _TO_UNITS = np.array([1000.0] * 3 + [np.degrees(1.0)] * 3)
@@ -47,7 +47,7 @@ _RING = np.arange(24) * np.pi / 12
 
 @dataclass(frozen=True, eq=False)
 class Body:
-    """One solid where it sits: for each of its convex pieces the points whose hull it is, (n, 3)."""
+    """One solid at its place: for each of its convex pieces the points that it is the hull of, (n, 3)."""
 
     name: str
     moves: bool
@@ -56,10 +56,10 @@ class Body:
 
 @dataclass(frozen=True, eq=False)
 class Mark:
-    """One gap: its nearest points, (2, 3), first on the drivetrain, and what is to be read beside it.
+    """One gap: its nearest points, (2, 3), first the one on the drivetrain, and its text.
 
-    moved   by name of a body: the matrix (4, 4) that takes it from where it is drawn to where it comes to when the gap is
-            at its tightest, such as rolled on its mounts
+    moved   by name of a body: the matrix (4, 4) that takes it from where it is drawn to where the gap is at its
+            tightest, such as rolled on its mounts
     """
 
     name: str
@@ -78,7 +78,7 @@ class Mark:
 
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """All of it; `others` are requirements that have no place in a picture, `notes` what else must be read."""
+    """The whole view; `others` are requirements without a place in the picture, `notes` further text to read."""
 
     title: str
     says: str
@@ -104,7 +104,7 @@ def scene_of_placement(build: Build, found: Placement) -> Scene:
 
 
 def scene_of_clearances(build: Build, found: Clearances) -> Scene:
-    """The pose that the build has with its tightest gaps; empty where it has no pose or no solids."""
+    """The present pose of the build with its tightest gaps; empty without a pose or solids."""
     missing = tuple(f"Missing: {path} ({meaning})." for path, meaning in found.missing.items())
     said = f"{sum(pair.verdict is Verdict.fails for pair in found.pairs)} of {len(found.pairs)} gaps fail."
     title = f"{_named(build)}: gaps where the drivetrain sits"
@@ -118,12 +118,12 @@ def scene_of_clearances(build: Build, found: Clearances) -> Scene:
 
 
 def said_of_scans(build: Build) -> tuple[str, ...]:
-    """That scans are drawn otherwise than they are judged; nothing where there are none."""
+    """A note that scans are drawn differently from how they are judged; empty without scans."""
     scans = [solid.name for solid in build.all(parts.Solid) if solid.shape == "mesh"]
     if not scans:
         return ()
-    drawn = "is a scan and drawn by its" if len(scans) == 1 else "are scans and drawn by their"
-    says = "convex pieces: a gap is that of the surface, from which its line can differ by millimetres."
+    drawn = "is a scan, drawn as its" if len(scans) == 1 else "are scans, drawn as their"
+    says = "convex pieces: gaps are worked out from the surface, and can differ from the drawn lines by millimetres."
     return (f"{', '.join(scans)} {drawn} {says}",)
 
 
@@ -208,12 +208,12 @@ def _placed(solid: Solid, state: Movement, pose: Array, moves: bool) -> list[Pie
 
 
 def body_of(name: str) -> str:
-    """The body that a solid is drawn as: a sump on its way off is the sump."""
+    """The body that a solid is drawn as: for the sump on its way off, the sump."""
     return name.partition(_ON_ITS_WAY)[0]
 
 
 def _tightest(problem: Problem, pose: Array, seen: Seen) -> tuple[Gap, int, int]:
-    """The pair that decides a requirement, which may be a gap to each of many, and the states in which it is tightest."""
+    """The pair that decides a requirement on one or many gaps, and the states in which it is tightest."""
     found = []
     for gap in (gap for gap in problem.gaps if gap.name == seen.name):
         moving, fixed = _solid(problem.moving, gap.moving), _solid(problem.fixed, gap.fixed)
@@ -227,7 +227,7 @@ def _solid(solids: Iterable[Solid], name: str) -> Solid:
 
 
 def _nearest(moving: Solid, fixed: Solid, pose: Array, words: str) -> tuple[float, int, int]:
-    """How near two solids come, m, and the numbers of the states in which they do; of equal ones that with these words."""
+    """How close two solids come, m, and the numbers of the states in which they do; among equal ones the one with these words."""
     ours = [(n, piece) for n, state in enumerate(moving.states) for piece in _placed(moving, state, pose, moves=True)]
     theirs = [(n, piece) for n, state in enumerate(fixed.states) for piece in _placed(fixed, state, pose, moves=False)]
     pairs = [(first, second) for first in range(len(ours)) for second in range(len(ours), len(ours) + len(theirs))]
@@ -245,7 +245,7 @@ def _in_words(moving: Solid, fixed: Solid, first: int, second: int) -> str:
 
 
 def _moved(problem: Problem, pose: Array, gap: Gap, first: int, second: int) -> dict[str, Array]:
-    """Where the two come to in these states, from where they are drawn."""
+    """The movement of both from where they are drawn to their places in these states."""
     moving, fixed = _solid(problem.moving, gap.moving), _solid(problem.fixed, gap.fixed)
     at_rest = _solid(problem.moving, body_of(gap.moving))
     at_pose = _matrix(turn_of(*pose[3:]), pose[:3])
@@ -269,7 +269,7 @@ def _of(state: Movement) -> Array:
 
 
 def round_corners(piece: Piece) -> Array:
-    """Points whose hull is the piece, (n, 3), m; the ends of a capsule as round as its sides."""
+    """Points that the piece is the hull of, (n, 3), m; the ends of a capsule are as round as its sides."""
     if piece.shape != "capsule":
         return corners(piece)
     radius, half = piece.size

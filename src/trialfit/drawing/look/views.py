@@ -1,9 +1,9 @@
 """Side view and plan of a scene as SVG: outlines, gap lines with their numbers, a scale. Legible in black and white.
 
 Answers   side_and_plan    the two drawings as SVG text, one below the other
-          outline          a body of points seen along an axis, as a polygon
+          outline          a body seen along an axis, as a polygon
           VIEWS            which axes lie across and up in each view
-Not here  what is in the scene (scene.py); turning it round (page.py)
+Not here  the content of the scene (scene.py); the 3D view (page.py)
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class View:
-    """A direction to look in: the axis that lies across the paper, the one that points up it, and the words for both."""
+    """A direction of view: the axis across the paper, the axis up the paper, and the words for both."""
 
     name: str
     across: int
@@ -37,13 +37,13 @@ class View:
 
 VIEWS = (View("side", 0, 2, "from the right side"), View("plan", 0, 1, "from above"))
 DASHES = {Verdict.holds: "", Verdict.unsettled: "7 5", Verdict.unknown: "1 5", Verdict.fails: "", None: ""}
-"""The line of a gap by its verdict, as in the drawing office; what fails is struck through besides."""
+"""The line of a gap by its verdict; one that fails is also struck through."""
 _WIDTH = 1000.0
 _EDGE = 40.0
 _BADGE = 13.0
 _STRUCK = 28.0
 _LETTER, _LINE = 9.2, 20.0
-"""Room for a letter and for a line of a name, as large as a phone shows them."""
+"""Room for a letter and for a line of a name, legible on a phone."""
 _LEGEND = 26.0
 _SCALES = (0.1, 0.2, 0.5, 1.0, 2.0)
 
@@ -62,7 +62,7 @@ def side_and_plan(scene: Scene) -> str:
 
 @dataclass(frozen=True, eq=False)
 class _Paper:
-    """Where a point of the car comes to lie on the paper."""
+    """The place on the paper of a point of the car."""
 
     view: View
     corner: Array
@@ -117,7 +117,7 @@ def _ground(paper: _Paper) -> Iterator[str]:
 
 
 def _names(scene: Scene, paper: _Paper) -> Iterator[str]:
-    """A name in the middle of each body, or as near as there is room, with a line to its body where it stands outside it."""
+    """A name in the middle of each body, or as near as there is room, with a line to the body if it is outside."""
     flats = [paper(np.concatenate(body.pieces)) for body in scene.bodies]
     rooms = [Box(*flat.min(axis=0), *np.ptp(flat, axis=0)) for flat in flats]
     sizes = [(_LETTER * len(body.name), _LINE) for body in scene.bodies]
@@ -131,7 +131,7 @@ def _names(scene: Scene, paper: _Paper) -> Iterator[str]:
 
 
 def _places(rooms: Sequence[Box], sizes: Sequence[tuple[float, float]], paper: _Paper) -> list[Box]:
-    """A box for each name, none on another; the smallest body chooses first, since a large one has room anywhere in it."""
+    """A box for each name, without overlap; the smallest body comes first, since a large one has more room."""
     sheet = Box(0.0, _LEGEND, _WIDTH, paper.height - 2 * _LEGEND)
     found: dict[int, Box] = {}
     for number in sorted(range(len(rooms)), key=lambda one: rooms[one].width * rooms[one].height):
@@ -146,7 +146,7 @@ def _places(rooms: Sequence[Box], sizes: Sequence[tuple[float, float]], paper: _
 
 
 def _anywhere(point: tuple[float, float], size: tuple[float, float], sheet: Box, taken: Sequence[Box]) -> Box | None:
-    """The free place on the sheet that is nearest to a point; None where the sheet is full."""
+    """The free place on the sheet nearest to a point; None if the sheet is full."""
     wide, high = size
     places = (
         Box(float(left), float(top), wide, high)
@@ -181,7 +181,7 @@ def _line(mark: Mark, start: Array, end: Array) -> Iterator[str]:
 
 
 def _free(middle: Array, along: Array, taken: list[Array]) -> Array:
-    """A place for a number beside the middle of its line where none stands yet."""
+    """A free place for a number beside the middle of its line."""
     length = float(np.hypot(*along))
     beside = np.array([-along[1], along[0]]) / length if length > 1 else np.array([0.0, -1.0])
     for step in (1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6):
@@ -200,7 +200,7 @@ def _badge(number: int, mark: Mark, place: Array) -> Iterator[str]:
 
 
 def _legend(paper: _Paper) -> Iterator[str]:
-    """Where the front is, and how long a length is."""
+    """The direction of the front, and the scale."""
     view, y = paper.view, paper.height - 12
     length = next((one for one in reversed(_SCALES) if one * paper.scale < _WIDTH / 3), _SCALES[0])
     wide = length * paper.scale
@@ -211,7 +211,7 @@ def _legend(paper: _Paper) -> Iterator[str]:
 
 
 def pair(mark: Mark) -> str:
-    """The two of a gap in words."""
+    """The two bodies of a gap in words."""
     return f"{_words(mark.moving)} – {_words(mark.fixed)}"
 
 

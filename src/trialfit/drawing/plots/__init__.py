@@ -1,1 +1,1 @@
-"""One module per plot: each makes a Plot of a build."""
+"""One module for each plot: it makes a Plot of a build."""

@@ -1,7 +1,7 @@
 """Which plots a build can have, and one of them.
 
 Answers   plot_of      a plot by its name
-          plots_of     every plot by name, with why it cannot be drawn where it cannot
+          plots_of     every plot by name, with the reason if it cannot be drawn
 Not here  the plots (the modules beside); pictures of them (../plot_picture.py)
 Names     pull, gears, joint_angles, torque_path, brakes, schedule, oil_pickup, cooling; sender.GAUGE; doubt.FINDING
 """
@@ -39,19 +39,19 @@ _PLOTS: dict[str, tuple[str, Made]] = {
     "gears": ("engine speed over road speed, by gear", gears),
     "joint_angles": ("joint angles over the travel of the suspension", joint_angles),
     "torque_path": ("load and capacity from the clutch to the studs", torque_ladder),
-    "brakes": ("grip that each axle uses while braking, and which locks first", brake_share),
-    "oil_pickup": ("how far the oil may lean before the pickup draws air", oil_pickup),
+    "brakes": ("grip used by each axle while braking, and which locks first", brake_share),
+    "oil_pickup": ("acceleration at which the oil pickup draws air", oil_pickup),
     "cooling": ("heat to reject, and radiator capacity, over road speed", cooling),
 }
-_SCHEDULE = ("schedule", "the work that is left, on the calendar, with its waits")
+_SCHEDULE = ("schedule", "the remaining work on the calendar, with its waiting times")
 _DOUBT = ("doubt.FINDING", "where the uncertainty in one finding comes from, for example doubt.gearing.top_speed")
 _LISTED_DRAWS = 64
 
 
 def plot_of(build: Build, name: str, site: Callable[[], Site], draws: int = DRAWS) -> Plot:
-    """A plot by its name; one with nothing but what is missing where the facts are not written. Raises BadInput.
+    """A plot by its name; if its facts are missing, a plot that only lists them. Raises BadInput.
 
-    `site` gives the work of the build, for the schedule alone.
+    `site` gives the work of the build; only the schedule needs it.
     """
     if name.startswith("doubt."):
         return doubt(build, name.removeprefix("doubt."), draws)
@@ -66,7 +66,7 @@ def plot_of(build: Build, name: str, site: Callable[[], Site], draws: int = DRAW
 
 
 def plots_of(build: Build) -> PlotList:
-    """Every plot by name; why not, where a plot has nothing to show."""
+    """Every plot by name, with the reason if it has nothing to show."""
     ev = Evaluation(build, _LISTED_DRAWS)
     choices = []
     for name, (says, make) in _makers(build).items():
@@ -91,7 +91,7 @@ def _sender(ev: Evaluation, gauge: Gauge) -> Plot:
 
 
 def _is_lamp(build: Build, gauge: Gauge) -> bool:
-    """Whether a switch moves it: a lamp has no curve."""
+    """Whether a switch works it: a lamp has no curve."""
     sender = build.named(gauge.sender)
     return bool(getattr(sender, "is_switch", False))
 

@@ -1,9 +1,9 @@
-"""How the braking is shared between the axles: the grip that each uses with the brakes fitted, over how hard the car brakes.
+"""Braking of both axles: the grip that each uses with the brakes fitted, over deceleration.
 
 Answers   brake_share
-Not here  formulas (handbook/braking/brakes.py); drawn without brakes: the front share that would use the grip of both axles alike
+Not here  formulas (handbook/braking/brakes.py); without brakes in the build: the front share that uses the grip of both axles equally
 
-The axle that uses more grip locks first. Nothing here judges: whether brakes will do is not for a plot to say.
+The axle that uses more grip locks first. The plot gives no verdict on the brakes.
 """
 
 from __future__ import annotations
@@ -36,10 +36,10 @@ if TYPE_CHECKING:
 _HARDEST = 1.0
 _POINTS = 41
 _HIGHEST = 1.6
-_RATE = Axis(says="deceleration over that of gravity", low=0.0)
-_CAUTION = "Brakes are a matter of the maker's manual, local codes and licensed practice. This plot does not say that the brakes are sufficient"
+_RATE = Axis(says="deceleration, g", low=0.0)
+_CAUTION = "For brakes, the maker's manual, local codes and licensed practice decide. This plot does not say that the brakes are sufficient"
 _LEFT_OUT = (
-    "statics on a level road, straight ahead; suspension movement, air, antilock, braking by engine or motor left out; "
+    "statics on a level road, straight ahead; left out: suspension movement, air, antilock, braking by engine or motor; "
     "tinted: 95 % of the draws"
 )
 
@@ -62,7 +62,7 @@ class _Stance:
 
 
 def brake_share(ev: Evaluation) -> Plot:
-    """Grip used by each axle; the ideal front share alone where brakes are not written. Raises MissingFact."""
+    """Grip used by each axle; without brakes in the build, only the ideal front share. Raises MissingFact."""
     fitted, lacking = fitted_of(ev)
     try:
         stance = _stance(ev)
@@ -78,7 +78,7 @@ def _stance(ev: Evaluation) -> _Stance:
 
 
 def _ideal(ev: Evaluation, stance: _Stance, lacking: dict[str, str]) -> Plot:
-    """Front share of the brake force by which both axles use their grip alike: that of their loads."""
+    """Front share of the brake force with which both axles use the same share of their grip: the front share of the load."""
     rates = points(0.0, _HARDEST, _POINTS)
     front, rear = axle_loads(1.0, *stance.columns, -rates[None, :] * STANDARD_GRAVITY)
     share = display_unit(SHARE)
@@ -86,7 +86,7 @@ def _ideal(ev: Evaluation, stance: _Stance, lacking: dict[str, str]) -> Plot:
     return Plot(
         build=ev.build.name,
         name="brakes",
-        title="Front share of the braking that uses the grip of both axles alike",
+        title="Front share of the brake force that uses the grip of both axles equally",
         x=_RATE,
         y=Axis(says="front share of the brake force", unit=share.canonical, high=100.0),
         series=(_series(says, "front", rates, band(np.asarray(front) / np.add(front, rear), share), Stroke.thick),),
@@ -110,11 +110,11 @@ def _used(ev: Evaluation, stance: _Stance, fitted: Fitted, lacking: dict[str, st
         name="brakes",
         title="Grip that each axle uses while braking, with the brakes fitted",
         x=_RATE,
-        y=Axis(says="brake force over load of the axle", low=0.0),
+        y=Axis(says="brake force over axle load", low=0.0),
         series=(
             _series("front axle", "front", rates, band(front, unit), Stroke.thick),
             _series("rear axle", "rear", rates, band(rear, unit), Stroke.hidden),
-            _series("ideal: both axles use the grip alike", "ideal", rates, (ideal, (), ()), Stroke.centre),
+            _series("ideal: both axles use their grip equally", "ideal", rates, (ideal, (), ()), Stroke.centre),
         ),
         spots=tuple(spots),
         limits=_grips(grip),
@@ -122,7 +122,7 @@ def _used(ev: Evaluation, stance: _Stance, fitted: Fitted, lacking: dict[str, st
             in_words,
             balance,
             f"front share of the brake force {_words(fitted.share * 100, '%')}{fitted.valve}",
-            "the axle whose line lies higher locks first: locked in front the car no longer steers, locked at the rear it spins",
+            "the axle with the higher line locks first: if the front locks, the car cannot steer; if the rear locks, it spins",
             _CAUTION,
             _LEFT_OUT,
         ),
@@ -132,7 +132,7 @@ def _used(ev: Evaluation, stance: _Stance, fitted: Fitted, lacking: dict[str, st
 
 
 def _curves(stance: _Stance, fitted: Fitted) -> tuple[Array, Array, Array]:
-    """Rates, and grip used by front and rear (draws, rates), as far as the paper reaches."""
+    """Rates, and grip used by front and rear (draws, rates), up to the end of the axis."""
     rates = points(0.0, _HARDEST, _POINTS)
     used = adhesion_utilisation(
         rates[None, :],
@@ -147,7 +147,7 @@ def _curves(stance: _Stance, fitted: Fitted) -> tuple[Array, Array, Array]:
 
 
 def _first_to_lock(grip: Array, stance: _Stance, fitted: Fitted) -> tuple[Spot | None, str]:
-    """Where the first axle locks on the road that is driven on, and which one that is, in words."""
+    """The deceleration at which the first axle locks at this grip, and which axle it is, in words."""
     front, rear = map(np.asarray, reach(grip, fitted.share, *stance.each, fitted.valve_rate, fitted.valve_slope))
     first = np.minimum(front, rear)
     axle = "front" if front[0] <= rear[0] else "rear"
@@ -157,7 +157,7 @@ def _first_to_lock(grip: Array, stance: _Stance, fitted: Fitted) -> tuple[Spot |
     in_words = (
         f"at a grip of {_words(grip)} (car.tyre_friction) the {axle} axle locks first, at a deceleration of {rate} g"
     )
-    in_words += f"; in {100 * agreeing:.3g} % of the draws it is this one" if len(front) > 1 else ""
+    in_words += f"; in {100 * agreeing:.3g} % of the draws this axle locks first" if len(front) > 1 else ""
     if not np.isfinite(first[0]):
         return None, "which axle locks first is not known: one axle carries no load"
     return _spot(f"{axle} locks first: {rate} g", first, float(grip[0])), in_words
@@ -167,7 +167,7 @@ def _together(stance: _Stance, fitted: Fitted) -> tuple[Spot | None, str]:
     """Where both axles lock together, if that is before the valve holds back."""
     rate = np.asarray(synchronous_rate(fitted.share, *stance.each))
     if not np.isfinite(rate[0]):
-        return None, "at which deceleration both axles lock together is not known"
+        return None, "the deceleration at which both axles lock together is not known"
     if rate[0] > fitted.valve_rate[0]:
         return (
             None,
@@ -176,7 +176,7 @@ def _together(stance: _Stance, fitted: Fitted) -> tuple[Spot | None, str]:
     if rate[0] <= 0:
         return None, "without a valve the rear axle locks first, even in gentle braking"
     words = _words(rate)
-    says = f"both axles lock together at {words} g: softer the front locks first, harder the rear"
+    says = f"both axles lock together at {words} g: below that the front locks first, above it the rear"
     says += (
         "" if np.isinf(fitted.valve_rate[0]) else f", until the valve holds back from {_words(fitted.valve_rate)} g on"
     )
@@ -184,7 +184,7 @@ def _together(stance: _Stance, fitted: Fitted) -> tuple[Spot | None, str]:
 
 
 def _grips(grip: Array) -> tuple[Limit, ...]:
-    """Grip of the road that is driven on, and of a wet one; their spreads in words, so that the bands of the axles stay visible."""
+    """Grip of the road, and of a wet one; their uncertainty in words, so that the bands of the axles stay visible."""
     says = f"grip of the road, car.tyre_friction: {_words(grip)}"
     least, most = GRIP_WET
     wet = f"wet road, from memory: {least:g} to {most:g}"
@@ -208,7 +208,7 @@ def _series(
 
 
 def _ends(values: Array) -> tuple[float, float]:
-    """The middle 95 % of what is finite among the draws; the nominal where there is nothing else."""
+    """The interval of 95 % of the finite draws; the nominal if none is finite."""
     drawn = values[1:][np.isfinite(values[1:])]
     low, high = np.quantile(drawn, (0.025, 0.975)) if len(drawn) else (values[0], values[0])
     return float(low), float(high)

@@ -1,9 +1,9 @@
-"""Cooling limit: heat that the engine gives to its coolant, against what the radiator rejects, over road speed.
+"""Cooling limit: heat that the engine gives to its coolant, and what the radiator can reject, over road speed.
 
 Answers   cooling
-Not here  the heats (subjects/cooling/radiator.py); findings: nothing judges the cooling yet
+Not here  the heat flows (subjects/cooling/radiator.py); findings about cooling
 
-The radiator takes what it can with its top hose as hot as the boiling margin allows, so the line is a limit.
+The capacity is that with the top hose as hot as the boiling margin allows, so its line is a limit.
 """
 
 from __future__ import annotations
@@ -35,21 +35,21 @@ if TYPE_CHECKING:
 Args = ParamSpec("Args")
 _POINTS = 61
 _CAUTION = (
-    "a hot cooling system stands under pressure and scalds: never open its cap before it is cold, and keep hands off a fan "
+    "a hot cooling system is under pressure and scalds: never open its cap before it is cold, and keep hands off a fan "
     "that can start by itself"
 )
 _LIGHT = (
     "the share of heat is that of full load: at light load more of the fuel goes into the coolant, so the line of the level road "
-    "reads low"
+    "is too low"
 )
 _HOW = (
-    "steady state, thermostat open, clean fins, no wind; the fan counts where it moves more air than the road does; tinted and "
-    "hatched: 95 % of the draws. Nothing was measured: watch the gauge on the first drives. The maker's figures stand above these"
+    "steady state, thermostat open, clean fins, no wind; the fan is counted where it moves more air than the speed of the car; tinted and "
+    "hatched: 95 % of the draws. Nothing was measured: watch the gauge on the first drives. The maker's figures outrank these"
 )
 
 
 def cooling(ev: Evaluation) -> Plot:
-    """Heat rejected and heat that the radiator takes. Raises MissingFact where neither can be worked out."""
+    """Heat to reject, and capacity of the radiator. Raises MissingFact if neither can be worked out."""
     missing: dict[str, str] = {}
     reach = _known(ev, missing, _speeds)
     speeds = points(0.0, 1.0, 2) if reach is None else reach
@@ -93,7 +93,7 @@ def _known(
     *args: Args.args,
     **kwargs: Args.kwargs,
 ) -> Array | None:
-    """What can be worked out; None, and what is missing added to the list, where it cannot."""
+    """The value; if it cannot be worked out, None, and the missing facts are added to the list."""
     try:
         return work(ev, *args, **kwargs)
     except MissingFact as lacking:
@@ -102,7 +102,7 @@ def _known(
 
 
 def _speeds(ev: Evaluation) -> Array:
-    """Road speeds up to the highest that the gears allow, or to top speed where that is known and less, m/s."""
+    """Road speeds up to the highest that the gears allow, or to top speed if that is known and lower, m/s."""
     engine = ev.part(Engine)
     limit, curve = float(ev(engine.max_speed)[0]), ev.curve(engine.torque_curve)
     radius, final = float(ev.of(line.rolling_radius)[0]), float(ev.of(line.final_ratio)[0])

@@ -1,7 +1,7 @@
-"""The cooling limit in words: at which speeds it is kept to, which steady load it carries, how warm the top hose gets.
+"""The cooling limit in words: the speeds at which it is kept, the steady load that the radiator carries, the temperature of the top hose.
 
 Answers   in_words   the notes of the plot
-Not here  the heats themselves (subjects/cooling/radiator.py)
+Not here  the heat flows (subjects/cooling/radiator.py)
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ _MIDDLE = (0.025, 0.975)
 
 
 class Heats(NamedTuple):
-    """What the words are made of: heats in W, (draws, speeds); None where they are not known."""
+    """The values behind the notes: heat flows in W, (draws, speeds); None if not known."""
 
     speeds: Array
     takes: Array | None
@@ -45,7 +45,7 @@ class Heats(NamedTuple):
 
 
 def in_words(ev: Evaluation, heats: Heats) -> tuple[str, ...]:
-    """The notes; none where what the radiator rejects is not known."""
+    """The notes; none if the capacity of the radiator is not known."""
     if heats.takes is None or heats.hottest is None or heats.air_in is None:
         return ()
     radiator = ev.part(Radiator)
@@ -56,7 +56,7 @@ def in_words(ev: Evaluation, heats: Heats) -> tuple[str, ...]:
     notes = [f"limit: top hose at {hottest}, {margin} below boiling, with {ambient} outside"]
     for says, heat in (("on a level road at a steady speed", heats.cruising), ("at full throttle", heats.full)):
         if heat is not None:
-            notes.append(f"{says} it keeps below the limit {_where(heats.speeds, heats.takes >= heat)}")
+            notes.append(f"{says} the top hose stays below the limit {_where(heats.speeds, heats.takes >= heat)}")
     notes += _at_cruise(ev, heats)
     if radiator.fan_flow.written is None:
         notes.append("no fan in the build, so none is counted")
@@ -64,7 +64,7 @@ def in_words(ev: Evaluation, heats: Heats) -> tuple[str, ...]:
 
 
 def _where(speeds: Array, kept: NDArray[np.bool_]) -> str:
-    """At which speeds, at the nominal values and in nearly all draws; where nothing is known it is not kept."""
+    """The speeds at which it holds, at the nominal values and in nearly all draws; an unknown value does not hold."""
     nominal = _stretches(speeds, kept[0])
     if len(kept) == 1:
         return nominal
@@ -73,7 +73,7 @@ def _where(speeds: Array, kept: NDArray[np.bool_]) -> str:
 
 
 def _stretches(speeds: Array, kept: NDArray[np.bool_]) -> str:
-    """Runs of neighbouring places where it holds, ends inside of them."""
+    """Ranges of speed in which it holds, from the first to the last point that holds."""
     edges = np.flatnonzero(np.diff(np.concatenate(([False], kept, [False])).astype(int)))
     unit = display_unit(SPEED)
     ends = [(float(speeds[first]), float(speeds[end - 1])) for first, end in zip(edges[::2], edges[1::2], strict=True)]
@@ -85,7 +85,7 @@ def _stretches(speeds: Array, kept: NDArray[np.bool_]) -> str:
 
 
 def _at_cruise(ev: Evaluation, heats: Heats) -> Iterator[str]:
-    """For each cruising speed that was written: the load that the radiator carries, and the top hose on the level."""
+    """For each cruising speed of the build: the load that the radiator carries, and the top hose temperature on the level."""
     car = ev.build.first(Car)
     for ref in car.cruise_speeds if car else ():
         if ref.written is None or not heats.speeds[0] <= ref.written.si <= heats.speeds[-1]:
@@ -105,12 +105,12 @@ def _at_cruise(ev: Evaluation, heats: Heats) -> Iterator[str]:
             says.append(
                 f"{'and' if heats.share is not None else ''} on the level could hold the top hose at {words}".strip()
             )
-            says.append("(the thermostat keeps it warmer where it opens above that)")
+            says.append("(warmer if the thermostat opens above that)")
         yield " ".join(says)
 
 
 def _at(speed: float, speeds: Array, heats: Array | None) -> Array | None:
-    """Heats at one speed, between two places of the table; None where they are not known in each draw."""
+    """Heat flows at one speed, interpolated; None unless they are known in every draw."""
     if heats is None:
         return None
     after = min(max(int(np.searchsorted(speeds, speed)), 1), len(speeds) - 1)

@@ -1,7 +1,7 @@
-"""Which facts cause the doubt in one finding: shares of the variance of its margin.
+"""Which facts cause the uncertainty in one finding: shares of the variance of its margin.
 
 Answers   doubt
-Not here  how the shares come about (evaluation/shares.py)
+Not here  how the shares are worked out (evaluation/shares.py)
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from trialfit.advice.explaining import explain
 from trialfit.drawing.pen import Fill
 from trialfit.drawing.plot import Axis, Bar, Plot
 from trialfit.drawing.plots.from_draws import numbers, value_words
-from trialfit.evaluation.finding import Finding
+from trialfit.evaluation.finding import Finding, side_words
 from trialfit.facts.quantity import SHARE
 from trialfit.facts.units import display_unit
 
@@ -26,7 +26,7 @@ _MOST = 12
 
 
 def doubt(build: Build, identifier: str, draws: int) -> Plot:
-    """Shares of the variance, the largest first. Raises BadInput where there is no such finding."""
+    """Shares of the variance, the largest first. Raises BadInput for an unknown finding."""
     why = explain(build, identifier, draws)
     found = why.result
     facts = [fact for fact in found.facts if fact.share >= _LEAST][:_MOST]
@@ -34,7 +34,7 @@ def doubt(build: Build, identifier: str, draws: int) -> Plot:
     shares = numbers(np.array([fact.share for fact in facts], float), unit)
     notes = [found.says, f"{value_words(found.value)}"]
     if isinstance(found, Finding):
-        limit = f", {found.side} {value_words(found.limit)}" if found.limit else ""
+        limit = f", {side_words(found.side)} {value_words(found.limit)}" if found.limit else ""
         notes = [found.says, f"{found.verdict}: {value_words(found.value)}{limit}"]
     if why.next_step:
         notes.append(f"next: {why.next_step}")

@@ -1,4 +1,4 @@
-"""What the plots share: numbers of an axis out of draws, findings as spots, parts that are missing.
+"""What the plots share: draws as numbers of an axis, findings as text.
 
 Answers   numbers     SI values in a unit, as a tuple of an axis
           band        nominal and 95 % of the draws, point by point
@@ -49,7 +49,7 @@ def _or_none(values: Array, unit: Unit) -> Numbers:
 def band(values: Array, unit: Unit) -> tuple[Numbers, Numbers, Numbers]:
     """Nominal, low and high of draws (draws, points), SI, in a unit.
 
-    The band ends where a draw lies outside of the formula; it is empty where no draw differs from the nominal.
+    The band ends where a draw is outside the range of the formula; without uncertainty it is empty.
     """
     drawn = values[1:] if len(values) > 1 else values
     nominal = _or_none(values[0], unit)
@@ -66,7 +66,7 @@ def value_words(value: Interval | None) -> str:
 
 
 def verdict_words(result: Finding | Figure) -> str:
-    """The verdict as a word in front of a value; nothing for a figure."""
+    """The verdict of a finding as a word before its value; empty for a figure."""
     return f"{result.verdict}: " if isinstance(result, Finding) else ""
 
 

@@ -1,7 +1,7 @@
-"""Joint angles over the travel of the suspension: of the prop shaft's joints on a live axle, else of the half-shafts.
+"""Joint angles over the travel of the suspension: the joints of the prop shaft on a live axle, else those of the half-shafts.
 
 Answers   joint_angles
-Not here  what the angles must keep to (subjects/driveline)
+Not here  the limits of the angles (subjects/driveline)
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from trialfit.drawing.pen import Stroke
 from trialfit.drawing.plot import Axis, Limit, Plot, Series, Spot
 from trialfit.drawing.plots.from_draws import band, numbers, points, report_of, value_words, verdict_words
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.evaluation.finding import Finding
+from trialfit.evaluation.finding import Finding, side_words
 from trialfit.facts.quantity import ANGLE, LENGTH
 from trialfit.facts.units import display_unit
 from trialfit.parts import Car, HalfShaft
@@ -122,12 +122,12 @@ def _spot(report: Report, identifier: str, place: str) -> list[Spot]:
 
 
 def _limit(report: Report, identifier: str, what: str) -> list[Limit]:
-    """A limit that is a finding's, with its verdict; none where its maker's limit is missing."""
+    """The limit of a finding, with its verdict; none if the maker's limit is missing."""
     found = report.result(identifier)
     if not isinstance(found, Finding) or found.limit is None:
         return []
     one = found.limit
-    says = f"{what}: {found.side} {value_words(one)}, {found.verdict}, largest {value_words(found.value)}".replace(
+    says = f"{what}: {side_words(found.side)} {value_words(one)}, {found.verdict}, largest {value_words(found.value)}".replace(
         "_", " "
     )
     low, high = (one.low, one.high) if one.high > one.low else (None, None)

@@ -1,9 +1,9 @@
-"""How hard the car may corner, brake and pull away before the oil leaves the pickup.
+"""Accelerations in corners, in braking and in pulling away at which the oil leaves the pickup.
 
 Answers   oil_pickup    the envelope round the car, seen from above: to the right a right-hand bend, upwards pulling away
 Not here  formulas (handbook/oil/oil_pan.py); baffles, trap doors, oil pressure
 
-Nothing harder than 2 g is looked at; the frame ends before.
+Accelerations up to 2 g are worked out; the frame ends before that.
 """
 
 from __future__ import annotations
@@ -35,17 +35,17 @@ _RIGHT, _DOWN, _UP = 1.6, -1.2, 0.8  # g; the corners of the frame lie at 2 g
 _BRAKING, _CORNERING, _PULLING = 0.9, 0.9, 0.5  # g, road tyres: common practice, no source
 _TIMES = 3.0  # gap under the mouth over the area of the bore: common practice, no source
 _MIDDLE = (0.025, 0.975)
-_BOTH = 0.38  # sine of the angle from an axis beyond which a direction is named after both
+_BOTH = 0.38  # beyond this sine of its angle from an axis, a direction is named after both axes
 _SWING = (
-    "the surface of a steady acceleration: a sudden one makes the oil swing, up to twice as far where no baffle damps it. "
-    "Baffles and trap doors are left out, the lid of the pan is taken as closed; a pressure gauge on the road decides"
+    "oil surface at a steady acceleration: a sudden one makes the oil swing up to twice as far without baffles. "
+    "Baffles and trap doors are left out, the pan is taken as closed above; a pressure gauge on the road decides"
 )
-_FRAME = "tinted: 95 % of the draws. Looked at up to 2 g: a point there means that the limit is not reached up to there"
+_FRAME = "tinted: 95 % of the draws. Worked out up to 2 g: a point at 2 g means that the limit lies beyond"
 
 
 @dataclass(frozen=True)
 class _Envelope:
-    """Headings of the car's acceleration (directions,), 0 forwards and π/2 left; where the cover ends in g, (draws, directions)."""
+    """Headings of the car's acceleration (directions,), 0 forwards and π/2 left; the acceleration at which the pickup is uncovered, g, (draws, directions)."""
 
     headings: Array
     ends: Array
@@ -62,12 +62,12 @@ class _Envelope:
 
 
 def oil_pickup(ev: Evaluation) -> Plot:
-    """How hard the car may corner, brake and pull away before the pickup draws air. Raises MissingFact."""
+    """The accelerations at which the pickup draws air. Raises MissingFact."""
     pan = ev.part(OilPan)
     unit = find_unit(ACCELERATION, "g")
     found = ev.of(_envelope, pan)
     kept = show(float(ev(pan.minimum_submergence)[0]), display_unit(LENGTH))
-    says = f"where less than {kept} of oil is left over the rim of the mouth"
+    says = f"less than {kept} of oil is left above the rim of the mouth"
     return Plot(
         build=ev.build.name,
         name="oil_pickup",
@@ -99,7 +99,7 @@ def _envelope(ev: Evaluation, pan: OilPan) -> _Envelope:
 
 
 def _line(found: _Envelope, says: str) -> Series:
-    """The envelope, closed; without a band where the nominal pan is bare at rest or a draw lies outside of the formula."""
+    """The envelope, closed; without a band if the nominal pickup is uncovered at rest or a draw is outside the range of the formula."""
     looked = HARDEST / STANDARD_GRAVITY
     ends = np.minimum(found.ends, looked)
     drawn = ends[1:] if len(ends) > 1 else ends
@@ -119,10 +119,10 @@ def _line(found: _Envelope, says: str) -> Series:
 
 
 def _design(found: _Envelope) -> Series:
-    """What is asked on road tyres, combined on half an ellipse forwards and half an ellipse backwards."""
+    """What road tyres can do: half an ellipse forwards and half an ellipse backwards."""
     asked = _asked(found)
     return Series(
-        says=f"asked on road tyres: {_BRAKING:g} g braking, {_CORNERING:g} g cornering, {_PULLING:g} g pulling away ({NO_SOURCE})",
+        says=f"usual on road tyres: {_BRAKING:g} g braking, {_CORNERING:g} g cornering, {_PULLING:g} g pulling away ({NO_SOURCE})",
         x=_closed(asked * found.across),
         y=_closed(asked * found.up),
         stroke=Stroke.thick_dashed,
@@ -139,7 +139,7 @@ def _closed(values: Array) -> tuple[float, ...]:
 
 
 def _weakest(found: _Envelope) -> int | None:
-    """The direction in which the nominal pan is bare first; None where it is bare in none, or in all at rest."""
+    """The direction in which the nominal pickup is uncovered first; None if it is never uncovered, or is at rest already."""
     first = int(np.argmin(found.ends[0]))
     return first if 0 < found.ends[0, first] < np.inf else None
 
@@ -150,7 +150,7 @@ def _first(found: _Envelope) -> tuple[Spot, ...]:
         return ()
     end = float(found.ends[0, first])
     x, y = rounded(end * float(found.across[first])), rounded(end * float(found.up[first]))
-    return (Spot(says=f"bare first {_named(found, first)}, at {_span(found.ends[:, first])}", x=x, y=y),)
+    return (Spot(says=f"uncovered first {_named(found, first)}, at {_span(found.ends[:, first])}", x=x, y=y),)
 
 
 def _words(found: _Envelope) -> tuple[str, ...]:
@@ -162,7 +162,7 @@ def _words(found: _Envelope) -> tuple[str, ...]:
     first = _weakest(found)
     said = "the pickup stays covered up to 2 g in every direction"
     if first is not None:
-        said = f"bare first {_named(found, first)}, at {_span(found.ends[:, first])}"
+        said = f"uncovered first {_named(found, first)}, at {_span(found.ends[:, first])}"
     axes = [
         f"{_named(found, number)}: {_span(found.ends[:, number])}" for number in range(0, _DIRECTIONS, _DIRECTIONS // 4)
     ]
@@ -175,7 +175,7 @@ def _words(found: _Envelope) -> tuple[str, ...]:
 
 
 def _span(ends: Array) -> str:
-    """A value with its spread; what lies beyond 2 g is said to."""
+    """A value with its spread, with a note if it lies beyond 2 g."""
     drawn = ends[1:] if len(ends) > 1 else ends
     looked = HARDEST / STANDARD_GRAVITY
     if np.isnan(drawn).any():
@@ -183,9 +183,9 @@ def _span(ends: Array) -> str:
     low, high = (float(edge) for edge in np.quantile(np.minimum(drawn, looked), _MIDDLE))
     if not np.isfinite(ends[0]):
         return (
-            f"not bare up to {looked:g} g"
+            f"covered up to {looked:g} g"
             if low >= looked
-            else f"not bare up to {looked:g} g (from {low:.2f} g in some draws)"
+            else f"covered up to {looked:g} g (in some draws only to {low:.2f} g)"
         )
     if high >= looked:
         return f"{ends[0]:.2f} g (from {low:.2f} g to beyond {looked:g} g)"
@@ -220,5 +220,5 @@ def _gap(ev: Evaluation, pan: OilPan) -> tuple[str, ...]:
     unit = display_unit(LENGTH)
     least = show(float(mouth_gap(bore, mouth, _TIMES)), unit)
     return (
-        f"gap under the mouth {show(height, unit)}; {_TIMES:g} times the area of its bore, common practice, takes {least}",
+        f"gap under the mouth {show(height, unit)}; {_TIMES:g} times the area of its bore, which is common practice, needs {least}",
     )

@@ -1,4 +1,4 @@
-"""Pull at the wheels by gear, against what the tyres carry and what the road asks for; and engine speed over road speed.
+"""Pull at the wheels by gear, with the grip of the tyres and the road load; and engine speed over road speed.
 
 Answers   pull     tractive effort of each gear over road speed
           gears    engine speed of each gear over road speed
@@ -31,11 +31,11 @@ if TYPE_CHECKING:
 
 _POINTS = 49
 _JUST_INSIDE = 1e-9
-_SPREAD = "tinted: 95 % of the draws; a band ends where the first draw lies beyond the torque curve"
+_SPREAD = "tinted: 95 % of the draws; a band ends where the first draw leaves the torque curve"
 
 
 def pull(ev: Evaluation) -> Plot:
-    """Tractive effort by gear. Raises MissingFact where no gear's pull can be worked out."""
+    """Tractive effort by gear. Raises MissingFact if it cannot be worked out for any gear."""
     force, speed = display_unit(FORCE), display_unit(SPEED)
     gears = ev.of(line.ratios).shape[1]
     places = [_speeds(ev, gear) for gear in range(gears)]
@@ -144,12 +144,12 @@ def gears(ev: Evaluation) -> Plot:
 
 
 def _pleasant(ev: Evaluation) -> list[Limit]:
-    """Between which speeds the engine should turn at cruise, as the builder wants it."""
+    """The lowest and the highest engine speed at cruise that the builder has set."""
     engine, rpm = ev.part(Engine), find_unit(ROTATIONAL_SPEED, "rpm")
     found = []
     for ref, says, side in (
-        (engine.cruise_low, "lowest that pulls cleanly at cruise", "at least"),
-        (engine.cruise_high, "highest that is pleasant at cruise", "at most"),
+        (engine.cruise_low, "lowest at cruise, pulls cleanly", "at least"),
+        (engine.cruise_high, "highest comfortable at cruise", "at most"),
     ):
         if ref.known is not None:
             nominal, low, high = band(ev(ref)[:, None], rpm)
@@ -179,7 +179,7 @@ def _cruises(ev: Evaluation, report: Report) -> list[Spot]:
 
 
 def _speeds(ev: Evaluation, gear: int) -> Array:
-    """Road speeds at which the engine turns within its curve and below its limit, in one gear, m/s."""
+    """Road speeds in one gear at which the engine speed is on its torque curve and below its limit, m/s."""
     engine = ev.part(Engine)
     curve, limit = ev.curve(engine.torque_curve), float(ev(engine.max_speed)[0])
     radius, ratio, final = (

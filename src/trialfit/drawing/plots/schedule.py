@@ -1,4 +1,4 @@
-"""The plan on the calendar: jobs, the waits behind them, deliveries, the end with its spread.
+"""The plan on the calendar: jobs, waiting times after them, deliveries, the end with its spread.
 
 Answers   schedule
 Not here  the plan itself (planning/plans.py)
@@ -23,7 +23,7 @@ _MOST = 40
 
 
 def schedule(site: Site, draws: int, effort: float = 1.0) -> Plot:
-    """The jobs left, in the order in which they begin: as many as fit on a page, which the notes say. Raises ValueError."""
+    """The remaining jobs, in the order in which they begin; if a page is too short for all, the notes say so. Raises ValueError."""
     plan = plan_of(site, effort=effort, draws=draws)
     jobs = sorted(plan.jobs, key=lambda job: (job.begins, job.ends, job.id))[:_MOST]
     rows = [f"{job.id}  {job.title}" for job in jobs]
@@ -41,7 +41,7 @@ def schedule(site: Site, draws: int, effort: float = 1.0) -> Plot:
     return Plot(
         build=plan.build,
         name="schedule",
-        title=f"The work that is left, from {plan.moment:%Y-%m-%d}",
+        title=f"Remaining work, from {plan.moment:%Y-%m-%d}",
         x=Axis(says="date", dates=True),
         y=Axis(says="job", rows=tuple(rows)),
         bars=tuple(bars),
@@ -76,15 +76,15 @@ def _end(plan: PlanReport, row: int) -> Spot:
 
 
 def _end_words(plan: PlanReport) -> str:
-    says = f"{plan.end:%Y-%m-%d}" if plan.end else "nothing is left to do"
+    says = f"{plan.end:%Y-%m-%d}" if plan.end else "no work remains"
     if plan.end_early and plan.end_late:
         says += f", 5 to 95 % of the draws by {plan.end_early:%Y-%m-%d} to {plan.end_late:%Y-%m-%d}"
     return says
 
 
 def _notes(plan: PlanReport) -> list[str]:
-    notes = ["grey: on the chain that sets the end; light: with time to spare; hatched: waits, without work"]
+    notes = ["grey: critical path; light: time to spare; hatched: waiting time"]
     if len(plan.jobs) > _MOST:
-        notes.append(f"the first {_MOST} of {len(plan.jobs)} jobs, and what is delivered meanwhile")
+        notes.append(f"the first {_MOST} of {len(plan.jobs)} jobs, and the deliveries during them")
     notes.append(f"end ({plan.goal}): {_end_words(plan)}")
     return [*notes, *plan.remarks]

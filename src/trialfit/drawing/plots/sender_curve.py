@@ -1,7 +1,7 @@
-"""What a sender gives and what its gauge expects, over what both measure.
+"""Resistance of a sender and what its gauge expects, over the temperature, pressure or level.
 
 Answers   sender_curve    of one gauge
-Not here  how wrong the needle stands (subjects/senders)
+Not here  the error of the needle (subjects/senders)
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ def sender_curve(ev: Evaluation, gauge: Gauge) -> Plot:
         else needle.sender_ohms(ev, gauge, at[None, :])
     )
     nominal, low, high = band(seen, ohms)
-    says = f"{sender.name}, with its way to earth" + (" and the resistors fitted" if _has_resistors(gauge) else "")
+    says = f"{sender.name}, with its earth path" + (" and the resistors fitted" if _has_resistors(gauge) else "")
     series = [
         Series(says=says, short="sender", x=numbers(at, across), y=nominal, low=low, high=high, stroke=Stroke.thin)
     ]
@@ -71,7 +71,7 @@ def sender_curve(ev: Evaluation, gauge: Gauge) -> Plot:
         series=tuple(series),
         limits=tuple(limits),
         spots=tuple(spots),
-        notes=("where the two lines part, the needle stands wrong; tinted: 95 % of the draws",),
+        notes=("where the two lines differ, the needle is wrong; tinted: 95 % of the draws",),
         missing=missing,
         draws=ev.draws,
     )
@@ -90,14 +90,14 @@ def _expected(ev: Evaluation, gauge: Gauge, medium: Medium) -> Series:
     at = points(scale.x[0], scale.x[-1], _POINTS)
     wanted = np.asarray(resistance_at(at, scale.x, scale.y, by_temperature=medium.is_temperature))
     nominal, _, _ = band(wanted[None, :], display_unit(RESISTANCE))
-    says = f"what {gauge.name} expects"
+    says = f"expected by {gauge.name}"
     return Series(
         says=says, short="gauge", x=numbers(at, display_unit(medium.quantity)), y=nominal, stroke=Stroke.thick_dashed
     )
 
 
 def _shown(ev: Evaluation, gauge: Gauge, medium: Medium, place: float) -> list[Spot]:
-    """What the needle shows where the driver must act."""
+    """What the needle shows at the value at which the driver must act."""
     report = report_of(ev, "senders")
     found, judged = (report.result(f"senders.{gauge.name}.{what}") for what in ("shown_at_limit", "reading_at_limit"))
     limit = medium.limit(gauge)

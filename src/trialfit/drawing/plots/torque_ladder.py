@@ -1,4 +1,4 @@
-"""The torque path as a ladder: what each element sees, as a share of what it carries.
+"""The torque path as a ladder: the load of each element as a share of its capacity.
 
 Answers   torque_ladder
 Not here  torques and capacities (subjects/torque_path)
@@ -14,7 +14,7 @@ from trialfit.drawing.pen import Fill
 from trialfit.drawing.plot import Axis, Bar, Limit, Plot
 from trialfit.drawing.plots.from_draws import band, value_words
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.evaluation.finding import Finding
+from trialfit.evaluation.finding import Finding, side_words
 from trialfit.evaluation.verdict import Verdict
 from trialfit.evaluation.working import work_out
 from trialfit.facts.quantity import SHARE
@@ -30,7 +30,7 @@ _FILLS = {Verdict.holds: Fill.light, Verdict.unsettled: Fill.grey, Verdict.fails
 
 
 def torque_ladder(ev: Evaluation) -> Plot:
-    """Load over capacity, from the clutch to the studs. Raises MissingFact where no element is known."""
+    """Load over capacity, from the clutch to the studs. Raises MissingFact if no element can be worked out."""
     elements = torque_path.elements(ev.build)
     report = work_out(ev, [element.requirement for element in elements])
     bars, rows = [], []
@@ -38,7 +38,7 @@ def torque_ladder(ev: Evaluation) -> Plot:
     for element in elements:
         found = report.result(element.requirement.id)
         missing |= found.missing if found else {}
-        rows.append(element.title.removeprefix("the "))
+        rows.append(element.title.removeprefix("the ").replace("_", " "))
         bar = _bar(ev, element, found, len(rows) - 1)
         if bar is not None:
             bars.append(bar)
@@ -53,9 +53,10 @@ def torque_ladder(ev: Evaluation) -> Plot:
         x=Axis(says="load over capacity, where it is largest", unit=unit.canonical, low=0.0),
         y=Axis(says="element", rows=tuple(rows)),
         bars=tuple(bars),
-        limits=(Limit(says="what the element carries", value=whole or 1.0, along="x", side="at most"),),
+        limits=(Limit(says="capacity of the element", value=whole or 1.0, along="x", side="at most"),),
         notes=(
-            "the line at a bar's end: 95 % of the draws; hatched: does not hold. Each element at its own place: a torque at the wheel is not one at the gearbox",
+            "the line at a bar's end: 95 % of the draws; grey: unsettled; hatched: fails",
+            "each torque is the one at its own element: torque at a wheel is not torque at the gearbox",
         ),
         missing=missing,
         draws=ev.draws,
@@ -75,7 +76,7 @@ def _bar(ev: Evaluation, element: Element, found: Finding | Figure | None, row: 
         end=nominal,
         low=low[0] if low else None,
         high=high[0] if high else None,
-        says=f"{found.verdict}: {value_words(found.value)}, {found.side} {value_words(found.limit)}",
+        says=f"{found.verdict}: {value_words(found.value)}, {side_words(found.side)} {value_words(found.limit)}",
         fill=_FILLS[found.verdict],
         hatched=found.verdict is Verdict.fails,
         finding=found.id,
