@@ -184,7 +184,7 @@ def test_a_mesh_is_written_into_a_file_at_once_or_not_at_all(trialfit, tmp_path,
     (tmp_path / "mine.toml").write_text("[car] # mine\n", encoding="utf-8")
     trialfit("new", "g.book", "--empty")
     written = []
-    monkeypatch.setattr("trialfit.book.toml_text.write_whole", lambda file, data: written.append((file.name, data)))
+    monkeypatch.setattr("trialfit.book.rewriting.write_whole", lambda file, data: written.append((file.name, data)))
     for build in ("mine.toml", "g.book"):
         ran = trialfit(*BROUGHT, "--into", build, "--fixed-to", "the moon")
         assert (ran.code, "the moon" in ran.err) == (2, True)

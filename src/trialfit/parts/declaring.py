@@ -208,7 +208,7 @@ class Part:
     def __init_subclass__(cls) -> None:
         """Each kind has its declarations for itself, those of its bases too."""
         super().__init_subclass__()
-        for name, spec in cls.specs().items() if "kind" in vars(cls) else ():
+        for name, spec in _declared(cls) if "kind" in vars(cls) else ():
             setattr(cls, name, spec.of_kind(cls.kind))
 
     def __repr__(self) -> str:
@@ -218,10 +218,7 @@ class Part:
     @cache  # a build asks for them once for every entry it holds
     def specs(cls) -> Mapping[str, Spec]:
         """The declarations of this kind in the order they stand in."""
-        bases = reversed(cls.__mro__)
-        return MappingProxyType(
-            {name: spec for base in bases for name, spec in vars(base).items() if isinstance(spec, Spec)}
-        )
+        return MappingProxyType(dict(_declared(cls)))
 
     def spec_in_use(self, spec: FactSpec) -> FactSpec:
         """The declaration that holds for this part: that of its kind, unless its other facts narrow what is typical."""
@@ -247,3 +244,9 @@ class Part:
     def faults(self) -> Iterator[tuple[str, str]]:
         """Facts that contradict each other: pairs of a fact's name and one sentence. None by default."""
         return iter(())
+
+
+def _declared(kind: type[Part]) -> list[tuple[str, Spec]]:
+    """The declarations of a kind as they stand in it and its bases now, those of the bases first."""
+    bases = reversed(kind.__mro__)
+    return [(name, spec) for base in bases for name, spec in vars(base).items() if isinstance(spec, Spec)]

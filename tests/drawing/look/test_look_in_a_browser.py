@@ -262,7 +262,7 @@ def test_where_the_browser_takes_the_3d_view_away_the_drawings_come(visit):
     seen.page.locator(".drawing").first.wait_for()
 
     assert not seen.is_seen("canvas")
-    assert "taken away" in seen.page.locator(".why").inner_text()
+    assert "stopped the 3D view" in seen.page.locator(".why").inner_text()
 
 
 def test_on_paper_the_drawings_stand(visit):
