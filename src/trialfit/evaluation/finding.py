@@ -3,8 +3,9 @@
 Answers   Finding    a requirement worked out for this build
           Figure     a value worth knowing that has no limit
           Report     all of them; report["driveline.whirl.shaft"] looks one up
-          LimitUse   one limit that a finding was compared with
-          Remark     a note to the builder on the build as written
+          LimitUse   one limit that a finding was held against
+          StateUse   what a finding comes to in one state of the car
+          Remark     what the builder should know of the build as written
           Interval   a number with its 95 % interval and its unit
           FactUse    one fact that a finding depends on
           side_words the side of a limit, as it stands before the limit's value
@@ -50,13 +51,27 @@ class LimitUse(Frozen):
     limit: Interval | None
     margin: Interval | None
     share_ok: float | None = Field(description="share of draws within it")
-    verdict: Verdict = Field(description="the verdict against this limit alone")
+    draws: int | None = Field(default=None, description="draws that this share was counted over")
+    verdict: Verdict = Field(description="the verdict if this limit alone counted")
     load_state: str = Field(default="", description="the state of the car in which it applies; empty: any")
     source: str = Field(description="the document or person it comes from")
     clause: str = ""
     edition: str = ""
     source_kind: SourceKind = Field(description="how the source was checked")
     replaced_by: str = Field(default="", description="the id of the limit that replaces it; empty if it applies")
+    state: str = Field(
+        default="", description="the worst state of the car against this limit; empty if there is one only"
+    )
+
+
+class StateUse(Frozen):
+    """What a finding comes to in one state of the car."""
+
+    state: str = Field(description='the state in words, such as "laden, 1st gear"')
+    value: Interval | None
+    limit: Interval | None
+    margin: Interval | None
+    share_ok: float = Field(description="share of draws that keep the limit in this state alone")
 
 
 class Formula(Frozen):
@@ -107,10 +122,31 @@ class Finding(_Result):
         description="how far the value is on the right side of its limit; negative: on the wrong side"
     )
     share_ok: float | None = Field(description="share of draws that keep the limit")
+    share_spread: float | None = Field(
+        default=None, description="half-width of the interval of that share, by the number of draws; 0 if it is exact"
+    )
+    draws: int | None = Field(
+        default=None,
+        description="draws that the share was counted over: more than for the report where it is near a threshold",
+    )
+    is_astride: bool = Field(
+        default=False, description="whether all these draws leave open on which side of a threshold the share lies"
+    )
+    state: str = Field(
+        default="",
+        description="the worst state of the car, whose value, limit and margin are shown; empty if there is one only",
+    )
+    states: tuple[StateUse, ...] = Field(
+        default=(),
+        description="each state of the car it was judged in, the worst first; a draw must keep the limit in all",
+    )
     source: str
     source_kind: SourceKind
     limits: tuple[LimitUse, ...] = Field(
         default=(), description="every limit it was compared with; the first decides and is shown above"
+    )
+    held_back: tuple[str, ...] = Field(
+        default=(), description="what to do before it can hold, where its draws would hold and it is unsettled anyway"
     )
     cure: str = Field(
         default="", description="what to do if it fails; empty if the usual cure is another part or place"
@@ -121,6 +157,9 @@ class Figure(_Result):
     """A value worth knowing that has no limit; a limit of the builder's own makes a finding of it."""
 
     value: Interval | None
+    state: str = Field(
+        default="", description="the state of the car that the value is shown in; empty if there is one only"
+    )
     headline: str = Field(
         default="", description="a sentence with its numbers, shown beside the findings; empty for most figures"
     )

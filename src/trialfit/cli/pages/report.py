@@ -12,7 +12,7 @@ from rich.text import Text
 
 from trialfit.advice.next_step import get, next_step
 from trialfit.cli.rows import Rows
-from trialfit.cli.screen import CAUTION, clean, interval, limit_of, line, mark_of, source_of
+from trialfit.cli.screen import CAUTION, clean, interval, kept_by, limit_of, line, mark_of, source_of
 from trialfit.evaluation.verdict import Verdict
 
 if TYPE_CHECKING:
@@ -77,11 +77,13 @@ def _figure_rows(figures: Iterable[Figure]) -> Iterator[Row]:
 
 def _body(build: Build, finding: Finding) -> Text:
     if finding.verdict is Verdict.holds:
-        return line(f"{finding.id}  {interval(finding.value)}, {limit_of(finding)}")
+        return line(f"{finding.id}  {_in_state(finding, f'{interval(finding.value)}, {limit_of(finding)}')}")
     text = line(finding.id, "bold")
     text.append(f"  stake: {finding.stake}\n{clean(finding.says)}\n")
     if finding.value or finding.limit:
         text.append(f"{_numbers(finding)}\n")
+    if finding.is_astride:
+        text.append(f"kept by {kept_by(finding)} of {finding.draws} draws, too near to the threshold of its verdict\n")
     text.append(f"limit: {source_of(finding)}\n")
     text.append(f"next: {clean(next_step(build, finding))}\n")
     return text
@@ -99,7 +101,11 @@ def _together(findings: Sequence[Finding]) -> Text:
 
 def _numbers(finding: Finding) -> str:
     numbers = f"{interval(finding.value)}, {limit_of(finding)}"
-    return f"{numbers}: margin {interval(finding.margin)}" if finding.margin else numbers
+    return _in_state(finding, f"{numbers}: margin {interval(finding.margin)}" if finding.margin else numbers)
+
+
+def _in_state(finding: Finding, numbers: str) -> str:
+    return f"{numbers} ({finding.state})" if finding.state else numbers
 
 
 def _figure(figure: Figure) -> Text:
