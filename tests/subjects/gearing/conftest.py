@@ -34,6 +34,7 @@ cruise_low = "1800 ± 0 rpm"
 cruise_high = "3500 ± 0 rpm"
 launch_speed = "2200 ± 0 rpm"
 rotating_inertia = "0.15 ± 0 kg·m²"
+curve_bulge = "0 ± 0 %"
 torque_curve = """
 rpm : N·m ± 0 %
 1000 : 150
@@ -79,10 +80,12 @@ hill_grade = "20 ± 0 %"
 shift_time = "0 ± 0 s"
 
 [engine]
+runs_on = "electricity"
 max_speed = "12000 ± 0 rpm"
 cruise_low = "500 ± 0 rpm"
 cruise_high = "9000 ± 0 rpm"
 rotating_inertia = "0.04 ± 0 kg·m²"
+curve_bulge = "0 ± 0 %"
 torque_curve = """
 rpm : N·m ± 0 %
 0 : 250
