@@ -12,6 +12,8 @@ from trialfit.subjects.gearing import requirements
 BASE = '''
 [car]
 mass = "1200 ± 0 kg"
+laden_mass = "1200 ± 0 kg"
+laden_rear_axle_mass = "576 ± 0 kg"
 rear_axle_mass = "576 ± 0 kg"
 wheelbase = "2.5 ± 0 m"
 rear_track = "1.4 ± 0 m"
@@ -67,6 +69,8 @@ original_over_reading = "4 ± 0 %"
 MOTOR = '''
 [car]
 mass = "1300 ± 0 kg"
+laden_mass = "1300 ± 0 kg"
+laden_rear_axle_mass = "650 ± 0 kg"
 rear_axle_mass = "650 ± 0 kg"
 wheelbase = "2.5 ± 0 m"
 centre_of_mass_height = "0.5 ± 0 m"
