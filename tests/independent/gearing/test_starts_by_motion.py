@@ -11,10 +11,10 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
+from independent.gearing.cars import LAYOUTS, Cars, G, cars, torque
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
-from tests.independent.gearing.cars import LAYOUTS, Cars, G, cars, torque
-from tests.thorough import some
+from thorough import some
 
 PEAK = 200.0
 DRAWS = 121
@@ -138,7 +138,7 @@ def test_the_steepest_hill_is_the_one_that_driving_off_finds(layout: str) -> Non
         assert bool(keeps[draw]) == starts, (draw, slopes, grade)
         sides.append(starts)
 
-    print(f"{layout}: {len(sides)} cars, {sum(sides)} start, worst disagreement {worst:.1e}")  # noqa: T201 - asked for
+    print(f"{layout}: {len(sides)} cars, {sum(sides)} start, worst disagreement {worst:.1e}")
     assert worst < TOLERANCE
     assert 0.2 < np.mean(sides) < 0.8
 
@@ -193,6 +193,6 @@ def test_the_heat_of_a_start_is_what_slips_away(layout: str) -> None:
                 if not math.isnan(heat):
                     worst, count = max(worst, abs(heat / route - 1)), count + 1
 
-    print(f"{layout}: {count} starts, worst disagreement {worst:.1e}")  # noqa: T201 - asked for
+    print(f"{layout}: {count} starts, worst disagreement {worst:.1e}")
     assert count > 20
     assert worst < TOLERANCE

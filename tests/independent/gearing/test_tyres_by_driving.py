@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 
 import numpy as np
+from independent.gearing.cars import CURVE, RPM, Cars, G, cars
 from scipy.integrate import solve_ivp
-from tests.independent.gearing.cars import CURVE, RPM, Cars, G, cars
-from tests.thorough import some
+from thorough import some
 
 PEAK = 330.0
 DRAWS = 401
@@ -120,7 +120,7 @@ def test_tyres_bear_the_axles_at_the_speed_that_the_car_settles_at() -> None:
                 sides["speed"].append(top <= RATED["V"])
 
     count = {name: (sum(kept), len(kept)) for name, kept in sides.items()}
-    print(f"kept, of: {count}; worst disagreement of loads {worst_load:.1e}, of speeds {worst_speed:.1e}")  # noqa: T201 - asked for
+    print(f"kept, of: {count}; worst disagreement of loads {worst_load:.1e}, of speeds {worst_speed:.1e}")
     assert worst_load < 1e-9
     assert worst_speed < TOLERANCE
     assert all(0.15 < np.mean(kept) < 0.85 for kept in sides.values())
@@ -145,7 +145,7 @@ def test_the_speedometer_counts_the_turns_of_its_cable() -> None:
         assert bool(keeps[draw]) == within, draw
         kept.append(within)
 
-    print(f"{len(kept)} speedometers, {sum(kept)} within, worst disagreement {worst * 3.6:.1e} km/h")  # noqa: T201 - asked for
+    print(f"{len(kept)} speedometers, {sum(kept)} within, worst disagreement {worst * 3.6:.1e} km/h")
     assert worst < 1e-9
     assert 0.2 < np.mean(kept) < 0.8
     assert math.isfinite(worst)
