@@ -126,6 +126,7 @@ class Car(Part):
         bounds=POSITIVE,
         typical="0.70 +0.60/-0.30 m²",
         source="from memory: 0.4 m² for a low coupe, 1.3 m² for a pickup or van",
+        example="0.70 ± 0.10 m², guess",
     )
     least_drag_area = FactSpec(
         AREA,
@@ -149,6 +150,7 @@ class Car(Part):
         bounds=POSITIVE,
         typical="1.20 +0.14/-0.18 kg/m³",
         source="from memory: 1.02 at 35 °C and 1000 m, 1.34 at -10 °C at sea level",
+        example="1.20 ± 0.06 kg/m³, guess",
     )
     tyre_friction = FactSpec(
         COEFFICIENT,
@@ -156,6 +158,7 @@ class Car(Part):
         bounds=POSITIVE,
         typical="0.90 +0.20/-0.40",
         source="from memory: 0.5 on a wet road, 1.1 for soft tyres on a dry one",
+        example="0.90 ± 0.10, guess",
     )
     cruise_speeds = ListSpec(
         SPEED, "the speeds at which the car will cruise in top gear", bounds=POSITIVE, is_wish=True
@@ -175,6 +178,7 @@ class Car(Part):
         bounds=Bounds(at_least=0),
         typical="0.45 +0.55/-0.25 s",
         source=f"{NO_SOURCE}: 0.2 s in a race, 1 s in an old truck gearbox",
+        example="0.45 ± 0.15 s, guess",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:

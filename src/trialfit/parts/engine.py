@@ -98,6 +98,7 @@ class Engine(Part):
         bounds=Bounds(at_least=0),
         typical="0.18 +0.27/-0.15 kg·m²",
         source=f"{NO_SOURCE}: 0.03 for a motor, 0.45 for a large diesel with its flywheel",
+        example="0.18 ± 0.08 kg·m², guess",
     )
     application_factor = FactSpec(
         COEFFICIENT,

@@ -98,7 +98,7 @@ def drives_off(one: Cars, draw: int, load: Load, slope: float) -> float:
     force, _ = at_the_wheels(one, draw)
     rolling = float(one["car.rolling_coefficient"][draw])
     resistance = load.moved * G * (rolling * math.cos(slope) + math.sin(slope))
-    run = solve_ivp(lambda _t, _v: [(force - resistance) / load.moved], (0.0, 2.0), [0.0], rtol=1e-10, atol=1e-12)
+    run = solve_ivp(lambda _t, _v: [(force - resistance) / load.moved], (0.0, 2.0), [0.0], rtol=1e-9)
     return float(run.y[0, -1]) / (2.0 * EASY) - 1.0
 
 
@@ -107,20 +107,21 @@ def _steepest_by_tyres(one: Cars, draw: int, layout: str, load: Load) -> float:
         push = load.moved * G * math.sin(slope)
         return pushes(one, draw, layout, load, slope, push) - push
 
-    return float(brentq(spare, 0.0, 1.4, xtol=1e-12))
+    by_tyres = float(brentq(spare, 0.0, 1.4, xtol=1e-12)) if spare(1.4) < 0 else 1.4
+    if layout.startswith("rear"):  # no steeper than where the front wheels carry nothing
+        wheelbase, height = float(one["car.wheelbase"][draw]), float(one["car.centre_of_mass_height"][draw])
+        arm = (load.own * height + (load.moved - load.own) * BALL) / wheelbase
+        by_tyres = min(by_tyres, math.atan2(load.front, arm))
+    return by_tyres
 
 
 def steepest(one: Cars, draw: int, layout: str, load: Load) -> float:
     """Tangent of the steepest slope, by engine and by tyres."""
     by_engine = math.pi / 2
     if drives_off(one, draw, load, 1.5) < 0:
-        by_engine = brentq(lambda slope: drives_off(one, draw, load, slope), -0.5, 1.5, xtol=1e-12)
+        by_engine = brentq(lambda slope: drives_off(one, draw, load, slope), -0.5, 1.5, xtol=1e-10)
 
     by_tyres = _steepest_by_tyres(one, draw, layout, load)
-    if layout.startswith("rear"):  # the slope on which the front wheels carry nothing
-        wheelbase, height = float(one["car.wheelbase"][draw]), float(one["car.centre_of_mass_height"][draw])
-        arm = (load.own * height + (load.moved - load.own) * BALL) / wheelbase
-        by_tyres = min(by_tyres, math.atan2(load.front, arm))
     return math.tan(min(by_engine, by_tyres))
 
 
@@ -165,7 +166,7 @@ def _slip(one: Cars, draw: int, load: Load, clutch: float, grip: float, slope: f
     together.terminal = True  # type: ignore[attr-defined]
     if speeding_up <= 0:
         return math.nan
-    run = solve_ivp(motion, (0.0, 1e4), [0.0, 0.0], events=together, rtol=1e-9, atol=1e-9)
+    run = solve_ivp(motion, (0.0, 1e4), [0.0, 0.0], events=together, rtol=1e-8, atol=1e-8)
     return float(run.y[1, -1])
 
 

@@ -81,6 +81,7 @@ class BoltedJoint(Part):
         bounds=POSITIVE,
         typical="0.20 +0.15/-0.10",
         source="fastener suppliers' nut-factor table, 0.10 oiled to 0.35 zinc plated: state of the threads unknown",
+        example="0.20 ± 0.05, guess",
     )
     thread_friction = FactSpec(
         COEFFICIENT,
@@ -88,6 +89,7 @@ class BoltedJoint(Part):
         bounds=POSITIVE,
         typical="0.14 +0.10/-0.06",
         source="from memory: 0.08 waxed to 0.24 dry",
+        example="0.14 ± 0.05, guess",
     )
     head_friction = FactSpec(COEFFICIENT, "friction under the turning head or nut", bounds=POSITIVE)
     running_torque = FactSpec(
@@ -165,6 +167,7 @@ class BoltedJoint(Part):
         bounds=POSITIVE,
         typical="0.15 +0.05/-0.07",
         source="from memory: 0.08 with a trace of oil or paint, 0.20 dry and clean",
+        example="0.15 ± 0.03, guess",
     )
     sliding_faces = FactSpec(
         COUNT,
@@ -179,6 +182,7 @@ class BoltedJoint(Part):
         bounds=Bounds(at_least=0, at_most=1),
         typical="10 +15/-7 %",
         source="from VDI 2230 as quoted in public codes: 3 % for a long bolt, a quarter for thin sheet",
+        example="10 ± 5 %, guess",
     )
     failure_consequence = WordSpec(
         "worst consequence if the joint fails",

@@ -122,6 +122,7 @@ class Stands(Part):
         bounds=POSITIVE,
         typical="1.2 +0.2/-0.8 m",
         source=f"{NO_SOURCE}: from a wheel nut to the edge of the roof",
+        example="1.2 ± 0.2 m, guess",
     )
     push = FactSpec(
         FORCE,

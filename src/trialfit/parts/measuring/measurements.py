@@ -56,6 +56,7 @@ class Measurement(Part):
         bounds=Bounds(at_least=0, at_most=0.9),
         typical="15 +25/-13 %",
         source=f"{NO_SOURCE}: 2 % for steel layers, 40 % for cork; the maker's figure outranks it",
+        example="15 ± 10 %, guess",
     )
     floor_slope = FactSpec(ANGLE, "reading of the same gauge, the same way round, on the floor or face taken as level")
     material = WordSpec("material of the part, if its temperature matters", *EXPANSIONS)
@@ -67,6 +68,7 @@ class Measurement(Part):
         bounds=POSITIVE,
         typical="20 +15/-20 °C",
         source=f"{NO_SOURCE}: a garage from winter to summer",
+        example="20 ± 10 °C, guess",
     )
     reference_temperature = FactSpec(
         TEMPERATURE,

@@ -58,6 +58,7 @@ class OilPan(Part):
         bounds=NOT_NEGATIVE,
         typical="8 +6/-4 mm",
         source=f"{NO_SOURCE}: 4 to 14 mm",
+        example="8 ± 2 mm, guess",
     )
     pickup_diameter = FactSpec(LENGTH, "outside diameter of the mouth", bounds=POSITIVE, example="55 mm, calipered")
     suction_bore = FactSpec(

@@ -116,6 +116,7 @@ class Gauge(Part):
         bounds=POSITIVE,
         typical="13.8 +1.0/-2.0 V",
         source=f"{NO_SOURCE}: 11.8 V on a tired battery, 14.8 V charging in the cold; without a regulator behind the dash",
+        example="13.8 ± 0.9 V, guess",
     )
     internal_resistance = FactSpec(
         RESISTANCE,

@@ -66,6 +66,7 @@ class Weld(Part):
         bounds=POSITIVE,
         typical="480 +60/-50 MPa",
         source="from memory: rods of 430 MPa, common wire of 480, up to 540 for mild steel",
+        example="480 MPa, catalogue",
     )
     yield_strength = yield_strength()
     thicker = FactSpec(LENGTH, "thickness of the thicker of the two parts", bounds=POSITIVE)
