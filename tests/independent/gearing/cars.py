@@ -68,11 +68,11 @@ def cars(layout: str, *, grade: str, peak: str, draws: int, tyres: str = "", fin
     text = f"""
 [car]
 {LAYOUTS[layout]}
-mass = "1400 ± 300 kg, manual"
-rear_axle_mass = "620 ± 110 kg, manual"
+mass = "1300 ± 150 kg, manual"
+rear_axle_mass = "620 ± 70 kg, manual"
 laden_mass = "1950 ± 200 kg, manual"
 load_on_rear = "75 ± 25 %, manual"
-driver_only_mass = "1050 ± 40 kg, manual"
+driver_only_mass = "1120 ± 25 kg, manual"
 trailer_mass = "900 ± 500 kg, manual"
 nose_share = "6 ± 3 %, manual"
 ball_overhang = "1.0 ± 0.3 m, manual"
