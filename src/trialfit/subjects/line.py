@@ -2,11 +2,13 @@
 
 Answers   rolling_circumference, rolling_radius   of the driven tyres
           ratios, final_ratio, efficiency         gearbox and final drive
-          peak_torque, torque_at                  the engine's curve with its spread
+          peak_torque, torque_at                  of the engine at full load (full_load.py)
           rear_load_share, driven_grip            what the driven tyres can carry
           grip_formula                            by which formula
           top_speeds, top_speed                   by gear, and the highest of all
-          highest_shaft_speed                     of the prop shaft
+          highest_shaft_speed                     of the prop shaft: the limit over the smallest ratio
+          highest_road_speed                      the same at the wheels
+          highest_speed_reached                   what tyres must bear
           starts_from_rest                        whether there is a motor without a clutch
 Not here  which shafts and joints there are (shaft_line.py)
 All arrays SI, of shape (draws,) or (draws, gears).
@@ -19,8 +21,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
+from trialfit.facts.provenance import Provenance
 from trialfit.handbook.gearing import performance, torque_curve, traction, tyres
 from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, Tyre
+from trialfit.subjects import full_load
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -80,14 +84,15 @@ def efficiency(ev: Evaluation) -> Array:
 
 def peak_torque(ev: Evaluation) -> Array:
     """Highest full-load torque of the engine, N·m."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
-    return np.asarray(curve.y.max() * curve.scale)
+    return ev.of(full_load.peak_torque)
 
 
 def torque_at(ev: Evaluation, speed: Array) -> Array:
-    """Full-load torque at an engine speed, N·m; nan outside the curve."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
-    return torque_curve.torque_at(speed, curve.x, curve.y) * curve.scale
+    """Full-load torque at an engine speed (draws, ...), N·m; nan below the curve and above the engine's limit."""
+    curve = ev.of(full_load.torque_curve)
+    scale = curve.scale.reshape(-1, *(1,) * (np.ndim(speed) - 1))
+    torques = curve.y if curve.y.ndim == 1 else curve.y.reshape(ev.draws, *(1,) * (np.ndim(speed) - 1), -1)
+    return np.asarray(torque_curve.torque_at(speed, curve.x, torques) * scale)
 
 
 def rear_load_share(ev: Evaluation) -> Array:
@@ -139,9 +144,13 @@ def grip_formula(build: Build) -> Callable[..., Any]:
 
 def top_speeds(ev: Evaluation) -> performance.TopSpeed:
     """Highest speed held in each gear on the level, and what limits it."""
+    return _top_speeds(ev, ev(ev.part(Car).drag_area))
+
+
+def _top_speeds(ev: Evaluation, drag_area: Array) -> performance.TopSpeed:
     engine, car = ev.part(Engine), ev.part(Car)
-    curve = ev.curve(engine.torque_curve)
-    mass, rolling, drag_area, air = ev.each(car.mass, car.rolling_coefficient, car.drag_area, car.air_density)
+    curve = ev.of(full_load.torque_curve)
+    mass, rolling, air = ev.each(car.mass, car.rolling_coefficient, car.air_density)
     return performance.top_speed(
         engine_speeds=curve.x,
         torques=curve.y,
@@ -164,21 +173,43 @@ def top_speed(ev: Evaluation) -> Array:
 
 
 def highest_shaft_speed(ev: Evaluation) -> Array:
-    """Highest speed of the prop shaft, rad/s: at the engine's limit in the highest gear, or at top speed if that is less.
+    """Highest speed of the prop shaft, rad/s: the engine's limit over the smallest ratio of the gearbox.
 
-    Without a torque curve or a mass the top speed cannot be known, and the engine's limit alone decides.
+    What a shaft must bear does not end where a torque curve ends or a guessed drag holds the car back: downhill it turns faster.
     """
-    engine = ev.part(Engine)
-    at_limit = np.asarray(ev(engine.max_speed) / ev.of(ratios).min(axis=-1))
+    return np.asarray(ev(ev.part(Engine).max_speed) / ev.of(ratios).min(axis=-1))
+
+
+def highest_road_speed(ev: Evaluation) -> Array:
+    """Road speed at the engine's limit in the tallest gear, m/s, whether or not the engine pulls that far."""
+    return np.asarray(ev.of(highest_shaft_speed) / ev.of(final_ratio) * ev.of(rolling_radius))
+
+
+def highest_speed_reached(ev: Evaluation) -> Array:
+    """Road speed that tyres must bear, m/s: of the limiter in the tallest gear, or less where drag holds the car back.
+
+    Drag counts as far as it is known: a guess no more than the least that a car of its shape can have, and nothing where mass or
+    torque is missing.
+    """
+    at_limit = ev.of(highest_road_speed)
     car = ev.build.first(Car)
-    if engine.torque_curve.written is None or car is None or car.mass.written is None:
+    if car is None or car.mass.written is None or not full_load.has_curve(ev.build):
         return at_limit
-    at_top_speed = ev.of(top_speed) / ev.of(rolling_radius) * ev.of(final_ratio)
-    return np.asarray(np.minimum(at_limit, at_top_speed))
+    top = ev.of(_top_speeds_at_least_drag).highest
+    return np.asarray(np.where(np.isfinite(top), np.minimum(top, at_limit), at_limit))
+
+
+def _top_speeds_at_least_drag(ev: Evaluation) -> performance.TopSpeed:
+    car = ev.part(Car)
+    written = car.drag_area.written
+    if written is None:
+        return ev.of(top_speeds)
+    if written.provenance not in {Provenance.guess, Provenance.unstated}:
+        return ev.of(top_speeds)
+    return _top_speeds(ev, np.minimum(*ev.each(car.drag_area, car.least_drag_area)))
 
 
 def starts_from_rest(build: Build) -> bool:
-    """Whether the engine pulls from standstill: its torque curve begins at zero and there is no clutch, as with a motor."""
+    """Whether it pulls from standstill: a motor without a clutch. An engine that burns fuel gives nothing at rest."""
     engine = build.first(Engine)
-    curve = engine.torque_curve.written if engine else None
-    return curve is not None and curve.x[0] == 0 and build.first(Clutch) is None
+    return engine is not None and engine.runs_on == "electricity" and build.first(Clutch) is None
