@@ -6,7 +6,7 @@ Answers   rolling_circumference, rolling_radius   of the driven tyres
           rear_load_share, driven_grip            what the driven tyres can carry
           grip_formula                            by which formula
           top_speeds, top_speed                   by gear, and the highest of all
-          highest_shaft_speed                     of the prop shaft
+          shaft_speeds, highest_shaft_speed       of the prop shaft, by gear and the highest
           starts_from_rest                        whether there is a motor without a clutch
 Not here  which shafts and joints there are (shaft_line.py)
 All arrays SI, of shape (draws,) or (draws, gears).
@@ -163,18 +163,17 @@ def top_speed(ev: Evaluation) -> Array:
     return ev.of(top_speeds).highest
 
 
-def highest_shaft_speed(ev: Evaluation) -> Array:
-    """Highest speed of the prop shaft, rad/s: at the engine's limit in the highest gear, or at top speed if that is less.
+def shaft_speeds(ev: Evaluation) -> Array:
+    """Speed of the prop shaft at the engine's limit in each forward gear, rad/s, (draws, gears)."""
+    return np.asarray(ev(ev.part(Engine).max_speed)[:, None] / ev.of(ratios))
 
-    Without a torque curve or a mass the top speed cannot be known, and the engine's limit alone decides.
+
+def highest_shaft_speed(ev: Evaluation) -> Array:
+    """Highest speed of the prop shaft, rad/s: at the engine's limit in the highest gear.
+
+    Whether the car gets there on the level does not count: downhill, or with less drag than guessed, it does.
     """
-    engine = ev.part(Engine)
-    at_limit = np.asarray(ev(engine.max_speed) / ev.of(ratios).min(axis=-1))
-    car = ev.build.first(Car)
-    if engine.torque_curve.written is None or car is None or car.mass.written is None:
-        return at_limit
-    at_top_speed = ev.of(top_speed) / ev.of(rolling_radius) * ev.of(final_ratio)
-    return np.asarray(np.minimum(at_limit, at_top_speed))
+    return np.asarray(ev.of(shaft_speeds).max(axis=-1))
 
 
 def starts_from_rest(build: Build) -> bool:

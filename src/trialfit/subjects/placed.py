@@ -4,6 +4,9 @@ Answers   pose_now          the pose that the drivetrain has, (draws, 6)
           output_angles     inclination and heading of the gearbox output
           output_centre     the centre of the joint on it, in the car's axes
           output_of_group   the same in the drivetrain's axes
+          over_floor        an inclination over the floor: what a gauge read, less the slope of the floor
+          slope_in          that slope, where a fact carries it
+          pinion_angles     inclination and heading of the pinion
           output_refs       the facts that the centre depends on
           mass_centres      the centres of mass of heavy parts, in the car's axes
           pan_inclination   how far the floor of the oil pan drops towards the rear
@@ -20,7 +23,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.parts import Drivetrain
+from trialfit.facts.provenance import Provenance
+from trialfit.handbook.driveline.angle_finder import inclination_over_level
+from trialfit.parts import Car, Drivetrain
 from trialfit.placement.pose import pose_of, turn_of
 
 if TYPE_CHECKING:
@@ -29,7 +34,7 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
-    from trialfit.parts import FactRef, Gearbox, MassPart, OilPan
+    from trialfit.parts import FactRef, FinalDrive, Gearbox, MassPart, OilPan
 
 
 def pose_now(ev: Evaluation) -> Array:
@@ -37,6 +42,30 @@ def pose_now(ev: Evaluation) -> Array:
     part = ev.part(Drivetrain)
     x, y, z, roll, inclination, heading = ev.each(part.x, part.y, part.z, part.roll, part.inclination, part.heading)
     return np.array([x, y, z, roll, *pose_of(inclination, heading)]).T
+
+
+def over_floor(ev: Evaluation, ref: FactRef) -> Array:
+    """An inclination over the floor that all places are measured from, (draws,), rad. Raises MissingFact.
+
+    A gauge reads from the level, so what was gauged carries the slope of the floor, the same in every reading; what was taped
+    or worked out from places does not.
+    """
+    car = ev.build.first(Car)
+    if car is None or ref.written is None or ref.written.provenance is not Provenance.gauged:
+        return ev(ref)
+    reading, slope = ev.each(ref, car.floor_slope)
+    return np.asarray(inclination_over_level(reading, slope))
+
+
+def slope_in(ev: Evaluation, ref: FactRef) -> float:
+    """What an inclination as written has over the floor, nominal, rad: the slope of the floor where it was gauged, else nothing."""
+    return float(ev(ref)[0] - over_floor(ev, ref)[0]) if ref.written is not None else 0.0
+
+
+def pinion_angles(ev: Evaluation, final_drive: FinalDrive) -> tuple[Array, Array]:
+    """Inclination over the floor and heading of the pinion at ride height, (draws,) each, rad. Raises MissingFact."""
+    _, heading = ev.each(final_drive.input_inclination, final_drive.input_heading)
+    return ev.of(over_floor, final_drive.input_inclination), heading
 
 
 def output_angles(ev: Evaluation, gearbox: Gearbox) -> tuple[Array, Array]:
@@ -47,8 +76,8 @@ def output_angles(ev: Evaluation, gearbox: Gearbox) -> tuple[Array, Array]:
         inclination = part.inclination
     if part is not None and heading.written is None and part.heading.written is not None:
         heading = part.heading
-    found = ev.each(inclination, heading)
-    return found[0], found[1]
+    ev.each(inclination, heading)  # all that is missing at once
+    return over_floor(ev, inclination), ev(heading)
 
 
 def output_refs(build: Build, gearbox: Gearbox) -> tuple[FactRef, ...]:

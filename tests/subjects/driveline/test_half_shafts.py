@@ -25,6 +25,7 @@ outward_at_bump = "-2 ± 0 mm"
 outward_at_droop = "-4 ± 0 mm"
 plunge_in = "14 ± 0 mm"
 plunge_out = "12 ± 0 mm"
+inner_movement = "0 ± 0 mm"
 """
 
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from trialfit.handbook.arrays import Array, Numbers, as_floats, where
 
-_STEPS, _ITERATIONS = 4, 4
+_STEPS, _ITERATIONS = 2, 4
 _CLOSED = 1e-9
 """How far a link may be from its length for a position to count as found, m."""
 
@@ -62,7 +62,7 @@ def on_links(
     returns   s forward [m], φ nose up [rad]                                   nan where the links do not reach
 
     Side view: angled links count by what they are in it. Rigid links in bushes that do not give. Solved by Newton's method from
-    ride height on, in four steps. Source: plane geometry, a link keeps its length.
+    ride height on, in two steps. Source: plane geometry, a link keeps its length.
 
     >>> low, high = (np.array([-2.1, 0.3]), np.array([-2.5, 0.3])), (np.array([-2.1, 0.5]), np.array([-2.5, 0.5]))
     >>> forward, turn = on_links(np.array([-2.5, 0.35]), low, high, 0.07)

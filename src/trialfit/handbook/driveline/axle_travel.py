@@ -2,7 +2,7 @@
 
 Answers   pinion_joint_moved   the joint on the pinion of a live axle that rises, moves forward and turns
           rise_to_level        the rise at which a shaft lies level, within the travel
-          rise_of_shortest     the rise at which a shaft is shortest, whatever the path of its end
+          rise_of_turning      the rise at which a shaft is shortest or longest, whatever the path of its end
           outward_at           how far a wheel has moved outward at a rise
           swing_outward        the same for the wheel of a swing axle
           wound_by_gear        how far a live axle winds up in a gear
@@ -78,10 +78,10 @@ def rise_to_level(fixed_height: Numbers, moving_height: Numbers, bump: Numbers, 
     return where(sound, np.clip(fixed - moving, -np.abs(droop), np.abs(bump)))
 
 
-def rise_of_shortest(at_droop: Numbers, at_ride: Numbers, at_bump: Numbers, bump: Numbers, droop: Numbers) -> Numbers:
-    """Rise at which a shaft is shortest, from its length at both stops and at ride height.
+def rise_of_turning(at_droop: Numbers, at_ride: Numbers, at_bump: Numbers, bump: Numbers, droop: Numbers) -> Numbers:
+    """Rise at which the length of a shaft turns over, from its length at both stops and at ride height.
 
-        h = (bump²·(L_d − L₀) − droop²·(L_b − L₀))/(2·(bump·(L_d − L₀) + droop·(L_b − L₀))), within −droop … bump
+        h = (bump²·(L_d − L₀) − droop²·(L_b − L₀))/(2·(bump·(L_d − L₀) + droop·(L_b − L₀))), kept within −droop … bump
 
     at_droop   L_d, at full droop              m
     at_ride    L₀, at ride height              m
@@ -90,19 +90,18 @@ def rise_of_shortest(at_droop: Numbers, at_ride: Numbers, at_bump: Numbers, bump
     droop      travel downward                 m    ≥ 0
     returns    h                               m    nan outside that range
 
-    The lowest point of the parabola through the three; where it has none, the stop at which the shaft is shorter.
-    Source: geometry.
+    There it is shortest, or longest where the links of the axle are shorter than the shaft. The top or bottom of the parabola
+    through the three; at the upper stop where they lie in one line. Source: geometry.
 
-    >>> f"{rise_of_shortest(1.0081, 1.0001, 1.0009, 0.04, 0.08) * 1e3:.0f} mm: lengths 1 + (h − 10 mm)²/m"
-    '10 mm: lengths 1 + (h − 10 mm)²/m'
+    >>> f"{rise_of_turning(1.0081, 1.0000, 1.0009, 0.04, 0.08) * 1e3:.1f} mm"
+    '7.2 mm'
     """
     low, ride, high, bump, droop = as_floats(at_droop, at_ride, at_bump, bump, droop)
     sound = (bump >= 0) & (droop >= 0)
     below, above = low - ride, high - ride
     curved = bump * below + droop * above
-    bowl = curved > 0
-    lowest = (bump**2 * below - droop**2 * above) / (2 * np.where(bowl, curved, 1.0))
-    found = np.where(bowl, lowest, np.where(high < low, bump, -droop))
+    turns = curved != 0
+    found = np.where(turns, (bump**2 * below - droop**2 * above) / (2 * np.where(turns, curved, 1.0)), bump)
     return where(sound & np.isfinite(below + above), np.clip(found, -np.abs(droop), np.abs(bump)))
 
 

@@ -47,7 +47,8 @@ def output_at(ev: Evaluation, pose: Array) -> dict[str, float]:
     inclination, heading = inclination_and_heading(turn @ direction[0])
     names = ("output_x", "output_y", "output_z", "output_inclination", "output_heading")
     gearbox = ev.of(the_line).gearbox
-    values = zip(names, (*map(float, there), float(inclination), float(heading)), strict=True)
+    read = float(inclination) + placed.slope_in(ev, gearbox.output_inclination)
+    values = zip(names, (*map(float, there), read, float(heading)), strict=True)
     return {name: value for name, value in values if getattr(gearbox, name).written is not None}
 
 
@@ -56,7 +57,7 @@ def shaft_end(ev: Evaluation) -> tuple[Array, Array]:
     line, drive = ev.of(the_line), ev.of(the_line).final_drive
     centres = ev.of(joint_ends)
     if len(line.shafts) == 1:
-        return centres[0], direction_rearward(*ev.each(drive.input_inclination, drive.input_heading))
+        return centres[0], direction_rearward(*placed.pinion_angles(ev, drive))
     onward = centres[1] - centres[0]
     return centres[0], onward / np.linalg.norm(onward, axis=-1, keepdims=True)
 
@@ -145,9 +146,9 @@ def joint_measures(ev: Evaluation) -> Measures:
     shaft = line.shafts[0]
     alone = len(line.shafts) == 1
     if shaft.spline_overlap.written and shaft.slip_gap.written:
-        moves, suffix = alone, "" if alone else f".{name_in_ids(ev.build, shaft)}"
-        deep = overlap_left(ev, shaft, moves=moves) - OVERLAP_IN_DIAMETERS * ev(shaft.spline_diameter)
-        free = gap_left(ev, shaft, moves=moves) - GAP_LEFT
+        suffix = "" if alone else f".{name_in_ids(ev.build, shaft)}"
+        deep = overlap_left(ev, shaft) - OVERLAP_IN_DIAMETERS * ev(shaft.spline_diameter)
+        free = gap_left(ev, shaft) - GAP_LEFT
         rows.append(
             (f"driveline.slip.overlap{suffix}", 2, 0, length_now + float(deep[0]), -1.0, _sigma(deep), "length")
         )

@@ -20,7 +20,7 @@ from trialfit.placement.problem import Measures
 from trialfit.subjects.clearance.shaft_joints import joint_ends, output_of_group
 from trialfit.subjects.driveline.evenness import RESIDUAL_LIMIT, twists, uneven
 from trialfit.subjects.line import highest_shaft_speed
-from trialfit.subjects.placed import pose_now
+from trialfit.subjects.placed import pinion_angles, pose_now
 from trialfit.subjects.shaft_line import the_line
 
 if TYPE_CHECKING:
@@ -73,6 +73,6 @@ def _behind(ev: Evaluation) -> Array:
     """The members behind the first shaft, (members, draws, 3): the other shafts between their ends, then the pinion."""
     ends, drive = ev.of(joint_ends), ev.of(the_line).final_drive
     members = [there - here for here, there in pairwise(ends)]
-    members.append(direction_rearward(*ev.each(drive.input_inclination, drive.input_heading)))
+    members.append(direction_rearward(*pinion_angles(ev, drive)))
     found = np.stack(members)
     return np.asarray(found / np.linalg.norm(found, axis=-1, keepdims=True))
