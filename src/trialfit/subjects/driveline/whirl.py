@@ -87,7 +87,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="driveline.highest_shaft_speed",
         about=shafts[0].name if shafts else "prop_shaft",
-        says="highest speed of the prop shaft: in the highest gear at the engine's limit, which downhill it reaches",
+        says="highest speed of the prop shaft: the engine's limit over the smallest ratio",
         value=lambda ev: ev.of(highest_shaft_speed),
         shows=lambda ev: _curve_ends_below(ev.build),
         quantity=ROTATIONAL_SPEED,
