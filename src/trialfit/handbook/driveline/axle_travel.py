@@ -1,8 +1,8 @@
 """Where the ends of shafts go when the suspension moves.
 
 Answers   pinion_joint_moved   the joint on the pinion of a live axle that rises, moves forward and turns
-          rise_to_level        the rise at which a shaft lies level, within the travel
           rise_of_turning      the rise at which a shaft is shortest or longest, whatever the path of its end
+          rise_of_nearest      the rise at which a wheel comes nearest to the inner joint of its half-shaft
           outward_at           how far a wheel has moved outward at a rise
           swing_outward        the same for the wheel of a swing axle
           wound_by_gear        how far a live axle winds up in a gear
@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from trialfit.handbook.arrays import Array, Numbers, as_floats, where
+from trialfit.handbook.arrays import Array, Numbers, as_floats, plain, where
 from trialfit.handbook.driveline.shaft_lines import direction
 
 
@@ -57,27 +57,6 @@ def pinion_joint_moved(
     return np.asarray(joint + lift + long[..., None] * swung * [-1.0, -1.0, 1.0])
 
 
-def rise_to_level(fixed_height: Numbers, moving_height: Numbers, bump: Numbers, droop: Numbers) -> Numbers:
-    """Rise at which the moving end stands as high as the fixed one, or the end of the travel nearest to it.
-
-        h = z_fixed − z_moving, kept within −droop … bump
-
-    fixed_height    z of the end that stays                  m
-    moving_height   z of the other end, at ride height       m
-    bump            travel upward from ride height           m     ≥ 0
-    droop           travel downward                          m     ≥ 0
-    returns         h                                        m     nan outside that range
-
-    There a shaft whose end moves straight up and down is shortest. Source: geometry.
-
-    >>> f"{rise_to_level(0.300, 0.281, 0.062, 0.075) * 1e3:.0f} mm"
-    '19 mm'
-    """
-    fixed, moving, bump, droop = as_floats(fixed_height, moving_height, bump, droop)
-    sound = (bump >= 0) & (droop >= 0)
-    return where(sound, np.clip(fixed - moving, -np.abs(droop), np.abs(bump)))
-
-
 def rise_of_turning(at_droop: Numbers, at_ride: Numbers, at_bump: Numbers, bump: Numbers, droop: Numbers) -> Numbers:
     """Rise at which the length of a shaft turns over, from its length at both stops and at ride height.
 
@@ -93,8 +72,8 @@ def rise_of_turning(at_droop: Numbers, at_ride: Numbers, at_bump: Numbers, bump:
     There it is shortest, or longest where the links of the axle are shorter than the shaft. The top or bottom of the parabola
     through the three; at the upper stop where they lie in one line. Source: geometry.
 
-    >>> f"{rise_of_turning(1.0081, 1.0000, 1.0009, 0.04, 0.08) * 1e3:.1f} mm"
-    '7.2 mm'
+    >>> f"{rise_of_turning(1.0081, 1.0001, 1.0009, 0.04, 0.08) * 1e3:.0f} mm: lengths 1 + (h − 0.01)²"
+    '10 mm: lengths 1 + (h − 0.01)²'
     """
     low, ride, high, bump, droop = as_floats(at_droop, at_ride, at_bump, bump, droop)
     sound = (bump >= 0) & (droop >= 0)
@@ -126,6 +105,25 @@ def outward_at(rise: Numbers, bump: Numbers, droop: Numbers, at_bump: Numbers, a
     up = np.clip(rise, 0, None) / np.where(bump > 0, bump, 1.0)
     down = np.clip(-rise, 0, None) / np.where(droop > 0, droop, 1.0)
     return where(sound, at_bump * up + at_droop * down)
+
+
+def rise_of_nearest(out: Numbers, up: Numbers, outward_per_rise: Numbers) -> Numbers:
+    """Rise at which the wheel comes nearest to the inner joint: there its shaft is shortest.
+
+        h = −(z + k·y)/(1 + k²)
+
+    out                y, from inner joint to wheel, outward, at ride height      m
+    up                 z, the same upward                                         m
+    outward_per_rise   k, how far outward the wheel goes for each metre of rise   m/m
+    returns            h                                                          m
+
+    The wheel goes along a straight line in the view from behind. Source: geometry, the foot of the perpendicular.
+
+    >>> f"{rise_of_nearest(0.480, -0.020, 0.0) * 1e3:.0f} mm, {rise_of_nearest(0.480, -0.020, 0.05) * 1e3:.0f} mm"
+    '20 mm, -4 mm'
+    """
+    out, up, slope = as_floats(out, up, outward_per_rise)
+    return plain(-(up + slope * out) / (1 + slope**2))
 
 
 def swing_outward(out: Numbers, up: Numbers, rise: Numbers) -> Numbers:

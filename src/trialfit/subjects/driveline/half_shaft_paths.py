@@ -21,7 +21,7 @@ import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.states import InStates
-from trialfit.handbook.driveline.axle_travel import outward_at, rise_to_level, swing_outward
+from trialfit.handbook.driveline.axle_travel import outward_at, rise_of_nearest, swing_outward
 from trialfit.handbook.driveline.shaft_lines import (
     direction,
     direction_between,
@@ -79,14 +79,22 @@ def angle_over(ev: Evaluation, side: str, rises: Array) -> Array:
 def plunges(ev: Evaluation, side: str) -> InStates:
     """How much longer than at ride height a half-shaft becomes, m: rise, and the final drive moving along it."""
     one = ev.of(half_shaft, side)
-    _, _, z, _, _, out_z, bump, droop, *_ = ev.each(*placing(one))
-    rises = np.stack([*_rises(ev, one), np.asarray(rise_to_level(z, out_z, bump, droop))])
+    rises = np.stack([*_rises(ev, one), *_nearest(ev, side)])
     inner, moved = _ends(ev, side, rises)
     outer = _ends(ev, side, np.zeros((1, ev.draws)))[1][0]
     aside = ev(one.inner_movement)[:, None] * [0.0, 1.0 if side == "left" else -1.0, 0.0]
     grown = np.asarray(slip_travel(inner, outer, moved[:, None], np.stack([inner - aside, inner + aside])[None]))
-    where = (*_RISES, "where the shaft lies level")
+    where = (*_RISES, "between ride height and bump", "between ride height and droop")
     return InStates(grown.reshape(-1, ev.draws).T, tuple(", ".join(both) for both in product(where, _ASIDE)))
+
+
+def _nearest(ev: Evaluation, side: str) -> tuple[Array, Array]:
+    """The rises at which the shaft is shortest above and below ride height, within the travel."""
+    _, y, z, _, out_y, out_z, bump, droop, at_bump, at_droop = ev.each(*placing(ev.of(half_shaft, side)))
+    out, up = np.abs(out_y - y), out_z - z
+    above = rise_of_nearest(out, up, at_bump / np.where(bump > 0, bump, np.inf))
+    below = rise_of_nearest(out, up, -at_droop / np.where(droop > 0, droop, np.inf))
+    return np.clip(above, 0, bump), np.clip(below, -droop, 0)
 
 
 def evenness(ev: Evaluation, side: str) -> Array:

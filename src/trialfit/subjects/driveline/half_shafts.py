@@ -19,7 +19,7 @@ import numpy as np
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.evaluation.states import InStates
 from trialfit.facts.quantity import ANGLE, LENGTH, ROTATIONAL_ACCELERATION
-from trialfit.handbook.driveline.axle_travel import outward_at, rise_to_level, swing_outward
+from trialfit.handbook.driveline.axle_travel import outward_at, rise_of_nearest, swing_outward
 from trialfit.handbook.driveline.joint_angle_limits import angle_for_acceleration
 from trialfit.handbook.driveline.shaft_lines import residual_angle, slip_travel, torsional_acceleration, true_angle
 from trialfit.handbook.driveline.steered_wheels import stub_direction
@@ -152,7 +152,7 @@ def _plunge(side: str, way: str, about: str) -> Requirement:
         stake=Stake.durability,
         limit=AtLeast(PLUNGE_LEFT),
         source=COMMON_PRACTICE,
-        formulas=(slip_travel, outward_at, rise_to_level),
+        formulas=(slip_travel, outward_at, rise_of_nearest),
         cure="Fit a shaft of another length, or an inner joint with more plunge.",
     )
 
