@@ -4,7 +4,7 @@ Answers   residual_measure    the residual angle of the whole line against the l
           residual_at         that angle at any poses
 Not here  single joints and slip (shaft_joints.py); the verdict at the pose the build has (driveline.residual)
 The first shaft goes from the gearbox output, which moves with the drivetrain, to its rear end, which the car holds; the
-members behind it stay as they are placed.
+members behind it stay as they are placed, the pinion of a live axle wound up by full drive in the highest gear.
 """
 
 from __future__ import annotations
@@ -18,10 +18,11 @@ from trialfit.handbook.driveline.shaft_lines import residual_angle, torsional_ac
 from trialfit.placement.pose import direction_rearward, turn_of
 from trialfit.placement.problem import Measures
 from trialfit.subjects.clearance.shaft_joints import joint_ends, output_of_group
+from trialfit.subjects.driveline.axle_moving import wound_in_highest
 from trialfit.subjects.driveline.evenness import RESIDUAL_LIMIT, twists, uneven
 from trialfit.subjects.line import highest_shaft_speed
 from trialfit.subjects.placed import pinion_angles, pose_now
-from trialfit.subjects.shaft_line import the_line
+from trialfit.subjects.shaft_line import is_live, the_line
 
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
@@ -73,6 +74,8 @@ def _behind(ev: Evaluation) -> Array:
     """The members behind the first shaft, (members, draws, 3): the other shafts between their ends, then the pinion."""
     ends, drive = ev.of(joint_ends), ev.of(the_line).final_drive
     members = [there - here for here, there in pairwise(ends)]
-    members.append(direction_rearward(*pinion_angles(ev, drive)))
+    inclination, heading = pinion_angles(ev, drive)
+    wound = ev.of(wound_in_highest) if is_live(ev.build) else 0.0
+    members.append(direction_rearward(inclination + wound, heading))
     found = np.stack(members)
     return np.asarray(found / np.linalg.norm(found, axis=-1, keepdims=True))

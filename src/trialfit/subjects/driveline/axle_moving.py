@@ -3,7 +3,7 @@
 Answers   axle_positions     the joint on the pinion in every combination of rise and torque; POSITION_NAMES in words
           pinion_positions   the same after any rise and wind-up
           ways_wound         how far the axle is wound without torque, at full drive, in hard braking and in full reverse
-          wound_in_gears     how far in each forward gear at full drive, which is what it does at its highest shaft speeds
+          wound_in_gears     how far in each forward gear at full drive; wound_in_highest in the highest
           suspension         type of rear suspension
 Not here  the members of the line (directions.py); formulas (handbook axle_linkage, axle_travel)
 Shapes    (positions, draws, 3) for points, (positions, draws) for the rest
@@ -99,6 +99,11 @@ def wound_in_gears(ev: Evaluation) -> Array:
     ratios = ev.of(drive.ratios).T
     wind_up = ev(ev.of(the_line).final_drive.wind_up)
     return np.asarray(wound_by_gear(wind_up, ratios, ratios.max(axis=0)))
+
+
+def wound_in_highest(ev: Evaluation) -> Array:
+    """How far the pinion nose is turned up at full drive in the highest gear, (draws,), rad."""
+    return np.asarray(ev.of(wound_in_gears)[int(np.argmin(ev.of(drive.ratios)[0]))])
 
 
 def gears_in_words(build: Build) -> tuple[str, ...]:

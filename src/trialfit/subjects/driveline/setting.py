@@ -23,9 +23,8 @@ from trialfit.handbook.driveline.angle_finder import cancelling_angle, shim_thic
 from trialfit.handbook.driveline.shaft_lines import inclination_of
 from trialfit.parts import AngleReadings, Car, PropShaft
 from trialfit.subjects.driveline.angles import EQUAL, EQUAL_WITHIN
-from trialfit.subjects.driveline.axle_moving import wound_in_gears
+from trialfit.subjects.driveline.axle_moving import wound_in_highest
 from trialfit.subjects.driveline.directions import ends_written, shaft_direction
-from trialfit.subjects.line import shaft_speeds
 from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 
 if TYPE_CHECKING:
@@ -141,20 +140,16 @@ def key(readings: AngleReadings) -> str:
 def change(ev: Evaluation, readings: AngleReadings) -> Array:
     """How far the final drive must turn, nose up, for its joint to cancel the others, rad; nan where no angle does.
 
-    Of the two angles that do, the one nearer to the nominal readings.
+    Of the two angles that do, the one nearer to the nominal readings. A live axle cancels as it runs: wound up by full drive in the
+    highest gear.
     """
     angles = ev.of(side_angles, readings)
     line = find_line(ev.build)
     uneven = [joint.behind for joint in line.cardans] if isinstance(line, ShaftLine) else list(range(len(angles)))
-    last, others = angles[uneven[-1]], angles[uneven[:-1]]
+    wound = ev.of(wound_in_highest) if is_live(ev.build) else 0.0
+    last, others = angles[uneven[-1]] - wound, angles[uneven[:-1]]
     way = np.sign(last[0]) or -np.sign(others[-1, 0]) or 1.0
-    wound = ev.of(_wound_in_highest) if is_live(ev.build) else 0.0
-    return np.asarray(last - way * cancelling_angle(others) - wound)
-
-
-def _wound_in_highest(ev: Evaluation) -> Array:
-    """How far the axle winds up at full drive in the highest gear, rad."""
-    return np.asarray(ev.of(wound_in_gears)[int(np.argmax(ev.of(shaft_speeds)[0]))])
+    return np.asarray(last - way * cancelling_angle(others))
 
 
 def side_angles(ev: Evaluation, readings: AngleReadings) -> Array:
