@@ -5,7 +5,7 @@ Answers   pose_now          the pose that the drivetrain has, (draws, 6)
           output_centre     the centre of the joint on it, in the car's axes
           output_of_group   the same in the drivetrain's axes
           over_floor        an inclination over the floor: what a gauge read, less the slope of the floor
-          slope_in          that slope, where a fact carries it
+          nominal_slope     that slope, where a fact as written carries it
           pinion_angles     inclination and heading of the pinion
           output_refs       the facts that the centre depends on
           mass_centres      the centres of mass of heavy parts, in the car's axes
@@ -37,10 +37,14 @@ if TYPE_CHECKING:
     from trialfit.parts import FactRef, FinalDrive, Gearbox, MassPart, OilPan
 
 
+_INCLINATIONS = ("inclination", "output_inclination", "input_inclination")
+
+
 def pose_now(ev: Evaluation) -> Array:
     """The pose of the drivetrain as written, (draws, 6): x, y, z, roll, pitch, yaw. Raises MissingFact."""
     part = ev.part(Drivetrain)
-    x, y, z, roll, inclination, heading = ev.each(part.x, part.y, part.z, part.roll, part.inclination, part.heading)
+    x, y, z, roll, _, heading = ev.each(part.x, part.y, part.z, part.roll, part.inclination, part.heading)
+    inclination = ev.of(over_floor, part.inclination)
     return np.array([x, y, z, roll, *pose_of(inclination, heading)]).T
 
 
@@ -51,15 +55,23 @@ def over_floor(ev: Evaluation, ref: FactRef) -> Array:
     or worked out from places does not.
     """
     car = ev.build.first(Car)
-    if car is None or ref.written is None or ref.written.provenance is not Provenance.gauged:
+    if car is None or not _is_gauged(ref):
         return ev(ref)
     reading, slope = ev.each(ref, car.floor_slope)
     return np.asarray(inclination_over_level(reading, slope))
 
 
-def slope_in(ev: Evaluation, ref: FactRef) -> float:
-    """What an inclination as written has over the floor, nominal, rad: the slope of the floor where it was gauged, else nothing."""
-    return float(ev(ref)[0] - over_floor(ev, ref)[0]) if ref.written is not None else 0.0
+def nominal_slope(build: Build, ref: FactRef) -> float:
+    """The slope of the floor that an inclination as written carries, nominal, rad: nothing but for what was gauged."""
+    car = build.first(Car)
+    if car is None or ref.path.rpartition(".")[2] not in _INCLINATIONS or not _is_gauged(ref):
+        return 0.0
+    slope = car.floor_slope.known
+    return slope.si if slope else 0.0
+
+
+def _is_gauged(ref: FactRef) -> bool:
+    return ref.written is not None and ref.written.provenance is Provenance.gauged
 
 
 def pinion_angles(ev: Evaluation, final_drive: FinalDrive) -> tuple[Array, Array]:
@@ -124,10 +136,10 @@ def pan_inclination(ev: Evaluation, pan: OilPan) -> Array:
     In the second case the floor is taken as parallel to the crank, within the spread that is typical of the fact.
     Raises MissingFact.
     """
-    own, part = ev(pan.inclination), ev.build.first(Drivetrain)
+    own, part = over_floor(ev, pan.inclination), ev.build.first(Drivetrain)
     if pan.inclination.written is not None or part is None or part.inclination.written is None:
         return own
-    return own + ev(part.inclination)
+    return own + ev.of(over_floor, part.inclination)
 
 
 def output_of_group(ev: Evaluation, gearbox: Gearbox) -> Array:

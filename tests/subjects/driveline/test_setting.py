@@ -208,3 +208,19 @@ def test_a_live_axle_is_set_lower_by_its_wind_up(driveline) -> None:
 
     assert "with what the axle winds up at full drive in the highest gear allowed for" in live.says
     assert "winds up" not in driveline(READ).figure("driveline.setting.trial_fit.change").says
+
+
+def test_a_live_axle_is_set_for_what_full_drive_leaves_in_the_highest_gear(driveline) -> None:
+    """0.8° of wind-up in a gear four times as tall leave 0.2°: lower by that. Of 6° 1.5° are left: then the other angle is nearer."""
+    ends = '[car]\nrear_suspension = "live axle"\n[gearbox]\nratios = ["4.0", "1.0"]\n[prop_shaft]\nafter = "gearbox"\n'
+    live = ends + '[final_drive]\nafter = "prop_shaft"\nratio = 3.5\n'
+    still, wound, soft = (
+        driveline(f'{live}wind_up = "{angle} ± 0 deg"\n' + READ)
+        .figure("driveline.setting.trial_fit.change")
+        .value.nominal
+        for angle in (0, 0.8, 6)
+    )
+
+    assert still == pytest.approx(0.3 - 1.1)
+    assert wound == pytest.approx(0.3 - 0.2 - 1.1)
+    assert soft == pytest.approx(0.3 - 1.5 + 1.1)

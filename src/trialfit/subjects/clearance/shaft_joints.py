@@ -47,8 +47,7 @@ def output_at(ev: Evaluation, pose: Array) -> dict[str, float]:
     inclination, heading = inclination_and_heading(turn @ direction[0])
     names = ("output_x", "output_y", "output_z", "output_inclination", "output_heading")
     gearbox = ev.of(the_line).gearbox
-    read = float(inclination) + placed.slope_in(ev, gearbox.output_inclination)
-    values = zip(names, (*map(float, there), read, float(heading)), strict=True)
+    values = zip(names, (*map(float, there), float(inclination), float(heading)), strict=True)
     return {name: value for name, value in values if getattr(gearbox, name).written is not None}
 
 

@@ -18,7 +18,7 @@ from trialfit.handbook.driveline.shaft_lines import residual_angle, torsional_ac
 from trialfit.placement.pose import direction_rearward, turn_of
 from trialfit.placement.problem import Measures
 from trialfit.subjects.clearance.shaft_joints import joint_ends, output_of_group
-from trialfit.subjects.driveline.axle_moving import wound_in_highest
+from trialfit.subjects.driveline.axle_moving import pinion_positions, wound_in_highest
 from trialfit.subjects.driveline.evenness import RESIDUAL_LIMIT, twists, uneven
 from trialfit.subjects.line import highest_shaft_speed
 from trialfit.subjects.placed import pinion_angles, pose_now
@@ -37,7 +37,7 @@ def residual_measure(ev: Evaluation) -> Measures | None:
     if not any(uneven(ev)):
         return None
     output, axis = ev.of(output_of_group)
-    ends, rest = ev.of(joint_ends), _behind(ev)
+    ends, rest = ev.of(_ends_in_use), _behind(ev)
     pose = ev.of(pose_now)[:1]
     turned, flags = ev.of(twists), uneven(ev)
     drawn = residual_at(np.repeat(pose, ev.draws, axis=0), output, axis, ends[0], rest, turned, flags)
@@ -70,9 +70,18 @@ def residual_at(
     return np.asarray(residual_angle(np.stack(members) * _TO_DRIVE_AXES, turned, flags))
 
 
+def _ends_in_use(ev: Evaluation) -> list[Array]:
+    """The rear end of every shaft, (draws, 3) each, m: that on the pinion of a live axle as full drive in the highest gear lifts it."""
+    ends = ev.of(joint_ends)
+    if not is_live(ev.build):
+        return ends
+    wound = ev.of(wound_in_highest)[None]
+    return [*ends[:-1], pinion_positions(ev, np.zeros(wound.shape), wound).points[0]]
+
+
 def _behind(ev: Evaluation) -> Array:
     """The members behind the first shaft, (members, draws, 3): the other shafts between their ends, then the pinion."""
-    ends, drive = ev.of(joint_ends), ev.of(the_line).final_drive
+    ends, drive = ev.of(_ends_in_use), ev.of(the_line).final_drive
     members = [there - here for here, there in pairwise(ends)]
     inclination, heading = pinion_angles(ev, drive)
     wound = ev.of(wound_in_highest) if is_live(ev.build) else 0.0

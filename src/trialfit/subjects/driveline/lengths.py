@@ -189,7 +189,7 @@ def changes(ev: Evaluation, shaft: PropShaft) -> InStates:
     front, rear = ev.of(joint_centres, number)
     moved, names = front[None], _STAYS
     if number == 0:
-        surge = ev(line.gearbox.output_surge)[:, None] * [1.0, 0.0, 0.0]
+        surge = ev.of(output_surge)[:, None] * [1.0, 0.0, 0.0]
         moved, names = np.stack([front + surge, front - surge]), ("gearbox forward", "gearbox back")
     ends, where = rear[None], _STAYS
     if number == len(line.shafts) - 1 and kind == "live axle":
@@ -197,6 +197,11 @@ def changes(ev: Evaluation, shaft: PropShaft) -> InStates:
     grown = np.asarray(slip_travel(front, rear, ends[:, None], moved[None]))
     joined = tuple(", ".join(filter(None, (one, other))) for one in where for other in names)
     return InStates(grown.reshape(-1, ev.draws).T, joined)
+
+
+def output_surge(ev: Evaluation) -> Array:
+    """How far the gearbox output moves forward and back on the mounts of engine and gearbox, m."""
+    return ev(ev.of(the_line).gearbox.output_surge)
 
 
 def _ends_moved(ev: Evaluation) -> tuple[Array, tuple[str, ...]]:
