@@ -83,7 +83,7 @@ def test_drift_is_the_change_of_the_angles_since_the_stage_before(
     driveline, gearbox: str, drift: float, verdict: str
 ) -> None:
     """The gearbox moved in tacking; four readings make ± 0.4° of the half degree that is allowed."""
-    finding = driveline(READ + TACKED.replace("3.4 deg", f"{gearbox} deg"))["driveline.drift.tacked"]
+    finding = driveline(READ + TACKED.replace("3.4 deg", f"{gearbox} deg"), 4096)["driveline.drift.tacked"]
 
     assert finding.value.nominal == pytest.approx(drift, abs=1e-9)
     assert (finding.verdict, finding.source_kind) == (verdict, "common practice")

@@ -74,10 +74,18 @@ class PropShaft(Part):
         TORQUE, "rated torque of the rear joint", bounds=POSITIVE, example="1450 N·m, catalogue", is_rating=True
     )
     front_joint_angle_limit = FactSpec(
-        ANGLE, "largest angle of the front joint, as its maker states it", bounds=POSITIVE, example="20°, manual"
+        ANGLE,
+        "largest angle of the front joint, as its maker states it",
+        is_rating=True,
+        bounds=POSITIVE,
+        example="20°, manual",
     )
     rear_joint_angle_limit = FactSpec(
-        ANGLE, "largest angle of the rear joint, as its maker states it", bounds=POSITIVE, example="20°, manual"
+        ANGLE,
+        "largest angle of the rear joint, as its maker states it",
+        is_rating=True,
+        bounds=POSITIVE,
+        example="20°, manual",
     )
     yoke_twist = FactSpec(
         ANGLE,
@@ -228,6 +236,7 @@ class HalfShaft(Part):
     inner_joint_angle_limit = FactSpec(
         ANGLE,
         "largest angle of the inner, plunging joint",
+        is_rating=True,
         bounds=POSITIVE,
         typical="21.5 ± 1.5 deg",
         source="from memory: 20 to 23 deg",
@@ -236,6 +245,7 @@ class HalfShaft(Part):
     outer_joint_angle_limit = FactSpec(
         ANGLE,
         "largest angle of the outer, fixed joint",
+        is_rating=True,
         bounds=POSITIVE,
         typical="45 ± 2 deg",
         source="from memory",
