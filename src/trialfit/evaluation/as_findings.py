@@ -183,7 +183,7 @@ def _remarks(one: Worked, facts: Iterable[FactUse]) -> Iterable[str]:
     if judged is not None:
         outside = np.count_nonzero(~np.isfinite(judged)) / judged.size
         if outside:
-            yield f"{max(outside, 0.001):.1%} of the draws are outside the range of the formula and count as failed"
+            yield f"{100 * max(outside, 0.001):.1f} % of the draws are outside the range of the formula and count as failed"
 
 
 def _near(held: Held, stake: Stake) -> str:
@@ -192,9 +192,9 @@ def _near(held: Held, stake: Stake) -> str:
         return ""
     share, half = held.count.share, held.count.spread
     if share - FAILS_TO < HOLDS_FROM[stake] - share:
-        threshold = f"at most {FAILS_TO:.1%} fails"
+        threshold = f"at most {100 * FAILS_TO:.1f} % fails"
     else:
-        threshold = f"{HOLDS_FROM[stake]:.1%} holds"
+        threshold = f"{100 * HOLDS_FROM[stake]:.1f} % holds"
     kept = f"kept by {100 * share:.1f} ± {100 * half:.1f} % of {held.count.drawn:,} draws"
     return f"{kept}, too near to the threshold: {threshold}".replace("%", " %").replace("  %", " %")
 

@@ -116,7 +116,7 @@ class Requirement:
 
     id         stable and dotted: subject, what, which: "driveline.working_angle.front"
     about      the part it is about, by name
-    says       one sentence: what must be so
+    says       one sentence: the requirement
     value      works the value out: array of shape (draws,) in SI, or a number, or InStates: one column for each state
     quantity   what the value is; decides its unit
     limit      the side and bound of the limit that the subject states; None for a figure that is only worth knowing

@@ -78,6 +78,6 @@ def _extreme(requirement: Requirement, value: InStates) -> int:
 
 
 def _shown(requirement: Requirement, ev: Evaluation, one: Worked) -> str:
-    """The sentence of a requirement with this build's numbers in it; none where the nominal lies outside of a formula."""
+    """The sentence of a requirement with this build's numbers in it; none where the nominal lies outside the range of the formula."""
     is_known = one.judged is not None and np.isfinite(one.judged[0])
     return requirement.shows(ev) if requirement.shows and is_known else ""

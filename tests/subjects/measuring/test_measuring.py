@@ -18,6 +18,17 @@ SHAFT = """
 rear_suspension = "independent"
 [gearbox]
 ratios = ["3.5"]
+output_x = "-0.9 m, manual"
+output_y = "0 m, manual"
+output_z = "0.4 m, manual"
+output_inclination = "3°, manual"
+output_surge = "0 ± 0 mm, manual"
+[final_drive]
+after = "prop_shaft"
+input_x = "-2.1 m, manual"
+input_y = "0 m, manual"
+input_z = "0.4 m, manual"
+input_inclination = "3°, manual"
 [prop_shaft]
 after = "gearbox"
 slip_gap = "14 mm, taped"

@@ -80,7 +80,7 @@ def _computed_torque(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.computed_torque",
         about=joint.name,
-        says=f"torque for a preload of {preloads.target_share(joint):.0%} of proof load at each bolt",
+        says=f"torque for a preload of {100 * preloads.target_share(joint):.0f} % of proof load at each bolt",
         value=partial(computed_beside_makers, joint=joint),
         quantity=TORQUE,
         stake=stake_of(joint),
@@ -183,7 +183,7 @@ def _angle(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.angle_after_snug",
         about=joint.name,
-        says=f"turn from seated parts to {preloads.target_share(joint):.0%} of the proof load",
+        says=f"turn from seated parts to {100 * preloads.target_share(joint):.0f} % of the proof load",
         value=partial(angle_after_snug, joint=joint),
         quantity=ANGLE,
         stake=stake_of(joint),

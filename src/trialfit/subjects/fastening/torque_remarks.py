@@ -49,8 +49,8 @@ def _reasons(joint: BoltedJoint, figure: float, computed: float) -> Iterator[str
     target, area = preloads.target_share(joint), thread_of(joint).stress_area
     wanted = target * preloads.proof_load(joint)
     yield (
-        f"the maker's figure means {figure / computed * target:.0%} of proof at this friction, or a nut factor of "
-        f"{figure / (thread_of(joint).diameter * wanted):.2f} at {target:.0%} ({area * 1e6:.1f} mm² of "
+        f"the maker's figure means {100 * (figure / computed * target):.0f} % of proof at this friction, or a nut factor of "
+        f"{figure / (thread_of(joint).diameter * wanted):.2f} at {100 * target:.0f} % ({area * 1e6:.1f} mm² of "
         f"{word(joint, 'strength_class')} in {thread_of(joint).designation})"
     )
 
@@ -58,7 +58,7 @@ def _reasons(joint: BoltedJoint, figure: float, computed: float) -> Iterator[str
 def in_use(ev: Evaluation, joint: BoltedJoint) -> str:
     """The torque that is set, whose figure it is, and the clamping force that it gives."""
     clamp = force(ev.of(preloads.preload, joint))
-    usual = f"{preloads.target_share(joint):.0%} of proof is usual"
+    usual = f"{100 * preloads.target_share(joint):.0f} % of proof is usual"
     if joint.maker_angles:
         return f"{whose_figure(joint)} gives {clamp}; {usual}"
     return f"{torque(ev.of(preloads.torque_in_use, joint))}, {whose_figure(joint)}, gives {clamp}; {usual}"

@@ -52,7 +52,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"gearing.pull_at_cruise.{number}",
             about=name_or_kind(build, Gearbox),
-            says=f"the highest gear holds {speed} up a slope of {GRADE_AT_CRUISE:.0%} without a downshift",
+            says=f"the highest gear holds {speed} up a slope of {100 * GRADE_AT_CRUISE:.0f} % without a downshift",
             value=partial(slope_at_cruise, number=number),
             quantity=SLOPE,
             stake=Stake.comfort,

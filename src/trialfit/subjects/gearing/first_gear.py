@@ -94,7 +94,7 @@ def _grip(build: Build, about: str) -> Requirement:
         return figure
     return replace(
         figure,
-        says=f"first gear is long enough: full throttle spins the wheels for no more than {SPINNING_SHARE:.0%} of its range",
+        says=f"first gear is long enough: full throttle spins the wheels for no more than {100 * SPINNING_SHARE:.0f} % of its range",
         limit=AtMost(longest_spin),
         source=COMMON_PRACTICE,
         cure="Fit a taller first gear or final drive, or tyres with more grip, or put more load on the driven axle.",

@@ -64,7 +64,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
             id=f"gearing.gap.{lower}_{higher}",
             about=gearbox,
             says=f"no dead gap: an upshift from {lower} to {higher} at the limit lands where the engine gives "
-            f"{SHARE_AFTER_SHIFT:.0%} of its peak power or more",
+            f"{100 * SHARE_AFTER_SHIFT:.0f} % of its peak power or more",
             value=landing,
             quantity=ROTATIONAL_SPEED,
             stake=Stake.comfort,
