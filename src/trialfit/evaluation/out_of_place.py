@@ -48,7 +48,10 @@ def _masses(car: Car) -> Iterator[Odd]:
     mass, rear = car.mass.written, car.rear_axle_mass.written
     if mass and rear and not _SHARES[0] <= rear.si / mass.si <= _SHARES[1]:
         usual = f"{100 * _SHARES[0]:.0f} % to {100 * _SHARES[1]:.0f} %"
-        yield car.rear_axle_mass, f"{100 * (rear.si / mass.si):.0f} % of {car.mass.path} ({mass.plain}), usual is {usual}"
+        yield (
+            car.rear_axle_mass,
+            f"{100 * (rear.si / mass.si):.0f} % of {car.mass.path} ({mass.plain}), usual is {usual}",
+        )
 
 
 def _sizes(car: Car) -> Iterator[Odd]:

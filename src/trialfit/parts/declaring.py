@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, ClassVar, Self, overload
 from trialfit.facts.reading import read_fact
 from trialfit.parts.fact_refs import FactRef, paths_of
 from trialfit.parts.ranges import range_of
+from trialfit.parts.watching import Watched
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -207,7 +208,7 @@ class Part:
 
     def __init__(self, name: str, values: Mapping[str, Value]) -> None:
         self.name = name
-        self.values = values
+        self.values: Mapping[str, Value] = Watched(name, values)
 
     def __init_subclass__(cls) -> None:
         """Each kind has its declarations for itself, those of its bases too."""
