@@ -72,6 +72,35 @@ def test_what_does_not_fit_the_car_is_asked_about(old: str, new: str, path: str,
     assert asked[path].endswith('; really"')
 
 
+CURVE = '[engine]\ntorque_curve = "rpm : N·m ± 4 %, catalogue | {points}"\n{peak}'
+MANY = " | ".join(
+    f"{rpm} : {torque}"
+    for rpm, torque in zip(
+        range(1000, 6600, 500), (175, 205, 228, 245, 258, 264, 265, 262, 256, 247, 232, 208), strict=True
+    )
+)
+
+
+@pytest.mark.parametrize(
+    ("points", "peak", "asked"),
+    [
+        (MANY, 'peak_torque = "270 N·m, manual"', False),
+        (MANY, 'peak_torque = "220 N·m, manual"', True),
+        (MANY, 'peak_torque = "310 N·m, manual"', True),
+        ("1000 : 175 | 6500 : 208", 'peak_torque = "265 N·m, manual"', False),
+        ("1000 : 175 | 6500 : 208", 'peak_torque = "165 N·m, manual"', True),
+        (MANY, 'power = "146 kW, manual"', False),
+        (MANY, 'power = "110 kW, manual"', True),
+    ],
+)
+def test_peaks_that_are_not_those_of_the_curve_are_asked_about(points: str, peak: str, asked: bool) -> None:  # noqa: FBT001
+    """Between few points a peak may stand higher, never lower."""
+    found = _asked(CURVE.format(points=points, peak=peak))
+
+    assert bool(found) == asked
+    assert all("and the highest of engine.torque_curve is" in says for says in found.values())
+
+
 def test_a_note_that_confirms_it_settles_it() -> None:
     assert _asked(CAR.replace("-2100 mm", "-210 mm; really, a gear in front")) == {}
 

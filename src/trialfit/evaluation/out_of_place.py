@@ -10,10 +10,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from trialfit.facts.quantity import LENGTH
 from trialfit.facts.showing import show
 from trialfit.facts.units import find_unit
-from trialfit.parts import Car, Drivetrain, FinalDrive, Gearbox, HalfShaft, PropShaft
+from trialfit.handbook.gearing.curve_shape import WIDE, wide_stretches
+from trialfit.parts import Car, Drivetrain, Engine, FinalDrive, Gearbox, HalfShaft, PropShaft
 from trialfit.parts.asking import to_confirm
 from trialfit.parts.ranges import confirmed
 
@@ -32,16 +35,36 @@ _BEYOND = 1.0
 """How far in front of or behind the axles the drivetrain may reach, m: common practice, no source."""
 _SHARES = (0.2, 0.8)
 _TRACKS_APART = 0.35
+_PEAKS_APART = 0.05
+"""What a written peak and the curve may differ by, spreads apart: common practice, no source."""
 
 
 def questions(build: Build) -> Iterator[tuple[str, str]]:
     """Path and sentence of each fact that does not fit the car."""
     car = build.first(Car)
-    if car is None:
-        return
-    for ref, why in (*_masses(car), *_sizes(car), *_at_the_axle(build, car), *_along(build, car), *_sides(build)):
+    found = [*_peaks(build), *_sides(build)]
+    if car is not None:
+        found += [*_masses(car), *_sizes(car), *_at_the_axle(build, car), *_along(build, car)]
+    for ref, why in found:
         if ref.written and not confirmed(ref.written.note):
             yield ref.path, f"is {ref.written.plain}, {why}. {to_confirm(ref)}"
+
+
+def _peaks(build: Build) -> Iterator[Odd]:
+    """The written peaks are those of the written curve: no point lies above them, and of many points one comes near."""
+    engine = build.first(Engine)
+    curve = engine.torque_curve.written if engine else None
+    if engine is None or curve is None:
+        return
+    is_dense = bool((wide_stretches(np.array(curve.x)) <= WIDE).all())
+    torques, powers = curve.y, [speed * torque for speed, torque in zip(curve.x, curve.y, strict=True)]
+    for ref, points in ((engine.peak_torque, torques), (engine.power, powers)):
+        peak, highest = ref.written, max(points)
+        if peak is None or highest <= 0:
+            continue
+        apart = _PEAKS_APART + curve.relative_spread.plus + peak.spread.plus / peak.si
+        if highest > peak.si * (1 + apart) or (is_dense and highest < peak.si * (1 - apart)):
+            yield ref, f"and the highest of {engine.torque_curve.path} is {show(highest, peak.unit)}"
 
 
 def _masses(car: Car) -> Iterator[Odd]:

@@ -14,7 +14,7 @@ from scipy.integrate import solve_ivp
 from thorough import some
 
 PEAK = 330.0
-DRAWS = 401
+DRAWS = 601
 LOADS = {85: 515.0, 95: 690.0}
 """kg, typed again from the series."""
 RATED = {"V": 240 / 3.6, "H": 210 / 3.6}
@@ -128,10 +128,10 @@ def test_tyres_bear_the_axles_at_the_speed_that_the_car_settles_at() -> None:
 
 def test_the_speedometer_counts_the_turns_of_its_cable() -> None:
     """One kilometre at a true 120 km/h: turns of the gearbox output, and of the instrument, against those it was made for."""
-    one = cars("rear, independent", grade="10 %", peak=f"{PEAK:.0f} ± 20", draws=DRAWS)
+    one = cars("rear, independent", grade="10 %", peak=f"{PEAK:.0f} ± 20", draws=1001)
     program, keeps = one.value("gearing.speedometer").values[:, 0], one.keeps("gearing.speedometer")
     true, worst, kept = 120 / 3.6, 0.0, []
-    for draw in range(1, DRAWS):
+    for draw in range(1, 1001):
         turns = 1000 / float(one["rear_tyre.circumference"][draw]) * float(one["final_drive.ratio"][draw])
         of_needle = turns * float(one["speedometer.drive_factor"][draw])
         made_for = (
@@ -147,5 +147,5 @@ def test_the_speedometer_counts_the_turns_of_its_cable() -> None:
 
     print(f"{len(kept)} speedometers, {sum(kept)} within, worst disagreement {worst * 3.6:.1e} km/h")
     assert worst < 1e-9
-    assert 0.2 < np.mean(kept) < 0.8
+    assert 200 < sum(kept) < 800
     assert math.isfinite(worst)
