@@ -38,7 +38,7 @@ class Shaft:
         self.inside, self.outside = one.uniform(33, 44), one.uniform(26, 33)
         self.kingpin, self.caster = one.uniform(5, 16), one.uniform(0, 8)
         self.plunge_in, self.plunge_out = one.uniform(3, 20), one.uniform(5, 36)
-        self.limits = {"inner": one.uniform(8, 22), "outer": one.uniform(32, 54)}
+        self.limits = {"inner": one.uniform(8, 22), "outer": one.uniform(28, 50)}
 
     def wheel(self, rise: float) -> np.ndarray:
         """The outer joint at a rise."""

@@ -50,7 +50,7 @@ class Axle:
         upper = self.centre + np.array([one.uniform(-40, 40), 0, one.uniform(90, 180)])
         reach = [(one.uniform(400, 700), one.uniform(-50, 50)), (one.uniform(300, 600), one.uniform(-50, 50))]
         self.links = [(end + np.array([x, 0, z]), end) for end, (x, z) in zip((lower, upper), reach, strict=True)]
-        self.gap, self.overlap, self.limit = one.uniform(8, 38), one.uniform(85, 110), one.uniform(2, 22)
+        self.gap, self.overlap, self.limit = one.uniform(8, 36), one.uniform(85, 110), one.uniform(2, 22)
 
     def led(self, rise: float) -> tuple[float, float]:
         """How far forward the axle comes, mm, and how far its nose turns up, rad: rods that keep their lengths."""
