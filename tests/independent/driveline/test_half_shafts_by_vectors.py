@@ -17,7 +17,7 @@ from trialfit.book import read_text
 from trialfit.subjects import evaluate
 
 MANY = range(500)
-TOLERANCE = 1e-3
+TOLERANCE = 2e-3
 """mm and degrees: the fine row of rises may miss the shortest place by this much."""
 
 
@@ -27,9 +27,9 @@ class Shaft:
     def __init__(self, seed: int) -> None:
         """Draw it."""
         one = np.random.default_rng(seed)
-        self.side = ("left", "right")[seed % 2]
+        self.side = ("left", "right")[one.integers(2)]
         self.out = 1.0 if self.side == "left" else -1.0
-        self.swings = seed % 3 == 0
+        self.swings = one.random() < 0.1
         self.inner = np.array([one.uniform(-30, 30), self.out * one.uniform(90, 300), one.uniform(250, 330)])
         self.outer = np.array([one.uniform(-30, 30), self.out * one.uniform(540, 640), one.uniform(250, 310)])
         self.bump, self.droop = one.uniform(30, 80), one.uniform(40, 90)
@@ -37,8 +37,8 @@ class Shaft:
         self.moves = one.uniform(0, 10)
         self.inside, self.outside = one.uniform(33, 44), one.uniform(26, 33)
         self.kingpin, self.caster = one.uniform(5, 16), one.uniform(0, 8)
-        self.plunge_in, self.plunge_out = one.uniform(5, 30), one.uniform(5, 40)
-        self.limits = {"inner": one.uniform(8, 30), "outer": one.uniform(35, 62)}
+        self.plunge_in, self.plunge_out = one.uniform(3, 20), one.uniform(5, 36)
+        self.limits = {"inner": one.uniform(8, 22), "outer": one.uniform(28, 50)}
 
     def wheel(self, rise: float) -> np.ndarray:
         """The outer joint at a rise."""
@@ -105,11 +105,10 @@ def compared(one: Shaft) -> dict[str, tuple[float, float, bool]]:
     if one.swings:
         return found
     ride = np.linalg.norm(one.outer - one.inner)
+    rises = [*np.linspace(-one.droop, 0, 141), *np.linspace(0, one.bump, 141)]
     lengths = [
         np.linalg.norm(one.wheel(rise) - one.inner - [0, aside, 0]) - ride
-        for rise, aside in product(
-            [*np.linspace(-one.droop, 0, 300), *np.linspace(0, one.bump, 300)], (one.moves, -one.moves)
-        )
+        for rise, aside in product(rises, (one.moves, -one.moves))
     ]
     for way, left in (("in", one.plunge_in + min(lengths)), ("out", one.plunge_out - max(lengths))):
         found[way] = (report[f"driveline.plunge.{one.side}.{way}"].value.nominal, left, left > 3)

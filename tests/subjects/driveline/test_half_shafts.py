@@ -140,3 +140,29 @@ def test_a_right_half_shaft_written_on_the_left_is_refused() -> None:
         refused.value
     )
     assert "y counts from the middle to the left" in str(refused.value)
+
+
+def test_a_rear_wheel_that_is_steered_is_judged_on_both_locks(driveline) -> None:
+    """Written so; the inside lock bends the joint most, and a wheel that is not steered has no lock at all."""
+    steered = driveline(LEFT + 'steered = "yes"\n')["driveline.half_shaft_angle.left.outer"]
+    fixed = driveline(LEFT)["driveline.half_shaft_angle.left.outer"]
+
+    assert {state.state.rpartition(", ")[2] for state in steered.states} == {
+        "straight ahead",
+        "left lock",
+        "right lock",
+    }
+    assert steered.value.nominal > fixed.value.nominal + 20
+    assert "on both locks" in steered.says
+    assert "lock" not in fixed.says
+
+
+def test_the_final_drive_on_its_mounts_bends_the_joints_and_takes_plunge(driveline) -> None:
+    """6 mm up at droop is 6 mm more of a drop; 6 mm sideways is 6 mm of plunge."""
+    moves = driveline(LEFT.replace('inner_movement = "0', 'inner_movement = "6'))
+    drop = np.degrees(np.arctan2(np.hypot(20, 106), 476))
+
+    assert moves["driveline.half_shaft_angle.left.inner"].value.nominal == pytest.approx(drop, abs=1e-9)
+    assert moves["driveline.half_shaft_angle.left.inner"].state == "full droop, final drive lifted"
+    still = driveline(LEFT)["driveline.plunge.left.out"].value.nominal
+    assert moves["driveline.plunge.left.out"].value.nominal == pytest.approx(still - 6, abs=0.15)

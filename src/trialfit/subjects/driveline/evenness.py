@@ -24,7 +24,7 @@ from trialfit.facts.units import display_unit
 from trialfit.handbook.driveline.axle_travel import wound_by_gear
 from trialfit.handbook.driveline.shaft_lines import inertia_angles, residual_angle, torsional_acceleration
 from trialfit.subjects.driveline.angles import INERTIA_LIMIT, SHAKEN
-from trialfit.subjects.driveline.axle_moving import POSITION_NAMES, formulas_of, gears_in_words, suspension
+from trialfit.subjects.driveline.axle_moving import POSITION_NAMES, formulas_of, gears_in_words
 from trialfit.subjects.driveline.directions import directions_at_ride, directions_in_gears, directions_moved
 from trialfit.subjects.line import highest_shaft_speed, shaft_speeds
 from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
@@ -105,7 +105,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 def residual(ev: Evaluation) -> Array | InStates:
     """Angular acceleration that the whole line causes at the final drive, rad/s²; with a live axle in each gear."""
-    if is_live(ev.build) and suspension(ev):
+    if is_live(ev.build):
         shaken = torsional_acceleration(ev.of(_residual_angles_in_gears), ev.of(shaft_speeds).T)
         return InStates(np.asarray(shaken).T, gears_in_words(ev.build))
     return np.asarray(torsional_acceleration(ev.of(_residual_angle), ev.of(highest_shaft_speed)))

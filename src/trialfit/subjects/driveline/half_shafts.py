@@ -49,6 +49,7 @@ if TYPE_CHECKING:
 
 
 PLUNGE_LEFT = 0.003
+_PULLS_OUT = "A joint that pulls apart lets the shaft flail: wheels hanging, turn it by hand before you drive."
 _BINDS = {
     "inner": Source("from memory: a plunging joint allows 20 to 23°", SourceKind.from_memory),
     "outer": Source("from memory: a fixed joint allows 45°", SourceKind.from_memory),
@@ -149,10 +150,11 @@ def _plunge(side: str, way: str, about: str) -> Requirement:
         "with the final drive moving on its mounts",
         value=partial(_plunge_left, side=side, way=way),
         quantity=LENGTH,
-        stake=Stake.durability,
+        stake=Stake.safety if way == "out" else Stake.durability,
         limit=AtLeast(PLUNGE_LEFT),
         source=COMMON_PRACTICE,
         formulas=(slip_travel, outward_at, rise_of_nearest),
+        caution=_PULLS_OUT if way == "out" else "",
         cure="Fit a shaft of another length, or an inner joint with more plunge.",
     )
 
