@@ -31,6 +31,13 @@ from trialfit.facts.units import find_unit, to_si
 from .generated import facts
 
 
+def test_a_typical_value_is_found_anywhere_in_its_range() -> None:
+    """Its spread is a pair of limits; the same figure guessed is likelier in the middle."""
+    typical, guess = (read_fact(f"0.9 ± 0.1, {one}; a source", COEFFICIENT).spread for one in ("typical", "guess"))
+
+    assert (typical.plus, typical.shape, guess.shape) == (pytest.approx(0.1), Shape.rectangular, Shape.normal)
+
+
 @pytest.mark.parametrize(
     ("text", "quantity", "half", "shape"),
     [

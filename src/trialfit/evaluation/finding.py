@@ -4,6 +4,7 @@ Answers   Finding    a requirement worked out for this build
           Figure     a value worth knowing that has no limit
           Report     all of them; report["driveline.whirl.shaft"] looks one up
           LimitUse   one limit that a finding was held against
+          StateUse   what a finding comes to in one state of the car
           Remark     what the builder should know of the build as written
           Interval   a number with its 95 % interval and its unit
           FactUse    one fact that a finding depends on
@@ -56,6 +57,19 @@ class LimitUse(Frozen):
     edition: str = ""
     source_kind: SourceKind = Field(description="how the source was checked")
     replaced_by: str = Field(default="", description="the id of the limit that replaces it; empty if it applies")
+    state: str = Field(
+        default="", description="the worst state of the car against this limit; empty if there is one only"
+    )
+
+
+class StateUse(Frozen):
+    """What a finding comes to in one state of the car."""
+
+    state: str = Field(description='the state in words, such as "laden, 1st gear"')
+    value: Interval | None
+    limit: Interval | None
+    margin: Interval | None
+    share_ok: float = Field(description="share of draws that keep the limit in this state alone")
 
 
 class Formula(Frozen):
@@ -97,6 +111,14 @@ class Finding(_Result):
         description="how far the value is on the right side of its limit; negative: on the wrong side"
     )
     share_ok: float | None = Field(description="share of draws that keep the limit")
+    state: str = Field(
+        default="",
+        description="the worst state of the car, whose value, limit and margin are shown; empty if there is one only",
+    )
+    states: tuple[StateUse, ...] = Field(
+        default=(),
+        description="each state of the car it was judged in, the worst first; a draw must keep the limit in all",
+    )
     source: str
     source_kind: SourceKind
     limits: tuple[LimitUse, ...] = Field(
@@ -111,6 +133,9 @@ class Figure(_Result):
     """A value worth knowing that has no limit; a limit of the builder's own makes a finding of it."""
 
     value: Interval | None
+    state: str = Field(
+        default="", description="the state of the car that the value is shown in; empty if there is one only"
+    )
     headline: str = Field(
         default="", description="a sentence with its numbers, shown beside the findings; empty for most figures"
     )

@@ -3,10 +3,13 @@
 Answers   with_own      a requirement with the limit that is written for it in the build
           held_against  a value against each limit: bound, margin, share of the draws kept, verdict; the one that decides first
           Held          one of these
-Not here  the rows (requirement.py); the rule of the verdict (verdict.py); the finding (working.py)
+          HeldIn        one of these in one state of the car
+Not here  the rows (requirement.py); states (states.py); the rule of the verdict (verdict.py); the finding (working.py)
 Rule      Of the limits that count, the one with the worst verdict decides, among equals the one kept by the smallest share of
           the draws, and then the one with the smallest margin. A limit that another one replaces is worked out and listed, but
-          does not count.
+          does not count. In several states of the car each draw is judged by its worst state; shown is the state that is kept
+          by the smallest share, and then that with the smallest margin. A limit with a load state counts in the states of that
+          name alone.
 """
 
 from __future__ import annotations
@@ -18,6 +21,7 @@ import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import BUILDER, WRITTEN, AtLeast, AtMost, Between, Limit, Source, SourceKind
+from trialfit.evaluation.states import as_states, is_in
 from trialfit.evaluation.unusual import guarded
 from trialfit.evaluation.verdict import Verdict, judge, share_kept
 from trialfit.facts.provenance import Provenance
@@ -30,6 +34,7 @@ if TYPE_CHECKING:
 
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.requirement import Requirement, Side
+    from trialfit.evaluation.states import InStates
     from trialfit.handbook.arrays import Array
     from trialfit.parts.declaring import CurveRef, FactRef
 
@@ -38,16 +43,35 @@ _VERDICTS = list(Verdict)
 
 
 @dataclass(frozen=True)
+class HeldIn:
+    """A value against one limit in one state of the car; the arrays are (draws,)."""
+
+    state: str
+    value: Array
+    bound: Array
+    margin: Array
+    share: float
+
+
+@dataclass(frozen=True)
 class Held:
-    """One limit with what came out against it; `readings` are the facts that its bound depends on."""
+    """One limit with what came out against it; `readings` are the facts that its bound depends on.
+
+    `margin` is that of the worst state, draw by draw; `states` are all of them, the worst first: it is the one that is shown.
+    """
 
     limit: Limit
     readings: dict[str, FactRef | CurveRef]
     missing: dict[str, str]
-    bound: Array | None = None
+    states: tuple[HeldIn, ...] = ()
     margin: Array | None = None
     share: float | None = None
     verdict: Verdict = Verdict.unknown
+
+    @property
+    def shown(self) -> HeldIn | None:
+        """The worst state; None where a fact is missing."""
+        return self.states[0] if self.states else None
 
 
 def with_own(requirement: Requirement, text: str) -> Requirement:
@@ -67,31 +91,67 @@ def with_own(requirement: Requirement, text: str) -> Requirement:
 
 
 def held_against(
-    ev: Evaluation, requirement: Requirement, value: Array | None, read: Mapping[str, FactRef | CurveRef] | None = None
+    ev: Evaluation,
+    requirement: Requirement,
+    value: InStates | None,
+    read: Mapping[str, FactRef | CurveRef] | None = None,
 ) -> tuple[Held, ...]:
     """A value, None where a fact is missing for it, against every limit of its requirement: the one that decides first.
 
     `read` are the facts that the value depends on: with an unusual one the verdict is not "holds" if safety is at stake.
     """
     held = [_held(ev, requirement, limit, value, read or {}) for limit in requirement.limits]
-    return tuple(sorted(held, key=_worst_first)) if len(held) > 1 else tuple(held)
+    counts = [one for one in held if one is not None]
+    return tuple(sorted(counts, key=_worst_first)) if len(counts) > 1 else tuple(counts)
 
 
 def _held(
-    ev: Evaluation, requirement: Requirement, limit: Limit, value: Array | None, read: Mapping[str, FactRef | CurveRef]
-) -> Held:
+    ev: Evaluation,
+    requirement: Requirement,
+    limit: Limit,
+    value: InStates | None,
+    read: Mapping[str, FactRef | CurveRef],
+) -> Held | None:
+    """One limit against the value; None where none of the states is one in which it counts."""
     if value is None:
         return Held(limit, {}, {})
     with ev.recording() as readings:
         try:
-            bound, margin = _against(ev, limit.side, value)
+            names, values, bounds, margins = _against(ev, limit.side, value)
         except MissingFact as missing:
             return Held(limit, readings, missing.wanted)
-    if not np.isfinite(margin[0]):
-        return Held(limit, readings, {}, bound, margin)
-    share = share_kept(margin)
+    columns = _columns(limit, names)
+    if not columns:
+        return None
+    shares = _shares(margins)
+    states = [HeldIn(names[n], values[:, n], bounds[:, n], margins[:, n], shares[n]) for n in columns]
+    states.sort(key=lambda one: (one.share, float(one.margin[0])))
+    known = [one for one in states if np.isfinite(one.margin[0])]
+    worst = _worst(known)
+    share = share_kept(worst) if worst is not None else 0.0
     verdict = guarded(judge(share, requirement.stake), requirement.stake, {**read, **readings})
-    return Held(limit, readings, {}, bound, margin, share, verdict)
+    if len(known) == len(states) or (known and verdict is Verdict.fails):
+        return Held(limit, readings, {}, tuple(known), worst, share, verdict)
+    beyond = [one for one in states if not np.isfinite(one.margin[0])]
+    return Held(limit, readings, {}, (*beyond, *known), _worst(states))
+
+
+def _columns(limit: Limit, names: tuple[str, ...]) -> list[int]:
+    if not limit.load_state or names == ("",):
+        return list(range(len(names)))
+    return [n for n, name in enumerate(names) if is_in(name, limit.load_state)]
+
+
+def _shares(margins: Array) -> list[float]:
+    """The share of draws kept in each state."""
+    return [share_kept(margins[:, n]) for n in range(margins.shape[1])]
+
+
+def _worst(states: list[HeldIn]) -> Array | None:
+    """The margin of the worst state, draw by draw; nan where one is nan."""
+    if len(states) > 1:
+        return np.asarray(np.minimum.reduce([one.margin for one in states]))
+    return states[0].margin if states else None
 
 
 def _worst_first(held: Held) -> tuple[bool, int, float, float]:
@@ -99,21 +159,28 @@ def _worst_first(held: Held) -> tuple[bool, int, float, float]:
     return bool(held.limit.replaced_by), _VERDICTS.index(held.verdict), held.share or 0.0, margin
 
 
-def _against(ev: Evaluation, side: Side, value: Array) -> tuple[Array, Array]:
-    def bound_of(bound: float | Callable[[Evaluation], ArrayLike]) -> Array:
-        return spread_out(bound(ev) if callable(bound) else bound, ev.draws)
+def _against(ev: Evaluation, side: Side, value: InStates) -> tuple[tuple[str, ...], Array, Array, Array]:
+    """Names of the states, and value, bound and margin in each of them, (draws, states)."""
 
+    def in_states(bound: float | Callable[[Evaluation], ArrayLike | InStates]) -> InStates:
+        return as_states(bound(ev) if callable(bound) else bound, ev.draws)
+
+    bounds = [in_states(one) for one in ((side.low, side.high) if isinstance(side, Between) else (side.bound,))]
+    names = _same_names(value, *bounds)
+    values, *ends = (np.broadcast_to(one.values, (ev.draws, len(names))) for one in (value, *bounds))
     if isinstance(side, AtMost):
-        bound = bound_of(side.bound)
-        return bound, bound - value
+        return names, values, ends[0], ends[0] - values
     if isinstance(side, AtLeast):
-        bound = bound_of(side.bound)
-        return bound, value - bound
-    low, high = bound_of(side.low), bound_of(side.high)
-    nearer = low if value[0] - low[0] < high[0] - value[0] else high
-    return nearer, np.minimum(value - low, high - value)
+        return names, values, ends[0], values - ends[0]
+    low, high = ends
+    is_low = values[0] - low[0] < high[0] - values[0]
+    nearer = low if is_low.all() else np.where(is_low, low, high) if is_low.any() else high
+    return names, values, nearer, np.minimum(values - low, high - values)
 
 
-def spread_out(value: ArrayLike, draws: int) -> Array:
-    """A value as draws: one number counts for all of them."""
-    return np.broadcast_to(np.asarray(value, float), draws)
+def _same_names(*values: InStates) -> tuple[str, ...]:
+    names = {one.names for one in values if one.names != ("",)}
+    if len(names) > 1:
+        msg = f"a value and its bound are in different states: {' against '.join(map(str, sorted(names)))}"
+        raise ValueError(msg)
+    return names.pop() if names else ("",)

@@ -21,9 +21,10 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.evaluation.states import InStates
     from trialfit.facts.quantity import Quantity
 
-    Worked = Callable[[Evaluation], ArrayLike]
+    Worked = Callable[[Evaluation], ArrayLike | InStates]
 
 
 class Stake(StrEnum):
@@ -91,7 +92,8 @@ class Limit:
     source       the document it stands in or whose word it is, and how it was seen
     clause       where in the document
     edition      which edition of it
-    load_state   the state of the car in which it counts, such as "laden"; empty where it counts in any
+    load_state   the state of the car in which it counts, such as "laden"; empty where it counts in any. Where the value is
+                 worked out in states, it counts in those of that name alone
     replaced_by  the id of the limit that counts in its place; empty where it counts itself
     """
 
@@ -115,7 +117,7 @@ class Requirement:
     id         stable and dotted: subject, what, which: "driveline.working_angle.front"
     about      the part it is about, by name
     says       one sentence: what must be so
-    value      works the value out: array of shape (draws,) in SI, or a number
+    value      works the value out: array of shape (draws,) in SI, or a number, or InStates: one column for each state
     quantity   what the value is; decides its unit
     limit      the side and bound of the limit that the subject states; None for a figure that is only worth knowing
     source     where that limit comes from

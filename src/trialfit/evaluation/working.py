@@ -9,17 +9,18 @@ Not here  the requirements (subjects/); the limits of one, and which decides (li
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from trialfit.evaluation.evaluation import Evaluation, MissingFact
-from trialfit.evaluation.finding import FactUse, Figure, Finding, Formula, LimitUse, Report
+from trialfit.evaluation.finding import FactUse, Figure, Finding, Formula, LimitUse, Report, StateUse
 from trialfit.evaluation.intervals import interval, middle, middle_of_margin
-from trialfit.evaluation.limits import held_against, spread_out, with_own
+from trialfit.evaluation.limits import held_against, with_own
 from trialfit.evaluation.requirement import AtLeast, AtMost, Between, SourceKind
 from trialfit.evaluation.shares import Shares
+from trialfit.evaluation.states import as_states
 from trialfit.evaluation.unusual import questions
 from trialfit.evaluation.unusual import remarks as unusual_remarks
 from trialfit.evaluation.verdict import Verdict
@@ -28,12 +29,14 @@ from trialfit.facts.units import display_unit, find_unit
 from trialfit.parts.declaring import CurveRef, FactRef
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
     from typing import Any
 
+    from trialfit.evaluation.finding import Interval
     from trialfit.evaluation.intervals import Middle
-    from trialfit.evaluation.limits import Held
+    from trialfit.evaluation.limits import Held, HeldIn
     from trialfit.evaluation.requirement import Requirement
+    from trialfit.evaluation.states import InStates
     from trialfit.facts.units import Unit
     from trialfit.handbook.arrays import Array
 
@@ -54,18 +57,15 @@ class _Worked:
     readings: dict[str, FactRef | CurveRef]
     missing: dict[str, str]
     value: Array | None = None
+    state: str = ""
     held: tuple[Held, ...] = ()
     shown: str = ""
 
     @property
-    def margin(self) -> Array | None:
-        """The margin against the limit that decides."""
-        return self.held[0].margin if self.held else None
-
-    @property
     def judged(self) -> Array | None:
-        """What spreads of facts are weighed by: that margin, else the value."""
-        return self.value if self.margin is None else self.margin
+        """What spreads of facts are weighed by: the margin against the limit that decides, else the value."""
+        margin = self.held[0].margin if self.held else None
+        return self.value if margin is None else margin
 
 
 def work_out(
@@ -126,7 +126,7 @@ def margin_of(ev: Evaluation, requirement: Requirement) -> Array:
     if not stated.limits:
         msg = f"{requirement.id} has no limit"
         raise ValueError(msg)
-    decides = held_against(ev, stated, spread_out(stated.value(ev), ev.draws))[0]
+    decides = held_against(ev, stated, as_states(stated.value(ev), ev.draws))[0]
     if decides.margin is None:
         raise MissingFact(decides.missing)
     return decides.margin
@@ -135,7 +135,7 @@ def margin_of(ev: Evaluation, requirement: Requirement) -> Array:
 def _work(ev: Evaluation, requirement: Requirement) -> _Worked:
     with ev.recording() as readings:
         try:
-            value = spread_out(requirement.value(ev), ev.draws)
+            value = as_states(requirement.value(ev), ev.draws)
         except MissingFact as missing:
             return _Worked(requirement, readings, missing.wanted, held=held_against(ev, requirement, None))
     held = held_against(ev, requirement, value, readings)
@@ -143,13 +143,29 @@ def _work(ev: Evaluation, requirement: Requirement) -> _Worked:
         readings.update({path: ref for path, ref in held[0].readings.items() if path not in readings})
         if held[0].missing:
             return _Worked(requirement, readings, held[0].missing, held=held)
-    judged = value if not held or held[0].margin is None else held[0].margin
-    return _Worked(requirement, readings, {}, value, held, _shown(requirement, ev, judged))
+    shown = held[0].shown if held else None
+    number = 0 if shown else _extreme(requirement, value)
+    one = _Worked(
+        requirement,
+        readings,
+        {},
+        value=shown.value if shown else value.values[:, number],
+        state=shown.state if shown else value.names[number],
+        held=held,
+    )
+    return replace(one, shown=_shown(requirement, ev, one.judged))
 
 
-def _shown(requirement: Requirement, ev: Evaluation, judged: Array) -> str:
+def _extreme(requirement: Requirement, value: InStates) -> int:
+    """The state that a figure is shown in: the one that a limit would ask for first."""
+    nominal = value.values[0] if requirement.turned_by is AtMost else -value.values[0]
+    return int(np.argmax(np.where(np.isfinite(nominal), nominal, -np.inf)))
+
+
+def _shown(requirement: Requirement, ev: Evaluation, judged: Array | None) -> str:
     """The sentence of a requirement with this build's numbers in it; none where the nominal lies outside of a formula."""
-    return requirement.shows(ev) if requirement.shows and np.isfinite(judged[0]) else ""
+    is_known = judged is not None and np.isfinite(judged[0])
+    return requirement.shows(ev) if requirement.shows and is_known else ""
 
 
 def _was_drawn(ref: FactRef | CurveRef) -> bool:
@@ -158,10 +174,10 @@ def _was_drawn(ref: FactRef | CurveRef) -> bool:
 
 def _finding(one: _Worked, shares: Shares, *, all_facts: bool) -> Finding:
     unit, value = _unit(one.requirement), middle(one.value)
-    limits = tuple(_limit_use(held, value, unit) for held in one.held)
-    decides = limits[0]
+    limits = (_limit_use(one.held[0], unit, value), *(_limit_use(held, unit) for held in one.held[1:]))
+    decides, in_full = limits[0], all_facts or limits[0].verdict is not Verdict.holds
     return Finding(
-        **_common(one, shares if all_facts or decides.verdict is not Verdict.holds else None),
+        **_common(one, shares if in_full else None),
         verdict=decides.verdict,
         stake=one.requirement.stake,
         side=decides.side,
@@ -169,6 +185,8 @@ def _finding(one: _Worked, shares: Shares, *, all_facts: bool) -> Finding:
         limit=decides.limit,
         margin=decides.margin,
         share_ok=decides.share_ok,
+        state=decides.state,
+        states=tuple(_state_uses(one.held[0], unit)) if in_full and decides.state else (),
         source=decides.source,
         source_kind=decides.source_kind,
         limits=limits,
@@ -176,13 +194,13 @@ def _finding(one: _Worked, shares: Shares, *, all_facts: bool) -> Finding:
     )
 
 
-def _limit_use(held: Held, value: Middle | None, unit: Unit) -> LimitUse:
-    row = held.limit
+def _limit_use(held: Held, unit: Unit, value: Middle | None = None) -> LimitUse:
+    row, shown = held.limit, held.shown
     return LimitUse(
         id=row.id,
         side=_SIDES[type(row.side)],
-        limit=interval(middle(held.bound), unit),
-        margin=interval(middle_of_margin(held.margin, value, held.bound, row.side), unit, difference=True),
+        limit=interval(middle(shown.bound), unit) if shown else None,
+        margin=_margin(held, shown, unit, value) if shown else None,
         share_ok=held.share,
         verdict=held.verdict,
         load_state=row.load_state,
@@ -191,13 +209,31 @@ def _limit_use(held: Held, value: Middle | None, unit: Unit) -> LimitUse:
         edition=row.edition,
         source_kind=row.source.kind,
         replaced_by=row.replaced_by,
+        state=shown.state if shown else "",
     )
+
+
+def _margin(held: Held, state: HeldIn, unit: Unit, value: Middle | None = None) -> Interval | None:
+    shown = middle_of_margin(state.margin, value or middle(state.value), state.bound, held.limit.side)
+    return interval(shown, unit, difference=True)
+
+
+def _state_uses(held: Held, unit: Unit) -> Iterator[StateUse]:
+    for one in held.states:
+        yield StateUse(
+            state=one.state,
+            value=interval(middle(one.value), unit),
+            limit=interval(middle(one.bound), unit),
+            margin=_margin(held, one, unit),
+            share_ok=one.share,
+        )
 
 
 def _figure(one: _Worked, shares: Shares) -> Figure:
     return Figure(
         **_common(one, shares),
         value=interval(middle(one.value), _unit(one.requirement)),
+        state=one.state,
         headline=one.shown if one.requirement.leads else "",
     )
 

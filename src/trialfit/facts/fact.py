@@ -63,8 +63,8 @@ class Fact(WithSpread):
     def spread(self) -> Spread:
         """The uncertainty in SI: as written, else the default of the provenance.
 
-        The written figure is an expanded uncertainty (k = 2). It is a pair of limits if the two sides differ, or if it is
-        a tolerance from a manual or a catalogue.
+        The written figure is an expanded uncertainty (k = 2). It is a pair of limits if the two sides differ, if it is
+        a tolerance from a manual or a catalogue, or if it spans what is found of a typical value.
         """
         written = self.written_spread
         if written is None and self.is_set:

@@ -38,8 +38,10 @@ class Provenance(StrEnum):
 
     @property
     def gives_limits(self) -> bool:
-        """Whether an uncertainty is a tolerance (a limit that is kept), not an uncertainty of measurement."""
-        return self in {Provenance.manual, Provenance.catalogue}
+        """Whether an uncertainty is a pair of limits, not an uncertainty of measurement: a tolerance that is kept, or the range
+        that a typical value is found in, nothing of which is likelier than the rest.
+        """
+        return self in {Provenance.manual, Provenance.catalogue, Provenance.typical}
 
 
 @dataclass(frozen=True)

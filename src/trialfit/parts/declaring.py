@@ -153,6 +153,7 @@ class FactSpec(Spec):
     the typical value is shown, else the quantity's own example, else a value in the middle of what is usual.
 
     A target or setting (`is_wish`) is exact where no spread and no provenance is written: a target value is taken as exact.
+    A rating (`is_rating`) is what a part may bear: guessed, it settles nothing at stake safety.
     """
 
     def __init__(
@@ -166,9 +167,10 @@ class FactSpec(Spec):
         is_wish: bool = False,
         example: str | None = None,
         unless: str = "",
+        is_rating: bool = False,
     ) -> None:
         super().__init__(says)
-        self.quantity = quantity
+        self.quantity, self.is_rating = quantity, is_rating
         self.unless = unless
         self.own_example = example or (f"{typical}, guess" if typical else "")
         self.is_wish = is_wish
@@ -216,7 +218,9 @@ class FactSpec(Spec):
 
     def with_typical(self, typical: str, source: str) -> FactSpec:
         """The same declaration with another typical value: for a part whose other facts narrow it."""
-        spec = FactSpec(self.quantity, self.says, bounds=self.own_bounds, typical=typical, source=source)
+        spec = FactSpec(
+            self.quantity, self.says, bounds=self.own_bounds, typical=typical, source=source, is_rating=self.is_rating
+        )
         spec.name, spec.kind = self.name, self.kind
         return spec
 

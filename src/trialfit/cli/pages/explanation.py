@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.finding import FactUse, Figure, Formula, LimitUse
 
 _WORTH_SAYING = 0.02
+_STATES_SHOWN = 8
 
 
 def page(explanation: Explanation) -> Iterator[RenderableType]:
@@ -30,6 +31,10 @@ def page(explanation: Explanation) -> Iterator[RenderableType]:
     yield line(result.says)
     yield Text()
     yield _values(explanation)
+    if isinstance(result, Finding) and len(result.states) > 1:
+        yield Text()
+        yield line("states of the car, the worst first; a draw must keep the limit in all of them", "bold")
+        yield _states(result)
     if isinstance(result, Finding) and len(result.limits) > 1:
         yield Text()
         yield line("other limits", "bold")
@@ -59,6 +64,7 @@ def _values(explanation: Explanation) -> Table:
     result = explanation.result
     rows = {"about": result.about, "value": interval(result.value)}
     if isinstance(result, Finding):
+        rows["worst in"] = result.state
         rows["limit"] = f"{limit_of(result)}; {source_of(result)}"
         rows["margin"] = interval(result.margin)
         rows["kept by"] = "" if result.share_ok is None else f"{percent(result.share_ok)} of {explanation.draws} draws"
@@ -74,13 +80,29 @@ def _values(explanation: Explanation) -> Table:
     return table
 
 
+def _states(finding: Finding) -> Table:
+    """Value, margin and share in each of the worst states; the others are counted."""
+    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
+    table.add_column()
+    table.add_column(no_wrap=True, justify="right")
+    table.add_column(ratio=1)
+    for one in finding.states[:_STATES_SHOWN]:
+        numbers = f"{interval(one.value)}: margin {interval(one.margin)}"
+        table.add_row(line(f"  {one.state}"), percent(one.share_ok), line(numbers))
+    more = len(finding.states) - _STATES_SHOWN
+    if more > 0:
+        table.add_row(line(f"  and {more} more (--json)"), "", "")
+    return table
+
+
 def _other_limits(finding: Finding) -> Table:
     """The verdict against each of the other limits, and their sources."""
     table = Table.grid(padding=(0, 2, 0, 0), expand=True)
     table.add_column(no_wrap=True)
     table.add_column(ratio=1)
     for one in finding.limits[1:]:
-        text = f"{limit_of(one)}; {source_of(one)}: margin {interval(one.margin)}"
+        state = f" ({one.state})" if one.state else ""
+        text = f"{limit_of(one)}; {source_of(one)}: margin {interval(one.margin)}{state}"
         table.add_row(f"  {mark_of(one.verdict)} {one.verdict}", line(f"{text}{_replaced(finding, one)}"))
     return table
 

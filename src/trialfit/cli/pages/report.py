@@ -77,7 +77,7 @@ def _figure_rows(figures: Iterable[Figure]) -> Iterator[Row]:
 
 def _body(build: Build, finding: Finding) -> Text:
     if finding.verdict is Verdict.holds:
-        return line(f"{finding.id}  {interval(finding.value)}, {limit_of(finding)}")
+        return line(f"{finding.id}  {_in_state(finding, f'{interval(finding.value)}, {limit_of(finding)}')}")
     text = line(finding.id, "bold")
     text.append(f"  stake: {finding.stake}\n{clean(finding.says)}\n")
     if finding.value or finding.limit:
@@ -99,7 +99,11 @@ def _together(findings: Sequence[Finding]) -> Text:
 
 def _numbers(finding: Finding) -> str:
     numbers = f"{interval(finding.value)}, {limit_of(finding)}"
-    return f"{numbers}: margin {interval(finding.margin)}" if finding.margin else numbers
+    return _in_state(finding, f"{numbers}: margin {interval(finding.margin)}" if finding.margin else numbers)
+
+
+def _in_state(finding: Finding, numbers: str) -> str:
+    return f"{numbers} ({finding.state})" if finding.state else numbers
 
 
 def _figure(figure: Figure) -> Text:
