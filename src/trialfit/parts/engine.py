@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from trialfit.facts.numbers import number_text
-from trialfit.facts.quantity import COEFFICIENT, INERTIA, ROTATIONAL_SPEED, TORQUE
+from trialfit.facts.quantity import COEFFICIENT, INERTIA, POWER, ROTATIONAL_SPEED, TORQUE
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, CurveSpec, FactSpec, Part, WordSpec
 
@@ -24,6 +24,38 @@ class Engine(Part):
 
     runs_on = WordSpec("what it runs on", "petrol", "diesel", "electricity", default="petrol")
     torque_curve = CurveSpec(ROTATIONAL_SPEED, TORQUE, "full-load torque at the flywheel over engine speed")
+    peak_torque = FactSpec(
+        TORQUE,
+        "largest full-load torque, as its maker states it; a point of the torque curve",
+        bounds=POSITIVE,
+        example="265 N·m, manual",
+    )
+    peak_torque_speed = FactSpec(
+        ROTATIONAL_SPEED, "engine speed of the largest torque", bounds=POSITIVE, example="3800 rpm, manual"
+    )
+    power = FactSpec(
+        POWER,
+        "largest power, as its maker states it; with its speed a point of the torque curve",
+        bounds=POSITIVE,
+        example="155 hp, manual",
+    )
+    power_speed = FactSpec(
+        ROTATIONAL_SPEED, "engine speed of the largest power", bounds=POSITIVE, example="5600 rpm, manual"
+    )
+    curve_rise = FactSpec(
+        COEFFICIENT,
+        "torque above the straight line between two points of the curve that are far apart, over the peak and the square of their "
+        "distance over the highest speed",
+        bounds=Bounds(at_least=0),
+        typical="0.15 +0.35 -0.15",
+        source="computed: torque falls as a parabola to two thirds at both ends of the range; common practice, no source",
+    )
+    regeneration_torque = FactSpec(
+        TORQUE,
+        "largest torque of an electric motor when it brakes the car; without it, that of its drive",
+        bounds=Bounds(at_least=0),
+        example="110 N·m, manual",
+    )
     max_speed = FactSpec(
         ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE, is_wish=True
     )

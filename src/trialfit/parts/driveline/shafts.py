@@ -43,8 +43,8 @@ class PropShaft(Part):
         STRESS,
         "yield strength of the tube",
         bounds=POSITIVE,
-        typical="300 ± 60 MPa",
-        source="from memory, drawn mild steel tube",
+        typical="350 ± 130 MPa",
+        source="from memory: welded mild steel tube 220, cold drawn tube 480 MPa",
     )
     notch_factor = FactSpec(
         COEFFICIENT,
@@ -55,17 +55,21 @@ class PropShaft(Part):
         example="2 ± 0.5, guess",
     )
     rated_torque = FactSpec(
-        TORQUE, "rated torque of the tube with its welds and spline", bounds=POSITIVE, example="2000 N·m, catalogue"
+        TORQUE,
+        "rated torque of the tube with its welds and spline",
+        bounds=POSITIVE,
+        example="2000 N·m, catalogue",
+        is_rating=True,
     )
     front_joint = WordSpec("joint at its front end", *SHAFT_JOINTS, default="cardan")
     rear_joint = WordSpec(
         "joint at its rear end; rigid where it ends in a centre bearing", *SHAFT_JOINTS, default="cardan"
     )
     front_joint_rated_torque = FactSpec(
-        TORQUE, "rated torque of the front joint", bounds=POSITIVE, example="1450 N·m, catalogue"
+        TORQUE, "rated torque of the front joint", bounds=POSITIVE, example="1450 N·m, catalogue", is_rating=True
     )
     rear_joint_rated_torque = FactSpec(
-        TORQUE, "rated torque of the rear joint", bounds=POSITIVE, example="1450 N·m, catalogue"
+        TORQUE, "rated torque of the rear joint", bounds=POSITIVE, example="1450 N·m, catalogue", is_rating=True
     )
     front_joint_angle_limit = FactSpec(
         ANGLE, "largest angle of the front joint, as its maker states it", bounds=POSITIVE, example="20°, manual"
@@ -186,16 +190,20 @@ class HalfShaft(Part):
         example="45 ± 2°, catalogue",
     )
     rated_torque = FactSpec(
-        TORQUE, "rated torque of the shaft and its joints", bounds=POSITIVE, example="1500 N·m, catalogue"
+        TORQUE,
+        "rated torque of the shaft and its joints",
+        bounds=POSITIVE,
+        example="1500 N·m, catalogue",
+        is_rating=True,
     )
     bar_diameter = FactSpec(LENGTH, "smallest diameter of the solid bar", bounds=POSITIVE, example="25.5 mm, calipered")
     yield_strength = FactSpec(
         STRESS,
         "yield strength of the bar",
         bounds=POSITIVE,
-        typical="850 ± 150 MPa",
-        source="from memory, hardened alloy steel",
-        example="850 ± 150 MPa, guess",
+        typical="700 ± 400 MPa",
+        source="from memory: mild steel 300, carbon steel 480, hardened alloy steel 1100 MPa",
+        example="850 ± 150 MPa, catalogue",
     )
     notch_factor = FactSpec(
         COEFFICIENT,
@@ -204,6 +212,24 @@ class HalfShaft(Part):
         typical="2 ± 0.5",
         source="from memory: 1.5 to 3",
         example="2 ± 0.5, guess",
+    )
+
+    bearing = WordSpec(
+        "in a live axle: whether the shaft carries the wheel too (semi-floating), or the hub on its own bearings does (full-floating)",
+        "semi-floating",
+        "full-floating",
+        default="semi-floating",
+    )
+    bearing_diameter = FactSpec(
+        LENGTH,
+        "diameter of a semi-floating shaft beside its wheel bearing",
+        bounds=POSITIVE,
+        example="30 mm, calipered",
+    )
+    bearing_offset = FactSpec(
+        LENGTH,
+        "from the middle of the wheel bearing out to the middle of the tyre; for a semi-floating shaft",
+        example="62 mm, taped",
     )
 
     @property
