@@ -2,12 +2,12 @@
 
 Answers   rolling_circumference, rolling_radius   of the driven tyres
           ratios, final_ratio, efficiency         gearbox and final drive
-          peak_torque, torque_at                  the engine's curve with its spread
+          full_load_curve, peak_torque, torque_at    the engine's curve with its spread, and the peaks that are written
           rear_load_share, driven_grip            what the driven tyres can carry
           grip_formula                            by which formula
           top_speeds, top_speed                   by gear, and the highest of all
           highest_shaft_speed                     of the prop shaft
-          starts_from_rest                        whether there is a motor without a clutch
+          starts_from_rest, is_electric           whether there is a motor without a clutch; whether there is one
 Not here  which shafts and joints there are (shaft_line.py)
 All arrays SI, of shape (draws,) or (draws, gears).
 """
@@ -18,9 +18,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.evaluation import DrawnCurve, MissingFact
 from trialfit.handbook.gearing import performance, torque_curve, traction, tyres
-from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, Tyre
+from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, TorqueConverter, Tyre
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -28,6 +28,10 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
+
+
+BEGINS_AT, BEGINS_WITH = 0.4, 0.75
+"""Where a curve of two peaks begins, over speed and torque of the peak: common practice, no source."""
 
 
 def driven_tyre(ev: Evaluation) -> Tyre:
@@ -78,15 +82,67 @@ def efficiency(ev: Evaluation) -> Array:
     return ev(ev.part(Gearbox).efficiency) * ev(ev.part(FinalDrive).efficiency)
 
 
+def full_load_curve(ev: Evaluation) -> DrawnCurve:
+    """The engine's torque curve with the peaks that are written as points of it; of these alone where there is no curve.
+
+    Largest power and torque with their speeds are two points. Below the lower one torque is taken to fall to 0.75 of the peak at
+    0.4 of its speed: common practice, no source.
+    """
+    engine = ev.part(Engine)
+    peaks = [(speed, torque) for speed, torque in (_torque_peak(ev), _power_peak(ev)) if speed is not None]
+    if engine.torque_curve.written is not None:
+        curve = ev.curve(engine.torque_curve)
+        return DrawnCurve(*torque_curve.with_points(curve.x, curve.y, peaks), curve.scale) if peaks else curve
+    if len(peaks) < 2 or peaks[0][0] >= peaks[1][0]:  # noqa: PLR2004 - torque and power
+        raise MissingFact(_no_curve(engine))
+    low = (BEGINS_AT * peaks[0][0], BEGINS_WITH * peaks[0][1])
+    speeds, torques = (np.array(ends) for ends in zip(low, *peaks, strict=True))
+    return DrawnCurve(speeds, torques, ev(engine.peak_torque) / engine.peak_torque.written.si)  # type: ignore[union-attr]
+
+
+def _no_curve(engine: Engine) -> dict[str, str]:
+    ref = engine.torque_curve
+    peaks = ", ".join(
+        one.spec.name for one in (engine.peak_torque, engine.peak_torque_speed, engine.power, engine.power_speed)
+    )
+    return {ref.path: f"{ref.spec.says}; or {peaks} to begin with"}
+
+
+def _torque_peak(ev: Evaluation) -> tuple[float | None, float]:
+    engine = ev.part(Engine)
+    if engine.peak_torque.written is None or engine.peak_torque_speed.written is None:
+        return None, 0.0
+    ev.each(engine.peak_torque_speed, engine.peak_torque)
+    return engine.peak_torque_speed.written.si, engine.peak_torque.written.si
+
+
+def _power_peak(ev: Evaluation) -> tuple[float | None, float]:
+    engine = ev.part(Engine)
+    if engine.power.written is None or engine.power_speed.written is None:
+        return None, 0.0
+    ev.each(engine.power_speed, engine.power)
+    speed = engine.power_speed.written.si
+    return speed, engine.power.written.si / speed
+
+
 def peak_torque(ev: Evaluation) -> Array:
-    """Highest full-load torque of the engine, N·m."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
-    return np.asarray(curve.y.max() * curve.scale)
+    """Highest full-load torque of the engine, N·m: as written, else of its curve; between far points it may be higher than both."""
+    engine = ev.part(Engine)
+    stated = ev(engine.peak_torque) if engine.peak_torque.written else None
+    if engine.torque_curve.written is None and stated is not None:
+        return stated
+    curve = ev.of(full_load_curve)
+    highest = np.asarray(curve.y.max() * curve.scale)
+    if stated is not None:
+        return np.asarray(np.maximum(stated, highest))
+    if not torque_curve.has_far_points(curve.x):
+        return highest
+    return np.asarray(torque_curve.highest_between(curve.x, curve.y, ev(engine.curve_rise)) * curve.scale)
 
 
 def torque_at(ev: Evaluation, speed: Array) -> Array:
     """Full-load torque at an engine speed, N·m; nan outside the curve."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
+    curve = ev.of(full_load_curve)
     return torque_curve.torque_at(speed, curve.x, curve.y) * curve.scale
 
 
@@ -140,7 +196,7 @@ def grip_formula(build: Build) -> Callable[..., Any]:
 def top_speeds(ev: Evaluation) -> performance.TopSpeed:
     """Highest speed held in each gear on the level, and what limits it."""
     engine, car = ev.part(Engine), ev.part(Car)
-    curve = ev.curve(engine.torque_curve)
+    curve = ev.of(full_load_curve)
     mass, rolling, drag_area, air = ev.each(car.mass, car.rolling_coefficient, car.drag_area, car.air_density)
     return performance.top_speed(
         engine_speeds=curve.x,
@@ -171,14 +227,22 @@ def highest_shaft_speed(ev: Evaluation) -> Array:
     engine = ev.part(Engine)
     at_limit = np.asarray(ev(engine.max_speed) / ev.of(ratios).min(axis=-1))
     car = ev.build.first(Car)
-    if engine.torque_curve.written is None or car is None or car.mass.written is None:
+    if (
+        (engine.torque_curve.written is None and engine.power.written is None)
+        or car is None
+        or car.mass.written is None
+    ):
         return at_limit
     at_top_speed = ev.of(top_speed) / ev.of(rolling_radius) * ev.of(final_ratio)
     return np.asarray(np.minimum(at_limit, at_top_speed))
 
 
-def starts_from_rest(build: Build) -> bool:
-    """Whether the engine pulls from standstill: its torque curve begins at zero and there is no clutch, as with a motor."""
+def is_electric(build: Build) -> bool:
+    """Whether the engine is a motor that runs on electricity."""
     engine = build.first(Engine)
-    curve = engine.torque_curve.written if engine else None
-    return curve is not None and curve.x[0] == 0 and build.first(Clutch) is None
+    return engine is not None and engine.runs_on == "electricity"
+
+
+def starts_from_rest(build: Build) -> bool:
+    """Whether a motor pulls from standstill without clutch or converter. A point of its curve at zero speed makes no engine one."""
+    return is_electric(build) and build.first(Clutch) is None and build.first(TorqueConverter) is None

@@ -181,7 +181,7 @@ def _cruises(ev: Evaluation, report: Report) -> list[Spot]:
 def _speeds(ev: Evaluation, gear: int) -> Array:
     """Road speeds at which the engine turns within its curve and below its limit, in one gear, m/s."""
     engine = ev.part(Engine)
-    curve, limit = ev.curve(engine.torque_curve), float(ev(engine.max_speed)[0])
+    curve, limit = ev.of(line.full_load_curve), float(ev(engine.max_speed)[0])
     radius, ratio, final = (
         float(one[0]) for one in (ev.of(line.rolling_radius), ev.of(line.ratios)[:, gear], ev.of(line.final_ratio))
     )
@@ -192,7 +192,7 @@ def _speeds(ev: Evaluation, gear: int) -> Array:
 
 def _efforts(ev: Evaluation, gear: int, speeds: Array) -> Array:
     """Pull at each speed, N, (draws, speeds); nan beyond the torque curve."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
+    curve = ev.of(line.full_load_curve)
     ratio, final = ev.of(line.ratios)[:, gear, None], ev.of(line.final_ratio)[:, None]
     radius = ev.of(line.rolling_radius)[:, None]
     turning = engine_speed(speeds[None, :], radius, ratio, final)

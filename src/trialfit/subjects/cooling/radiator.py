@@ -44,7 +44,7 @@ def heat_rejection_ratio(ev: Evaluation) -> Array:
 def heat_at_full_throttle(ev: Evaluation, speeds: Array) -> Array:
     """Heat at full throttle in the gear with the most power, W, (draws, speeds); nan where no gear turns within the curve."""
     engine = ev.part(Engine)
-    curve, limit = ev.curve(engine.torque_curve), ev(engine.max_speed)[:, None, None]
+    curve, limit = ev.of(line.full_load_curve), ev(engine.max_speed)[:, None, None]
     radius, final = (ev.of(one)[:, None, None] for one in (line.rolling_radius, line.final_ratio))
     turning = np.asarray(engine_speed(speeds[None, :, None], radius, ev.of(line.ratios)[:, None, :], final))
     torque = np.asarray(torque_at(turning, curve.x, curve.y)) * curve.scale[:, None, None]

@@ -110,7 +110,7 @@ def _times(build: Build) -> Iterator[Requirement]:
 def run(ev: Evaluation) -> AccelerationRun:
     """A standing start at full throttle through the gears."""
     engine, car = ev.part(Engine), ev.part(Car)
-    curve = ev.curve(engine.torque_curve)
+    curve = ev.of(line.full_load_curve)
     mass, rolling, drag_area, air, shift_time = ev.each(
         car.mass, car.rolling_coefficient, car.drag_area, car.air_density, car.shift_time
     )

@@ -98,13 +98,13 @@ def speed_after(ev: Evaluation, gear: int) -> Array:
 
 def start_of_power(ev: Evaluation) -> float:
     """Lowest engine speed that gives the required share of the peak power, rad/s; the spread of the curve drops out."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
+    curve = ev.of(line.full_load_curve)
     return float(band_start(curve.x, curve.y, SHARE_AFTER_SHIFT))
 
 
 def power_there(ev: Evaluation, gear: int) -> str:
     """What the engine gives where it lands."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
+    curve = ev.of(line.full_load_curve)
     share = float(power_share(float(speed_after(ev, gear)[0]), curve.x, curve.y))
     if np.isnan(share):
         return "the engine lands outside of its torque curve"
