@@ -2,7 +2,7 @@
 
 Answers   rolling_circumference, rolling_radius   of the driven tyres
           ratios, final_ratio, efficiency         gearbox and final drive
-          full_load_curve, peak_torque, torque_at    the engine's curve with its spread, and the peaks that are written
+          full_load_curve, peak_torque, highest_torque, torque_at    the engine's curve with its spread, and the peaks that are written
           rear_load_share, driven_grip            what the driven tyres can carry
           grip_formula                            by which formula
           top_speeds, top_speed                   by gear, and the highest of all
@@ -126,17 +126,22 @@ def _power_peak(ev: Evaluation) -> tuple[float | None, float]:
 
 
 def peak_torque(ev: Evaluation) -> Array:
-    """Highest full-load torque of the engine, N·m: as written, else of its curve; between far points it may be higher than both."""
+    """Highest full-load torque of the engine, N·m: as written, or of its curve where that is higher."""
     engine = ev.part(Engine)
     stated = ev(engine.peak_torque) if engine.peak_torque.written else None
     if engine.torque_curve.written is None and stated is not None:
         return stated
     curve = ev.of(full_load_curve)
     highest = np.asarray(curve.y.max() * curve.scale)
-    if stated is not None:
-        return np.asarray(np.maximum(stated, highest))
-    if not torque_curve.has_far_points(curve.x):
-        return highest
+    return highest if stated is None else np.asarray(np.maximum(stated, highest))
+
+
+def highest_torque(ev: Evaluation) -> Array:
+    """The same for strength, N·m: between points of a curve that are far apart it may be higher than both."""
+    engine = ev.part(Engine)
+    curve = None if engine.peak_torque.written else ev.of(full_load_curve)
+    if curve is None or not torque_curve.has_far_points(curve.x):
+        return ev.of(peak_torque)
     return np.asarray(torque_curve.highest_between(curve.x, curve.y, ev(engine.curve_rise)) * curve.scale)
 
 

@@ -76,19 +76,23 @@ def unit_centre(ev: Evaluation) -> tuple[Array, Array, Array]:
 def lowest_gear_torque(ev: Evaluation) -> Array:
     """Largest torque on the mounts, N·m: the worst shock that leaves the unit, in any gear and load state.
 
-    A torque factor that is written counts too, on what the clutch transmits in the lower of first gear and reverse: the greater of
-    both.
+    Where a fact of car, tyres or gears is missing for it, the torque factor on what the clutch transmits in the lower of first gear
+    and reverse. A factor that is written counts anyway: the greater of both.
     """
     gearbox, unit = ev.part(Gearbox), ev.build.first(PowerUnit)
     across = unit is not None and unit.layout == "transverse"
-    shock = ev.of(unit_torque, across=across)
-    if unit is None or unit.torque_factor.written is None:
+    try:
+        shock = ev.of(unit_torque, across=across)
+    except MissingFact:
+        shock = np.zeros(ev.draws)
+    if shock.all() and (unit is None or unit.torque_factor.written is None):
         return shock
     lowest = ev.of(line.ratios).max(axis=-1)
     if gearbox.reverse_ratio.written:
         lowest = np.maximum(lowest, ev(gearbox.reverse_ratio))
     final = ev.of(line.final_ratio) if across else np.ones(ev.draws)
-    stated = handbook.torque_on_mounts(ev(unit.torque_factor) * ev.of(_through_clutch), lowest, final)
+    factor = ev(unit.torque_factor) if unit else np.full(ev.draws, 2.0)
+    stated = handbook.torque_on_mounts(factor * ev.of(_through_clutch), lowest, final)
     return np.asarray(np.maximum(shock, np.asarray(stated)))
 
 

@@ -42,7 +42,7 @@ def torque_formulas(build: Build, load: Load, axle: str = "", *, at_wheel: bool 
     motor = (handbook.from_coasting, handbook.from_coasting_grip) if line.is_electric(build) else ()
     wheel = (handbook.half_shaft_share, *grip.wheel_formulas(build, end)) if at_wheel else ()
     held = (handbook.from_grip, *grip.grip_formulas(build, end))
-    return (*sent, handbook.from_engine, *held, *motor, handbook.governing, shock_peak, *wheel)
+    return (*sent, handbook.from_engine, *held, *motor, shock_peak, *wheel)
 
 
 def clutch_formulas(build: Build) -> Formulas:

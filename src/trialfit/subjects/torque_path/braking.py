@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from trialfit.handbook.arrays import Array
 
 
+MOST_SHARE = 0.6
+"""Share of an axle's braking that its outer wheel does where the track is not written: that of a car 0.4 of its track high."""
+
 FORMULAS = (traction.axle_loads, traction.best_wheel_share)
 
 
@@ -40,5 +43,5 @@ def radius(ev: Evaluation, axle: str) -> Array:
 
 def brake_torque(ev: Evaluation, axle: str) -> Array:
     """Torque of one wheel of an axle in a stop on the best grip, N·m, (draws, load states)."""
-    share = ev.of(grip.best_wheel_share, axle)[:, None]
+    share = np.minimum(ev.of(grip.best_wheel_share, axle), MOST_SHARE)[:, None]
     return np.asarray(ev.of(grip.braking_grip, axle) * share * ev.of(radius, axle)[:, None])

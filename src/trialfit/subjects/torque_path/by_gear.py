@@ -14,6 +14,7 @@ import numpy as np
 from trialfit.evaluation.requirement import Requirement, Stake
 from trialfit.evaluation.states import InStates
 from trialfit.facts.quantity import SHARE, TORQUE
+from trialfit.handbook.torque_path.along_the_path import governing
 from trialfit.parts import Gearbox
 from trialfit.subjects.shaft_line import find_line
 from trialfit.subjects.torque_path import loads, sentences
@@ -61,7 +62,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
                 value=partial(_grip_share, sides=at(loads.axle, load, driven_axle(build)), column=column),
                 quantity=SHARE,
                 stake=Stake.durability,
-                formulas=torque_formulas(build, load),
+                formulas=(*torque_formulas(build, load), governing),
             )
 
 

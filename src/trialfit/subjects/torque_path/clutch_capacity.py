@@ -44,9 +44,10 @@ def clutch_capacity(ev: Evaluation, side: Literal["strength", "load"] = "strengt
         ref = clutch.rated_torque
         other = ", ".join(spec.spec.name for spec in _facing(clutch))
         raise MissingFact({ref.path: f"{ref.spec.says}; or {other} to work it out"})
-    physics = worked_out if can_be_worked_out(clutch) or not is_rated(clutch) else None
-    found = outranked(ev, clutch.rated_torque, (lambda ev: ev.of(physics)) if physics else None, side)
-    return np.asarray(found)
+    if not is_rated(clutch):
+        return ev.of(worked_out)
+    physics = (lambda ev: ev.of(worked_out)) if can_be_worked_out(clutch) else None
+    return np.asarray(outranked(ev, clutch.rated_torque, physics, side))
 
 
 def worked_out(ev: Evaluation) -> Array:

@@ -141,7 +141,7 @@ def element_of(
 ) -> Element:
     """The element whose finding says that its torque stays within its capacity."""
     identifier = f"{SUBJECT}.{one.name}"
-    plain = bool(lacks) or identifier in build.limits
+    plain = bool(lacks)
     requirement = Requirement(
         id=identifier,
         about=about,
@@ -152,7 +152,7 @@ def element_of(
         limit=AtMost(partial(_carried, one=one, stake=stake)),
         source=source,
         formulas=formulas,
-        shows=partial(_shows, one=one, stake=stake, plain=plain),
+        shows=partial(_shows, one=one, stake=stake, plain=plain or identifier in build.limits),
         caution=caution,
         cure=CURE,
     )

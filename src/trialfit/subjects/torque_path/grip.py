@@ -60,7 +60,7 @@ def upper_grip(ev: Evaluation) -> Array:
 def axle_grip(ev: Evaluation, axle: str) -> Array:
     """Largest force that the tyres of an axle push with, N, (draws, load states, 2): forward, reverse."""
     forward, reverse = ev.of(_both_ways, axle)
-    return np.stack([forward, reverse if has_reverse(ev.build) else forward], axis=-1)
+    return np.stack([forward, reverse], axis=-1)
 
 
 def whole_grip(ev: Evaluation) -> Array:
@@ -122,12 +122,11 @@ def _both_ways(ev: Evaluation, axle: str) -> tuple[Array, Array]:
     car = ev.of(_car)
     forward, reverse = _by_axle(ev.build, axle)
     axle_facts = ev.of(_live_axle) if _lifts_a_wheel(ev.build) else ()
-    whole = np.asarray(
-        traction.grip_all_drive(*car[:2])
-    )  # where the other axle would lift, this one bears the whole car
-    pushes = (np.asarray(way(*car, *axle_facts)) for way in (forward, reverse))
-    one, other = (np.where(np.isfinite(push), push, whole) for push in pushes)
-    return one, other
+    whole = car[0] * car[1] * STANDARD_GRAVITY  # where the other axle would lift, this one bears the whole car
+    ways = (forward, reverse) if has_reverse(ev.build) else (forward,)
+    pushes = [np.asarray(way(*car, *axle_facts)) for way in ways]
+    found = [np.where(np.isfinite(push), push, whole) for push in pushes]
+    return found[0], found[-1]
 
 
 def _by_axle(build: Build, axle: str) -> tuple[Callable[..., Any], Callable[..., Any]]:

@@ -19,7 +19,6 @@ from typing import TYPE_CHECKING, Concatenate, ParamSpec
 
 import numpy as np
 
-from trialfit.evaluation.evaluation import MissingFact
 from trialfit.handbook.torque_path import along_the_path as handbook
 from trialfit.handbook.torque_path.shocks import shock_peak
 from trialfit.parts import Clutch, FinalDrive, TorqueConverter
@@ -152,14 +151,10 @@ def wheel_share(ev: Evaluation) -> Array:
 def unit_torque(ev: Evaluation, *, across: bool) -> Array:
     """Largest torque that the mounts of engine and gearbox hold against, N·m, (draws,): the worst shock behind the unit.
 
-    `across`: the final drive is in the unit. Where a fact of the tyres or the car is missing, what clutch or engine can send. The
-    engine's torque counts as well where nothing is known of clutch or converter.
+    `across`: the final drive is in the unit. Raises MissingFact where a fact of clutch, gears, tyres or car is missing for it.
     """
-    place = at(axle, Load.shock, gears.driven_axle(ev.build)) if across else at(pinion, Load.shock)
-    try:
-        return np.asarray(place(ev).seen.max(axis=-1))
-    except MissingFact:
-        return np.asarray(place(ev, Known.most).seen.max(axis=-1))
+    place = at(axle, Load.shock, gears.driven_axle(ev.build)) if across else at(gearbox_output, Load.shock)
+    return np.asarray(place(ev).seen.max(axis=-1))
 
 
 def _sides(ev: Evaluation, load: Load, end: str, known: Known, place: Callable[[handbook.Torques], object]) -> Sides:
@@ -196,7 +191,7 @@ def _sent(ev: Evaluation, event: Event, known: Known) -> handbook.Torques:
 
 def _sends(ev: Evaluation, event: Event, known: Known) -> Array:
     missing = known is Known.most and not (ev.build.first(Clutch) or ev.build.first(TorqueConverter))
-    return ev.of(line.peak_torque) if missing and not line.starts_from_rest(ev.build) else event.sends(ev)
+    return ev.of(line.highest_torque) if missing and not line.starts_from_rest(ev.build) else event.sends(ev)
 
 
 def _held(ev: Evaluation, event: Event, end: str, known: Known) -> handbook.Torques:

@@ -43,4 +43,4 @@ def multiplied(ev: Evaluation) -> Array:
     if not np.isfinite(stall[0]) or stall[0] > curve.x[-1]:
         raise MissingFact({ev.part(Engine).torque_curve.path: "torque up to the stall speed of the torque converter"})
     torque = handbook.multiplied_torque(np.minimum(stall, curve.x[-1]), ratio, curve.x, curve.y * curve.scale[:, None])
-    return np.asarray(np.maximum(np.asarray(torque), ev.of(line.peak_torque)))
+    return np.asarray(np.maximum(np.asarray(torque), ev.of(line.highest_torque)))

@@ -54,8 +54,10 @@ CAUTION = (
 SEAT_DIAMETER = 4 / 3
 """Mean diameter of the seat of a wheel nut over that of the stud: 16 mm of 12 mm, common practice, no source."""
 
-SHOCK_RESERVE = 1.0
-"""Over a shock, whose factors span what is found: a choice, no source."""
+_NO_TORQUE = 1.0  # N·m: a wheel that lifts brakes with nothing
+
+CONE_RESERVE = SHOCK_RESERVE = 1.0
+"""Of friction where cones hold what it does not; over a shock, whose factors span what is found: choices, no source."""
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -90,8 +92,8 @@ def _studs(build: Build, hub: Hub | None, axle: str) -> Element:
         id=f"{SUBJECT}.studs.{axle}",
         about=hub.name if hub else Hub.kind,
         says=(
-            f"clamped by its studs, a {axle} wheel carries {wheel_joint.WHEEL_RESERVE} times full torque and braking before it turns "
-            "on its hub, and a shock before its studs yield"
+            f"clamped by its studs, a {axle} wheel does not turn on its hub under full torque or braking (on flat seats "
+            f"{wheel_joint.WHEEL_RESERVE} times that), and a shock does not shear its studs"
         ),
         value=partial(over_load, hub=hub, axle=axle),
         quantity=RATIO,
@@ -188,10 +190,11 @@ def _seats(hub: Hub) -> tuple[str, ...]:
 def _by_seat(ev: Evaluation, hub: Hub, axle: str, seat: str) -> tuple[InStates, Array]:
     """Torque held over torque seen in each state, and what is asked of each."""
     always, seldom = ev.of(_loads, axle)
-    held = ev.of(slip_torque, hub, seat)[:, None] / always.values
-    locked = ev.of(locked_torque, hub, seat)[:, None] / seldom.values
+    held = ev.of(slip_torque, hub, seat)[:, None] / np.maximum(always.values, _NO_TORQUE)
+    locked = ev.of(locked_torque, hub, seat)[:, None] / np.maximum(seldom.values, _NO_TORQUE)
     values = InStates(np.concatenate([held, locked], axis=1), (*always.names, *seldom.names))
-    asked = [wheel_joint.WHEEL_RESERVE] * len(always.names) + [SHOCK_RESERVE] * len(seldom.names)
+    reserve = CONE_RESERVE if seat == "cone" else wheel_joint.WHEEL_RESERVE
+    asked = [reserve] * len(always.names) + [SHOCK_RESERVE] * len(seldom.names)
     return values, np.broadcast_to(np.array(asked), values.values.shape)
 
 
