@@ -2,11 +2,13 @@
 
 Answers   rolling_circumference, rolling_radius   of the driven tyres
           ratios, final_ratio, efficiency         gearbox and final drive
-          full_load_curve, peak_torque, highest_torque, torque_at    the engine's curve with its spread, and the peaks that are written
+          peak_torque, torque_at                  of the engine at full load (full_load.py)
           rear_load_share, driven_grip            what the driven tyres can carry
           grip_formula                            by which formula
           top_speeds, top_speed                   by gear, and the highest of all
-          highest_shaft_speed                     of the prop shaft
+          highest_shaft_speed                     of the prop shaft: the limit over the smallest ratio
+          highest_road_speed                      the same at the wheels
+          highest_speed_reached                   what tyres must bear
           starts_from_rest, is_electric           whether there is a motor without a clutch; whether there is one
 Not here  which shafts and joints there are (shaft_line.py)
 All arrays SI, of shape (draws,) or (draws, gears).
@@ -18,9 +20,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from trialfit.evaluation.evaluation import DrawnCurve, MissingFact
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.facts.provenance import Provenance
 from trialfit.handbook.gearing import performance, torque_curve, traction, tyres
 from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, TorqueConverter, Tyre
+from trialfit.subjects import full_load
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -28,10 +32,6 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
-
-
-BEGINS_AT, BEGINS_WITH = 0.4, 0.75
-"""Where a curve of two peaks begins, over speed and torque of the peak: common practice, no source."""
 
 
 def driven_tyre(ev: Evaluation) -> Tyre:
@@ -82,73 +82,17 @@ def efficiency(ev: Evaluation) -> Array:
     return ev(ev.part(Gearbox).efficiency) * ev(ev.part(FinalDrive).efficiency)
 
 
-def full_load_curve(ev: Evaluation) -> DrawnCurve:
-    """The engine's torque curve with the peaks that are written as points of it; of these alone where there is no curve.
-
-    Largest power and torque with their speeds are two points. Below the lower one torque is taken to fall to 0.75 of the peak at
-    0.4 of its speed: common practice, no source.
-    """
-    engine = ev.part(Engine)
-    peaks = [(speed, torque) for speed, torque in (_torque_peak(ev), _power_peak(ev)) if speed is not None]
-    if engine.torque_curve.written is not None:
-        curve = ev.curve(engine.torque_curve)
-        return DrawnCurve(*torque_curve.with_points(curve.x, curve.y, peaks), curve.scale) if peaks else curve
-    if len(peaks) < 2 or peaks[0][0] >= peaks[1][0]:  # noqa: PLR2004 - torque and power
-        raise MissingFact(_no_curve(engine))
-    low = (BEGINS_AT * peaks[0][0], BEGINS_WITH * peaks[0][1])
-    speeds, torques = (np.array(ends) for ends in zip(low, *peaks, strict=True))
-    return DrawnCurve(speeds, torques, ev(engine.peak_torque) / engine.peak_torque.written.si)  # type: ignore[union-attr]
-
-
-def _no_curve(engine: Engine) -> dict[str, str]:
-    ref = engine.torque_curve
-    peaks = ", ".join(
-        one.spec.name for one in (engine.peak_torque, engine.peak_torque_speed, engine.power, engine.power_speed)
-    )
-    return {ref.path: f"{ref.spec.says}; or {peaks} to begin with"}
-
-
-def _torque_peak(ev: Evaluation) -> tuple[float | None, float]:
-    engine = ev.part(Engine)
-    if engine.peak_torque.written is None or engine.peak_torque_speed.written is None:
-        return None, 0.0
-    ev.each(engine.peak_torque_speed, engine.peak_torque)
-    return engine.peak_torque_speed.written.si, engine.peak_torque.written.si
-
-
-def _power_peak(ev: Evaluation) -> tuple[float | None, float]:
-    engine = ev.part(Engine)
-    if engine.power.written is None or engine.power_speed.written is None:
-        return None, 0.0
-    ev.each(engine.power_speed, engine.power)
-    speed = engine.power_speed.written.si
-    return speed, engine.power.written.si / speed
-
-
 def peak_torque(ev: Evaluation) -> Array:
-    """Highest full-load torque of the engine, N·m: as written, or of its curve where that is higher."""
-    engine = ev.part(Engine)
-    stated = ev(engine.peak_torque) if engine.peak_torque.written else None
-    if engine.torque_curve.written is None and stated is not None:
-        return stated
-    curve = ev.of(full_load_curve)
-    highest = np.asarray(curve.y.max() * curve.scale)
-    return highest if stated is None else np.asarray(np.maximum(stated, highest))
-
-
-def highest_torque(ev: Evaluation) -> Array:
-    """The same for strength, N·m: between points of a curve that are far apart it may be higher than both."""
-    engine = ev.part(Engine)
-    curve = None if engine.peak_torque.written else ev.of(full_load_curve)
-    if curve is None or not torque_curve.has_far_points(curve.x):
-        return ev.of(peak_torque)
-    return np.asarray(torque_curve.highest_between(curve.x, curve.y, ev(engine.curve_rise)) * curve.scale)
+    """Highest full-load torque of the engine, N·m."""
+    return ev.of(full_load.peak_torque)
 
 
 def torque_at(ev: Evaluation, speed: Array) -> Array:
-    """Full-load torque at an engine speed, N·m; nan outside the curve."""
-    curve = ev.of(full_load_curve)
-    return torque_curve.torque_at(speed, curve.x, curve.y) * curve.scale
+    """Full-load torque at an engine speed (draws, ...), N·m; nan below the curve and above the engine's limit."""
+    curve = ev.of(full_load.torque_curve)
+    scale = curve.scale.reshape(-1, *(1,) * (np.ndim(speed) - 1))
+    torques = curve.y if curve.y.ndim == 1 else curve.y.reshape(ev.draws, *(1,) * (np.ndim(speed) - 1), -1)
+    return np.asarray(torque_curve.torque_at(speed, curve.x, torques) * scale)
 
 
 def rear_load_share(ev: Evaluation) -> Array:
@@ -200,9 +144,13 @@ def grip_formula(build: Build) -> Callable[..., Any]:
 
 def top_speeds(ev: Evaluation) -> performance.TopSpeed:
     """Highest speed held in each gear on the level, and what limits it."""
+    return _top_speeds(ev, ev(ev.part(Car).drag_area))
+
+
+def _top_speeds(ev: Evaluation, drag_area: Array) -> performance.TopSpeed:
     engine, car = ev.part(Engine), ev.part(Car)
-    curve = ev.of(full_load_curve)
-    mass, rolling, drag_area, air = ev.each(car.mass, car.rolling_coefficient, car.drag_area, car.air_density)
+    curve = ev.of(full_load.torque_curve)
+    mass, rolling, air = ev.each(car.mass, car.rolling_coefficient, car.air_density)
     return performance.top_speed(
         engine_speeds=curve.x,
         torques=curve.y,
@@ -225,21 +173,40 @@ def top_speed(ev: Evaluation) -> Array:
 
 
 def highest_shaft_speed(ev: Evaluation) -> Array:
-    """Highest speed of the prop shaft, rad/s: at the engine's limit in the highest gear, or at top speed if that is less.
+    """Highest speed of the prop shaft, rad/s: the engine's limit over the smallest ratio of the gearbox.
 
-    Without a torque curve or a mass the top speed cannot be known, and the engine's limit alone decides.
+    What a shaft must bear does not end where a torque curve ends or a guessed drag holds the car back: downhill it turns faster.
     """
-    engine = ev.part(Engine)
-    at_limit = np.asarray(ev(engine.max_speed) / ev.of(ratios).min(axis=-1))
+    return np.asarray(ev(ev.part(Engine).max_speed) / ev.of(ratios).min(axis=-1))
+
+
+def highest_road_speed(ev: Evaluation) -> Array:
+    """Road speed at the engine's limit in the tallest gear, m/s, whether or not the engine pulls that far."""
+    return np.asarray(ev.of(highest_shaft_speed) / ev.of(final_ratio) * ev.of(rolling_radius))
+
+
+def highest_speed_reached(ev: Evaluation) -> Array:
+    """Road speed that tyres must bear, m/s: of the limiter in the tallest gear, or less where drag holds the car back.
+
+    Drag counts as far as it is known: a guess no more than the least that a car of its shape can have, and nothing where mass or
+    torque is missing.
+    """
+    at_limit = ev.of(highest_road_speed)
     car = ev.build.first(Car)
-    if (
-        (engine.torque_curve.written is None and engine.power.written is None)
-        or car is None
-        or car.mass.written is None
-    ):
+    if car is None or car.mass.written is None or not full_load.has_curve(ev.build):
         return at_limit
-    at_top_speed = ev.of(top_speed) / ev.of(rolling_radius) * ev.of(final_ratio)
-    return np.asarray(np.minimum(at_limit, at_top_speed))
+    top = ev.of(_top_speeds_at_least_drag).highest
+    return np.asarray(np.where(np.isfinite(top), np.minimum(top, at_limit), at_limit))
+
+
+def _top_speeds_at_least_drag(ev: Evaluation) -> performance.TopSpeed:
+    car = ev.part(Car)
+    written = car.drag_area.written
+    if written is None:
+        return ev.of(top_speeds)
+    if written.provenance not in {Provenance.guess, Provenance.unstated}:
+        return ev.of(top_speeds)
+    return _top_speeds(ev, np.minimum(*ev.each(car.drag_area, car.least_drag_area)))
 
 
 def is_electric(build: Build) -> bool:
@@ -249,5 +216,5 @@ def is_electric(build: Build) -> bool:
 
 
 def starts_from_rest(build: Build) -> bool:
-    """Whether a motor pulls from standstill without clutch or converter. A point of its curve at zero speed makes no engine one."""
+    """Whether it pulls from standstill: a motor without clutch or converter. An engine that burns fuel gives nothing at rest."""
     return is_electric(build) and build.first(Clutch) is None and build.first(TorqueConverter) is None

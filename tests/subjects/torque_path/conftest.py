@@ -34,7 +34,7 @@ rear_suspension = "independent"
 
 [engine]
 application_factor = "1 ± 0"
-curve_rise = "0 ± 0"
+curve_bulge = "0 ± 0 %"
 torque_curve = \"\"\"
 rpm : N·m ± 0 %
 1000 : 300

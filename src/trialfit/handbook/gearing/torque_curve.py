@@ -2,8 +2,6 @@
 
 Answers   torque_at    torque at an engine speed
           peak_power   largest power of a curve and where it stands
-          with_points  a curve with further points in it
-          has_far_points, highest_between    torque that may lie between points far apart
           check_speeds refuses engine speeds that do not rise
 Not here  reading a curve from text; what the torque does (ratios.py, performance.py)
 Symbols   ω rotational speed, T torque, P = T·ω power
@@ -19,13 +17,7 @@ import numpy as np
 from trialfit.handbook.arrays import Numbers, where
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from numpy.typing import NDArray
-
-
-FAR = 0.15
-"""Distance of two points over the highest speed from which a peak may hide between them: common practice, no source."""
 
 
 def check_speeds(engine_speeds: Numbers) -> NDArray[np.float64]:
@@ -103,67 +95,3 @@ def peak_power(engine_speeds: Numbers, torques: Numbers) -> tuple[Numbers, Numbe
     best = np.argmax(np.where(np.isnan(power), -np.inf, power), axis=-1)[..., None]
     pick = np.take_along_axis(power, best, axis=-1)[..., 0]
     return pick[()], np.take_along_axis(candidates, best, axis=-1)[..., 0][()]
-
-
-def with_points(
-    engine_speeds: Numbers, torques: Numbers, points: Sequence[tuple[float, float]]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """A torque curve with further points in it; one at a speed that the curve has takes the place of a lower torque there.
-
-    engine_speeds  ω_k, rising             rad/s       (K,)
-    torques        T_k                     N·m         (K,)
-    points         ω, T of each            rad/s, N·m
-    returns        ω, T                    rad/s, N·m
-
-    A point below the curve is left out: a peak is never below it. Source: definition of a peak.
-
-    >>> with_points([100.0, 300.0], [120.0, 110.0], [(200.0, 150.0), (250.0, 90.0)])
-    (array([100., 200., 300.]), array([120., 150., 110.]))
-    """
-    speeds, torques = check_speeds(engine_speeds), np.asarray(torques, float)
-    for speed, torque in points:
-        if torque <= np.interp(speed, speeds, torques, left=0.0, right=0.0):
-            continue
-        kept = speeds != speed
-        at = np.searchsorted(speeds[kept], speed)
-        speeds, torques = np.insert(speeds[kept], at, speed), np.insert(torques[kept], at, torque)
-    return speeds, torques
-
-
-def has_far_points(engine_speeds: Numbers) -> bool:
-    """Whether two neighbouring points are so far apart that a peak may hide between them.
-
-    engine_speeds  ω_k, rising             rad/s   (K,)
-    returns        True where a distance is above 0.15 of the highest speed
-
-    Source: common practice, no source.
-
-    >>> has_far_points([100.0, 700.0]), has_far_points([100.0, 180.0, 260.0, 340.0, 420.0, 500.0, 580.0])
-    (True, False)
-    """
-    speeds = check_speeds(engine_speeds)
-    return bool(np.max(np.diff(speeds)) > FAR * speeds[-1])
-
-
-def highest_between(engine_speeds: Numbers, torques: Numbers, rise: Numbers) -> Numbers:
-    """Highest torque of a curve whose points are far apart.
-
-        T = max of T_k and of (T_k + T_k+1)/2 + c·(Δω/ω_K)²·max T_k
-
-    engine_speeds  ω_k, rising                   rad/s   (K,)
-    torques        T_k                           N·m     (K,)
-    rise           c, above the straight line    1       ≥ 0; up to 0.5
-    returns        T                             N·m     nan outside that range
-
-    A torque curve is much like a parabola: one that falls to two thirds at 0.6 of the highest speed from its peak has c 0.24.
-    Source: common practice, no source.
-
-    >>> f"{highest_between([105.0, 680.0], [175.0, 208.0], 0.24):.0f} N·m"
-    '227 N·m'
-    """
-    speeds, torques = check_speeds(engine_speeds), np.asarray(torques, float)
-    (rise,) = (np.asarray(rise, float),)
-    highest = torques.max()
-    steps = (np.diff(speeds) / speeds[-1]) ** 2 * highest
-    between = (torques[:-1] + torques[1:]) / 2 + rise[..., None] * steps
-    return where(rise >= 0, np.maximum(between.max(axis=-1), highest))

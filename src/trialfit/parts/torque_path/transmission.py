@@ -119,6 +119,11 @@ class Gearbox(Part):
     place = "gearbox"
 
     ratios = ListSpec(RATIO, "forward ratios from first gear up", bounds=POSITIVE, least=1, example="3.63")
+    first_gear = WordSpec(
+        "what first gear is for: one for driving should be long enough, one for crawling may be as short as it is",
+        "driving",
+        "crawling",
+    )
     reverse_ratio = FactSpec(RATIO, "ratio of reverse", bounds=POSITIVE, example="3.37")
     efficiency = FactSpec(
         SHARE,

@@ -105,17 +105,17 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 def most_over_peak(ev: Evaluation) -> Array:
     """What the clutch lets through over the engine's peak torque."""
-    return np.asarray(ev.of(clutch_capacity, "load") / ev.of(line.highest_torque))
+    return np.asarray(ev.of(clutch_capacity, "load") / ev.of(line.peak_torque))
 
 
 def _lets_through(ev: Evaluation) -> str:
-    held, peak = ev.of(clutch_capacity, "load"), ev.of(line.highest_torque)
+    held, peak = ev.of(clutch_capacity, "load"), ev.of(line.peak_torque)
     return f"carries {sentences.torque(held)}, the engine makes {sentences.torque(peak)}: a dropped clutch sends all of it down the line"
 
 
 def over_peak(ev: Evaluation) -> Array:
     """Clutch capacity over the engine's peak torque."""
-    return ev.of(clutch_capacity) / ev.of(line.highest_torque)
+    return ev.of(clutch_capacity) / ev.of(line.peak_torque)
 
 
 def reserve(ev: Evaluation) -> Array:
@@ -128,7 +128,7 @@ def _shows(ev: Evaluation) -> str:
     by_facing = can_be_worked_out(clutch) and not is_from_its_maker(clutch.rated_torque)
     rated = is_rated(clutch) and (not by_facing or ev(clutch.rated_torque)[0] <= ev.of(worked_out)[0])
     how = f"rated {sentences.torque(counts)}" if rated else _facing(ev)
-    return f"{how}, over {sentences.torque(ev.of(line.highest_torque))} of peak torque"
+    return f"{how}, over {sentences.torque(ev.of(line.peak_torque))} of peak torque"
 
 
 def _facing(ev: Evaluation) -> str:

@@ -35,7 +35,7 @@ def elements(build: Build) -> Iterator[Element]:
         id=f"{SUBJECT}.converter",
         about=converter.name,
         says="the engine's peak torque stays within what the torque converter is made for",
-        value=lambda ev: ev.of(line.highest_torque),
+        value=lambda ev: ev.of(line.peak_torque),
         quantity=TORQUE,
         stake=Stake.durability,
         limit=AtMost(lambda ev: ev(ev.part(TorqueConverter).rated_torque)),
@@ -72,4 +72,4 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 def reserve(ev: Evaluation) -> Array:
     """Rating over peak torque."""
-    return np.asarray(ev(ev.part(TorqueConverter).rated_torque) / ev.of(line.highest_torque))
+    return np.asarray(ev(ev.part(TorqueConverter).rated_torque) / ev.of(line.peak_torque))

@@ -79,7 +79,7 @@ def into_gearbox(ev: Evaluation) -> Array:
     if ev.build.first(Clutch) is None and not line.starts_from_rest(ev.build):
         says = "neither a clutch nor a torque_converter is written: a converter multiplies the engine's torque"
         raise MissingFact({Clutch.kind: says})
-    return ev.of(line.highest_torque)
+    return ev.of(line.peak_torque)
 
 
 def least_into_gearbox(ev: Evaluation) -> Array:
@@ -87,7 +87,7 @@ def least_into_gearbox(ev: Evaluation) -> Array:
     try:
         return ev.of(into_gearbox)
     except MissingFact:
-        return ev.of(line.highest_torque)
+        return ev.of(line.peak_torque)
 
 
 def through_clutch(ev: Evaluation) -> Array:
@@ -96,7 +96,7 @@ def through_clutch(ev: Evaluation) -> Array:
         return np.full(ev.draws, np.inf)
     if ev.build.first(TorqueConverter):
         return ev.of(multiplied)
-    held = np.maximum(ev.of(clutch_capacity, "load"), ev.of(line.highest_torque))
+    held = np.maximum(ev.of(clutch_capacity, "load"), ev.of(line.peak_torque))
     return np.asarray(held * ev(ev.part(Car).clutch_drop_factor))
 
 
@@ -107,7 +107,7 @@ def _with_care(ev: Evaluation) -> Array:
 
 def _regeneration(ev: Evaluation) -> Array:
     written = ev.part(Engine).regeneration_torque
-    return ev(written) if written.written else ev.of(line.highest_torque)
+    return ev(written) if written.written else ev.of(line.peak_torque)
 
 
 def _one(ev: Evaluation) -> Array:

@@ -108,7 +108,7 @@ def gearbox_rating(ev: Evaluation) -> Array:
 
 def _multiplies(ev: Evaluation) -> Array:
     """Torque into the gearbox over the engine's peak torque: what a torque converter makes of it."""
-    return np.asarray(ev.of(into_gearbox) / ev.of(line.highest_torque))
+    return np.asarray(ev.of(into_gearbox) / ev.of(line.peak_torque))
 
 
 def final_drive_rating(ev: Evaluation) -> Array:

@@ -191,7 +191,7 @@ def _sent(ev: Evaluation, event: Event, known: Known) -> handbook.Torques:
 
 def _sends(ev: Evaluation, event: Event, known: Known) -> Array:
     missing = known is Known.most and not (ev.build.first(Clutch) or ev.build.first(TorqueConverter))
-    return ev.of(line.highest_torque) if missing and not line.starts_from_rest(ev.build) else event.sends(ev)
+    return ev.of(line.peak_torque) if missing and not line.starts_from_rest(ev.build) else event.sends(ev)
 
 
 def _held(ev: Evaluation, event: Event, end: str, known: Known) -> handbook.Torques:
