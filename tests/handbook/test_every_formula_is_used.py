@@ -70,7 +70,7 @@ WAITING = {
     "torque_path.shocks.grip_regained_peak": "shock factors by inertias and stiffnesses of the build instead of typical ones",
     "torque_path.shocks.shuffle_frequency": "shock factors by inertias and stiffnesses of the build instead of typical ones",
     "torque_path.shocks.stored_energy_peak": "shock factors by inertias and stiffnesses of the build instead of typical ones",
-    "torque_path.torsion.shear_stress": "shafts under torque that comes again and again",
+    "torque_path.torque_converter.torque_ratio": "cooling judged: slip heat of a torque converter and its oil cooler",
     "torque_path.torsion.tube_inertia": "what a shaft that turns unevenly does to its neighbours",
     "torque_path.torsion.tube_mass": "masses that come off and go on, axle by axle",
     "torque_path.torsion.twist": "how far a line winds up when the clutch is dropped",

@@ -9,7 +9,7 @@ Answers   rolling_circumference, rolling_radius   of the driven tyres
           highest_shaft_speed                     of the prop shaft: the limit over the smallest ratio
           highest_road_speed                      the same at the wheels
           highest_speed_reached                   what tyres must bear
-          starts_from_rest, is_electric           whether there is a motor without a clutch; whether there is one
+          starts_from_rest, is_electric, has_converter    whether a motor drives without a clutch; whether there is a motor, a converter
 Not here  which shafts and joints there are (shaft_line.py)
 All arrays SI, of shape (draws,) or (draws, gears).
 """
@@ -215,6 +215,11 @@ def is_electric(build: Build) -> bool:
     return engine is not None and engine.runs_on == "electricity"
 
 
+def has_converter(build: Build) -> bool:
+    """Whether a torque converter stands in place of a clutch: it creeps, and nothing is slipped by foot."""
+    return build.first(TorqueConverter) is not None
+
+
 def starts_from_rest(build: Build) -> bool:
     """Whether it pulls from standstill: a motor without clutch or converter. An engine that burns fuel gives nothing at rest."""
-    return is_electric(build) and build.first(Clutch) is None and build.first(TorqueConverter) is None
+    return is_electric(build) and build.first(Clutch) is None and not has_converter(build)

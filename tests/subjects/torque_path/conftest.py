@@ -43,7 +43,7 @@ rpm : N·m ± 0 %
 \"\"\"
 
 [clutch]
-rated_torque = "400 ± 0 N·m"
+rated_torque = "400 ± 0 N·m, manual"
 
 [gearbox]
 ratios = ["3.2", "2.0", "1.0"]

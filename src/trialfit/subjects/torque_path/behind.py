@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from trialfit.handbook.torque_path import along_the_path as handbook
 from trialfit.handbook.torque_path import clutch as clutches
 from trialfit.handbook.torque_path.shocks import shock_peak
-from trialfit.parts import Clutch, TorqueConverter
+from trialfit.parts import Clutch
 from trialfit.subjects import line
 from trialfit.subjects.torque_path import grip, multiplying
 from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, is_rated
@@ -36,9 +36,7 @@ def torque_formulas(build: Build, load: Load, axle: str = "", *, at_wheel: bool 
     wheels.
     """
     end = axle or driven_axle(build)
-    sent = (
-        multiplying.FORMULAS if build.first(TorqueConverter) else clutch_formulas(build) if load is Load.shock else ()
-    )
+    sent = multiplying.FORMULAS if line.has_converter(build) else clutch_formulas(build) if load is Load.shock else ()
     motor = (handbook.from_coasting, handbook.from_coasting_grip) if line.is_electric(build) else ()
     wheel = (handbook.half_shaft_share, *grip.wheel_formulas(build, end)) if at_wheel else ()
     held = (handbook.from_grip, *grip.grip_formulas(build, end))

@@ -18,7 +18,7 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Re
 from trialfit.facts.quantity import FORCE, LENGTH, RATIO, TORQUE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
-from trialfit.parts import Clutch, TorqueConverter
+from trialfit.parts import Clutch
 from trialfit.subjects import line
 from trialfit.subjects.torque_path import sentences
 from trialfit.subjects.torque_path.behind import clutch_formulas, worked_out_formulas
@@ -40,7 +40,7 @@ MOST_RATIO = 1.5
 
 def elements(build: Build) -> Iterator[Element]:
     """The clutch; none for a motor that pulls from standstill without one."""
-    if line.starts_from_rest(build) or build.first(TorqueConverter):
+    if line.starts_from_rest(build) or line.has_converter(build):
         return
     clutch = build.first(Clutch)
     requirement = Requirement(

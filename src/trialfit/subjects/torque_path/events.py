@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.parts import Car, Clutch, Engine, TorqueConverter
+from trialfit.parts import Car, Clutch, Engine
 from trialfit.subjects import line
 from trialfit.subjects.torque_path.clutch_capacity import clutch_capacity
 from trialfit.subjects.torque_path.multiplying import multiplied
@@ -67,14 +67,14 @@ def events(build: Build, load: Load) -> tuple[Event, ...]:
 def drops_the_clutch(build: Build) -> bool:
     """Whether somebody may drop the clutch: there is one, or may be, and the builder does not write that it is used with care."""
     car = build.first(Car)
-    if line.starts_from_rest(build) or build.first(TorqueConverter):
+    if line.starts_from_rest(build) or line.has_converter(build):
         return False
     return car is None or car.clutch_use is None
 
 
 def into_gearbox(ev: Evaluation) -> Array:
     """Full torque at the gearbox's input, N·m, (draws,). Raises MissingFact where neither clutch nor converter is written."""
-    if ev.build.first(TorqueConverter):
+    if line.has_converter(ev.build):
         return ev.of(multiplied)
     if ev.build.first(Clutch) is None and not line.starts_from_rest(ev.build):
         says = "neither a clutch nor a torque_converter is written: a converter multiplies the engine's torque"
@@ -94,14 +94,14 @@ def through_clutch(ev: Evaluation) -> Array:
     """The most that a slipping clutch or a converter passes on, N·m, (draws,); without limit for a motor that has neither."""
     if line.starts_from_rest(ev.build):
         return np.full(ev.draws, np.inf)
-    if ev.build.first(TorqueConverter):
+    if line.has_converter(ev.build):
         return ev.of(multiplied)
     held = np.maximum(ev.of(clutch_capacity, "load"), ev.of(line.peak_torque))
     return np.asarray(held * ev(ev.part(Car).clutch_drop_factor))
 
 
 def _with_care(ev: Evaluation) -> Array:
-    factor = 1.0 if ev.build.first(TorqueConverter) else ev(ev.part(Engine).application_factor)
+    factor = 1.0 if line.has_converter(ev.build) else ev(ev.part(Engine).application_factor)
     return np.asarray(np.minimum(ev.of(into_gearbox) * np.maximum(factor, 1.0), ev.of(through_clutch)))
 
 

@@ -141,7 +141,7 @@ def preload(ev: Evaluation, hub: Hub, seat: str) -> Array:
 
 def slip_torque(ev: Evaluation, hub: Hub, seat: str) -> Array:
     """Torque at which the friction of face and seats gives way, N·m, (draws,)."""
-    count, circle, friction = ev.each(*_facts(hub)[:3])
+    count, circle, friction, *_ = ev.each(*_facts(hub))
     if seat == "cone":
         friction = friction + np.asarray(wheel_joint.seat_friction(ev(hub.nut_friction)))
     return np.asarray(wheel_joint.wheel_slip_torque(count, ev.of(preload, hub, seat), friction, circle / 2))
