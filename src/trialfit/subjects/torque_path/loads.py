@@ -21,7 +21,7 @@ import numpy as np
 
 from trialfit.handbook.torque_path import along_the_path as handbook
 from trialfit.handbook.torque_path.shocks import shock_peak
-from trialfit.parts import Clutch, FinalDrive, TorqueConverter
+from trialfit.parts import FinalDrive
 from trialfit.subjects import line, load_states
 from trialfit.subjects.torque_path import gears, grip
 from trialfit.subjects.torque_path.events import Event, Load, events, least_into_gearbox
@@ -185,13 +185,8 @@ def _drive(ev: Evaluation) -> tuple[Array, Array, Array, Array]:
 def _sent(ev: Evaluation, event: Event, known: Known) -> handbook.Torques:
     """What the engine sends to each place, (draws, gears)."""
     ways = handbook.from_coasting if event.coasts else handbook.from_engine
-    torque = ev.of(least_into_gearbox) if known is Known.least and not event.coasts else _sends(ev, event, known)
+    torque = ev.of(least_into_gearbox) if known is Known.least and not event.coasts else event.sends(ev)
     return ways(torque[:, None], *ev.of(_drive))
-
-
-def _sends(ev: Evaluation, event: Event, known: Known) -> Array:
-    missing = known is Known.most and not (ev.build.first(Clutch) or ev.build.first(TorqueConverter))
-    return ev.of(line.peak_torque) if missing and not line.starts_from_rest(ev.build) else event.sends(ev)
 
 
 def _held(ev: Evaluation, event: Event, end: str, known: Known) -> handbook.Torques:
