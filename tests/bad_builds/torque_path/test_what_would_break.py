@@ -58,7 +58,7 @@ def test_a_dropped_clutch_swings_past_what_the_tyres_hold(line):
     thin = line({"half_shaft_left.bar_diameter": "28 mm, calipered"})["half_shaft.left"]
 
     assert thin.verdict is not HOLDS
-    assert thin.state == "laden, 1st gear, dropped clutch"
+    assert thin.state.startswith("laden, 1st gear, ")
     assert thin.limit.nominal > 1300  # above what the tyres hold at rest
     assert line()["half_shaft.left"].verdict is HOLDS
 
@@ -206,12 +206,14 @@ def test_a_semi_floating_shaft_bends_where_the_wheel_is_set_out(line):
     """Wheels set far out, or a thin shaft at the bearing: the wheel may leave. As it came, it holds."""
     steel = {f"half_shaft_{side}.yield_strength": "700 MPa, manual" for side in ("left", "right")}
     sound = line(LIVE | BARS | steel)
-    out = line(LIVE | BARS | steel | {"half_shaft_left.bearing_offset": "310 mm, taped"})["half_shaft_bending.left"]
+    slim = LIVE | BARS | steel | {"half_shaft_left.bearing_diameter": "33 mm, calipered"}
+    out = line(slim | {"half_shaft_left.bearing_offset": "240 mm, taped"})["half_shaft_bending.left"]
     thin = line(LIVE | BARS | steel | {"half_shaft_left.bearing_diameter": "24 mm, calipered"})[
         "half_shaft_bending.left"
     ]
 
     assert sound["half_shaft_bending.left"].verdict is HOLDS
+    assert line(slim)["half_shaft_bending.left"].verdict is HOLDS
     assert out.verdict is FAILS
     assert thin.verdict is FAILS
     assert line(LIVE)["half_shaft_bending.left"].verdict is UNKNOWN
@@ -280,7 +282,8 @@ def test_low_range_multiplies_what_the_shafts_see(line):
     assert bad["joint.front"].state.endswith("1st gear in low range, full torque")
     assert bad["transfer_case"].verdict is HOLDS
     assert line(weak)["joint.front"].verdict is HOLDS
-    assert line(also=case)["joint.front"].verdict is HOLDS
+    strong = {"prop_shaft.front_joint_rated_torque": "1000 N·m, catalogue"}
+    assert line(strong, also=case)["joint.front"].verdict is HOLDS
     assert line(also=case.replace("700", "380"))["transfer_case"].verdict is FAILS
 
 

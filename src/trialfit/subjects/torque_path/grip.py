@@ -123,7 +123,7 @@ def _both_ways(ev: Evaluation, axle: str) -> tuple[Array, Array]:
     forward, reverse = _by_axle(ev.build, axle)
     axle_facts = ev.of(_live_axle) if _lifts_a_wheel(ev.build) else ()
     whole = car[0] * car[1] * STANDARD_GRAVITY  # where the other axle would lift, this one bears the whole car
-    ways = (forward, reverse) if has_reverse(ev.build) else (forward,)
+    ways = (forward, reverse) if _goes_both_ways(ev.build) else (forward,)
     pushes = [np.asarray(way(*car, *axle_facts)) for way in ways]
     found = [np.where(np.isfinite(push), push, whole) for push in pushes]
     return found[0], found[-1]
@@ -142,6 +142,11 @@ def _by_axle(build: Build, axle: str) -> tuple[Callable[..., Any], Callable[...,
     return traction.grip_rear_drive, handbook.grip_reversing_rear_drive
 
 
+def _goes_both_ways(build: Build) -> bool:
+    """Whether the grip of reversing is needed: in reverse, and where a motor brakes the axle that it drives."""
+    return has_reverse(build) or line.is_electric(build)
+
+
 def _lifts_a_wheel(build: Build) -> bool:
     """Whether the prop shaft's torque lifts one wheel of a driven live axle, and an open differential lets it spin."""
     car, final_drive = build.first(Car), build.first(FinalDrive)
@@ -157,11 +162,11 @@ def _live_axle(ev: Evaluation) -> tuple[Array, ...]:
 
 
 def grip_formulas(build: Build, axle: str) -> Formulas:
-    """Formulas of the grip, forward, and in reverse where its ratio is written."""
+    """Formulas of the grip, forward, and backwards where that is needed."""
     if axle == ALL and drives_all(build):
         return (traction.grip_all_drive,)
     forward, reverse = _by_axle(build, driven_axle(build) if axle == ALL else axle)
-    return (forward, reverse) if has_reverse(build) else (forward,)
+    return (forward, reverse) if _goes_both_ways(build) else (forward,)
 
 
 def wheel_formulas(build: Build, axle: str) -> Formulas:
