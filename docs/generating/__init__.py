@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from generating.commands import command_pages
+from generating.failing import register_page
 from generating.handbook import handbook_pages
 from generating.kinds import kind_pages
 from generating.names import name_pages
@@ -29,6 +30,7 @@ def all_pages() -> dict[str, str]:
         **kind_pages(),
         **name_pages(),
         **pictures(),
+        **register_page(),
         **shape_pages(),
         **subject_pages(),
     }

@@ -189,9 +189,15 @@ def _finding(one: _Worked, shares: Shares, *, all_facts: bool) -> Finding:
         states=tuple(_state_uses(one.held[0], unit)) if in_full and decides.state else (),
         source=decides.source,
         source_kind=decides.source_kind,
+        parts=_parts(one),
         limits=limits,
         cure=one.requirement.cure,
     )
+
+
+def _parts(one: _Worked) -> tuple[str, ...]:
+    """The parts whose facts it read or misses."""
+    return tuple(dict.fromkeys(path.partition(".")[0] for path in (*one.readings, *one.missing)))
 
 
 def _limit_use(held: Held, unit: Unit, value: Middle | None = None) -> LimitUse:
