@@ -26,7 +26,6 @@ UNLIKE = {
     "driveline.joint_angle_limits.largest_joint_angle-speed": "the printed ends are rounded ones: the table is in rpm",
     "gearing.acceleration.acceleration_run-speeds": "a target that cannot be reached is an error",
     "gearing.acceleration.acceleration_run-distances": "a target that cannot be reached is an error",
-    "gearing.launch.steepest_hill_start-clutch_torque": "without torque the car of the example rolls back",
     "lifting.hoisting.centre_of_mass-masses": "all masses are put to 0 together",
     "structure.sections.box-wall": "the share of the wall in the size of the section ends elsewhere",
     "structure.sections.channel-wall": "the share of the wall in the size of the section ends elsewhere",

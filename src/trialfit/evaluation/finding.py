@@ -51,7 +51,7 @@ class LimitUse(Frozen):
     limit: Interval | None
     margin: Interval | None
     share_ok: float | None = Field(description="share of draws within it")
-    verdict: Verdict = Field(description="the verdict against this limit alone")
+    verdict: Verdict = Field(description="the verdict if this limit alone counted")
     load_state: str = Field(default="", description="the state of the car in which it applies; empty: any")
     source: str = Field(description="the document or person it comes from")
     clause: str = ""
@@ -125,6 +125,9 @@ class Finding(_Result):
     parts: tuple[str, ...] = Field(default=(), description="the parts whose facts it reads or misses")
     limits: tuple[LimitUse, ...] = Field(
         default=(), description="every limit it was compared with; the first decides and is shown above"
+    )
+    held_back: tuple[str, ...] = Field(
+        default=(), description="what to do before it can hold, where its draws would hold and it is unsettled anyway"
     )
     cure: str = Field(
         default="", description="what to do if it fails; empty if the usual cure is another part or place"

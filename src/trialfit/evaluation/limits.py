@@ -20,9 +20,19 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.evaluation.requirement import BUILDER, WRITTEN, AtLeast, AtMost, Between, Limit, Source, SourceKind
+from trialfit.evaluation.held_back import by_own_limit, reasons
+from trialfit.evaluation.requirement import (
+    BUILDER,
+    WRITTEN,
+    AtLeast,
+    AtMost,
+    Between,
+    Limit,
+    Source,
+    SourceKind,
+    Stake,
+)
 from trialfit.evaluation.states import as_states, is_in
-from trialfit.evaluation.unusual import guarded
 from trialfit.evaluation.verdict import Verdict, judge, share_kept
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.reading import read_fact
@@ -58,6 +68,8 @@ class Held:
     """One limit with what came out against it; `readings` are the facts that its bound depends on.
 
     `margin` is that of the worst state, draw by draw; `states` are all of them, the worst first: it is the one that is shown.
+    `alone` is the verdict by the draws and the facts; `held_back` says what to do where the facts keep it from holding, and
+    `laxer_than` names the limit of ours that does where the builder's own is kept.
     """
 
     limit: Limit
@@ -67,6 +79,9 @@ class Held:
     margin: Array | None = None
     share: float | None = None
     verdict: Verdict = Verdict.unknown
+    alone: Verdict = Verdict.unknown
+    held_back: tuple[str, ...] = ()
+    laxer_than: str = ""
 
     @property
     def shown(self) -> HeldIn | None:
@@ -98,10 +113,12 @@ def held_against(
 ) -> tuple[Held, ...]:
     """A value, None where a fact is missing for it, against every limit of its requirement: the one that decides first.
 
-    `read` are the facts that the value depends on: with an unusual one the verdict is not "holds" if safety is at stake.
+    `read` are the facts that the value depends on: at stake safety some keep it from holding (held_back.py).
     """
     held = [_held(ev, requirement, limit, value, read or {}) for limit in requirement.limits]
     counts = [one for one in held if one is not None]
+    if requirement.stake is Stake.safety and requirement.own:
+        counts = by_own_limit(counts)
     return tuple(sorted(counts, key=_worst_first)) if len(counts) > 1 else tuple(counts)
 
 
@@ -129,9 +146,12 @@ def _held(
     known = [one for one in states if np.isfinite(one.margin[0])]
     worst = _worst(known)
     share = share_kept(worst) if worst is not None else 0.0
-    verdict = guarded(judge(share, requirement.stake), requirement.stake, {**read, **readings})
+    verdict = judge(share, requirement.stake)
+    at_stake = verdict is Verdict.holds and requirement.stake is Stake.safety
+    held_back = tuple(reasons({**read, **readings})) if at_stake else ()
+    verdict = Verdict.unsettled if held_back else verdict
     if len(known) == len(states) or (known and verdict is Verdict.fails):
-        return Held(limit, readings, {}, tuple(known), worst, share, verdict)
+        return Held(limit, readings, {}, tuple(known), worst, share, verdict, verdict, held_back)
     beyond = [one for one in states if not np.isfinite(one.margin[0])]
     return Held(limit, readings, {}, (*beyond, *known), _worst(states))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import AREA, COEFFICIENT, DENSITY, LENGTH, MASS, SHARE, SLOPE, SPEED, TIME
+from trialfit.facts.quantity import AREA, COEFFICIENT, COUNT, DENSITY, LENGTH, MASS, SHARE, SLOPE, SPEED, TIME
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, ListSpec, Part, WordSpec
 
@@ -24,6 +24,79 @@ class Car(Part):
         "load on both rear wheels together, on level ground, as driven",
         bounds=POSITIVE,
         example="465 kg, weighed",
+    )
+    driver_only_mass = FactSpec(
+        MASS,
+        "mass with the driver alone, where the car was weighed with more in it",
+        bounds=POSITIVE,
+        example="940 kg, weighed",
+    )
+    laden_mass = FactSpec(
+        MASS,
+        "mass laden: the highest permitted one on the plate, or every seat and all luggage space taken",
+        bounds=POSITIVE,
+        example="1390 kg, manual",
+    )
+    laden_rear_axle_mass = FactSpec(
+        MASS,
+        "load on both rear wheels together, laden: the permitted axle load on the plate, or weighed",
+        bounds=POSITIVE,
+        example="760 kg, manual",
+    )
+    laden_front_axle_mass = FactSpec(
+        MASS,
+        "load on both front wheels together, laden: the permitted axle load on the plate, or weighed; a plate often permits "
+        "more on both axles together than on the car",
+        bounds=POSITIVE,
+        example="680 kg, manual",
+    )
+    seats = FactSpec(
+        COUNT,
+        "seats, the driver's included; leave it out for a pickup, van or truck and write laden_mass",
+        bounds=Bounds(at_least=1),
+        example="4",
+    )
+    load_per_seat = FactSpec(
+        MASS,
+        "one more person with luggage",
+        bounds=Bounds(at_least=0),
+        typical="75 ± 25 kg",
+        source="ISO 1176, from memory: 68 kg and 7 kg of luggage; a child and a heavy adult: common practice, no source",
+    )
+    load_share = FactSpec(
+        SHARE,
+        "what the laden car weighs above its mass as driven, where neither laden_mass nor seats is written",
+        bounds=Bounds(at_least=0),
+        typical="25 ± 25 %",
+        source="common practice, no source: nothing for a single-seater, a half for a pickup or van",
+    )
+    load_on_rear = FactSpec(
+        SHARE,
+        "share of people and load above the mass as driven that goes to the rear axle",
+        bounds=Bounds(at_least=0, at_most=2),
+        typical="70 ± 40 %",
+        source="common practice, no source: 30 % for two seats ahead of the engine, above 100 % for load behind the axle",
+    )
+    trailer_mass = FactSpec(
+        MASS, "mass of the heaviest loaded trailer it tows", bounds=POSITIVE, example="1200 kg, manual"
+    )
+    nose_mass = FactSpec(
+        MASS, "what the trailer puts on the coupling ball", bounds=Bounds(at_least=0), example="60 kg, weighed"
+    )
+    nose_share = FactSpec(
+        SHARE,
+        "what the trailer puts on the coupling ball, over its mass, where nose_mass is missing",
+        bounds=Bounds(at_least=0, at_most=1),
+        typical="7 ± 3 %",
+        source="4 %, at least 25 kg: European rules on masses and dimensions, from memory; up to 10 %: common practice, no source",
+    )
+    ball_overhang = FactSpec(
+        LENGTH,
+        "distance from the rear axle back to the coupling ball",
+        bounds=Bounds(at_least=0),
+        typical="1.0 ± 0.4 m",
+        source=NO_SOURCE,
+        example="0.95 m, taped",
     )
     wheelbase = FactSpec(LENGTH, "distance from front axle to rear axle", bounds=POSITIVE, example="2.40 m, taped")
     front_track = FactSpec(
@@ -98,3 +171,18 @@ class Car(Part):
         if mass and rear and rear.si >= mass.si:
             said = f"is {rear}, not below {self.name}.mass ({mass})"
             yield "rear_axle_mass", f"{said}: expected the load on the rear wheels, about half of the car"
+        yield from self._load_faults()
+
+    def _load_faults(self) -> Iterator[tuple[str, str]]:
+        """A car with its driver alone is the lightest, a laden one the heaviest; its rear axle carries a part of it."""
+        alone, weighed, laden = self.driver_only_mass.written, self.mass.written, self.laden_mass.written
+        if alone and weighed and alone.si > weighed.si:
+            said = f"is {alone}, above {self.name}.mass ({weighed})"
+            yield "driver_only_mass", f"{said}: expected the mass with the driver alone, at most the mass as driven"
+        if laden and weighed and laden.si < weighed.si:
+            said = f"is {laden}, below {self.name}.mass ({weighed})"
+            yield "laden_mass", f"{said}: expected the permitted mass on the plate, at least the mass as driven"
+        rear = self.laden_rear_axle_mass.written
+        if laden and rear and rear.si >= laden.si:
+            said = f"is {rear}, not below {self.name}.laden_mass ({laden})"
+            yield "laden_rear_axle_mass", f"{said}: expected the load on the rear wheels of the laden car"

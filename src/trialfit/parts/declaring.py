@@ -236,10 +236,11 @@ class ListSpec(Spec):
         bounds: Bounds | None = None,
         least: int = 0,
         is_wish: bool = False,
+        is_rating: bool = False,
         example: str | None = None,
     ) -> None:
         super().__init__(says)
-        self.item = FactSpec(quantity, says, bounds=bounds, is_wish=is_wish, example=example)
+        self.item = FactSpec(quantity, says, bounds=bounds, is_wish=is_wish, is_rating=is_rating, example=example)
         self.least = least
 
     def of_kind(self, kind: str) -> Self:

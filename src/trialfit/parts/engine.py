@@ -6,7 +6,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from trialfit.facts.numbers import number_text
-from trialfit.facts.quantity import COEFFICIENT, INERTIA, ROTATIONAL_SPEED, TORQUE
+from trialfit.facts.quantity import COEFFICIENT, INERTIA, POWER, ROTATIONAL_SPEED, SHARE, TORQUE
+from trialfit.facts.showing import show
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, CurveSpec, FactSpec, Part, WordSpec
 
@@ -23,7 +24,44 @@ class Engine(Part):
     place = "engine"
 
     runs_on = WordSpec("what it runs on", "petrol", "diesel", "electricity", default="petrol")
-    torque_curve = CurveSpec(ROTATIONAL_SPEED, TORQUE, "full-load torque at the flywheel over engine speed")
+    torque_curve = CurveSpec(
+        ROTATIONAL_SPEED,
+        TORQUE,
+        "full-load torque at the flywheel over engine speed; peak_torque and power with their speeds are enough to begin",
+    )
+    peak_torque = FactSpec(
+        TORQUE, "highest full-load torque at the flywheel", bounds=POSITIVE, example="265 N·m, manual"
+    )
+    peak_torque_speed = FactSpec(
+        ROTATIONAL_SPEED,
+        "engine speed of peak_torque; the middle of a plateau",
+        bounds=POSITIVE,
+        example="4000 rpm, manual",
+    )
+    power = FactSpec(POWER, "highest power at the flywheel", bounds=POSITIVE, example="155 hp, manual")
+    power_speed = FactSpec(ROTATIONAL_SPEED, "engine speed of that power", bounds=POSITIVE, example="5700 rpm, manual")
+    curve_bulge = FactSpec(
+        SHARE,
+        "how far full-load torque lies above a straight line, were the curve drawn by its two ends alone; counts where points "
+        "of the curve are far apart, less by the square of their distance",
+        bounds=Bounds(at_least=-1, at_most=2),
+        typical="0 ± 40 %",
+        source="common practice, no source: a full-load curve is arched by up to 40 %; a late turbocharger hollows it",
+    )
+    torque_at_idle = FactSpec(
+        SHARE,
+        "full-load torque at idle over peak torque, where no curve is written",
+        bounds=Bounds(at_least=0, at_most=1),
+        typical="60 ± 30 %",
+        source="common practice, no source: 30 % with a late turbocharger, 90 % for a large slow engine",
+    )
+    power_at_limit = FactSpec(
+        SHARE,
+        "power at max_speed over the highest of the curve, where the curve ends below max_speed",
+        bounds=Bounds(at_least=0, at_most=2),
+        typical="85 ± 30 %",
+        source="common practice, no source: 55 % for a diesel at its governor; above 100 % where the curve ends before its peak",
+    )
     max_speed = FactSpec(
         ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE, is_wish=True
     )
@@ -73,12 +111,33 @@ class Engine(Part):
     def faults(self) -> Iterator[tuple[str, str]]:
         """The speeds of an engine rise in one order: idle, cruise band, limit; full-load torque is not negative."""
         yield from self._curve_faults()
+        yield from self._peak_faults()
         order = (self.idle_speed, self.cruise_low, self.cruise_high, self.max_speed)
         written = [(ref.path.rpartition(".")[2], ref.written) for ref in order if ref.written]
         for (low_name, low), (high_name, high) in pairwise(written):
             if low.si >= high.si:
                 said = f"is {high}, not above {self.name}.{low_name} ({low})"
                 yield high_name, f"{said}: the speeds rise from idle to the limit"
+
+    def _peak_faults(self) -> Iterator[tuple[str, str]]:
+        """Power peaks at or above the engine speed of peak torque, and takes no more torque than that there."""
+        torque, at_torque = self.peak_torque.written, self.peak_torque_speed.written
+        power, at_power, limit = self.power.written, self.power_speed.written, self.max_speed.written
+        if at_torque and at_power and at_power.si < at_torque.si:
+            said = f"is {at_power}, below {self.name}.peak_torque_speed ({at_torque})"
+            yield "power_speed", f"{said}: expected a speed above it, power peaks higher up than torque"
+        if torque and power and at_power:
+            least = (power.si - power.spread.minus) / at_power.si
+            if least > torque.si + torque.spread.plus:
+                needs = show(power.si / at_power.si, torque.unit)
+                said = (
+                    f"is {power}, which at {at_power.plain} takes {needs}, more than {self.name}.peak_torque ({torque})"
+                )
+                yield "power", f"{said}: check the three figures and their units"
+        for name, fact in (("peak_torque_speed", at_torque), ("power_speed", at_power)):
+            if fact and limit and fact.si - fact.spread.minus > limit.si + limit.spread.plus:
+                said = f"is {fact}, above {self.name}.max_speed ({limit})"
+                yield name, f"{said}: expected a speed that the engine reaches"
 
     def _curve_faults(self) -> Iterator[tuple[str, str]]:
         curve, limit = self.torque_curve.written, self.max_speed.written
@@ -88,7 +147,9 @@ class Engine(Part):
                 f"has {number_text(torque)} {curve.y_unit.canonical} at {number_text(place)} {curve.x_unit.canonical}"
             )
             yield "torque_curve", f"{said}: expected full-load torque, which is not negative; leave out overrun"
-        if curve and limit and curve.x[-1] < _REACHED * limit.si:
+        power = self.power_speed.written
+        reached = max(curve.x[-1] if curve else 0.0, power.si if power and self.power.written else 0.0)
+        if curve and limit and reached < _REACHED * limit.si:
             ends = f"{number_text(curve.written_x[-1])} {curve.x_unit.canonical}"
             yield (
                 "torque_curve",

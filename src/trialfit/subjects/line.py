@@ -2,11 +2,12 @@
 
 Answers   rolling_circumference, rolling_radius   of the driven tyres
           ratios, final_ratio, efficiency         gearbox and final drive
-          peak_torque, torque_at                  the engine's curve with its spread
+          peak_torque, torque_at                  of the engine at full load (full_load.py)
           rear_load_share, driven_grip            what the driven tyres can carry
           grip_formula                            by which formula
           top_speeds, top_speed                   by gear, and the highest of all
-          highest_shaft_speed                     of the prop shaft
+          highest_shaft_speed                     of the prop shaft: the limit over the smallest ratio
+          highest_road_speed                      the same at the wheels
           starts_from_rest                        whether there is a motor without a clutch
 Not here  which shafts and joints there are (shaft_line.py)
 All arrays SI, of shape (draws,) or (draws, gears).
@@ -21,6 +22,7 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.handbook.gearing import performance, torque_curve, traction, tyres
 from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, Tyre
+from trialfit.subjects import full_load
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -80,14 +82,15 @@ def efficiency(ev: Evaluation) -> Array:
 
 def peak_torque(ev: Evaluation) -> Array:
     """Highest full-load torque of the engine, N·m."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
-    return np.asarray(curve.y.max() * curve.scale)
+    return ev.of(full_load.peak_torque)
 
 
 def torque_at(ev: Evaluation, speed: Array) -> Array:
-    """Full-load torque at an engine speed, N·m; nan outside the curve."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
-    return torque_curve.torque_at(speed, curve.x, curve.y) * curve.scale
+    """Full-load torque at an engine speed (draws, ...), N·m; nan below the curve and above the engine's limit."""
+    curve = ev.of(full_load.torque_curve)
+    scale = curve.scale.reshape(-1, *(1,) * (np.ndim(speed) - 1))
+    torques = curve.y if curve.y.ndim == 1 else curve.y.reshape(ev.draws, *(1,) * (np.ndim(speed) - 1), -1)
+    return np.asarray(torque_curve.torque_at(speed, curve.x, torques) * scale)
 
 
 def rear_load_share(ev: Evaluation) -> Array:
@@ -140,7 +143,7 @@ def grip_formula(build: Build) -> Callable[..., Any]:
 def top_speeds(ev: Evaluation) -> performance.TopSpeed:
     """Highest speed held in each gear on the level, and what limits it."""
     engine, car = ev.part(Engine), ev.part(Car)
-    curve = ev.curve(engine.torque_curve)
+    curve = ev.of(full_load.torque_curve)
     mass, rolling, drag_area, air = ev.each(car.mass, car.rolling_coefficient, car.drag_area, car.air_density)
     return performance.top_speed(
         engine_speeds=curve.x,
@@ -164,21 +167,19 @@ def top_speed(ev: Evaluation) -> Array:
 
 
 def highest_shaft_speed(ev: Evaluation) -> Array:
-    """Highest speed of the prop shaft, rad/s: at the engine's limit in the highest gear, or at top speed if that is less.
+    """Highest speed of the prop shaft, rad/s: the engine's limit over the smallest ratio of the gearbox.
 
-    Without a torque curve or a mass the top speed cannot be known, and the engine's limit alone decides.
+    What a shaft must bear does not end where a torque curve ends or a guessed drag holds the car back: downhill it turns faster.
     """
-    engine = ev.part(Engine)
-    at_limit = np.asarray(ev(engine.max_speed) / ev.of(ratios).min(axis=-1))
-    car = ev.build.first(Car)
-    if engine.torque_curve.written is None or car is None or car.mass.written is None:
-        return at_limit
-    at_top_speed = ev.of(top_speed) / ev.of(rolling_radius) * ev.of(final_ratio)
-    return np.asarray(np.minimum(at_limit, at_top_speed))
+    return np.asarray(ev(ev.part(Engine).max_speed) / ev.of(ratios).min(axis=-1))
+
+
+def highest_road_speed(ev: Evaluation) -> Array:
+    """Road speed at the engine's limit in the tallest gear, m/s, whether or not the engine pulls that far."""
+    return np.asarray(ev.of(highest_shaft_speed) / ev.of(final_ratio) * ev.of(rolling_radius))
 
 
 def starts_from_rest(build: Build) -> bool:
-    """Whether the engine pulls from standstill: its torque curve begins at zero and there is no clutch, as with a motor."""
+    """Whether it pulls from standstill: a motor without a clutch. An engine that burns fuel gives nothing at rest."""
     engine = build.first(Engine)
-    curve = engine.torque_curve.written if engine else None
-    return curve is not None and curve.x[0] == 0 and build.first(Clutch) is None
+    return engine is not None and engine.runs_on == "electricity" and build.first(Clutch) is None

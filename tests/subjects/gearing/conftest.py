@@ -12,6 +12,8 @@ from trialfit.subjects.gearing import requirements
 BASE = '''
 [car]
 mass = "1200 ± 0 kg"
+laden_mass = "1200 ± 0 kg"
+laden_rear_axle_mass = "576 ± 0 kg"
 rear_axle_mass = "576 ± 0 kg"
 wheelbase = "2.5 ± 0 m"
 rear_track = "1.4 ± 0 m"
@@ -34,6 +36,7 @@ cruise_low = "1800 ± 0 rpm"
 cruise_high = "3500 ± 0 rpm"
 launch_speed = "2200 ± 0 rpm"
 rotating_inertia = "0.15 ± 0 kg·m²"
+curve_bulge = "0 ± 0 %"
 torque_curve = """
 rpm : N·m ± 0 %
 1000 : 150
@@ -66,6 +69,8 @@ original_over_reading = "4 ± 0 %"
 MOTOR = '''
 [car]
 mass = "1300 ± 0 kg"
+laden_mass = "1300 ± 0 kg"
+laden_rear_axle_mass = "650 ± 0 kg"
 rear_axle_mass = "650 ± 0 kg"
 wheelbase = "2.5 ± 0 m"
 centre_of_mass_height = "0.5 ± 0 m"
@@ -79,10 +84,12 @@ hill_grade = "20 ± 0 %"
 shift_time = "0 ± 0 s"
 
 [engine]
+runs_on = "electricity"
 max_speed = "12000 ± 0 rpm"
 cruise_low = "500 ± 0 rpm"
 cruise_high = "9000 ± 0 rpm"
 rotating_inertia = "0.04 ± 0 kg·m²"
+curve_bulge = "0 ± 0 %"
 torque_curve = """
 rpm : N·m ± 0 %
 0 : 250

@@ -114,9 +114,21 @@ def test_a_shorter_final_drive_pulls_and_climbs_more(base, gearing, value) -> No
         assert value(short, what) > value(long, what)
 
 
+DRIVING = ('reverse_ratio = "3.4"', 'reverse_ratio = "3.4"\nfirst_gear = "driving"')
+
+
+def test_how_long_first_gear_is_nobody_judges_unless_it_is_for_driving(base, gearing) -> None:
+    """A farm truck spins its wheels all over first gear and is right to."""
+    for change in ((), (("driving", "crawling"),)):
+        report = gearing(base, *((DRIVING, *change) if change else ()), ("0.9 ± 0", "0.3 ± 0"))
+
+        assert report.figure("gearing.first_gear.grip").value.nominal > 0
+        assert "gearing.first_gear.grip" not in {one.id for one in report.findings}
+
+
 def test_first_gear_that_spins_over_its_whole_range_is_too_short(base, gearing) -> None:
     """On gravel the tyres spin right up to the limit: 80 % of the range is the most."""
-    finding = gearing(base, ("0.9 ± 0", "0.3 ± 0"))["gearing.first_gear.grip"]
+    finding = gearing(base, DRIVING, ("0.9 ± 0", "0.3 ± 0"))["gearing.first_gear.grip"]
     at_limit = 100 * 1.927 / (3.3 * 3.73) * 3.6
 
     assert finding.verdict is Verdict.fails
@@ -127,7 +139,7 @@ def test_first_gear_that_spins_over_its_whole_range_is_too_short(base, gearing) 
 
 def test_first_gear_with_grip_enough_is_long_enough(base, gearing) -> None:
     """On a dry road this engine does not spin the tyres."""
-    finding = gearing(base)["gearing.first_gear.grip"]
+    finding = gearing(base, DRIVING)["gearing.first_gear.grip"]
 
     assert finding.verdict is Verdict.holds
     assert finding.value.nominal == 0

@@ -152,10 +152,13 @@ def test_the_highest_speed_names_its_gear(base, gearing, value) -> None:
 
 
 def test_a_curve_that_ends_short_of_the_limit_says_so(base, gearing) -> None:
-    """Nothing is made up beyond the last point."""
+    """The end of a curve is not the end of the engine: its limit is, and what it gives up to there is a typical share."""
     report = gearing(base, ("6000 ± 0 rpm", "7000 ± 0 rpm"))
+    figure = report.figure("gearing.top_speed.2")
 
-    assert "the torque curve ends there" in report.figure("gearing.top_speed.2").remark
+    assert "the torque curve ends at 6000 rpm, below it: what the engine gives beyond is assumed" in figure.remark
+    assert "typical values used for engine.power_at_limit" in figure.remark
+    assert figure.value.nominal > 6050 / 6000 * gearing(base).figure("gearing.top_speed.2").value.nominal
 
 
 def test_a_shorter_final_drive_lowers_the_speed_at_the_limit(base, gearing, value) -> None:

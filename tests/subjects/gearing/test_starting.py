@@ -140,3 +140,45 @@ def test_heat_and_hill_carry_a_caution(base, gearing) -> None:
 
     assert "hot" in report.figure("gearing.launch.heat").caution
     assert "brake" in report["gearing.hill_start.grade"].caution
+
+
+LADEN = (
+    'laden_mass = "1200 ± 0 kg"\nladen_rear_axle_mass = "576 ± 0 kg"',
+    'laden_mass = "1800 ± 0 kg"\nload_on_rear = "80 ± 0 %"',
+)
+CARAVAN = ("[engine]", 'trailer_mass = "1500 ± 0 kg"\nnose_mass = "60 ± 0 kg"\nball_overhang = "1 ± 0 m"\n[engine]')
+
+
+def test_a_hill_is_harder_for_the_laden_car(base, gearing) -> None:
+    """Pulled away as weighed, not laden: torque decides, statics with all of the mass. The state is named."""
+    small = ("1000 : 150\n3000 : 200\n", "1000 : 100\n3000 : 100\n")
+    empty = gearing(base, small)["gearing.hill_start.grade"]
+    laden = gearing(base, small, LADEN)["gearing.hill_start.grade"]
+    angle = brentq(lambda a: 100 * PULL - 1800 * 0.5 - 1800 * 9.80665 * (0.013 * math.cos(a) + math.sin(a)), 0, 1.5)
+
+    assert empty.verdict is Verdict.holds
+    assert laden.verdict is Verdict.fails
+    assert laden.state == "laden"
+    assert laden.value.nominal == pytest.approx(100 * math.tan(angle))
+
+
+def test_a_trailer_makes_the_hill_harder_still(base, gearing) -> None:
+    finding = gearing(base, LADEN, CARAVAN)["gearing.hill_start.grade"]
+
+    assert [one.state for one in finding.states] == ["towing", "laden", "as weighed"]
+
+
+def test_a_trailer_that_the_torque_does_not_move_on_the_level_fails(base, gearing) -> None:
+    """Less than nothing, not unknown."""
+    weak = ("1000 : 150\n3000 : 200\n", "1000 : 10\n3000 : 10\n")
+    finding = gearing(base, weak, CARAVAN)["gearing.hill_start.grade"]
+
+    assert finding.verdict is Verdict.fails
+    assert finding.value.nominal < 0
+
+
+def test_heat_is_that_of_the_worst_state(base, gearing) -> None:
+    figure = gearing(base, LADEN).figure("gearing.hill_start.heat")
+
+    assert figure.state == "laden"
+    assert figure.value.nominal > 1.4 * gearing(base).figure("gearing.hill_start.heat").value.nominal

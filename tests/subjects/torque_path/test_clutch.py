@@ -79,7 +79,7 @@ def test_half_a_facing_names_the_other_half(report) -> None:
 
 def test_a_motor_without_a_clutch_needs_none(report) -> None:
     """Torque from standstill and no clutch written: no finding about one, and its pulses alone make the shock."""
-    text = '[engine]\ntorque_curve = "rpm : N·m ± 0 %\\n0 : 300\\n3000 : 300\\n"\n'
+    text = '[engine]\nruns_on = "electricity"\ntorque_curve = "rpm : N·m ± 0 %\\n0 : 300\\n3000 : 300\\n"\n'
     found = report(text=text)
 
     assert found.result("torque_path.clutch") is None

@@ -36,6 +36,7 @@ def test_the_margin_of_a_rating_stands_on_rating_and_engine(report) -> None:
     """In top gear the engine sets the torque: its curve and the rating make the margin, the tyres do not."""
     changes = {
         "engine.torque_curve": "rpm : N·m ± 5 %\n1000 : 300\n3000 : 400\n",
+        "engine.curve_bulge": "0 ± 0 %",
         "gearbox.rated_torque": "450 ± 20 N·m, manual",
     }
     finding = report(changes, draws=1024)["torque_path.gearbox"]

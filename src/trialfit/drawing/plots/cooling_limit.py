@@ -21,7 +21,7 @@ from trialfit.facts.quantity import POWER, SPEED
 from trialfit.facts.units import display_unit
 from trialfit.handbook.gearing.ratios import road_speed
 from trialfit.parts import Engine
-from trialfit.subjects import line
+from trialfit.subjects import full_load, line
 from trialfit.subjects.cooling import radiator
 
 if TYPE_CHECKING:
@@ -104,7 +104,7 @@ def _known(
 def _speeds(ev: Evaluation) -> Array:
     """Road speeds up to the highest that the gears allow, or to top speed where that is known and less, m/s."""
     engine = ev.part(Engine)
-    limit, curve = float(ev(engine.max_speed)[0]), ev.curve(engine.torque_curve)
+    limit, curve = float(ev(engine.max_speed)[0]), ev.of(full_load.torque_curve)
     radius, final = float(ev.of(line.rolling_radius)[0]), float(ev.of(line.final_ratio)[0])
     tallest = float(ev.of(line.ratios)[0].min())
     end = float(np.asarray(road_speed(min(limit, curve.x[-1]), radius, tallest, final)))

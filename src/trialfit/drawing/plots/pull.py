@@ -19,9 +19,8 @@ from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.gearing.ratios import engine_speed, road_speed, tractive_effort
 from trialfit.handbook.gearing.road_load import road_load
-from trialfit.handbook.gearing.torque_curve import torque_at
 from trialfit.parts import Car, Engine
-from trialfit.subjects import line
+from trialfit.subjects import full_load, line
 
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
@@ -181,7 +180,7 @@ def _cruises(ev: Evaluation, report: Report) -> list[Spot]:
 def _speeds(ev: Evaluation, gear: int) -> Array:
     """Road speeds at which the engine turns within its curve and below its limit, in one gear, m/s."""
     engine = ev.part(Engine)
-    curve, limit = ev.curve(engine.torque_curve), float(ev(engine.max_speed)[0])
+    curve, limit = ev.of(full_load.torque_curve), float(ev(engine.max_speed)[0])
     radius, ratio, final = (
         float(one[0]) for one in (ev.of(line.rolling_radius), ev.of(line.ratios)[:, gear], ev.of(line.final_ratio))
     )
@@ -192,11 +191,10 @@ def _speeds(ev: Evaluation, gear: int) -> Array:
 
 def _efforts(ev: Evaluation, gear: int, speeds: Array) -> Array:
     """Pull at each speed, N, (draws, speeds); nan beyond the torque curve."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
     ratio, final = ev.of(line.ratios)[:, gear, None], ev.of(line.final_ratio)[:, None]
     radius = ev.of(line.rolling_radius)[:, None]
-    turning = engine_speed(speeds[None, :], radius, ratio, final)
-    torque = torque_at(turning, curve.x, curve.y) * curve.scale[:, None]
+    turning = np.asarray(engine_speed(speeds[None, :], radius, ratio, final))
+    torque = line.torque_at(ev, turning)
     return np.asarray(tractive_effort(torque, ratio, final, ev.of(line.efficiency)[:, None], radius))
 
 

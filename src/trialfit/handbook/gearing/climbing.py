@@ -58,7 +58,7 @@ def steepest_climb(
         tan θ = F_grip/(m·g)                          by grip
 
     engine_speeds   ω_k, rising, shared        rad/s   (K,)
-    torques         T_k, shared                N·m     (K,); ≥ 0
+    torques         T_k                        N·m     (K,) or cars by K; ≥ 0
     gearbox_ratios  i_g                        1       (G,) or cars by G; > 0
     final_ratio     i_f                        1       > 0
     efficiency      η, engine to wheel         1       0 < η ≤ 1
@@ -83,7 +83,7 @@ def steepest_climb(
     >>> [f"{np.tan(slope):.1%}" for slope in climb.slope_angle]
     ['50.0%', '17.6%']
     """
-    curve, torques = check_speeds(engine_speeds), np.asarray(torques, float)
+    curve, torques = check_speeds(engine_speeds), np.asarray(torques, float)[..., None, :]
     values = as_floats(final_ratio, efficiency, rolling_radius, mass, rolling, drag_area, air_density, rev_limit)
     final, share, radius, mass, rolling, drag_area, density, limit = (value[..., None] for value in values)
     ratios, factor = np.asarray(gearbox_ratios, float), np.asarray(torque_factor, float)[..., None]
@@ -94,7 +94,7 @@ def steepest_climb(
     speed = turns * per_turn
     angle = np.asarray(gradeability_by_torque(force, mass, rolling, drag_area, density, speed))
     beats_all = force - drag * speed**2 > mass * STANDARD_GRAVITY * np.sqrt(1 + rolling**2)
-    sound = (torques >= 0).all() & (limit > curve[0]) & (factor > 0) & (mass > 0)
+    sound = (torques >= 0).all(axis=-1) & (limit > curve[0]) & (factor > 0) & (mass > 0)
     by_torque = where(sound, np.where(beats_all, np.pi / 2, angle))
     by_grip = np.asarray(gradeability_by_grip(np.asarray(grip_share, float)[..., None]))
     return SteepestClimb(np.minimum(by_torque, by_grip)[()], by_torque, where(sound, speed))
@@ -102,11 +102,11 @@ def steepest_climb(
 
 def _best(curve: Array, torques: Array, pull: Array, drag: Array, last: Array) -> tuple[Array, Array]:
     """Engine speed up to `last` with the largest pull·T(ω) − drag·ω², and the pull there: on each segment a parabola."""
-    rise, pull, drag = np.diff(torques) / np.diff(curve), pull[..., None], drag[..., None]
+    rise, pull, drag = np.diff(torques, axis=-1) / np.diff(curve), pull[..., None], drag[..., None]
     top = pull * rise / (2 * np.maximum(drag, _LEAST_DRAG))
     end = np.minimum(curve[1:], last[..., None])
     turns = np.clip(top, curve[:-1], np.maximum(end, curve[:-1]))
-    force = pull * (torques[:-1] + rise * (turns - curve[:-1]))
+    force = pull * (torques[..., :-1] + rise * (turns - curve[:-1]))
     surplus = np.where(curve[:-1] < last[..., None], force - drag * turns**2, -np.inf)
     best = np.argmax(surplus, axis=-1)[..., None]
     turns, force = np.broadcast_arrays(turns, force)

@@ -117,7 +117,7 @@ class HillStart:
     slope_angle: Numbers
     """The smaller of the two."""
     by_torque: Numbers
-    """π/2 where torque is enough for any slope."""
+    """π/2 where torque is enough for any slope; negative where it does not pull away on the level."""
     by_grip: Numbers
 
 
@@ -145,7 +145,7 @@ def steepest_hill_start(
     rolling         f                                                     1       ≥ 0
     grip_share      F_grip/(m·g) on the level, from traction.py           1       ≥ 0
     acceleration    a left for pulling away                               m/s²    ≥ 0
-    returns         HillStart; nan outside that range and where the torque is too small on the level
+    returns         HillStart; nan outside that range; negative where the torque is too small on the level
 
     With a = 0 the clutch slips for ever at the steepest slope: 0.5 m/s² leaves a start that can be driven (common
     practice, no source). clutch_slip tells what heat it takes.
@@ -165,6 +165,6 @@ def steepest_hill_start(
     weight = np.where(mass > 0, mass, 1.0) * STANDARD_GRAVITY
     angle = np.asarray(gradeability_by_torque(np.maximum(force, 0.0), mass, rolling))
     angle = np.where(force > weight * np.sqrt(1 + rolling**2), np.pi / 2, angle)
-    by_torque = where(sound & (angle >= 0), angle)
+    by_torque = where(sound, angle)
     by_grip = gradeability_by_grip(grip_share)
     return HillStart(np.minimum(by_torque, by_grip)[()], by_torque, by_grip)

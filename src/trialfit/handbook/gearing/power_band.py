@@ -43,7 +43,7 @@ def band_start(engine_speeds: Numbers, torques: Numbers, share: Numbers) -> Numb
         T(ω)·ω = s·P_max, the first such ω from below
 
     engine_speeds  ω_k, rising             rad/s   (K,)
-    torques        T_k                     N·m     (K,); ≥ 0, not all 0
+    torques        T_k                     N·m     (K,), or one curve for each s: its shape and then K; ≥ 0, not all 0
     share          s                       1       0 < s ≤ 1, any shape
     returns        ω                       rad/s   nan outside that range; ω₀ where the first point gives it already
     errors         ValueError for engine speeds that do not rise
@@ -55,9 +55,9 @@ def band_start(engine_speeds: Numbers, torques: Numbers, share: Numbers) -> Numb
     '270 rad/s'
     """
     speeds, torques, share = check_speeds(engine_speeds), np.asarray(torques, float), np.asarray(share, float)
-    slope = np.diff(torques) / np.diff(speeds)
-    level = torques[:-1] - slope * speeds[:-1]
-    target = np.asarray(peak_power(speeds, torques)[0]) * share[..., None]
+    slope = np.diff(torques, axis=-1) / np.diff(speeds)
+    level = torques[..., :-1] - slope * speeds[:-1]
+    target = (np.asarray(peak_power(speeds, torques)[0]) * share)[..., None]
     # level·ω + slope·ω² = target: the root where P rises, written so that a level curve (slope 0) needs no case.
     under = level**2 + 4 * slope * target
     below = level + np.sqrt(np.maximum(under, 0.0))
@@ -65,6 +65,6 @@ def band_start(engine_speeds: Numbers, torques: Numbers, share: Numbers) -> Numb
     nearly = 1e-12 * speeds[1:]  # s = 1 is met at the very top of the parabola, where rounding decides
     meets = (under >= -1e-12 * level**2) & (root >= speeds[:-1] - nearly) & (root <= speeds[1:] + nearly)
     found = np.where(meets, root, np.inf).min(axis=-1)
-    found = np.where(torques[0] * speeds[0] >= target[..., 0], speeds[0], found)
-    sound = (share > 0) & (share <= 1) & (torques >= 0).all() & (target[..., 0] > 0) & np.isfinite(found)
+    found = np.where(torques[..., 0] * speeds[0] >= target[..., 0], speeds[0], found)
+    sound = (share > 0) & (share <= 1) & (torques >= 0).all(axis=-1) & (target[..., 0] > 0) & np.isfinite(found)
     return where(sound, found)

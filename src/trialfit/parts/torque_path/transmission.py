@@ -25,6 +25,7 @@ class Clutch(Part):
         "torque that it carries before it slips, as its maker states it",
         bounds=POSITIVE,
         example="400 N·m, catalogue",
+        is_rating=True,
     )
     friction_faces = FactSpec(
         COUNT,
@@ -74,6 +75,11 @@ class Gearbox(Part):
     place = "gearbox"
 
     ratios = ListSpec(RATIO, "forward ratios from first gear up", bounds=POSITIVE, least=1, example="3.63")
+    first_gear = WordSpec(
+        "what first gear is for: one for driving should be long enough, one for crawling may be as short as it is",
+        "driving",
+        "crawling",
+    )
     reverse_ratio = FactSpec(RATIO, "ratio of reverse", bounds=POSITIVE, example="3.37")
     efficiency = FactSpec(
         SHARE,
@@ -84,7 +90,11 @@ class Gearbox(Part):
         example="96.5 ± 1 %, guess",
     )
     rated_torque = FactSpec(
-        TORQUE, "rated torque, at the place named in rated_at", bounds=POSITIVE, example="370 N·m, catalogue"
+        TORQUE,
+        "rated torque, at the place named in rated_at",
+        bounds=POSITIVE,
+        example="370 N·m, catalogue",
+        is_rating=True,
     )
     rated_at = WordSpec("place for which its maker states the rating", "input", "output", default="input")
     output_x = FactSpec(

@@ -20,7 +20,6 @@ from trialfit.handbook.cooling import coolant
 from trialfit.handbook.cooling import heat_exchange as heat
 from trialfit.handbook.gearing.ratios import engine_speed
 from trialfit.handbook.gearing.road_load import road_load
-from trialfit.handbook.gearing.torque_curve import torque_at
 from trialfit.parts import Car, Engine, Radiator
 from trialfit.subjects import line
 
@@ -44,10 +43,10 @@ def heat_rejection_ratio(ev: Evaluation) -> Array:
 def heat_at_full_throttle(ev: Evaluation, speeds: Array) -> Array:
     """Heat at full throttle in the gear with the most power, W, (draws, speeds); nan where no gear turns within the curve."""
     engine = ev.part(Engine)
-    curve, limit = ev.curve(engine.torque_curve), ev(engine.max_speed)[:, None, None]
+    limit = ev(engine.max_speed)[:, None, None]
     radius, final = (ev.of(one)[:, None, None] for one in (line.rolling_radius, line.final_ratio))
     turning = np.asarray(engine_speed(speeds[None, :, None], radius, ev.of(line.ratios)[:, None, :], final))
-    torque = np.asarray(torque_at(turning, curve.x, curve.y)) * curve.scale[:, None, None]
+    torque = line.torque_at(ev, turning)
     power = np.where(np.isfinite(torque) & (turning <= limit), torque * turning, -np.inf).max(axis=-1)
     return np.asarray(heat.heat_to_coolant(np.where(np.isfinite(power), power, np.nan), heat_rejection_ratio(ev)))
 

@@ -84,7 +84,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="driveline.highest_shaft_speed",
         about=shafts[0].name if shafts else "prop_shaft",
-        says="highest speed of the prop shaft: in the highest gear at the engine's limit, or at top speed where that is less",
+        says="highest speed of the prop shaft: the engine's limit over the smallest ratio",
         value=lambda ev: ev.of(highest_shaft_speed),
         quantity=ROTATIONAL_SPEED,
         stake=Stake.safety,

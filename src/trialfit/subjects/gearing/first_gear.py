@@ -6,6 +6,7 @@ Not here  hill start and heat of the clutch (starting.py)
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -39,19 +40,7 @@ SPINNING_SHARE = 0.8
 def requirements(build: Build) -> Iterator[Requirement]:
     """What first gear and reverse must do; a motor that pulls from standstill needs neither crawl nor reverse gear."""
     gearbox = name_or_kind(build, Gearbox)
-    yield Requirement(
-        id="gearing.first_gear.grip",
-        about=gearbox,
-        says=f"first gear is long enough: full throttle spins the wheels for no more than {SPINNING_SHARE:.0%} of its range",
-        value=in_gear(grip_limited_up_to, 1),
-        quantity=SPEED,
-        stake=Stake.comfort,
-        limit=AtMost(longest_spin),
-        source=COMMON_PRACTICE,
-        formulas=(grip_limited_up_to_speed, road_speed),
-        shows=range_of_first,
-        cure="Fit a taller first gear or final drive, or tyres with more grip, or put more load on the driven axle.",
-    )
+    yield _grip(build, gearbox)
     if line.starts_from_rest(build):
         return
     yield Requirement(
@@ -85,6 +74,30 @@ def requirements(build: Build) -> Iterator[Requirement]:
         source=COMMON_PRACTICE,
         formulas=(road_speed,),
         cure="Fit a gearbox with a shorter reverse, a shorter final drive, or smaller driven tyres.",
+    )
+
+
+def _grip(build: Build, about: str) -> Requirement:
+    """Judged where the builder has written that first gear is for driving: a farm truck's is to be short."""
+    part = build.first(Gearbox)
+    figure = Requirement(
+        id="gearing.first_gear.grip",
+        about=about,
+        says="speed in first gear up to which full throttle spins the wheels",
+        value=in_gear(grip_limited_up_to, 1),
+        quantity=SPEED,
+        stake=Stake.comfort,
+        formulas=(grip_limited_up_to_speed, road_speed),
+        shows=range_of_first,
+    )
+    if part is None or part.first_gear != "driving":
+        return figure
+    return replace(
+        figure,
+        says=f"first gear is long enough: full throttle spins the wheels for no more than {SPINNING_SHARE:.0%} of its range",
+        limit=AtMost(longest_spin),
+        source=COMMON_PRACTICE,
+        cure="Fit a taller first gear or final drive, or tyres with more grip, or put more load on the driven axle.",
     )
 
 

@@ -18,7 +18,7 @@ from trialfit.handbook.gearing.climbing import SteepestClimb, steepest_climb
 from trialfit.handbook.gearing.ratios import tractive_effort
 from trialfit.handbook.gearing.wheelspin import grip_limited_up_to_speed
 from trialfit.parts import Car, Engine, Gearbox
-from trialfit.subjects import line
+from trialfit.subjects import full_load, line
 from trialfit.subjects.gearing.gears import (
     ROAD_SPEED,
     effective_masses,
@@ -98,7 +98,7 @@ def tractive_efforts(ev: Evaluation) -> Array:
 def grip_limited_up_to(ev: Evaluation) -> Array:
     """Speed in each gear up to which full throttle spins the driven wheels, m/s; 0 where it never does."""
     engine = ev.part(Engine)
-    curve = ev.curve(engine.torque_curve)
+    curve = ev.of(full_load.torque_curve)
     return np.asarray(
         grip_limited_up_to_speed(
             engine_speeds=curve.x,
@@ -118,7 +118,7 @@ def grip_limited_up_to(ev: Evaluation) -> Array:
 def climbs(ev: Evaluation) -> SteepestClimb:
     """Steepest slope in each gear, by torque and by grip."""
     engine, car = ev.part(Engine), ev.part(Car)
-    curve = ev.curve(engine.torque_curve)
+    curve = ev.of(full_load.torque_curve)
     mass, rolling, drag_area, air = ev.each(car.mass, car.rolling_coefficient, car.drag_area, car.air_density)
     return steepest_climb(
         engine_speeds=curve.x,

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Stake
 from trialfit.facts.quantity import SPEED, TIME
+from trialfit.facts.showing import show
 from trialfit.handbook.constants import KILOMETRE_PER_HOUR, MILE_PER_HOUR
 from trialfit.handbook.gearing.performance import (
     AccelerationRun,
@@ -19,9 +20,10 @@ from trialfit.handbook.gearing.performance import (
     effective_mass,
     top_speed,
 )
+from trialfit.handbook.gearing.ratios import engine_speed
 from trialfit.parts import Car, Engine, Gearbox
-from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import effective_masses, gear_numbers, launch_speed, name_or_kind
+from trialfit.subjects import full_load, line
+from trialfit.subjects.gearing.gears import RPM, effective_masses, gear_numbers, launch_speed, name_or_kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -110,7 +112,7 @@ def _times(build: Build) -> Iterator[Requirement]:
 def run(ev: Evaluation) -> AccelerationRun:
     """A standing start at full throttle through the gears."""
     engine, car = ev.part(Engine), ev.part(Car)
-    curve = ev.curve(engine.torque_curve)
+    curve = ev.of(full_load.torque_curve)
     mass, rolling, drag_area, air, shift_time = ev.each(
         car.mass, car.rolling_coefficient, car.drag_area, car.air_density, car.shift_time
     )
@@ -143,8 +145,14 @@ def top_speed_in(ev: Evaluation, gear: int) -> Array:
 
 
 def why_not_faster(ev: Evaluation, gear: int) -> str:
-    """What limits one gear."""
-    return _WHY[TopSpeedLimit(int(ev.of(line.top_speeds).limited_by[0, gear - 1]))]
+    """What limits one gear, and whether the curve reaches that far."""
+    why = _WHY[TopSpeedLimit(int(ev.of(line.top_speeds).limited_by[0, gear - 1]))]
+    speed = float(top_speed_in(ev, gear)[0])
+    ratio, final, radius = ev.of(line.ratios)[0, gear - 1], ev.of(line.final_ratio)[0], ev.of(line.rolling_radius)[0]
+    last = full_load.last_known_speed(ev)
+    if float(engine_speed(speed, radius, ratio, final)) <= last:
+        return why
+    return f"{why}; the torque curve ends at {show(last, RPM)}, below it: what the engine gives beyond is assumed"
 
 
 def fastest_gear(ev: Evaluation) -> str:

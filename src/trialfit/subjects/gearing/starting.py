@@ -12,24 +12,23 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.requirement import BUILDER, COMMON_PRACTICE, AtLeast, Requirement, Source, Stake
+from trialfit.evaluation.states import InStates
 from trialfit.facts.quantity import ENERGY, SLOPE, TEMPERATURE_DIFFERENCE, TIME
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
 from trialfit.handbook.gearing.clutch_heat import EASY_START, heat_rise, torque_to_pull_away
+from trialfit.handbook.gearing.hill_grip import grip_share_on_hill
 from trialfit.handbook.gearing.launch import ClutchSlip, HillStart, clutch_slip, steepest_hill_start
 from trialfit.handbook.gearing.performance import effective_mass
 from trialfit.parts import Car, Clutch
-from trialfit.subjects import line
-from trialfit.subjects.gearing.gears import (
-    grip_share,
-    launch_speed,
-    launch_torque,
-    name_or_kind,
-    total_ratios,
-)
+from trialfit.subjects import line, load_states
+from trialfit.subjects.gearing.gears import launch_speed, launch_torque, name_or_kind, total_ratios
+from trialfit.subjects.gearing.loaded import grip_forces, grip_shares
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
+
+    from numpy.typing import ArrayLike
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
@@ -46,13 +45,13 @@ def requirements(build: Build) -> Iterator[Requirement]:
     yield Requirement(
         id="gearing.hill_start.grade",
         about=name_or_kind(build, Car),
-        says="the car pulls away on the steepest hill it must start on",
+        says="the car pulls away on the steepest hill it must start on, as it is loaded",
         value=steepest_start,
         quantity=SLOPE,
         stake=Stake.durability,
         limit=AtLeast(lambda ev: ev(ev.part(Car).hill_grade)),
         source=_source_of_hill(build),
-        formulas=(steepest_hill_start,),
+        formulas=(steepest_hill_start, grip_share_on_hill),
         shows=what_sets_the_hill,
         cure="If torque is the limit, fit a shorter first gear or final drive. If grip is the limit, fit other tyres or put more load on the driven axle. The remark that why shows names the limit.",
         caution=_ROLLS,
@@ -63,7 +62,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         id="gearing.launch.time",
         about=name_or_kind(build, Clutch),
         says="slip time of the clutch in a start on the level with full torque at launch speed",
-        value=lambda ev: np.asarray(ev.of(hard_start).time),
+        value=lambda ev: _in_states(ev, ev.of(hard_start).time),
         quantity=TIME,
         stake=Stake.durability,
         formulas=(clutch_slip,),
@@ -106,30 +105,33 @@ def _source_of_hill(build: Build) -> Source:
 
 
 def hill_starts(ev: Evaluation) -> HillStart:
-    """Steepest hill with the easy acceleration left, by torque and by grip."""
-    car = ev.part(Car)
-    mass, rolling = ev.each(car.mass, car.rolling_coefficient)
+    """Steepest hill with the easy acceleration left, by torque and by grip, in each load state."""
     return steepest_hill_start(
-        clutch_torque=ev.of(launch_torque),
-        total_ratio=ev.of(total_ratios)[:, 0],
-        efficiency=ev.of(line.efficiency),
-        rolling_radius=ev.of(line.rolling_radius),
-        mass=mass,
-        rolling=rolling,
-        grip_share=ev.of(grip_share),
+        clutch_torque=ev.of(launch_torque)[:, None],
+        total_ratio=ev.of(total_ratios)[:, :1],
+        efficiency=ev.of(line.efficiency)[:, None],
+        rolling_radius=ev.of(line.rolling_radius)[:, None],
+        mass=ev.of(load_states.moved_masses),
+        rolling=ev(ev.part(Car).rolling_coefficient)[:, None],
+        grip_share=ev.of(grip_shares),
         acceleration=EASY_START,
     )
 
 
-def steepest_start(ev: Evaluation) -> Array:
+def steepest_start(ev: Evaluation) -> InStates:
     """Steepest hill the car starts on, as a tangent."""
-    return np.tan(ev.of(hill_starts).slope_angle)
+    return _in_states(ev, np.tan(ev.of(hill_starts).slope_angle))
+
+
+def _in_states(ev: Evaluation, values: ArrayLike) -> InStates:
+    return InStates(np.asarray(values, float), load_states.names(ev.build))
 
 
 def what_sets_the_hill(ev: Evaluation) -> str:
-    """The slopes by torque and by grip."""
+    """The slopes by torque and by grip, in the state in which it climbs least."""
     starts = ev.of(hill_starts)
-    by_torque, by_grip = np.asarray(starts.by_torque)[0], np.asarray(starts.by_grip)[0]
+    worst = int(np.argmin(np.asarray(starts.slope_angle)[0]))
+    by_torque, by_grip = np.asarray(starts.by_torque)[0, worst], np.asarray(starts.by_grip)[0, worst]
     grip = f"grip is enough for {show(np.tan(by_grip), display_unit(SLOPE))}"
     if by_torque >= np.pi / 2:
         return f"torque is enough for any slope, {grip}"
@@ -138,47 +140,46 @@ def what_sets_the_hill(ev: Evaluation) -> str:
 
 def hard_start(ev: Evaluation) -> ClutchSlip:
     """A start on the level with the engine's torque at launch speed, or what the tyres carry."""
-    return _start(ev, ev.of(launch_torque), np.zeros(ev.draws))
+    return _start(ev, ev.of(launch_torque)[:, None], np.zeros((ev.draws, 1)))
 
 
 def easy_hill_start(ev: Evaluation) -> ClutchSlip:
     """A start on the builder's hill with just the torque for an easy acceleration, or with full torque."""
-    car = ev.part(Car)
-    mass, rolling, grade = ev.each(car.mass, car.rolling_coefficient, car.hill_grade)
+    car, mass = ev.part(Car), ev.of(load_states.moved_masses)
+    rolling, grade = (one[:, None] for one in ev.each(car.rolling_coefficient, car.hill_grade))
     slope = np.arctan(grade)
     wanted = torque_to_pull_away(
         acceleration=EASY_START,
-        total_ratio=ev.of(total_ratios)[:, 0],
-        efficiency=ev.of(line.efficiency),
-        rolling_radius=ev.of(line.rolling_radius),
+        total_ratio=ev.of(total_ratios)[:, :1],
+        efficiency=ev.of(line.efficiency)[:, None],
+        rolling_radius=ev.of(line.rolling_radius)[:, None],
         mass=mass,
         decoupled_mass=effective_mass(mass, 0.0),
         rolling=rolling,
         slope_angle=slope,
     )
-    return _start(ev, np.minimum(wanted, ev.of(launch_torque)), slope)
+    return _start(ev, np.minimum(wanted, ev.of(launch_torque)[:, None]), slope)
 
 
 def _start(ev: Evaluation, torque: Array, slope: Array) -> ClutchSlip:
-    car = ev.part(Car)
-    mass, rolling = ev.each(car.mass, car.rolling_coefficient)
+    mass = ev.of(load_states.moved_masses)
     return clutch_slip(
-        engine_speed=ev.of(launch_speed),
+        engine_speed=ev.of(launch_speed)[:, None],
         clutch_torque=torque,
-        total_ratio=ev.of(total_ratios)[:, 0],
-        efficiency=ev.of(line.efficiency),
-        rolling_radius=ev.of(line.rolling_radius),
+        total_ratio=ev.of(total_ratios)[:, :1],
+        efficiency=ev.of(line.efficiency)[:, None],
+        rolling_radius=ev.of(line.rolling_radius)[:, None],
         mass=mass,
         decoupled_mass=effective_mass(mass, 0.0),
-        rolling=rolling,
+        rolling=ev(ev.part(Car).rolling_coefficient)[:, None],
         slope_angle=slope,
-        grip_force=ev.of(line.driven_grip),
+        grip_force=ev.of(grip_forces),
     )
 
 
-def _heat_of(ev: Evaluation, start: Start) -> Array:
-    return np.asarray(ev.of(start).heat)
+def _heat_of(ev: Evaluation, start: Start) -> InStates:
+    return _in_states(ev, ev.of(start).heat)
 
 
-def _rise_of(ev: Evaluation, start: Start) -> Array:
-    return np.asarray(heat_rise(ev.of(start).heat, ev(ev.part(Clutch).thermal_mass)))
+def _rise_of(ev: Evaluation, start: Start) -> InStates:
+    return _in_states(ev, heat_rise(ev.of(start).heat, ev(ev.part(Clutch).thermal_mass)[:, None]))

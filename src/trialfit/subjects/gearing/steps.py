@@ -19,7 +19,7 @@ from trialfit.handbook.constants import REVOLUTION_PER_MINUTE
 from trialfit.handbook.gearing.power_band import band_start, power_share
 from trialfit.handbook.gearing.ratios import road_speed, speed_after_shift
 from trialfit.parts import Engine, Gearbox
-from trialfit.subjects import line
+from trialfit.subjects import full_load, line
 from trialfit.subjects.gearing.gears import gear_numbers, in_gear, name_or_kind, steps
 
 if TYPE_CHECKING:
@@ -96,16 +96,17 @@ def speed_after(ev: Evaluation, gear: int) -> Array:
     return np.asarray(speed_after_shift(limit, ratios[:, gear - 1], ratios[:, gear]))
 
 
-def start_of_power(ev: Evaluation) -> float:
-    """Lowest engine speed that gives the required share of the peak power, rad/s; the spread of the curve drops out."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
-    return float(band_start(curve.x, curve.y, SHARE_AFTER_SHIFT))
+def start_of_power(ev: Evaluation) -> Array:
+    """Lowest engine speed that gives the required share of the peak power, rad/s; a factor on the whole curve drops out."""
+    curve = ev.of(full_load.torque_curve)
+    return np.asarray(band_start(curve.x, curve.y, SHARE_AFTER_SHIFT))
 
 
 def power_there(ev: Evaluation, gear: int) -> str:
     """What the engine gives where it lands."""
-    curve = ev.curve(ev.part(Engine).torque_curve)
-    share = float(power_share(float(speed_after(ev, gear)[0]), curve.x, curve.y))
+    curve = ev.of(full_load.torque_curve)
+    nominal = curve.y if curve.y.ndim == 1 else curve.y[0]
+    share = float(power_share(float(speed_after(ev, gear)[0]), curve.x, nominal))
     if np.isnan(share):
         return "the engine lands outside of its torque curve"
     return f"it lands at {show(share, display_unit(SHARE), 2)} of the peak power"
