@@ -17,6 +17,7 @@ from generating.names import name_pages
 from generating.pictures import pictures
 from generating.shapes import shape_pages
 from generating.subjects import subject_pages
+from generating.twice import twice_page
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -33,6 +34,7 @@ def all_pages() -> dict[str, str]:
         **register_page(),
         **shape_pages(),
         **subject_pages(),
+        **twice_page(),
     }
 
 
