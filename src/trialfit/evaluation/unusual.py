@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from pydantic import Field
 
+from trialfit.evaluation import out_of_place
 from trialfit.facts.frozen import Frozen
 from trialfit.parts.asking import asked, written_refs
 
@@ -29,11 +30,13 @@ class Question(Frozen):
 
 
 def questions(build: Build) -> Iterator[Question]:
-    """What to ask about the facts of the parts in use, in their order."""
+    """What to ask about the facts of the parts in use, in their order, and then of those that do not fit the others."""
     for part in build.parts.values():
         for ref in written_refs(part):
             if ref.unusual:
                 yield Question(path=ref.path, says=asked(ref))
+    for path, says in out_of_place.questions(build):
+        yield Question(path=path, says=says)
 
 
 def remarks(readings: Mapping[str, FactRef | CurveRef]) -> Iterator[str]:

@@ -1,6 +1,7 @@
 """Whether an unusual value is meant: the question, and the facts of a part that can be asked about.
 
 Answers   asked          "is 65000 rpm, usual is ...", with what to write where it is meant
+          to_confirm     "Really? If it is correct, write ..."
           written_refs   every fact, item of a list and curve that is written for a part
 Not here  what is usual (ranges.py)
 """
@@ -22,10 +23,17 @@ def asked(ref: FactRef | CurveRef) -> str:
     """The question about an unusual value, as it follows its path; "" where nothing is to be asked."""
     if not ref.unusual or ref.written is None:
         return ""
+    return f"is {ref.unusual}. {to_confirm(ref)}"
+
+
+def to_confirm(ref: FactRef | CurveRef) -> str:
+    """Whether a written value is meant, and what to write where it is."""
+    if ref.written is None:
+        return ""
     what = str(ref.written).partition("\n")[0].partition(";")[0].strip()
     where = "write" if isinstance(ref, FactRef) else "begin the curve with"
     note = f"{CONFIRMED}, {ref.written.note}" if ref.written.note else CONFIRMED
-    return f'is {ref.unusual}. Really? If it is correct, {where} "{what}; {note}"'
+    return f'Really? If it is correct, {where} "{what}; {note}"'
 
 
 def written_refs(part: Part) -> Iterator[FactRef | CurveRef]:

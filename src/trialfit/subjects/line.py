@@ -8,6 +8,7 @@ Answers   rolling_circumference, rolling_radius   of the driven tyres
           top_speeds, top_speed                   by gear, and the highest of all
           highest_shaft_speed                     of the prop shaft: the limit over the smallest ratio
           highest_road_speed                      the same at the wheels
+          highest_speed_reached                   what tyres must bear
           starts_from_rest                        whether there is a motor without a clutch
 Not here  which shafts and joints there are (shaft_line.py)
 All arrays SI, of shape (draws,) or (draws, gears).
@@ -20,6 +21,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
+from trialfit.facts.provenance import Provenance
 from trialfit.handbook.gearing import performance, torque_curve, traction, tyres
 from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, Tyre
 from trialfit.subjects import full_load
@@ -142,9 +144,13 @@ def grip_formula(build: Build) -> Callable[..., Any]:
 
 def top_speeds(ev: Evaluation) -> performance.TopSpeed:
     """Highest speed held in each gear on the level, and what limits it."""
+    return _top_speeds(ev, ev(ev.part(Car).drag_area))
+
+
+def _top_speeds(ev: Evaluation, drag_area: Array) -> performance.TopSpeed:
     engine, car = ev.part(Engine), ev.part(Car)
     curve = ev.of(full_load.torque_curve)
-    mass, rolling, drag_area, air = ev.each(car.mass, car.rolling_coefficient, car.drag_area, car.air_density)
+    mass, rolling, air = ev.each(car.mass, car.rolling_coefficient, car.air_density)
     return performance.top_speed(
         engine_speeds=curve.x,
         torques=curve.y,
@@ -177,6 +183,30 @@ def highest_shaft_speed(ev: Evaluation) -> Array:
 def highest_road_speed(ev: Evaluation) -> Array:
     """Road speed at the engine's limit in the tallest gear, m/s, whether or not the engine pulls that far."""
     return np.asarray(ev.of(highest_shaft_speed) / ev.of(final_ratio) * ev.of(rolling_radius))
+
+
+def highest_speed_reached(ev: Evaluation) -> Array:
+    """Road speed that tyres must bear, m/s: of the limiter in the tallest gear, or less where drag holds the car back.
+
+    Drag counts as far as it is known: a guess no more than the least that a car of its shape can have, and nothing where mass or
+    torque is missing.
+    """
+    at_limit = ev.of(highest_road_speed)
+    car = ev.build.first(Car)
+    if car is None or car.mass.written is None or not full_load.has_curve(ev.build):
+        return at_limit
+    top = ev.of(_top_speeds_at_least_drag).highest
+    return np.asarray(np.where(np.isfinite(top), np.minimum(top, at_limit), at_limit))
+
+
+def _top_speeds_at_least_drag(ev: Evaluation) -> performance.TopSpeed:
+    car = ev.part(Car)
+    written = car.drag_area.written
+    if written is None:
+        return ev.of(top_speeds)
+    if written.provenance not in {Provenance.guess, Provenance.unstated}:
+        return ev.of(top_speeds)
+    return _top_speeds(ev, np.minimum(*ev.each(car.drag_area, car.least_drag_area)))
 
 
 def starts_from_rest(build: Build) -> bool:

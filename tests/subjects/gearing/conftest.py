@@ -109,6 +109,7 @@ efficiency = "97 ± 0 %"
 [tyre]
 axle = "front"
 circumference = "1.95 ± 0 m"
+load_index = "88H"
 '''
 
 

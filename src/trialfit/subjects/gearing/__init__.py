@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.subjects.gearing import cruising, first_gear, pull, running, speedometer, starting, steps
+from trialfit.subjects.gearing import cruising, first_gear, pull, running, speedometer, starting, steps, tyre_ratings
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.requirement import Requirement
 
 SUBJECT = "gearing"
-_TOPICS = (steps, cruising, pull, first_gear, starting, running, speedometer)
+_TOPICS = (steps, cruising, pull, first_gear, starting, running, speedometer, tyre_ratings)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:

@@ -1,0 +1,116 @@
+"""Facts that fit their own range but not the rest of the car: a sign or a digit has slipped. They are asked about.
+
+Answers   questions   path and sentence of each, none where its note confirms it
+Not here  values that are unusual by themselves (unusual.py); values that cannot be (parts/reading.py)
+Rule      Places of the drive line are forward of the front axle positive: what is at the rear axle has the wheelbase with a minus, what is
+          on the left has a positive y. The windows are wide: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import LENGTH
+from trialfit.facts.showing import show
+from trialfit.facts.units import find_unit
+from trialfit.parts import Car, Drivetrain, FinalDrive, Gearbox, HalfShaft, PropShaft
+from trialfit.parts.asking import to_confirm
+from trialfit.parts.ranges import confirmed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from trialfit.book.build import Build
+    from trialfit.parts.declaring import FactRef
+
+    Odd = tuple[FactRef, str]
+
+_MM = find_unit(LENGTH, "mm")
+_NEAR_AXLE = {"input_x": 0.9, "inner_x": 0.4, "outer_x": 0.4}
+"""How far from the line of the driven axle each may be, m: common practice, no source."""
+_BEYOND = 1.0
+"""How far in front of or behind the axles the drivetrain may reach, m: common practice, no source."""
+_SHARES = (0.2, 0.8)
+_TRACKS_APART = 0.35
+
+
+def questions(build: Build) -> Iterator[tuple[str, str]]:
+    """Path and sentence of each fact that does not fit the car."""
+    car = build.first(Car)
+    if car is None:
+        return
+    for ref, why in (*_masses(car), *_sizes(car), *_at_the_axle(build, car), *_along(build, car), *_sides(build)):
+        if ref.written and not confirmed(ref.written.note):
+            yield ref.path, f"is {ref.written.plain}, {why}. {to_confirm(ref)}"
+
+
+def _masses(car: Car) -> Iterator[Odd]:
+    mass, rear = car.mass.written, car.rear_axle_mass.written
+    if mass and rear and not _SHARES[0] <= rear.si / mass.si <= _SHARES[1]:
+        usual = f"{_SHARES[0]:.0%} to {_SHARES[1]:.0%}"
+        yield car.rear_axle_mass, f"{rear.si / mass.si:.0%} of {car.mass.path} ({mass.plain}), usual is {usual}"
+
+
+def _sizes(car: Car) -> Iterator[Odd]:
+    front, rear, wheelbase = car.front_track.written, car.rear_track.written, car.wheelbase.written
+    if front and rear and abs(front.si - rear.si) > _TRACKS_APART:
+        yield (
+            car.rear_track,
+            f"and {car.front_track.path} is {front.plain}: usual are at most {show(_TRACKS_APART, _MM)} between them",
+        )
+    for track in (car.front_track, car.rear_track):
+        if track.written and wheelbase and track.written.si >= wheelbase.si:
+            yield track, f"not below {car.wheelbase.path} ({wheelbase.plain}): a car is longer than wide"
+
+
+def _axles(car: Car) -> tuple[float, ...]:
+    """Where the driven axles are, m; none while the wheelbase is missing and one of them is behind."""
+    wheelbase = car.wheelbase.written
+    if car.driven_axle == "front":
+        return (0.0,)
+    if wheelbase is None:
+        return ()
+    return (-wheelbase.si,) if car.driven_axle == "rear" else (0.0, -wheelbase.si)
+
+
+def _at_the_axle(build: Build, car: Car) -> Iterator[Odd]:
+    """Final drive and half-shafts are near the line of a driven axle."""
+    axles = _axles(car)
+    refs: list[FactRef] = [one.input_x for one in build.all(FinalDrive)]
+    refs += [ref for one in build.all(HalfShaft) for ref in (one.inner_x, one.outer_x)]
+    for ref in refs if axles else ():
+        most = _NEAR_AXLE[ref.path.rpartition(".")[2]]
+        if ref.written and min(abs(ref.written.si - axle) for axle in axles) > most:
+            where = " or ".join(show(axle, _MM) for axle in axles)
+            yield (
+                ref,
+                (
+                    f"and the {car.driven_axle if len(axles) == 1 else 'driven'} axle is at {where}: behind the front axle x is negative, usual "
+                    f"is within {show(most, _MM)}"
+                ),
+            )
+
+
+def _along(build: Build, car: Car) -> Iterator[Odd]:
+    """What stands along the car is between its ends, and no tube is longer than the wheelbase."""
+    wheelbase = car.wheelbase.written
+    if wheelbase is None:
+        return
+    refs: list[FactRef] = [one.output_x for one in build.all(Gearbox)]
+    refs += [one.rear_x for one in build.all(PropShaft)] + [one.x for one in build.all(Drivetrain)]
+    low, high = -wheelbase.si - _BEYOND, _BEYOND
+    for ref in refs:
+        if ref.written and not low <= ref.written.si <= high:
+            usual = f"usual is {show(low, _MM)} to {show(high, _MM)}"
+            yield ref, f"with {car.wheelbase.path} {wheelbase.plain} {usual}: behind the front axle x is negative"
+    for shaft in build.all(PropShaft):
+        if shaft.length.written and shaft.length.written.si > wheelbase.si:
+            yield shaft.length, f"longer than {car.wheelbase.path} ({wheelbase.plain})"
+
+
+def _sides(build: Build) -> Iterator[Odd]:
+    """The left is where y is positive."""
+    for shaft in build.all(HalfShaft):
+        outer, sign = shaft.outer_y.written, {"left": 1, "right": -1}.get(shaft.side or "", 0)
+        if outer and sign * outer.si < 0:
+            yield shaft.outer_y, f"and {shaft.name} is on the {shaft.side}: y is positive to the left"
