@@ -144,6 +144,8 @@ def test_only_ratios_of_teeth_are_exact_without_a_word() -> None:
     assert of_teeth == {
         "gearbox.ratios",
         "gearbox.reverse_ratio",
+        "transfer_case.ratio",
+        "transfer_case.low_ratio",
         "final_drive.ratio",
         "speedometer.original_final_drive",
         "speedometer.drive_factor",

@@ -24,7 +24,7 @@ from trialfit.parts.structure.brackets_and_welds import Bracket, Weld
 from trialfit.parts.structure.members import CutMember, Frame, FrameMember, FrameNode, Reinforcement
 from trialfit.parts.structure.mounts import MassPart, Mount, PowerUnit
 from trialfit.parts.torque_path.axle import FinalDrive, Hub
-from trialfit.parts.torque_path.transmission import Clutch, Gearbox
+from trialfit.parts.torque_path.transmission import Clutch, Gearbox, TorqueConverter, TransferCase
 
 KINDS: dict[str, type[Part]] = {
     kind.kind: kind
@@ -32,7 +32,9 @@ KINDS: dict[str, type[Part]] = {
         Car,
         Engine,
         Clutch,
+        TorqueConverter,
         Gearbox,
+        TransferCase,
         PropShaft,
         FinalDrive,
         HalfShaft,
@@ -118,7 +120,9 @@ __all__ = [
     "Stack",
     "Stands",
     "TapedPoint",
+    "TorqueConverter",
     "TorqueWrench",
+    "TransferCase",
     "Tyre",
     "Weld",
 ]

@@ -171,6 +171,43 @@ class Car(Part):
         typical="0.90 ± 0.10",
         source="from memory, dry road",
     )
+    upper_grip = FactSpec(
+        COEFFICIENT,
+        "upper grip: the best that its tyres ever find, which the drivetrain has to bear; below 1.1 it counts only from a manual",
+        bounds=POSITIVE,
+        typical="1.2 ± 0.1",
+        source="from memory: road tyres 1.0 to 1.1 on dry asphalt, soft ones up to 1.3",
+        example="1.2 ± 0.1, guess",
+    )
+    clutch_use = WordSpec("how the clutch is used; with care leaves out that somebody drops it", "with care")
+    clutch_drop_factor = FactSpec(
+        COEFFICIENT,
+        "dropped clutch: peak torque in the line over what the clutch carries, where the tyres hold",
+        bounds=POSITIVE,
+        typical="1.75 ± 0.2",
+        source="computed: a clutch that slips against two masses on a spring, damped by 3 to 10 %",
+    )
+    clutch_drop_grip_factor = FactSpec(
+        COEFFICIENT,
+        "dropped clutch: peak torque in the line over what the tyres hold, where they let go",
+        bounds=POSITIVE,
+        typical="1.8 +0.7 -0.4",
+        source="computed: time steps of 1200 guessed small cars; a table of measured ones was not found",
+    )
+    regained_grip_factor = FactSpec(
+        COEFFICIENT,
+        "from low to high grip: peak torque in the line over what the tyres hold on the high grip",
+        bounds=POSITIVE,
+        typical="1.65 ± 0.15",
+        source="computed: time steps of 1200 guessed small cars; a table of measured ones was not found",
+    )
+    careful_grip_factor = FactSpec(
+        COEFFICIENT,
+        "driven with care: peak torque in the line over what the tyres hold",
+        bounds=POSITIVE,
+        typical="1.2 ± 0.2",
+        source=NO_SOURCE,
+    )
     cruise_speeds = ListSpec(
         SPEED, "the speeds at which the car will cruise in top gear", bounds=POSITIVE, is_wish=True
     )

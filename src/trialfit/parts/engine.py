@@ -62,6 +62,12 @@ class Engine(Part):
         typical="85 ± 30 %",
         source="common practice, no source: 55 % for a diesel at its governor; above 100 % where the curve ends before its peak",
     )
+    regeneration_torque = FactSpec(
+        TORQUE,
+        "largest torque of an electric motor when it brakes the car; without it, that of its drive",
+        bounds=Bounds(at_least=0),
+        example="110 N·m, manual",
+    )
     max_speed = FactSpec(
         ROTATIONAL_SPEED, "highest engine speed used: limiter or red line", bounds=POSITIVE, is_wish=True
     )

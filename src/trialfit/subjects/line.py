@@ -9,7 +9,7 @@ Answers   rolling_circumference, rolling_radius   of the driven tyres
           highest_shaft_speed                     of the prop shaft: the limit over the smallest ratio
           highest_road_speed                      the same at the wheels
           highest_speed_reached                   what tyres must bear
-          starts_from_rest                        whether there is a motor without a clutch
+          starts_from_rest, is_electric, has_converter    whether a motor drives without a clutch; whether there is a motor, a converter
 Not here  which shafts and joints there are (shaft_line.py)
 All arrays SI, of shape (draws,) or (draws, gears).
 """
@@ -23,7 +23,7 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.provenance import Provenance
 from trialfit.handbook.gearing import performance, torque_curve, traction, tyres
-from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, Tyre
+from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, TorqueConverter, Tyre
 from trialfit.subjects import full_load
 
 if TYPE_CHECKING:
@@ -209,7 +209,17 @@ def _top_speeds_at_least_drag(ev: Evaluation) -> performance.TopSpeed:
     return _top_speeds(ev, np.minimum(*ev.each(car.drag_area, car.least_drag_area)))
 
 
-def starts_from_rest(build: Build) -> bool:
-    """Whether it pulls from standstill: a motor without a clutch. An engine that burns fuel gives nothing at rest."""
+def is_electric(build: Build) -> bool:
+    """Whether the engine is a motor that runs on electricity."""
     engine = build.first(Engine)
-    return engine is not None and engine.runs_on == "electricity" and build.first(Clutch) is None
+    return engine is not None and engine.runs_on == "electricity"
+
+
+def has_converter(build: Build) -> bool:
+    """Whether a torque converter stands in place of a clutch: it creeps, and nothing is slipped by foot."""
+    return build.first(TorqueConverter) is not None
+
+
+def starts_from_rest(build: Build) -> bool:
+    """Whether it pulls from standstill: a motor without clutch or converter. An engine that burns fuel gives nothing at rest."""
+    return is_electric(build) and build.first(Clutch) is None and not has_converter(build)

@@ -25,6 +25,7 @@ from trialfit.parts import Clutch, Gearbox, MassPart, Mount, PowerUnit
 from trialfit.subjects import line
 from trialfit.subjects.placed import mass_centres
 from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, clutch_capacity, is_rated
+from trialfit.subjects.torque_path.loads import unit_torque
 
 if TYPE_CHECKING:
     from trialfit.book.build import Build
@@ -73,22 +74,33 @@ def unit_centre(ev: Evaluation) -> tuple[Array, Array, Array]:
 
 
 def lowest_gear_torque(ev: Evaluation) -> Array:
-    """Largest torque on the mounts, N·m: what the clutch transmits, in the lower of first gear and reverse."""
+    """Largest torque on the mounts, N·m: the worst shock that leaves the unit, in any gear and load state.
+
+    Where a fact of car, tyres or gears is missing for it, the torque factor on what the clutch transmits in the lower of first gear
+    and reverse. A factor that is written counts anyway: the greater of both.
+    """
     gearbox, unit = ev.part(Gearbox), ev.build.first(PowerUnit)
+    across = unit is not None and unit.layout == "transverse"
+    try:
+        shock = ev.of(unit_torque, across=across)
+    except MissingFact:
+        shock = np.zeros(ev.draws)
+    if shock.all() and (unit is None or unit.torque_factor.written is None):
+        return shock
     lowest = ev.of(line.ratios).max(axis=-1)
     if gearbox.reverse_ratio.written:
         lowest = np.maximum(lowest, ev(gearbox.reverse_ratio))
-    across = unit is not None and unit.layout == "transverse"
     final = ev.of(line.final_ratio) if across else np.ones(ev.draws)
     factor = ev(unit.torque_factor) if unit else np.full(ev.draws, 2.0)
-    return np.asarray(handbook.torque_on_mounts(factor * ev.of(_through_clutch), lowest, final))
+    stated = handbook.torque_on_mounts(factor * ev.of(_through_clutch), lowest, final)
+    return np.asarray(np.maximum(shock, np.asarray(stated)))
 
 
 def _through_clutch(ev: Evaluation) -> Array:
     """Torque that gets into the gearbox, N·m: the clutch's where it is known, else the engine's peak."""
     clutch = ev.build.first(Clutch)
     if clutch is not None and (is_rated(clutch) or can_be_worked_out(clutch)):
-        return ev.of(clutch_capacity)
+        return ev.of(clutch_capacity, "load")
     return ev.of(line.peak_torque)
 
 

@@ -32,16 +32,17 @@ def test_a_rating_at_the_input_is_what_reaches_the_axle_turned_back(torque, gear
     assert along_the_path.rating_at_input(there.pinion, gear, gearbox_efficiency=box) == pytest.approx(torque)
 
 
-def test_a_dropped_clutch_delivers_its_capacity() -> None:
-    """A strong clutch passes on more than the engine makes, a weak one does not lower the pulses."""
-    assert along_the_path.torque_into_gearbox(200.0, 500.0, 1.5) == 500.0
-    assert along_the_path.torque_into_gearbox(200.0, 250.0, 1.5) == 300.0
+@given(TORQUE, RATIO, RATIO, EFFICIENCY, EFFICIENCY)
+def test_a_motor_that_brakes_has_its_losses_paid_by_the_wheels(torque, gear, final, box, axle) -> None:
+    """More torque at the wheels than driving; the same without losses; and the grip turned back is what reaches it."""
+    driven = along_the_path.from_engine(torque, gear, final, box, axle)
+    braked = along_the_path.from_coasting(torque, gear, final, box, axle)
+    lossless = along_the_path.from_coasting(torque, gear, final)
+    slips = along_the_path.from_coasting_grip(np.asarray(braked.axle) / 0.3, 0.3, gear, final, box, axle)
 
-
-def test_a_shock_factor_below_one_takes_nothing_off_the_engine() -> None:
-    """The tail of a badly known factor must not make a shock smaller than the torque itself."""
-    assert along_the_path.torque_into_gearbox(300.0, 0.0, 0.9) == pytest.approx(300.0)
-    assert along_the_path.torque_into_gearbox(300.0, 320.0, 0.9) == pytest.approx(320.0)
+    assert braked.axle >= driven.axle
+    assert lossless.axle == pytest.approx(torque * gear * final)
+    assert slips.gearbox_input == pytest.approx(torque)
 
 
 def test_a_bias_below_one_favours_the_other_wheel() -> None:
@@ -83,8 +84,8 @@ def test_gears_and_draws_broadcast() -> None:
 @pytest.mark.parametrize(
     "value",
     [
-        along_the_path.torque_into_gearbox(-1.0, 100.0),
-        along_the_path.torque_into_gearbox(100.0, 100.0, 0.0),
+        along_the_path.from_coasting(-1.0, 3.0, 3.5).pinion,
+        along_the_path.from_coasting_grip(1000.0, 0.0, 3.0, 3.5).axle,
         along_the_path.from_engine(100.0, 3.0, 3.5, 1.2).axle,
         along_the_path.from_engine(100.0, 0.0, 3.5).axle,
         along_the_path.from_grip(1000.0, 0.0, 3.0, 3.5).pinion,

@@ -114,7 +114,7 @@ def test_capacity_is_where_the_distortion_energy_reaches_yield() -> None:
 def test_grip_governs_in_first_gear() -> None:
     """Within 0.1 %; the grip from moments about the front contact, worked out here by iteration."""
     grip = traction.grip_rear_drive(0.95, 1250.0, 2.55, 1.30, 0.50)
-    engine = along_the_path.from_engine(along_the_path.torque_into_gearbox(400.0, 400.0), 3.2, 3.7, 0.96, 0.97)
+    engine = along_the_path.from_engine(400.0, 3.2, 3.7, 0.96, 0.97)
     tyres = along_the_path.from_grip(grip, 0.31, 3.2, 3.7, 0.96, 0.97)
     pull = 0.0
     for _ in range(60):  # the load that moves back raises the grip, which moves more load back

@@ -44,7 +44,7 @@ def test_a_new_facing_carries_a_little_more(report) -> None:
 
 def test_the_makers_rating_outranks_the_facing(report) -> None:
     """Both are known: the rating is judged, the facing is a figure beside it."""
-    found = report(FACING)
+    found = report(FACING | {"clutch.rated_torque": "400 ± 0 N·m, manual"})
 
     assert found["torque_path.clutch"].value.nominal == pytest.approx(400 / 180)
     assert found.figure("torque_path.worked_out.clutch").value.nominal == pytest.approx(235.62, rel=5e-4)
@@ -93,3 +93,20 @@ def test_clamp_loads_may_be_written_in_pounds(report) -> None:
     assert report(changes, text=text).figure("torque_path.capacity.clutch").value.nominal == pytest.approx(
         2 * 0.3 * 6300 * 0.125, rel=1e-3
     )
+
+
+def test_a_point_at_zero_speed_makes_no_motor_of_an_engine(report) -> None:
+    """An invented point at rest drops no finding: the clutch is asked for, and nothing holds at plain engine torque."""
+    text = '[engine]\ntorque_curve = "rpm : N·m ± 0 %\\n0 : 300\\n3000 : 300\\n"\n'
+
+    assert report(text=text)["torque_path.clutch"].verdict is Verdict.unknown
+
+
+def test_a_guess_takes_the_place_of_nothing(report) -> None:
+    """Worked out 235.62 N·m, guessed 500: the lesser counts for what it holds, the greater for what it lets through."""
+    found = report(FACING | {"clutch.rated_torque": "500 ± 0 N·m, guess; should be plenty"})
+
+    assert found["torque_path.clutch"].value.nominal == pytest.approx(235.62 / 180, rel=5e-4)
+    assert found["torque_path.clutch_excess"].value.nominal == pytest.approx(500 / 180)
+    assert found["torque_path.clutch_excess"].verdict is Verdict.fails
+    assert found.result("torque_path.worked_out.clutch") is None

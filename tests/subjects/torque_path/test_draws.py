@@ -20,8 +20,13 @@ def test_one_draw_gives_the_nominal_of_many(demo) -> None:
 
     for one in (*once.findings, *once.figures):
         many = often.result(one.id)
-        if one.id.startswith("torque_path.grip_governs") or one.value is None:
-            continue
+        if (
+            one.id.startswith("torque_path.grip_governs")
+            or one.value is None
+            or many.value is None
+            or one.state != many.state
+        ):
+            continue  # of the states that are near each other, the draws decide which is the worst
         assert many.value.nominal == pytest.approx(one.value.nominal, rel=1e-9), one.id
 
 

@@ -16,7 +16,10 @@ def test_a_gearbox_rated_at_its_input_is_held_against_the_engine(report) -> None
     assert finding.limit.nominal == pytest.approx(450)
     assert finding.verdict is Verdict.holds
     assert finding.source_kind is SourceKind.manual
-    assert "least reserve in gear 3, where the engine sets the torque; rated 450 N·m at the input" in finding.remark
+    assert (
+        "least reserve in 3rd gear, as weighed, full torque, where the engine sets the torque; rated 450 N·m at the input"
+        in finding.remark
+    )
 
 
 def test_a_gearbox_rated_at_its_output_is_converted_gear_by_gear(report) -> None:
@@ -27,15 +30,7 @@ def test_a_gearbox_rated_at_its_output_is_converted_gear_by_gear(report) -> None
 
     assert finding.limit.nominal == pytest.approx(211.6, rel=1e-3)
     assert finding.value.nominal == pytest.approx(630.2 / (3.2 * 0.96), rel=1e-3)
-    assert "rated 650 N·m at the output: ÷ (3.2 × 0.96) = 212 N·m at the input in gear 1" in finding.remark
-
-
-def test_gears_that_press_alike_are_named_together(report) -> None:
-    """At the output, the tyres set the same torque in every low gear."""
-    changes = {"gearbox.rated_at": "output", "gearbox.rated_torque": "650 ± 0 N·m", "gearbox.reverse_ratio": "1.2"}
-    remark = report(changes)["torque_path.gearbox"].remark
-
-    assert "least reserve in gears 1 and 2, where the tyres' grip sets the torque" in remark
+    assert "rated 650 N·m at the output: ÷ (3.2 × 0.96) = 212 N·m at the input in 1st gear" in finding.remark
 
 
 def test_a_final_drive_rated_at_the_wheels_is_converted_to_the_pinion(report) -> None:
@@ -91,7 +86,7 @@ def test_a_limit_of_the_builders_own_stands_in_for_a_rating(report) -> None:
     assert finding.limit.nominal == pytest.approx(350)
     assert finding.verdict is Verdict.fails
     assert finding.source_kind is SourceKind.builder
-    assert "most torque in gear 3" in finding.remark
+    assert "most torque in 3rd gear, as weighed, full torque" in finding.remark
 
 
 def test_an_own_limit_is_held_against_the_most_torque_even_beside_a_rating_at_the_output(report) -> None:

@@ -24,9 +24,7 @@ def test_what_is_not_known_is_not_called_strong(report) -> None:
     """An element without a capacity is listed by the fact to get."""
     found = report(without=("final_drive.rated_torque", "hub_rear.rated_torque")).figure("torque_path.weakest")
 
-    assert (
-        "not known: the final drive (final_drive.rated_torque), the rear hubs (hub_rear.rated_torque)" in found.remark
-    )
+    assert "not known: the final drive (final_drive.rated_torque), the rear hubs (hub_rear.origin)" in found.remark
 
 
 def test_the_spread_says_how_sure_the_order_is(report) -> None:

@@ -62,13 +62,14 @@ def test_studs_hold_by_their_clamp(report) -> None:
     assert finding.verdict is Verdict.holds
     assert finding.stake is Stake.safety
     assert finding.source_kind is SourceKind.common_practice
-    assert "5 studs × 54840 N × 0.15 × 57 mm = 2344 N·m; over 1131 N·m at one wheel in gear 1" in finding.remark
+    assert "5 studs × 54840 N × 57 mm × 0.15 of the face = 2344 N·m by friction" in finding.remark
+    assert finding.state == "as weighed, 1st gear, full torque"
     assert "maker's" in finding.caution
     assert "local codes" in finding.caution
 
 
 def test_studs_of_a_locked_differential_see_the_whole_axle(report) -> None:
-    """2344 N·m over 2261.7 N·m: expected less than the 1.5 that."""
+    """2344 N·m over 2261.7 N·m: less than the 1.2 times that."""
     finding = report({"final_drive.differential": "locked"})["torque_path.studs.rear"]
 
     assert finding.value.nominal == pytest.approx(2344 / AXLE, rel=1e-3)
@@ -89,7 +90,9 @@ def test_the_preload_may_come_from_the_wrench(report) -> None:
 
 def test_studs_nobody_has_counted_are_named(report) -> None:
     """All that is missing at once."""
-    finding = report(without=("hub_rear.stud_preload", "hub_rear.stud_count"))["torque_path.studs.rear"]
+    finding = report(without=("hub_rear.stud_preload", "hub_rear.stud_count", "hub_rear.stud_diameter"))[
+        "torque_path.studs.rear"
+    ]
 
     assert set(finding.missing) == {"hub_rear.stud_count", "hub_rear.stud_torque", "hub_rear.stud_diameter"}
 

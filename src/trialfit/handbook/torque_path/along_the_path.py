@@ -1,16 +1,16 @@
 """The largest torque on each element between clutch and wheels: limited by the engine, or by the tyres' grip.
 
-Answers   torque_into_gearbox     the most that comes through the clutch
-          from_engine             torque at each place, engine side
+Answers   from_engine             torque at each place, engine side
           from_grip               torque at each place when the tyres slip
+          from_coasting           torque at each place when a motor brakes the car
+          from_coasting_grip      the same when the tyres slip under it
           governing               the smaller of both, and which it is
           half_shaft_share        what one half-shaft gets of its axle
           rating_at_input         a maker's rating, carried to the gearbox input
-Not here  grip of an axle (gearing/traction.py, gearing/axle_grip.py), capacity of a shaft or clutch (torsion.py, clutch.py)
-Symbols   T_e peak engine torque, k_s shock factor, S_c clutch capacity over T_e, i_g and i_f ratios, η_g and η_f efficiencies
+Not here  shocks (shocks.py); grip of an axle (gearing/traction.py, gearing/axle_grip.py), capacity of a shaft or clutch (torsion.py, clutch.py)
+Symbols   T_e peak engine torque, i_g and i_f ratios, η_g and η_f efficiencies
           of gearbox and final drive, F grip force, r_d rolling radius, B bias ratio
-Sources   [1] power balance   [2] cardan-shaft maker, dimensioning: shock factor 1 for an electric motor; petrol 1.25 to 2,
-          from memory
+Sources   [1] power balance
 
 The smaller of the two loads an element: the engine cannot send more, the tyres cannot hold more. Look at reverse too: its
 ratio is often the lowest in the box. Losses are counted as when driving; on the overrun they work the other way.
@@ -41,28 +41,6 @@ class Torques:
     """At the pinion of the final drive: the same as the gearbox output."""
     axle: Numbers
     """At both wheels together."""
-
-
-def torque_into_gearbox(engine_torque: Numbers, clutch_capacity: Numbers, application_factor: Numbers = 1.0) -> Numbers:
-    """The most that comes through the clutch.
-
-        T_c = max(T_e, k_s·T_e, S_c·T_e),   S_c·T_e the clutch capacity
-
-    engine_torque     T_e, peak                    N·m    ≥ 0
-    clutch_capacity   before it slips              N·m    ≥ 0; 0 without a clutch
-    application_factor      k_s                          1      > 0; even load 1, petrol engine 1.25 to 2 from memory
-    returns           T_c                          N·m    nan outside that range
-
-    A dropped clutch delivers up to its capacity whatever the engine makes: the flywheel pays. On the safe side where the
-    clutch would slip under the engine's pulses. A factor below 1, such as the tail of one that is not well known, takes
-    nothing off the engine's own torque. Source: power balance; cardan-shaft maker, dimensioning.
-
-    >>> f"{torque_into_gearbox(265.0, 380.0, 1.2):.0f} N·m: 1.2·265 is less"
-    '380 N·m: 1.2·265 is less'
-    """
-    torque, capacity, shock = as_floats(engine_torque, clutch_capacity, application_factor)
-    sound = (torque >= 0) & (capacity >= 0) & (shock > 0)
-    return where(sound, np.maximum(torque * np.maximum(shock, 1.0), capacity))
 
 
 def from_engine(
@@ -132,6 +110,75 @@ def from_grip(
     at_pinion = wheels / np.where(sound, final * axle, 1.0)
     pinion = where(sound, at_pinion)
     return Torques(where(sound, at_pinion / np.where(sound, gear * box, 1.0)), pinion, pinion, where(sound, wheels))
+
+
+def from_coasting(
+    braking_torque: Numbers,
+    gearbox_ratio: Numbers,
+    final_ratio: Numbers,
+    gearbox_efficiency: Numbers = 1.0,
+    final_efficiency: Numbers = 1.0,
+) -> Torques:
+    """Torque at each place while a motor brakes the car: the wheels pay for the losses.
+
+        T·i_g/η_g at gearbox output and pinion,   T·i_g·i_f/(η_g·η_f) at the axle
+
+    braking_torque      T, of the motor    N·m    ≥ 0
+    gearbox_ratio       i_g                1      > 0
+    final_ratio         i_f                1      > 0
+    gearbox_efficiency  η_g                1      0 < η_g ≤ 1
+    final_efficiency    η_f                1      0 < η_f ≤ 1
+    returns             T                  N·m    nan outside that range
+
+    Source: power balance.
+
+    >>> torques = from_coasting(100.0, 1.0, 8.0, 0.98, 0.97)
+    >>> f"{torques.axle:.0f} N·m: 100·8/(0.98·0.97)"
+    '842 N·m: 100·8/(0.98·0.97)'
+    """
+    torque, *drive = as_floats(braking_torque, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency)
+    gear, final, box, axle = drive
+    sound = (torque >= 0) & _sound_drive(*drive)
+    output = torque * gear / np.where(sound, box, 1.0)
+    pinion = where(sound, output)
+    return Torques(where(sound, torque), pinion, pinion, where(sound, output * final / np.where(sound, axle, 1.0)))
+
+
+def from_coasting_grip(
+    grip_force: Numbers,
+    rolling_radius: Numbers,
+    gearbox_ratio: Numbers,
+    final_ratio: Numbers,
+    gearbox_efficiency: Numbers = 1.0,
+    final_efficiency: Numbers = 1.0,
+) -> Torques:
+    """Torque at each place at which the tyres slip while a motor brakes the car.
+
+        F·r_d at the axle,   F·r_d·η_f/i_f at the pinion,   F·r_d·η_f·η_g/(i_f·i_g) at the gearbox input
+
+    grip_force          F, of the driven tyres     N      ≥ 0
+    rolling_radius      r_d                        m      > 0
+    gearbox_ratio       i_g                        1      > 0
+    final_ratio         i_f                        1      > 0
+    gearbox_efficiency  η_g                        1      0 < η_g ≤ 1
+    final_efficiency    η_f                        1      0 < η_f ≤ 1
+    returns             T                          N·m    nan outside that range
+
+    Source: power balance.
+
+    >>> torques = from_coasting_grip(3000.0, 0.30, 1.0, 8.0, 0.98, 0.97)
+    >>> f"{torques.gearbox_input:.0f} N·m: 900·0.97·0.98/8"
+    '107 N·m: 900·0.97·0.98/8'
+    """
+    force, radius, *drive = as_floats(
+        grip_force, rolling_radius, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency
+    )
+    gear, final, box, axle = drive
+    sound = (force >= 0) & (radius > 0) & _sound_drive(*drive)
+    wheels = force * radius
+    at_pinion = wheels * axle / np.where(sound, final, 1.0)
+    pinion = where(sound, at_pinion)
+    return Torques(where(sound, at_pinion * box / np.where(sound, gear, 1.0)), pinion, pinion, where(sound, wheels))
 
 
 def governing(engine_side: Numbers, grip_side: Numbers) -> tuple[Numbers, NDArray[np.bool_]]:

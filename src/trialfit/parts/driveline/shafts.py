@@ -43,8 +43,8 @@ class PropShaft(Part):
         STRESS,
         "yield strength of the tube",
         bounds=POSITIVE,
-        typical="300 ± 60 MPa",
-        source="from memory, drawn mild steel tube",
+        typical="350 ± 130 MPa",
+        source="from memory: welded mild steel tube 220, cold drawn tube 480 MPa",
     )
     notch_factor = FactSpec(
         COEFFICIENT,
@@ -201,9 +201,9 @@ class HalfShaft(Part):
         STRESS,
         "yield strength of the bar",
         bounds=POSITIVE,
-        typical="850 ± 150 MPa",
-        source="from memory, hardened alloy steel",
-        example="850 ± 150 MPa, guess",
+        typical="700 ± 400 MPa",
+        source="from memory: mild steel 300, carbon steel 480, hardened alloy steel 1100 MPa",
+        example="850 ± 150 MPa, catalogue",
     )
     notch_factor = FactSpec(
         COEFFICIENT,
@@ -212,6 +212,24 @@ class HalfShaft(Part):
         typical="2 ± 0.5",
         source="from memory: 1.5 to 3",
         example="2 ± 0.5, guess",
+    )
+
+    bearing = WordSpec(
+        "in a live axle: whether the shaft carries the wheel too (semi-floating), or the hub on its own bearings does (full-floating)",
+        "semi-floating",
+        "full-floating",
+        default="semi-floating",
+    )
+    bearing_diameter = FactSpec(
+        LENGTH,
+        "diameter of a semi-floating shaft beside its wheel bearing",
+        bounds=POSITIVE,
+        example="30 mm, calipered",
+    )
+    bearing_offset = FactSpec(
+        LENGTH,
+        "from the middle of the wheel bearing out to the middle of the tyre; for a semi-floating shaft",
+        example="62 mm, taped",
     )
 
     @property

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, RATIO, SHARE, TORQUE
+from typing import TYPE_CHECKING
+
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, RATIO, SHARE, STRESS, TORQUE
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, Part, RefSpec, WordSpec
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 
 class FinalDrive(Part):
@@ -104,11 +109,34 @@ class Hub(Part):
     stud_diameter = FactSpec(LENGTH, "nominal thread diameter of the studs", bounds=POSITIVE, example="12 mm, manual")
     nut_factor = FactSpec(
         COEFFICIENT,
-        "nut factor K of the wheel nuts: torque over preload times diameter",
+        "nut factor K of the wheel nuts: torque over preload times diameter; without it, from nut_friction and seat",
         bounds=POSITIVE,
-        typical="0.20 ± 0.05",
-        source="fastener suppliers' nut-factor table, dry steel 0.18 to 0.27",
-        example="0.20 ± 0.05, guess",
+        example="0.30 ± 0.05, guess",
+    )
+    seat = WordSpec("seat of the wheel nuts or bolts: a cone or ball that centres the wheel, or flat", "cone", "flat")
+    nut_friction = FactSpec(
+        COEFFICIENT,
+        "friction of the wheel nuts in thread and seat, in the state that their torque is meant for",
+        bounds=POSITIVE,
+        typical="0.15 ± 0.05",
+        source="from memory: dry steel, clean 0.10 to 0.20",
+        example="0.15 ± 0.05, guess",
+    )
+    stud_pitch = FactSpec(
+        LENGTH,
+        "thread pitch of the studs",
+        bounds=POSITIVE,
+        typical="1.5 ± 0.25 mm",
+        source="common practice, no source: 1.25 or 1.5 mm, 1/2 in with 20 to the inch",
+        example="1.5 mm, manual",
+    )
+    stud_yield_strength = FactSpec(
+        STRESS,
+        "yield strength of the studs",
+        bounds=POSITIVE,
+        typical="790 ± 150 MPa",
+        source="from memory: class 8.8 to 10.9, 640 to 940 MPa",
+        example="640 MPa, manual",
     )
     pitch_circle_diameter = FactSpec(
         LENGTH, "diameter of the pitch circle of the studs", bounds=POSITIVE, example="100 mm, calipered"
@@ -117,9 +145,9 @@ class Hub(Part):
         COEFFICIENT,
         "friction between wheel and hub face",
         bounds=POSITIVE,
-        typical="0.15 ± 0.03",
-        source="from memory, dry and clean",
-        example="0.15 ± 0.03, guess",
+        typical="0.15 ± 0.05",
+        source="from memory: dry and clean 0.10 to 0.20",
+        example="0.15 ± 0.05, guess",
     )
     rated_torque = FactSpec(
         TORQUE,
@@ -128,8 +156,50 @@ class Hub(Part):
         example="2500 N·m, catalogue",
         is_rating=True,
     )
+    origin = WordSpec(
+        "car that the hubs come from: one with as much torque, gearing and weight as this one, or a weaker one",
+        "as strong a car",
+        "weaker car",
+    )
+    spline_teeth = FactSpec(COUNT, "teeth of the spline in the hub", bounds=POSITIVE, example="25")
+    spline_outside_diameter = FactSpec(
+        LENGTH, "diameter over the teeth of the spline", bounds=POSITIVE, example="28.0 mm, calipered"
+    )
+    spline_inside_diameter = FactSpec(
+        LENGTH,
+        "diameter of the shaft at the root of its spline",
+        bounds=POSITIVE,
+        example="25.6 mm, calipered",
+    )
+    spline_length = FactSpec(LENGTH, "engaged length of the spline", bounds=POSITIVE, example="30 mm, calipered")
+    spline_pressure = FactSpec(
+        STRESS,
+        "pressure that the flanks of the spline bear",
+        bounds=POSITIVE,
+        typical="130 ± 60 MPa",
+        source="from memory: 70 MPa soft, up to 190 MPa hardened, under shocks that do not slide",
+        example="130 ± 60 MPa, guess",
+    )
+    spline_yield_strength = FactSpec(
+        STRESS,
+        "yield strength of the splined end",
+        bounds=POSITIVE,
+        typical="750 ± 350 MPa",
+        source="from memory: carbon steel 400, hardened alloy steel 1100 MPa",
+        example="750 ± 350 MPa, guess",
+    )
 
     @property
     def claims(self) -> str | None:
         """One kind of hub per axle."""
         return f"{self.axle} hubs"
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """A spline is a ring of teeth."""
+        outside, inside = self.spline_outside_diameter.written, self.spline_inside_diameter.written
+        if outside and inside and inside.si >= outside.si:
+            other = f"{self.name}.spline_outside_diameter ({outside})"
+            yield (
+                "spline_inside_diameter",
+                f"is {inside}, not smaller than {other}: expected the root, for example 25.6 mm of 28 mm",
+            )

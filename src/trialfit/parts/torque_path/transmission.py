@@ -1,11 +1,22 @@
-"""Clutch and gearbox."""
+"""Clutch or torque converter, gearbox and transfer case."""
 
 from __future__ import annotations
 
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS, RATIO, SHARE, TORQUE
+from trialfit.facts.quantity import (
+    ANGLE,
+    COEFFICIENT,
+    COUNT,
+    FORCE,
+    LENGTH,
+    MASS,
+    RATIO,
+    ROTATIONAL_SPEED,
+    SHARE,
+    TORQUE,
+)
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, ListSpec, Part, WordSpec
 
@@ -68,6 +79,39 @@ class Clutch(Part):
             yield "facing_inside_diameter", f"is {inside}, not smaller than {other}: {wanted}"
 
 
+class TorqueConverter(Part):
+    """A torque converter in place of a clutch, in front of an automatic gearbox."""
+
+    kind = "torque_converter"
+    place = "clutch"
+
+    stall_torque_ratio = FactSpec(
+        COEFFICIENT,
+        "torque ratio at stall: torque that leaves it over the engine's, its output held still",
+        bounds=Bounds(at_least=1),
+        example="2.1 ± 0.1, catalogue",
+    )
+    stall_speed = FactSpec(
+        ROTATIONAL_SPEED,
+        "engine speed at full throttle with its output held still",
+        bounds=POSITIVE,
+        example="2200 rpm, catalogue",
+    )
+    stall_speed_torque = FactSpec(
+        TORQUE,
+        "engine torque that its stall speed is stated for; leave it out where it is that of this engine",
+        bounds=POSITIVE,
+        example="150 N·m, catalogue",
+    )
+    rated_torque = FactSpec(
+        TORQUE,
+        "largest torque of the engine that it is made for",
+        bounds=POSITIVE,
+        example="280 N·m, catalogue",
+        is_rating=True,
+    )
+
+
 class Gearbox(Part):
     """The gearbox, from the clutch to the output flange or yoke."""
 
@@ -96,7 +140,13 @@ class Gearbox(Part):
         example="370 N·m, catalogue",
         is_rating=True,
     )
-    rated_at = WordSpec("place for which its maker states the rating", "input", "output", default="input")
+    rated_at = WordSpec(
+        "place for which its maker states the rating: its input, its output, or the engine in front of a torque converter",
+        "input",
+        "output",
+        "engine",
+        default="input",
+    )
     output_x = FactSpec(
         LENGTH, "centre of the joint on its output: forward of the front axle is positive", example="-915 mm, taped"
     )
@@ -124,3 +174,45 @@ class Gearbox(Part):
                     f"ratios.{number}",
                     f"is {higher}, not below the gear before it ({lower}): write the ratios from first gear up",
                 )
+
+
+class TransferCase(Part):
+    """A transfer case behind the gearbox, with a low range."""
+
+    kind = "transfer_case"
+    place = "transfer case"
+
+    ratio = FactSpec(
+        RATIO,
+        "ratio in high range",
+        bounds=POSITIVE,
+        typical="1 ± 0",
+        source=f"{NO_SOURCE}: straight through",
+        example="1.00",
+    )
+    low_ratio = FactSpec(RATIO, "ratio in low range", bounds=POSITIVE, example="2.48")
+    efficiency = FactSpec(
+        SHARE,
+        "efficiency: share of the power that comes out",
+        bounds=Bounds(above=0, at_most=1),
+        typical="97 ± 2 %",
+        source="from memory: 95 to 99 %, gears or chain",
+        example="97 ± 2 %, guess",
+    )
+    rated_torque = FactSpec(
+        TORQUE,
+        "rated torque, at the place named in rated_at",
+        bounds=POSITIVE,
+        example="1100 N·m, catalogue",
+        is_rating=True,
+    )
+    rated_at = WordSpec("place for which its maker states the rating", "input", "output", default="input")
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """Low range is the slower one."""
+        high, low = self.ratio.known, self.low_ratio.written
+        if high and low and low.si <= high.si:
+            yield (
+                "low_ratio",
+                f"is {low}, not above {self.name}.ratio ({high.plain}): expected the slower range, about 2 to 4",
+            )

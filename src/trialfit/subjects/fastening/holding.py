@@ -16,7 +16,7 @@ import numpy as np
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement
 from trialfit.facts.quantity import FORCE, TORQUE
 from trialfit.handbook.fastening import bolted_joints
-from trialfit.handbook.torque_path import along_the_path, wheel_joint
+from trialfit.handbook.torque_path import shocks, wheel_joint
 from trialfit.subjects.fastening import loads, mount_loads, preloads, stiffness
 from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, force, source_of, stake_of, torque, word
 from trialfit.subjects.fastening.pattern import bolt_count, mean_radius
@@ -33,7 +33,7 @@ RESERVE = 1.5
 """Load at which faces part or slide, over the load: 1.5 to 2 is common practice, no source."""
 
 _FRICTION = (bolted_joints.slip_force, bolted_joints.clamp_force)
-_TORQUE = (wheel_joint.wheel_slip_torque, along_the_path.governing)
+_TORQUE = (wheel_joint.wheel_slip_torque, shocks.shock_peak)
 
 
 def requirements(joint: BoltedJoint) -> Iterator[Requirement]:

@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.subjects.torque_path import loads
+from trialfit.subjects.torque_path.events import Load
 from trialfit.subjects.torque_path.gears import driven_axle
-from trialfit.subjects.torque_path.loads import Load
+from trialfit.subjects.torque_path.loads import at
 
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
@@ -29,8 +30,8 @@ def torque_on(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 def _sides(ev: Evaluation, place: str) -> Sides:
     if place == "gearbox torque":
-        return ev.of(loads.gearbox_input, Load.shock)
+        return at(loads.gearbox_input, Load.shock)(ev)
     if place == "prop shaft torque":
-        return ev.of(loads.pinion, Load.shock)
+        return at(loads.pinion, Load.shock)(ev)
     end = driven_axle(ev.build)
-    return ev.of(loads.axle if place == "axle torque" else loads.wheel, Load.shock, end)
+    return at(loads.axle if place == "axle torque" else loads.wheel, Load.shock, end)(ev)

@@ -41,7 +41,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """What first gear and reverse must do; a motor that pulls from standstill needs neither crawl nor reverse gear."""
     gearbox = name_or_kind(build, Gearbox)
     yield _grip(build, gearbox)
-    if line.starts_from_rest(build):
+    if line.starts_from_rest(build) or line.has_converter(build):
         return
     yield Requirement(
         id="gearing.first_gear.crawl",

@@ -19,8 +19,9 @@ from trialfit.facts.quantity import ROTATIONAL_SPEED, SPEED
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.gearing.performance import effective_mass_with_engine
-from trialfit.parts import Car, Engine, Gearbox
+from trialfit.parts import Car, Engine, Gearbox, TorqueConverter
 from trialfit.subjects import line
+from trialfit.subjects.torque_path.multiplying import multiplied, stall_speed
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -80,15 +81,19 @@ def effective_masses(ev: Evaluation) -> Array:
 
 
 def launch_speed(ev: Evaluation) -> Array:
-    """Engine speed held while the clutch takes up, rad/s; zero for a motor that pulls from standstill."""
+    """Engine speed held while the clutch takes up, rad/s: the stall speed of a converter; zero for a motor that pulls from rest."""
     speed = ev.part(Engine).launch_speed
+    if ev.build.first(TorqueConverter):
+        return ev.of(stall_speed)
     if speed.written is None and line.starts_from_rest(ev.build):
         return np.zeros(ev.draws)
     return ev(speed)
 
 
 def launch_torque(ev: Evaluation) -> Array:
-    """Full-load torque of the engine while the clutch takes up, N·m."""
+    """Torque into the gearbox while the clutch takes up, N·m: the engine's at full load, or what a converter makes of it."""
+    if ev.build.first(TorqueConverter):
+        return ev.of(multiplied)
     return np.asarray(line.torque_at(ev, ev.of(launch_speed)))
 
 

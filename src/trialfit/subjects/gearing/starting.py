@@ -56,7 +56,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         cure="If torque is the limit, fit a shorter first gear or final drive. If grip is the limit, fit other tyres or put more load on the driven axle. The remark that why shows names the limit.",
         caution=_ROLLS,
     )
-    if line.starts_from_rest(build):
+    if line.starts_from_rest(build) or line.has_converter(build):
         return
     yield Requirement(
         id="gearing.launch.time",

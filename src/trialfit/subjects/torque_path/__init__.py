@@ -3,8 +3,9 @@
 Answers   requirements   everything this subject states for a build
           elements       each thing in the line, from the clutch to the studs
 Not here  angles and speeds of the shafts (driveline); how the car goes (gearing)
-Ids       torque_path.clutch, .gearbox, .shaft.NAME, .joint.PLACE, .final_drive, .half_shaft.SIDE, .hub.AXLE, .studs.AXLE
-          figures: torque_path.steady.PLACE.GEAR, .shock.PLACE.GEAR, .grip_governs.LOAD.GEAR, .capacity.clutch,
+Ids       torque_path.clutch, .clutch_excess, .converter, .gearbox, .transfer_case, .shaft.NAME, .joint.PLACE, .final_drive,
+          .half_shaft.SIDE, .half_shaft_bending.SIDE, .hub.AXLE, .studs.AXLE
+          figures: torque_path.stall_speed, .multiplied_torque, torque_path.steady.PLACE.GEAR, .shock.PLACE.GEAR, .grip_governs.LOAD.GEAR, .capacity.clutch,
           .worked_out.ELEMENT, .shock_over_rating.ELEMENT, .weakest
 """
 
@@ -12,7 +13,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.subjects.torque_path import by_gear, clutch, gear_sets, half_shafts, hubs, shafts, weakest
+from trialfit.subjects.torque_path import (
+    bending,
+    by_gear,
+    clutch,
+    converter,
+    gear_sets,
+    half_shafts,
+    hubs,
+    shafts,
+    studs,
+    weakest,
+)
 from trialfit.subjects.torque_path.element import SUBJECT
 
 if TYPE_CHECKING:
@@ -24,8 +36,8 @@ if TYPE_CHECKING:
 
 __all__ = ["SUBJECT", "elements", "requirements"]
 
-_ELEMENTS = (clutch, gear_sets, shafts, half_shafts, hubs)
-_FIGURES = (clutch, gear_sets, shafts, half_shafts, by_gear)
+_ELEMENTS = (clutch, converter, gear_sets, shafts, half_shafts, hubs, studs)
+_FIGURES = (clutch, converter, gear_sets, shafts, half_shafts, bending, by_gear)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:

@@ -12,21 +12,23 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.requirement import Requirement, Stake
+from trialfit.evaluation.states import InStates
 from trialfit.facts.quantity import SHARE, TORQUE
+from trialfit.handbook.torque_path.along_the_path import governing
 from trialfit.parts import Gearbox
 from trialfit.subjects.shaft_line import find_line
 from trialfit.subjects.torque_path import loads, sentences
 from trialfit.subjects.torque_path.behind import ALL, torque_formulas
 from trialfit.subjects.torque_path.element import SUBJECT
-from trialfit.subjects.torque_path.gears import driven_axle
-from trialfit.subjects.torque_path.loads import Load, at
+from trialfit.subjects.torque_path.events import Load
+from trialfit.subjects.torque_path.gears import driven_axle, gear_list
+from trialfit.subjects.torque_path.loads import at, state_names
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.handbook.arrays import Array
     from trialfit.subjects.torque_path.behind import Formulas
     from trialfit.subjects.torque_path.loads import Sides
 
@@ -40,13 +42,13 @@ def requirements(build: Build) -> Iterator[Requirement]:
     gearbox = build.first(Gearbox)
     if gearbox is None:
         return
-    for column, gear in enumerate(sentences.gear_names(build)):
+    for column, gear, spoken in sentences.gear_names(build):
         for load in Load:
             for place, (where, sides) in _places(build, load).items():
                 yield Requirement(
                     id=f"{SUBJECT}.{load}.{place}.{gear}",
                     about=gearbox.name,
-                    says=f"{_CALLED[load]} {where} in {sentences.spoken(gear)}",
+                    says=f"{_CALLED[load]} {where} in {spoken}",
                     value=partial(_seen, sides=sides, column=column),
                     quantity=TORQUE,
                     stake=Stake.durability,
@@ -56,11 +58,11 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"{SUBJECT}.grip_governs.{load}.{gear}",
                 about=gearbox.name,
-                says=f"share of the draws in which the tyres' grip, not the engine, sets the {_CALLED[load]} in {sentences.spoken(gear)}",
+                says=f"share of the draws in which the tyres' grip, not the engine, sets the {_CALLED[load]} in {spoken}",
                 value=partial(_grip_share, sides=at(loads.axle, load, driven_axle(build)), column=column),
                 quantity=SHARE,
                 stake=Stake.durability,
-                formulas=torque_formulas(build, load),
+                formulas=(*torque_formulas(build, load), governing),
             )
 
 
@@ -80,20 +82,23 @@ def _formulas(build: Build, load: Load, place: str) -> Formulas:
 
 
 def _in_gear(ev: Evaluation, sides: Place, column: int) -> Sides:
-    """Both sides of a place; reverse is the one gear that may be asked for while its ratio is not written."""
-    if column == len(ev.part(Gearbox).ratios):
+    """The states of one gear; reverse is the one gear that may be asked for while its ratio is not written."""
+    if column == len(gear_list(ev.build)):
         ev(ev.part(Gearbox).reverse_ratio)
-    return sides(ev)
+    return sides(ev).only(column)
 
 
-def _seen(ev: Evaluation, sides: Place, column: int) -> Array:
-    return _in_gear(ev, sides, column).seen[:, column]
+def _seen(ev: Evaluation, sides: Place, column: int) -> InStates:
+    found = _in_gear(ev, sides, column)
+    return InStates(found.seen, state_names(ev.build, found.states))
 
 
 def _who(ev: Evaluation, sides: Place, column: int) -> str:
-    return sentences.who_sets_it(sides(ev), column)
+    found = sides(ev).only(column)
+    return sentences.who_sets_it(found, int(np.argmax(found.seen[0])))
 
 
 def _grip_share(ev: Evaluation, sides: Place, column: int) -> float:
-    governs = _in_gear(ev, sides, column).grip_governs[:, column]
+    found = _in_gear(ev, sides, column)
+    governs = found.grip_governs[:, int(np.argmax(found.seen[0]))]
     return float(np.mean(governs[1:] if governs.size > 1 else governs))

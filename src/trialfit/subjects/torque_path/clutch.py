@@ -1,7 +1,7 @@
 """The clutch: it carries the engine's torque with a reserve.
 
 Answers   elements      torque_path.clutch
-          requirements  the figures torque_path.capacity.clutch, torque_path.worked_out.clutch
+          requirements  torque_path.clutch_excess; the figures torque_path.capacity.clutch, torque_path.worked_out.clutch
 Not here  where the capacity comes from (clutch_capacity.py); heat of a start (gearing)
 
 The clutch limits the torque of the line: a clutch with far too much capacity sends shocks down the line.
@@ -11,7 +11,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requirement, Stake
+import numpy as np
+
+from trialfit.evaluation.ranks import is_from_its_maker
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Stake
 from trialfit.facts.quantity import FORCE, LENGTH, RATIO, TORQUE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
@@ -31,12 +34,13 @@ if TYPE_CHECKING:
 
 
 LEAST_RATIO = 1.2
-"""Clutch capacity over the engine's peak torque: 1.2 to 1.5 is common practice, no source."""
+MOST_RATIO = 1.5
+"""Clutch capacity over the engine's peak torque: 1.2 to 1.5 on the road is common practice, no source."""
 
 
 def elements(build: Build) -> Iterator[Element]:
     """The clutch; none for a motor that pulls from standstill without one."""
-    if line.starts_from_rest(build):
+    if line.starts_from_rest(build) or line.has_converter(build):
         return
     clutch = build.first(Clutch)
     requirement = Requirement(
@@ -58,10 +62,23 @@ def elements(build: Build) -> Iterator[Element]:
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """Its capacity; and the calculated one where its maker's rating outranks it."""
+    """What it lets through; its capacity; and the calculated one where its maker's rating outranks it."""
     clutch = build.first(Clutch)
     if clutch is None:
         return
+    yield Requirement(
+        id="torque_path.clutch_excess",
+        about=clutch.name,
+        says=f"the clutch slips before the line breaks: it carries at most {MOST_RATIO} times the engine's peak torque",
+        value=most_over_peak,
+        quantity=RATIO,
+        stake=Stake.durability,
+        limit=AtMost(MOST_RATIO),
+        source=COMMON_PRACTICE,
+        formulas=clutch_formulas(build),
+        shows=_lets_through,
+        cure="Fit a clutch nearer to the engine's torque, or write a limit of your own where every part behind it bears what it lets through.",
+    )
     yield Requirement(
         id="torque_path.capacity.clutch",
         about=clutch.name,
@@ -72,7 +89,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         formulas=clutch_formulas(build),
         turned_by=AtLeast,
     )
-    if is_rated(clutch) and can_be_worked_out(clutch):
+    if is_from_its_maker(clutch.rated_torque) and can_be_worked_out(clutch):
         yield Requirement(
             id="torque_path.worked_out.clutch",
             about=clutch.name,
@@ -86,6 +103,16 @@ def requirements(build: Build) -> Iterator[Requirement]:
         )
 
 
+def most_over_peak(ev: Evaluation) -> Array:
+    """What the clutch lets through over the engine's peak torque."""
+    return np.asarray(ev.of(clutch_capacity, "load") / ev.of(line.peak_torque))
+
+
+def _lets_through(ev: Evaluation) -> str:
+    held, peak = ev.of(clutch_capacity, "load"), ev.of(line.peak_torque)
+    return f"carries {sentences.torque(held)}, the engine makes {sentences.torque(peak)}: a dropped clutch sends all of it down the line"
+
+
 def over_peak(ev: Evaluation) -> Array:
     """Clutch capacity over the engine's peak torque."""
     return ev.of(clutch_capacity) / ev.of(line.peak_torque)
@@ -97,8 +124,10 @@ def reserve(ev: Evaluation) -> Array:
 
 
 def _shows(ev: Evaluation) -> str:
-    rated = is_rated(ev.part(Clutch))
-    how = f"rated {sentences.torque(ev.of(clutch_capacity))}" if rated else _facing(ev)
+    clutch, counts = ev.part(Clutch), ev.of(clutch_capacity)
+    by_facing = can_be_worked_out(clutch) and not is_from_its_maker(clutch.rated_torque)
+    rated = is_rated(clutch) and (not by_facing or ev(clutch.rated_torque)[0] <= ev.of(worked_out)[0])
+    how = f"rated {sentences.torque(counts)}" if rated else _facing(ev)
     return f"{how}, over {sentences.torque(ev.of(line.peak_torque))} of peak torque"
 
 

@@ -1,40 +1,46 @@
 """One element of the line of drive that torque can break or make slip, and its requirement.
 
 Answers   Element          a requirement, and its capacity over its load
-          Held             a torque compared with a capacity, gear by gear
+          Held             a torque compared with a capacity, in each load state, gear and event
           element_of       an Element made of a Held
           lacking          which of some facts are missing
           rating_source, YIELD    where the limits come from
 Not here  the torques (loads.py); the capacities (gear_sets.py, shafts.py, half_shafts.py, hubs.py)
 
 A maker's rating is compared with the full torque of the engine. A capacity calculated from the yield strength is compared with
-the shock, because it contains no allowance for a shock.
+the shock, because it contains no allowance for a shock. A rating that nobody's manual or catalogue gives takes the place of
+nothing: both are compared, each with its own torque. What is certain without a missing fact is said: a part that fails with what
+the tyres hold at least, or holds with tyres that hold everything.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.ranks import is_from_its_maker
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
-from trialfit.facts.provenance import Provenance
+from trialfit.evaluation.states import InStates
+from trialfit.evaluation.verdict import Verdict, judge, share_kept
 from trialfit.facts.quantity import TORQUE
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.subjects.torque_path.sentences import gear_names, left_out, spoken_together, who_sets_it
+from trialfit.subjects.torque_path.gears import deciding
+from trialfit.subjects.torque_path.loads import Known, Sides, state_names
+from trialfit.subjects.torque_path.sentences import in_state, left_out, who_sets_it
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-
-    from numpy.typing import NDArray
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
-    from trialfit.subjects.torque_path.loads import Sides
+
+    Capacity = Callable[[Evaluation], Array]
 
 
 SUBJECT = "torque_path"
@@ -46,8 +52,6 @@ YIELD = Source(
 )
 
 CURE = "Fit a stronger part, or reduce its torque: a taller first gear or final drive, a clutch of lower capacity, less torque low down."
-
-_ALIKE = 1e-9  # gears that differ by less than this share are named together
 
 
 @dataclass(frozen=True)
@@ -67,21 +71,59 @@ class Element:
 
 
 @dataclass(frozen=True)
-class Held:
+class Compared:
     """A torque compared with a capacity at one place.
 
-    name      which element, the second half of the finding's id
-    sees      the torque, both sides of it, (draws, gears); from loads.at
+    sees      the torque, both sides of it, (draws, states); from loads.at
     carries   the capacity at the same place, N·m, (draws, gears) or (draws, 1)
     how       how the capacity came about, with numbers, for the gear of that column
-    plain     the largest torque is looked for, not the least reserve: where no capacity is known, or the builder sets one
+    """
+
+    sees: Callable[..., Sides]
+    carries: Capacity
+    how: Callable[[Evaluation, int], str]
+
+
+@dataclass(frozen=True)
+class Held:
+    """What an element is judged by: one comparison, or two where a rating does not take the place of what is worked out.
+
+    name      which element, the second half of the finding's id
+    compared  each torque with its capacity
+    place     where it is, for the gears that can decide there: "gearbox input", "gearbox output" or "pinion" and behind
     """
 
     name: str
-    sees: Callable[[Evaluation], Sides]
-    carries: Callable[[Evaluation], Array]
-    how: Callable[[Evaluation, int], str]
-    plain: bool = False
+    compared: tuple[Compared, ...]
+    place: str = "pinion"
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """Torque and capacity of an element in each state, (draws, states)."""
+
+    sides: Sides
+    carried: Array
+    names: tuple[str, ...]
+    first: int
+    """How many of the states are of the first comparison."""
+    whatever: tuple[str, ...] = ()
+    """The missing facts, whatever they are."""
+
+    @property
+    def torque(self) -> InStates:
+        return InStates(self.sides.seen, self.names)
+
+
+def held_by(
+    rating: FactRef | None, rated: Compared, worked_out: Compared | None, *, can_be_worked_out: bool
+) -> tuple[Compared, ...]:
+    """What decides of a rating and of what is worked out: the maker's rating alone, else both, as far as they are known."""
+    if worked_out is None or is_from_its_maker(rating):
+        return (rated,)
+    if rating is None or rating.written is None:
+        return (worked_out,)
+    return (rated, worked_out) if can_be_worked_out else (rated,)
 
 
 def element_of(
@@ -99,27 +141,28 @@ def element_of(
 ) -> Element:
     """The element whose finding says that its torque stays within its capacity."""
     identifier = f"{SUBJECT}.{one.name}"
-    judged = Held(one.name, one.sees, one.carries, one.how, plain=bool(lacks) or identifier in build.limits)
+    plain = bool(lacks)
     requirement = Requirement(
         id=identifier,
         about=about,
         says=says,
-        value=partial(_seen, one=judged),
+        value=partial(_torque, one=one, stake=stake, plain=plain),
         quantity=TORQUE,
         stake=stake,
-        limit=AtMost(partial(_carried, one=judged)),
+        limit=AtMost(partial(_carried, one=one, stake=stake)),
         source=source,
         formulas=formulas,
-        shows=partial(_shows, one=judged),
+        shows=partial(_shows, one=one, stake=stake, plain=plain or identifier in build.limits),
         caution=caution,
         cure=CURE,
     )
-    return Element(requirement, title, partial(reserve, one=one), lacks)
+    return Element(requirement, title, partial(reserve, one=one, stake=stake), lacks)
 
 
-def reserve(ev: Evaluation, one: Held) -> Array:
-    """Capacity over torque in the gear that leaves the least, (draws,)."""
-    return np.asarray((ev.of(one.carries) / one.sees(ev).seen).min(axis=-1))
+def reserve(ev: Evaluation, one: Held, stake: Stake = Stake.durability) -> Array:
+    """Capacity over torque in the state that leaves the least, (draws,)."""
+    seen = ev.of(_judged, one, stake)
+    return np.asarray((seen.carried / seen.sides.seen).min(axis=-1))
 
 
 def lacking(*refs: FactRef) -> tuple[str, ...]:
@@ -129,44 +172,67 @@ def lacking(*refs: FactRef) -> tuple[str, ...]:
 
 def rating_source(ref: FactRef | None) -> Source:
     """Where a limit comes from that is a rating: its maker, or another source where the build says so."""
-    written = ref.written if ref is not None else None
-    if written is None or written.provenance in {Provenance.manual, Provenance.catalogue}:
+    if ref is None or ref.written is None or is_from_its_maker(ref):
         return Source(f"its maker's rating; {_RULE}", SourceKind.manual)
     return Source(f"the rating as written in the build; {_RULE}", SourceKind.builder)
 
 
-def _worst(ev: Evaluation, one: Held) -> NDArray[np.intp]:
-    """The column of the gear that decides, draw by draw, (draws, 1)."""
-    pressed = _pressed(ev, one)
-    hardest = pressed.max(axis=-1, keepdims=True)
-    chosen = (pressed >= hardest * (1 - _ALIKE)) | np.isnan(
-        pressed
-    )  # the first of those that press alike; nan stays nan
-    return np.asarray(np.argmax(chosen, axis=-1)[:, None])
+def _judged(ev: Evaluation, one: Held, stake: Stake) -> _Seen:
+    """Torque and capacity in each state; where a fact is missing, as far as the verdict is certain without it."""
+    try:
+        return _seen(ev, one, Known.all)
+    except MissingFact as missing:
+        for known, verdict in ((Known.least, Verdict.fails), (Known.most, Verdict.holds)):
+            try:
+                seen = _seen(ev, one, known)
+            except MissingFact:
+                continue
+            margin = (seen.carried - seen.sides.seen).min(axis=-1)
+            if judge(share_kept(margin), stake) is verdict:
+                return replace(seen, whatever=tuple(missing.wanted))
+        raise missing from None
 
 
-def _pressed(ev: Evaluation, one: Held) -> Array:
-    """How hard each gear presses the element, (draws, gears): torque over capacity, or the torque alone."""
-    seen = one.sees(ev).seen
-    return seen if one.plain else np.asarray(seen / ev.of(one.carries))
+def _seen(ev: Evaluation, one: Held, known: Known) -> _Seen:
+    columns = deciding(ev.build, one.place)
+    found = [each.sees(ev, known).only(*columns) for each in one.compared]
+    carried = [each.carries(ev) for each in one.compared]
+    at_states = [
+        np.broadcast_to(bears[:, sides.gears] if bears.shape[1] > 1 else bears, sides.engine.shape)
+        for sides, bears in zip(found, carried, strict=True)
+    ]
+    sides = found[0] if len(found) == 1 else Sides.side_by_side(found)
+    names, first = state_names(ev.build, sides.states), found[0].engine.shape[1]
+    return _Seen(sides, np.concatenate(at_states, axis=1), names, first)
 
 
-def _seen(ev: Evaluation, one: Held) -> Array:
-    return np.asarray(np.take_along_axis(one.sees(ev).seen, ev.of(_worst, one), axis=-1)[:, 0])
+def _torque(ev: Evaluation, one: Held, stake: Stake, *, plain: bool) -> InStates:
+    if plain:  # nothing to compare it with: the largest torque is what is looked for
+        columns = deciding(ev.build, one.place)
+        sides = one.compared[0].sees(ev).only(*columns)
+        return InStates(sides.seen, state_names(ev.build, sides.states))
+    return ev.of(_judged, one, stake).torque
 
 
-def _carried(ev: Evaluation, one: Held) -> Array:
-    worst = ev.of(_worst, one)
-    carried = ev.of(one.carries)
-    return np.asarray(np.take_along_axis(carried, np.minimum(worst, carried.shape[1] - 1), axis=-1)[:, 0])
+def _carried(ev: Evaluation, one: Held, stake: Stake) -> InStates:
+    seen = ev.of(_judged, one, stake)
+    return InStates(seen.carried, seen.names)
 
 
-def _shows(ev: Evaluation, one: Held) -> str:
-    """Which gear decides, which side sets the torque there, how the capacity came about, and what was left out."""
-    sides, pressed = one.sees(ev), _pressed(ev, one)[0]
-    alike = np.flatnonzero(pressed >= pressed.max() * (1 - _ALIKE))
-    first, last = int(alike[0]), int(alike[-1])
-    surest = first if sides.grip_governs[0, first] else last  # grip is surest in a low gear, the engine in a high one
-    gears = spoken_together([gear_names(ev.build)[column] for column in alike])
-    where = f"{'most torque' if one.plain else 'least reserve'} in {gears}, where {who_sets_it(sides, surest)}"
-    return "; ".join([where, *([] if one.plain else [one.how(ev, first)]), *left_out(ev.build)])
+def _shows(ev: Evaluation, one: Held, stake: Stake, *, plain: bool) -> str:
+    """Which state decides, which side sets the torque there, how the capacity came about, and what was left out."""
+    if plain:
+        columns = deciding(ev.build, one.place)
+        sides = one.compared[0].sees(ev).only(*columns)
+        worst = int(np.argmax(sides.seen[0]))
+        said = [f"most torque {in_state(ev.build, sides, worst)}, where {who_sets_it(sides, worst)}"]
+        return "; ".join([*said, *left_out(ev.build)])
+    seen = ev.of(_judged, one, stake)
+    margins = seen.carried - seen.sides.seen
+    worst = min(range(margins.shape[1]), key=lambda at: (share_kept(margins[:, at]), margins[0, at]))
+    how = one.compared[0 if worst < seen.first else 1].how(ev, int(seen.sides.gears[worst]))
+    sets = (
+        f"whatever {' and '.join(seen.whatever)} may be" if seen.whatever else f"where {who_sets_it(seen.sides, worst)}"
+    )
+    said = [f"least reserve {in_state(ev.build, seen.sides, worst)}, {sets}", how]
+    return "; ".join([*said, *left_out(ev.build)])

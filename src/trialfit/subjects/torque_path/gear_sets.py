@@ -1,6 +1,6 @@
-"""Gearbox and final drive: the engine's full torque against what their makers rate them for.
+"""Gearbox, transfer case and final drive: the engine's full torque against what their makers rate them for.
 
-Answers   elements      torque_path.gearbox, torque_path.final_drive
+Answers   elements      torque_path.gearbox, .transfer_case, .final_drive
           requirements  the figures torque_path.shock_over_rating.gearbox and .final_drive
 Not here  the torques (loads.py)
 
@@ -15,13 +15,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.handbook.torque_path import along_the_path as handbook
-from trialfit.parts import FinalDrive, Gearbox
+from trialfit.parts import FinalDrive, Gearbox, TransferCase
 from trialfit.subjects import line
 from trialfit.subjects.torque_path import loads, sentences
 from trialfit.subjects.torque_path.behind import ALL, torque_formulas
-from trialfit.subjects.torque_path.element import Element, Held, element_of, lacking, rating_source
-from trialfit.subjects.torque_path.gears import gear_ratios
-from trialfit.subjects.torque_path.loads import Load, at
+from trialfit.subjects.torque_path.element import Compared, Element, Held, element_of, lacking, rating_source
+from trialfit.subjects.torque_path.events import Load, into_gearbox
+from trialfit.subjects.torque_path.gears import box_ratios, gear_list, range_ratios
+from trialfit.subjects.torque_path.loads import at
 from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 
 
 def elements(build: Build) -> Iterator[Element]:
-    """The gearbox at its input and the final drive at its pinion, under the engine's full torque."""
+    """The gearbox and the transfer case at their inputs and the final drive at its pinion, under the engine's full torque."""
     gearbox, final_drive = build.first(Gearbox), build.first(FinalDrive)
     yield element_of(
         build,
@@ -47,6 +48,18 @@ def elements(build: Build) -> Iterator[Element]:
         formulas=_at_gearbox(build, Load.steady),
         lacks=lacking(gearbox.rated_torque) if gearbox else (Gearbox.kind,),
     )
+    case = build.first(TransferCase)
+    if case is not None:
+        yield element_of(
+            build,
+            _TRANSFER_CASE,
+            about=case.name,
+            title="the transfer case",
+            says="full torque from the gearbox stays within the rating of the transfer case, in both ranges",
+            source=rating_source(case.rated_torque),
+            formulas=torque_formulas(build, Load.steady),
+            lacks=lacking(case.rated_torque),
+        )
     yield element_of(
         build,
         _FINAL_DRIVE,
@@ -88,9 +101,14 @@ def gearbox_rating(ev: Evaluation) -> Array:
     gearbox = ev.part(Gearbox)
     rated = ev(gearbox.rated_torque)[:, None]
     if gearbox.rated_at != "output":
-        return rated
+        return np.asarray(rated * ev.of(_multiplies)[:, None]) if gearbox.rated_at == "engine" else rated
     efficiency = ev(gearbox.efficiency)[:, None]
-    return np.asarray(handbook.rating_at_input(rated, ev.of(gear_ratios), gearbox_efficiency=efficiency))
+    return np.asarray(handbook.rating_at_input(rated, ev.of(box_ratios), gearbox_efficiency=efficiency))
+
+
+def _multiplies(ev: Evaluation) -> Array:
+    """Torque into the gearbox over the engine's peak torque: what a torque converter makes of it."""
+    return np.asarray(ev.of(into_gearbox) / ev.of(line.peak_torque))
 
 
 def final_drive_rating(ev: Evaluation) -> Array:
@@ -109,10 +127,29 @@ def _gearbox_shown(ev: Evaluation, column: int) -> str:
     rated = f"rated {sentences.torque(ev(gearbox.rated_torque))} at the {gearbox.rated_at}"
     if gearbox.rated_at != "output":
         return rated
-    ratio, efficiency = ev.of(gear_ratios)[0, column], ev(gearbox.efficiency)
-    gear = sentences.spoken(sentences.gear_names(ev.build)[column])
+    ratio, efficiency = ev.of(box_ratios)[0, column], ev(gearbox.efficiency)
+    gear = gear_list(ev.build)[column].spoken
     at_input = sentences.torque(ev.of(gearbox_rating)[0, column])
     return f"{rated}: ÷ ({sentences.ratio(ratio)} × {sentences.ratio(efficiency)}) = {at_input} at the input in {gear}"
+
+
+def transfer_case_rating(ev: Evaluation) -> Array:
+    """What the transfer case is rated for, at its input, N·m, (draws, gears): a rating at its output is another in low range."""
+    case = ev.part(TransferCase)
+    rated = ev(case.rated_torque)[:, None]
+    if case.rated_at != "output":
+        return rated
+    efficiency = ev(case.efficiency)[:, None]
+    return np.asarray(handbook.rating_at_input(rated, ev.of(range_ratios), gearbox_efficiency=efficiency))
+
+
+def _transfer_case_shown(ev: Evaluation, column: int) -> str:
+    case = ev.part(TransferCase)
+    rated = f"rated {sentences.torque(ev(case.rated_torque))} at the {case.rated_at}"
+    if case.rated_at != "output":
+        return rated
+    ratio, efficiency = ev.of(range_ratios)[0, column], sentences.ratio(ev(case.efficiency))
+    return f"{rated}: ÷ ({sentences.ratio(ratio)} × {efficiency})"
 
 
 def _final_drive_shown(ev: Evaluation, _column: int) -> str:
@@ -124,5 +161,14 @@ def _final_drive_shown(ev: Evaluation, _column: int) -> str:
     return f"{rated}: ÷ ({ratio} × {efficiency}) = {sentences.torque(ev.of(final_drive_rating))} at the pinion"
 
 
-_GEARBOX = Held("gearbox", at(loads.gearbox_input, Load.steady), gearbox_rating, _gearbox_shown)
-_FINAL_DRIVE = Held("final_drive", at(loads.pinion, Load.steady), final_drive_rating, _final_drive_shown)
+_GEARBOX = Held(
+    "gearbox",
+    (Compared(at(loads.gearbox_input, Load.steady), gearbox_rating, _gearbox_shown),),
+    "gearbox input",
+)
+_FINAL_DRIVE = Held("final_drive", (Compared(at(loads.pinion, Load.steady), final_drive_rating, _final_drive_shown),))
+_TRANSFER_CASE = Held(
+    "transfer_case",
+    (Compared(at(loads.gearbox_output, Load.steady), transfer_case_rating, _transfer_case_shown),),
+    "gearbox output",
+)

@@ -4,7 +4,8 @@ Answers   elements      torque_path.half_shaft.left, torque_path.half_shaft.righ
           requirements  figures of them: shock_over_rating, worked_out
 Not here  angles and plunge (driveline); how a differential shares (loads.wheel)
 
-A half-shaft with a maker's rating is compared with full torque. Without a rating, its bar is calculated and compared with the shock.
+A half-shaft with a maker's rating is compared with full torque. Without one, its bar is calculated and compared with the shock,
+beside a rating of somebody else's.
 """
 
 from __future__ import annotations
@@ -13,14 +14,25 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.ranks import is_from_its_maker
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
 from trialfit.parts import FinalDrive, HalfShaft
 from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
-from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
+from trialfit.subjects.torque_path.element import (
+    SUBJECT,
+    YIELD,
+    Compared,
+    Element,
+    Held,
+    element_of,
+    lacking,
+    rating_source,
+)
+from trialfit.subjects.torque_path.events import Load
 from trialfit.subjects.torque_path.gears import driven_axle
-from trialfit.subjects.torque_path.loads import Load, at
+from trialfit.subjects.torque_path.loads import at
 from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 
 if TYPE_CHECKING:
@@ -38,7 +50,7 @@ def elements(build: Build) -> Iterator[Element]:
     """Both half-shafts, also those that have not been written yet."""
     for side in SIDES:
         shaft = _shaft_of(build, side)
-        if shaft is not None and shaft.rated_torque.written is not None:
+        if shaft is not None and _is_rated(shaft):
             yield _rated(build, shaft, side)
         else:
             yield _worked_out(build, shaft, side)
@@ -52,8 +64,9 @@ def requirements(build: Build) -> Iterator[Requirement]:
             continue
         shock = at(loads.wheel, Load.shock, driven_axle(build))
         formulas = torque_formulas(build, Load.shock, at_wheel=True)
-        yield shock_over_rating(_held_to_rating(build, shaft, side), shock, shaft.name, _called(side), formulas)
-        if shaft.bar_diameter.written is not None:
+        rated = Held(f"half_shaft.{side}", (_by_rating(build, shaft),))
+        yield shock_over_rating(rated, shock, shaft.name, _called(side), formulas)
+        if is_from_its_maker(shaft.rated_torque) and shaft.bar_diameter.written is not None:
             yield Requirement(
                 id=f"{SUBJECT}.worked_out.half_shaft.{side}",
                 about=shaft.name,
@@ -75,20 +88,26 @@ def _called(side: str) -> str:
     return f"the {side} half-shaft"
 
 
-def _held_to_rating(build: Build, shaft: HalfShaft, side: str) -> Held:
+def _is_rated(shaft: HalfShaft) -> bool:
+    """Whether its maker's rating decides, or another one while the bar is not known."""
+    ref = shaft.rated_torque
+    return is_from_its_maker(ref) or (ref.written is not None and bool(lacking(*yielding.bar_facts(shaft))))
+
+
+def _by_rating(build: Build, shaft: HalfShaft) -> Compared:
     def rating(ev: Evaluation) -> Array:
         return ev(shaft.rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
         return f"{_shared(ev)}; rated {sentences.torque(ev(shaft.rated_torque))}"
 
-    return Held(f"half_shaft.{side}", at(loads.wheel, Load.steady, driven_axle(build)), rating, how)
+    return Compared(at(loads.wheel, Load.steady, driven_axle(build)), rating, how)
 
 
 def _rated(build: Build, shaft: HalfShaft, side: str) -> Element:
     return element_of(
         build,
-        _held_to_rating(build, shaft, side),
+        Held(f"half_shaft.{side}", (_by_rating(build, shaft),)),
         about=shaft.name,
         title=_called(side),
         says=f"full torque stays within the rating of {_called(side)}, in every gear",
@@ -106,9 +125,11 @@ def _worked_out(build: Build, shaft: HalfShaft | None, side: str) -> Element:
     def how(ev: Evaluation, _column: int) -> str:
         return f"{_shared(ev)}; {yielding.bar_shown(ev, shaft)}" if shaft else ""
 
+    by_bar = Compared(at(loads.wheel, Load.shock, driven_axle(build)), carried, how)
+    beside = (_by_rating(build, shaft),) if shaft and shaft.rated_torque.written else ()
     return element_of(
         build,
-        Held(f"half_shaft.{side}", at(loads.wheel, Load.shock, driven_axle(build)), carried, how),
+        Held(f"half_shaft.{side}", (*beside, by_bar)),
         about=shaft.name if shaft else HalfShaft.kind,
         title=_called(side),
         says=f"under a shock {_called(side)} keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",

@@ -1,12 +1,13 @@
-"""The torque at each place in the line, gear by gear: limited by the engine, or by the tyres' grip.
+"""The torque at each place in the line: gear by gear, in each load state and event, limited by the engine or by the tyres' grip.
 
-Answers   Load     steady (the engine's full torque) or shock (pulses, a dropped clutch)
-          Sides    engine side and grip side of one place
-          gearbox_input, pinion, axle, wheel    both sides at each place
+Answers   Sides    engine side and grip side of one place, in each state
+          gearbox_input, gearbox_output, pinion, axle, wheel    both sides at each place
+          least, most    the same where a fact is missing: with what the tyres hold at least, or with tyres that hold everything
+          unit_torque    what the mounts of engine and gearbox hold against
           at       one of these places, ready to be asked for
-Not here  what a part carries (element.py and the modules of the parts)
+Not here  what a part carries (element.py and the modules of the parts); the events and their factors (events.py)
 
-All arrays N·m, of shape (draws, gears); the gears are those of gears.gear_ratios.
+All arrays N·m, of shape (draws, states); a state is a load state of the car, a gear of gears.gear_list and an event.
 """
 
 from __future__ import annotations
@@ -18,91 +19,125 @@ from typing import TYPE_CHECKING, Concatenate, ParamSpec
 
 import numpy as np
 
-from trialfit.handbook.gearing import traction
 from trialfit.handbook.torque_path import along_the_path as handbook
-from trialfit.parts import Car, Engine, FinalDrive, Gearbox
-from trialfit.subjects import line
-from trialfit.subjects.torque_path import gears
-from trialfit.subjects.torque_path.clutch_capacity import clutch_capacity
+from trialfit.handbook.torque_path.shocks import shock_peak
+from trialfit.parts import Clutch, FinalDrive, TorqueConverter
+from trialfit.subjects import line, load_states
+from trialfit.subjects.torque_path import gears, grip
+from trialfit.subjects.torque_path.events import Event, Load, events, least_into_gearbox
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
 
+    from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.handbook.arrays import Array, Numbers
+    from trialfit.handbook.arrays import Array
 
 
 Args = ParamSpec("Args")
 
 
-class Load(StrEnum):
-    """Which torque of the engine: its full torque, or the most that can come through the clutch for a moment."""
+class Known(StrEnum):
+    """What is known of the tyres and of what comes through the clutch: all, or only what it is at least or at most."""
 
-    steady = "steady"
-    shock = "shock"
+    all = "all"
+    least = "least"
+    most = "most"
+
+
+@dataclass(frozen=True)
+class State:
+    """One column: the load state of the car, the gear by its column, and the event."""
+
+    load: str
+    gear: int
+    event: str
 
 
 @dataclass(frozen=True)
 class Sides:
-    """Torque at one place, N·m, (draws, gears): what the engine can send there, and at what the tyres slip."""
+    """Torque at one place, N·m, (draws, states): what the engine can send there, and at what the tyres slip."""
 
     engine: Array
     grip: Array
+    states: tuple[State, ...]
 
     @cached_property
     def seen(self) -> Array:
         """The torque on the element: the smaller of both."""
-        return np.asarray(handbook.governing(self.engine, self.grip)[0])
+        return np.asarray(shock_peak(self.engine, self.grip))
 
     @cached_property
     def grip_governs(self) -> NDArray[np.bool_]:
         """Whether the tyres' grip sets it."""
         return handbook.governing(self.engine, self.grip)[1]
 
+    @cached_property
+    def gears(self) -> NDArray[np.intp]:
+        """The column of the gear of each state."""
+        return np.array([state.gear for state in self.states], np.intp)
+
+    @classmethod
+    def side_by_side(cls, many: Sequence[Sides]) -> Sides:
+        """The states of several places or loads, one after the other."""
+        engine, grips = (np.concatenate([getattr(one, side) for one in many], axis=1) for side in ("engine", "grip"))
+        return cls(engine, grips, tuple(state for one in many for state in one.states))
+
+    def only(self, *columns: int) -> Sides:
+        """The states of some gears."""
+        kept = np.flatnonzero(np.isin(self.gears, columns))
+        return Sides(self.engine[:, kept], self.grip[:, kept], tuple(self.states[one] for one in kept))
+
 
 def at(
     place: Callable[Concatenate[Evaluation, Args], Sides], *args: Args.args, **kwargs: Args.kwargs
-) -> Callable[[Evaluation], Sides]:
-    """Both sides of a place, to be asked for with the evaluation alone: the wheel, a shock, the rear axle."""
+) -> Callable[..., Sides]:
+    """Both sides of a place, to be asked for with the evaluation and what is known: the wheel, a shock, the rear axle."""
 
-    def sides(ev: Evaluation) -> Sides:
-        return ev.of(place, *args, **kwargs)
+    def sides(ev: Evaluation, known: Known = Known.all) -> Sides:
+        return ev.of(place, *args, **kwargs, known=known)  # type: ignore[arg-type]
 
     return sides
 
 
-def into_gearbox(ev: Evaluation, load: Load) -> Array:
-    """The most that comes through the clutch, N·m, (draws,). Raises MissingFact for a shock through an unknown clutch."""
-    if load is Load.steady:
-        return ev.of(line.peak_torque)
-    held = 0.0 if line.starts_from_rest(ev.build) else ev.of(clutch_capacity)
-    factor = ev(ev.part(Engine).application_factor)
-    return np.asarray(handbook.torque_into_gearbox(ev.of(line.peak_torque), held, factor))
+def state_names(build: Build, states: tuple[State, ...]) -> tuple[str, ...]:
+    """The states in words: "laden, 1st gear, dropped clutch"."""
+    spoken = [gear.spoken for gear in gears.gear_list(build)]
+    return tuple(", ".join(filter(None, (one.load, spoken[one.gear], one.event))) for one in states)
 
 
-def gearbox_input(ev: Evaluation, load: Load) -> Sides:
+def gearbox_input(ev: Evaluation, load: Load, known: Known = Known.all) -> Sides:
     """At the clutch and the gearbox's input. All driven tyres hold against it."""
-    engine = ev.of(_from_engine, load).gearbox_input
-    grip = ev.of(_from_grip, "all").gearbox_input
-    return _sides(engine, grip)
+    return _sides(ev, load, grip.ALL, known, lambda torques: torques.gearbox_input)
 
 
-def pinion(ev: Evaluation, load: Load) -> Sides:
+def gearbox_output(ev: Evaluation, load: Load, known: Known = Known.all) -> Sides:
+    """At the gearbox's output, in front of a transfer case."""
+    found = ev.of(pinion, load, known)
+    behind = (ev.of(gears.range_ratios) * ev.of(gears.range_efficiency)[:, None])[:, found.gears]
+    return Sides(found.engine / behind, found.grip / behind, found.states)
+
+
+def pinion(ev: Evaluation, load: Load, known: Known = Known.all) -> Sides:
     """At the prop shaft and the pinion of the final drive."""
-    return _sides(ev.of(_from_engine, load).pinion, ev.of(_from_grip, gears.driven_axle(ev.build)).pinion)
+    return _sides(ev, load, gears.driven_axle(ev.build), known, lambda torques: torques.pinion)
 
 
-def axle(ev: Evaluation, load: Load, end: str) -> Sides:
+def axle(ev: Evaluation, load: Load, end: str, known: Known = Known.all) -> Sides:
     """At both wheels of an axle together: `end` is front or rear."""
-    return _sides(ev.of(_from_engine, load).axle, ev.of(_from_grip, end).axle)
+    return _sides(ev, load, end, known, lambda torques: torques.axle)
 
 
-def wheel(ev: Evaluation, load: Load, end: str) -> Sides:
+def wheel(ev: Evaluation, load: Load, end: str, known: Known = Known.all) -> Sides:
     """At one half-shaft and one wheel of an axle: at the wheel that gets the more, which drives with no more than its own grip."""
-    both, share = ev.of(axle, load, end), ev.of(wheel_share)[:, None]
-    return Sides(both.engine * share, both.grip * np.minimum(share, ev.of(best_wheel_share, end)[:, None]))
+    both, share = ev.of(axle, load, end, known), ev.of(wheel_share)[:, None]
+    if known is Known.all:
+        held = np.minimum(share, ev.of(grip.best_wheel_share, end)[:, None])
+    else:
+        held = np.minimum(share, 0.5) if known is Known.least else share
+    return Sides(both.engine * share, both.grip * held, both.states)
 
 
 def wheel_share(ev: Evaluation) -> Array:
@@ -113,38 +148,70 @@ def wheel_share(ev: Evaluation) -> Array:
     return np.broadcast_to(np.asarray(handbook.half_shaft_share(works, bias)), ev.draws)
 
 
-def best_wheel_share(ev: Evaluation, end: str) -> Array:
-    """Share of an axle's grip that one wheel can drive with, (draws,); all of it where the track is not written."""
-    car = ev.part(Car)
-    track = car.front_track if end == "front" else car.rear_track
-    if track.written is None:
-        return np.ones(ev.draws)
-    return np.asarray(traction.best_wheel_share(*ev.each(car.tyre_friction, car.centre_of_mass_height, track)))
+def unit_torque(ev: Evaluation, *, across: bool) -> Array:
+    """Largest torque that the mounts of engine and gearbox hold against, N·m, (draws,): the worst shock behind the unit.
+
+    `across`: the final drive is in the unit. Raises MissingFact where a fact of clutch, gears, tyres or car is missing for it.
+    """
+    place = at(axle, Load.shock, gears.driven_axle(ev.build)) if across else at(gearbox_output, Load.shock)
+    return np.asarray(place(ev).seen.max(axis=-1))
 
 
-def _sides(engine: Numbers, grip: Numbers) -> Sides:
-    return Sides(np.asarray(engine), np.asarray(grip))
+def _sides(ev: Evaluation, load: Load, end: str, known: Known, place: Callable[[handbook.Torques], object]) -> Sides:
+    """Both sides of a place, over load states, gears and events."""
+    happening = events(ev.build, load)
+    loads = load_states.names(ev.build) if known is Known.all else ("",)
+    sent = [np.asarray(place(ev.of(_sent, event, known))) for event in happening]
+    held = [np.asarray(place(ev.of(_held, event, end, known))) for event in happening]
+    count = sent[0].shape[-1]
+    shape = (ev.draws, len(loads), count, len(happening))
+    engine = np.broadcast_to(np.stack(sent, axis=-1)[:, None], shape)
+    grips = np.broadcast_to(np.stack(held, axis=-1), shape)
+    states = tuple(State(one, gear, event.name) for one in loads for gear in range(count) for event in happening)
+    return Sides(engine.reshape(ev.draws, -1), grips.reshape(ev.draws, -1), states)
 
 
-def _from_engine(ev: Evaluation, load: Load) -> handbook.Torques:
-    box, final = ev.part(Gearbox), ev.part(FinalDrive)
-    return handbook.from_engine(
-        ev.of(into_gearbox, load)[:, None],
+def _drive(ev: Evaluation) -> tuple[Array, Array, Array, Array]:
+    """Ratios and efficiencies as the handbook takes them, (draws, gears) or (draws, 1)."""
+    final = ev.part(FinalDrive)
+    return (
         ev.of(gears.gear_ratios),
         ev.of(line.final_ratio)[:, None],
-        ev(box.efficiency)[:, None],
+        ev.of(gears.box_efficiency)[:, None],
         ev(final.efficiency)[:, None],
     )
 
 
-def _from_grip(ev: Evaluation, end: str) -> handbook.Torques:
-    """`end`: front, rear, or all for every driven tyre together."""
-    box, final = ev.part(Gearbox), ev.part(FinalDrive)
-    return handbook.from_grip(
-        ev.of(gears.whole_grip) if end == "all" else ev.of(gears.axle_grip, end),
-        ev.of(line.rolling_radius)[:, None],
-        ev.of(gears.gear_ratios),
-        ev.of(line.final_ratio)[:, None],
-        ev(box.efficiency)[:, None],
-        ev(final.efficiency)[:, None],
-    )
+def _sent(ev: Evaluation, event: Event, known: Known) -> handbook.Torques:
+    """What the engine sends to each place, (draws, gears)."""
+    ways = handbook.from_coasting if event.coasts else handbook.from_engine
+    torque = ev.of(least_into_gearbox) if known is Known.least and not event.coasts else _sends(ev, event, known)
+    return ways(torque[:, None], *ev.of(_drive))
+
+
+def _sends(ev: Evaluation, event: Event, known: Known) -> Array:
+    missing = known is Known.most and not (ev.build.first(Clutch) or ev.build.first(TorqueConverter))
+    return ev.of(line.peak_torque) if missing and not line.starts_from_rest(ev.build) else event.sends(ev)
+
+
+def _held(ev: Evaluation, event: Event, end: str, known: Known) -> handbook.Torques:
+    """At what the tyres slip, (draws, load states, gears)."""
+    ways = handbook.from_coasting_grip if event.coasts else handbook.from_grip
+    if known is Known.most:
+        count = len(gears.gear_list(ev.build))
+        endless = np.full((ev.draws, 1, count), np.inf)
+        return handbook.Torques(endless, endless, endless, endless)
+    force = _force(ev, event, end, known)
+    factor = event.holds(ev)[:, None, None] if known is Known.all else 1.0
+    drive = (one[:, None] for one in ev.of(_drive))
+    return ways(force * factor, ev.of(line.rolling_radius)[:, None, None], *drive)
+
+
+def _force(ev: Evaluation, event: Event, end: str, known: Known) -> Array:
+    count = len(gears.gear_list(ev.build))
+    if known is Known.least:
+        return np.broadcast_to(ev.of(grip.least_grip, end) * (0.0 if event.coasts else 1.0), (ev.draws, 1, count))
+    if event.coasts:
+        braked = gears.driven_axle(ev.build) if end == grip.ALL else end
+        return np.broadcast_to(ev.of(grip.braking_grip, braked)[..., None], (*ev.of(load_states.masses).shape, count))
+    return grip.by_gear(ev, ev.of(grip.whole_grip) if end == grip.ALL else ev.of(grip.axle_grip, end))

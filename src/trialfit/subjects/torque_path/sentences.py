@@ -1,7 +1,7 @@
 """How gears, torques and sides are put into a sentence or an id.
 
-Answers   gear_names     "1", "2" ... and "reverse", for ids
-          spoken, spoken_together    the same in a sentence
+Answers   gear_names     the gears for ids and in a sentence
+          in_state       a load state, gear and event in a sentence
           who_sets_it    the engine or the tyres' grip, and how surely
           torque, ratio  a number with its unit
           share          a share in per cent
@@ -17,12 +17,10 @@ import numpy as np
 from trialfit.facts.quantity import RATIO, TORQUE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.parts import Gearbox
-from trialfit.subjects.torque_path.gears import REVERSE, driven_axle, drives_all, has_reverse
+from trialfit.parts import Car
+from trialfit.subjects.torque_path.gears import REVERSE, driven_axle, drives_all, gear_list, has_reverse
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from numpy.typing import ArrayLike
 
     from trialfit.book.build import Build
@@ -32,28 +30,19 @@ if TYPE_CHECKING:
 _AS_GOOD_AS_ALL = 0.995  # would be shown as 100 %
 
 
-def gear_names(build: Build) -> tuple[str, ...]:
-    """The forward gears by number, then reverse; none for a build without ratios."""
-    gearbox = build.first(Gearbox)
-    if gearbox is None or not gearbox.ratios:
-        return ()
-    return (*(str(number) for number in range(1, len(gearbox.ratios) + 1)), REVERSE)
+def gear_names(build: Build) -> tuple[tuple[int, str, str], ...]:
+    """Column, name in ids and name in a sentence of each gear; reverse, too, while its ratio is not written: it may be asked for."""
+    gears = gear_list(build)
+    found = [(column, gear.in_ids, gear.spoken) for column, gear in enumerate(gears)]
+    missing = [] if not gears or has_reverse(build) else [(len(gears), REVERSE, REVERSE)]
+    return (*found, *missing)
 
 
-def spoken(gear: str) -> str:
-    """A gear in a sentence."""
-    return gear if gear == REVERSE else f"gear {gear}"
-
-
-def spoken_together(gears: Sequence[str]) -> str:
-    """Several gears in a sentence: "gears 3, 4 and 5"; reverse keeps its name."""
-    numbers, others = [gear for gear in gears if gear != REVERSE], [gear for gear in gears if gear == REVERSE]
-    listed = (
-        [f"gears {', '.join(numbers[:-1])} and {numbers[-1]}"]
-        if len(numbers) > 1
-        else [spoken(gear) for gear in numbers]
-    )
-    return " and ".join([*listed, *others])
+def in_state(build: Build, sides: Sides, column: int) -> str:
+    """A state in a sentence: "laden, in 1st gear, dropped clutch"."""
+    state = sides.states[column]
+    gear = f"in {gear_list(build)[state.gear].spoken}"
+    return ", ".join(filter(None, (gear, state.load, state.event)))
 
 
 def torque(values: ArrayLike) -> str:
@@ -89,4 +78,7 @@ def left_out(build: Build) -> tuple[str, ...]:
         found.append(
             f"all wheels drive and the torque split is unknown: all torque is assumed at the {driven_axle(build)} axle, the worst case"
         )
+    car = build.first(Car)
+    if car is not None and car.clutch_use is not None:
+        found.append(f'a dropped clutch is left out: {car.name}.clutch_use is "{car.clutch_use}"')
     return tuple(found)

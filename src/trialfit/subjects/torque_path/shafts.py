@@ -4,7 +4,8 @@ Answers   elements      torque_path.shaft.NAME, torque_path.joint.PLACE
           requirements  figures of them: shock_over_rating, worked_out
 Not here  angles and speeds of the line (driveline); half-shafts (half_shafts.py)
 
-A shaft with a maker's rating is compared with full torque. Without a rating, its tube is calculated and compared with the shock.
+A shaft with a maker's rating is compared with full torque. Without one, its tube is calculated and compared with the shock, beside
+a rating of somebody else's.
 Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is not a joint.
 """
 
@@ -14,14 +15,25 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.ranks import is_from_its_maker
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
 from trialfit.parts import PropShaft
 from trialfit.subjects.shaft_line import Gap, find_line, joint_places, name_in_ids, the_line
 from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
-from trialfit.subjects.torque_path.element import SUBJECT, YIELD, Element, Held, element_of, lacking, rating_source
-from trialfit.subjects.torque_path.loads import Load, at
+from trialfit.subjects.torque_path.element import (
+    SUBJECT,
+    YIELD,
+    Compared,
+    Element,
+    Held,
+    element_of,
+    lacking,
+    rating_source,
+)
+from trialfit.subjects.torque_path.events import Load
+from trialfit.subjects.torque_path.loads import at
 from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 
 if TYPE_CHECKING:
@@ -38,7 +50,7 @@ def elements(build: Build) -> Iterator[Element]:
     """Every shaft that is written, or the one that is missing; every joint that the line has or would have."""
     shafts = build.all(PropShaft)
     for shaft in shafts:
-        yield _rated_shaft(build, shaft) if shaft.rated_torque.written else _worked_out_shaft(build, shaft)
+        yield _rated_shaft(build, shaft) if is_rated(shaft) else _worked_out_shaft(build, shaft)
     if not shafts and find_line(build) is not None:
         yield _shaft_to_write(build)
     for place in joint_places(build):
@@ -52,9 +64,9 @@ def requirements(build: Build) -> Iterator[Requirement]:
             continue
         shock = at(loads.pinion, Load.shock)
         yield shock_over_rating(
-            _held_to_rating(build, shaft), shock, shaft.name, shaft.name, torque_formulas(build, Load.shock)
+            _held(build, shaft, _by_rating(shaft)), shock, shaft.name, shaft.name, torque_formulas(build, Load.shock)
         )
-        if not lacking(*yielding.tube_facts(shaft)):
+        if is_from_its_maker(shaft.rated_torque) and not lacking(*yielding.tube_facts(shaft)):
             yield Requirement(
                 id=f"{SUBJECT}.worked_out.shaft.{name_in_ids(build, shaft)}",
                 about=shaft.name,
@@ -79,22 +91,35 @@ def requirements(build: Build) -> Iterator[Requirement]:
             )
 
 
-def _held_to_rating(build: Build, shaft: PropShaft) -> Held:
-    name = f"shaft.{name_in_ids(build, shaft)}"
+def is_rated(shaft: PropShaft) -> bool:
+    """Whether its maker's rating decides, or another one while the tube is not known."""
+    ref = shaft.rated_torque
+    return is_from_its_maker(ref) or (ref.written is not None and bool(_tube_lacks(shaft)))
 
+
+def _tube_lacks(shaft: PropShaft) -> tuple[str, ...]:
+    aluminium = shaft.material == "aluminium" and shaft.yield_strength.written is None
+    return lacking(*yielding.tube_facts(shaft)) + ((shaft.yield_strength.path,) if aluminium else ())
+
+
+def _by_rating(shaft: PropShaft) -> Compared:
     def rating(ev: Evaluation) -> Array:
         return ev(shaft.rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
         return f"rated {sentences.torque(ev(shaft.rated_torque))}"
 
-    return Held(name, at(loads.pinion, Load.steady), rating, how)
+    return Compared(at(loads.pinion, Load.steady), rating, how)
+
+
+def _held(build: Build, shaft: PropShaft, *compared: Compared) -> Held:
+    return Held(f"shaft.{name_in_ids(build, shaft)}", compared)
 
 
 def _rated_shaft(build: Build, shaft: PropShaft) -> Element:
     return element_of(
         build,
-        _held_to_rating(build, shaft),
+        _held(build, shaft, _by_rating(shaft)),
         about=shaft.name,
         title=shaft.name,
         says=f"full torque stays within the rating of {shaft.name}, in every gear",
@@ -110,16 +135,17 @@ def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
     def how(ev: Evaluation, _column: int) -> str:
         return yielding.tube_shown(ev, shaft)
 
-    aluminium = shaft.material == "aluminium" and shaft.yield_strength.written is None
+    by_tube = Compared(at(loads.pinion, Load.shock), carried, how)
+    beside = (_by_rating(shaft),) if shaft.rated_torque.written else ()
     return element_of(
         build,
-        Held(f"shaft.{name_in_ids(build, shaft)}", at(loads.pinion, Load.shock), carried, how),
+        _held(build, shaft, *beside, by_tube),
         about=shaft.name,
         title=shaft.name,
         says=f"under a shock the tube of {shaft.name} keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
-        lacks=lacking(*yielding.tube_facts(shaft)) + ((shaft.yield_strength.path,) if aluminium else ()),
+        lacks=_tube_lacks(shaft),
     )
 
 
@@ -129,7 +155,8 @@ def _shaft_to_write(build: Build) -> Element:
     def carried(ev: Evaluation) -> Array:
         raise MissingFact(_gap(ev.build))
 
-    held = Held(f"shaft.{PropShaft.kind}", at(loads.pinion, Load.shock), carried, lambda _ev, _column: "")
+    by_tube = Compared(at(loads.pinion, Load.shock), carried, lambda _ev, _column: "")
+    held = Held(f"shaft.{PropShaft.kind}", (by_tube,))
     return element_of(
         build,
         held,
@@ -167,7 +194,7 @@ def _held_joint(place: str) -> Held:
     def how(ev: Evaluation, _column: int) -> str:
         return f"rated {sentences.torque(ev(rated(ev)))}"
 
-    return Held(f"joint.{place}", at(loads.pinion, Load.steady), carried, how)
+    return Held(f"joint.{place}", (Compared(at(loads.pinion, Load.steady), carried, how),))
 
 
 def _joint_called(place: str) -> str:

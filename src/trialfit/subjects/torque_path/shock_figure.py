@@ -24,10 +24,12 @@ if TYPE_CHECKING:
 
 
 def shock_over_rating(
-    one: Held, shock: Callable[[Evaluation], Sides], about: str, title: str, formulas: tuple[Callable[..., Any], ...]
+    one: Held, shock: Callable[..., Sides], about: str, title: str, formulas: tuple[Callable[..., Any], ...]
 ) -> Requirement:
     """The shock torque on a rated element over its rating, in the worst gear; the builder may set a limit to it."""
-    shocked = replace(one, sees=shock)
+    shocked = replace(
+        one, name=f"shock.{one.name}", compared=tuple(replace(each, sees=shock) for each in one.compared[:1])
+    )
     return Requirement(
         id=f"{SUBJECT}.shock_over_rating.{one.name}",
         about=about,
