@@ -26,6 +26,7 @@ from trialfit.parts import Drivetrain, Gearbox, Mount
 from trialfit.placement.pose import to_car, to_group
 from trialfit.subjects.clearance.placing import COORDINATES, SIGNS
 from trialfit.subjects.clearance.shaft_joints import output_at, shaft_at
+from trialfit.subjects.placed import nominal_slope, pose_now
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -56,7 +57,7 @@ def moved(build: Build, pose: Array) -> Build:
     for name, values in facts.items():
         part = parts[name]
         parts[name] = type(part)(
-            name, {**part.values, **{key: _with(part, key, value) for key, value in values.items()}}
+            name, {**part.values, **{key: _with(build, part, key, value) for key, value in values.items()}}
         )
     return replace(build, parts=parts)
 
@@ -67,7 +68,7 @@ def facts_at(build: Build, pose: Array) -> dict[str, dict[str, float]]:
     if drivetrain is None:
         return {}
     ev = Evaluation(build, 1)
-    now = {name: float(ev(getattr(drivetrain, name))[0]) for name in COORDINATES}
+    now = dict(zip(COORDINATES, (ev.of(pose_now)[0] * SIGNS).tolist(), strict=True))
     there = dict(zip(COORDINATES, (pose * SIGNS).tolist(), strict=True))
     found = {drivetrain.name: {name: value for name, value in there.items() if abs(value - now[name]) > 1e-9}}  # noqa: PLR2004 - rounding
     if gearbox is not None:
@@ -80,10 +81,11 @@ def facts_at(build: Build, pose: Array) -> dict[str, dict[str, float]]:
     return found
 
 
-def _with(part: Part, key: str, value: float) -> Value:
+def _with(build: Build, part: Part, key: str, value: float) -> Value:
+    """The fact with another value; an inclination that was gauged as a gauge would show it there, with the slope of the floor."""
     ref = getattr(part, key)
     fact: Fact = ref.known
-    return replace(fact, value=float(from_si(value, fact.unit)))
+    return replace(fact, value=float(from_si(value + nominal_slope(build, ref), fact.unit)))
 
 
 def brackets(build: Build, pose: Array) -> Iterator[Bracket]:

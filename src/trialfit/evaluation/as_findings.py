@@ -18,7 +18,8 @@ from trialfit.evaluation import held_back, unusual
 from trialfit.evaluation.finding import FactUse, Figure, Finding, Formula, LimitUse, StateUse
 from trialfit.evaluation.intervals import interval, middle, middle_of_margin
 from trialfit.evaluation.requirement import AtLeast, AtMost, Between, SourceKind, Stake
-from trialfit.evaluation.verdict import Verdict
+from trialfit.evaluation.thresholds import clear
+from trialfit.evaluation.verdict import FAILS_TO, HOLDS_FROM, Verdict
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.showing import interval_text
 from trialfit.facts.units import display_unit, find_unit
@@ -64,6 +65,9 @@ def finding_of(one: Worked, shares: Shares, *, all_facts: bool) -> Finding:
         limit=decides.limit,
         margin=decides.margin,
         share_ok=decides.share_ok,
+        share_spread=one.held[0].count.spread if one.held[0].count else None,
+        draws=decides.draws,
+        is_astride=_is_open(one.held[0], one.requirement.stake),
         state=decides.state,
         states=tuple(_state_uses(one.held[0], unit)) if in_full and decides.state else (),
         source=decides.source,
@@ -73,6 +77,10 @@ def finding_of(one: Worked, shares: Shares, *, all_facts: bool) -> Finding:
         held_back=(*one.held[0].held_back, *_laxer(limits, one.held[0])),
         cure=one.requirement.cure,
     )
+
+
+def _is_open(held: Held, stake: Stake) -> bool:
+    return held.count is not None and clear(held.count, stake) is None
 
 
 def _laxer(limits: tuple[LimitUse, ...], own: Held) -> Iterator[str]:
@@ -103,7 +111,8 @@ def _limit_use(held: Held, unit: Unit, value: Middle | None = None) -> LimitUse:
         side=_SIDES[type(row.side)],
         limit=interval(middle(shown.bound), unit) if shown else None,
         margin=_margin(held, shown, unit, value) if shown else None,
-        share_ok=held.share,
+        share_ok=held.count.share if held.count else None,
+        draws=held.count.drawn if held.count else None,
         verdict=held.alone,
         load_state=row.load_state,
         source=row.source.text,
@@ -174,11 +183,26 @@ def _remarks(one: Worked, facts: Iterable[FactUse]) -> Iterable[str]:
     typical = [fact.path for fact in facts if fact.provenance == Provenance.typical]
     if typical:
         yield f"typical values used for {', '.join(typical)}"
+    if one.held and _is_open(one.held[0], one.requirement.stake):
+        yield _near(one.held[0], one.requirement.stake)
     judged = one.judged
     if judged is not None:
         outside = np.count_nonzero(~np.isfinite(judged)) / judged.size
         if outside:
             yield f"{max(outside, 0.001):.1%} of the draws are outside the range of the formula and count as failed"
+
+
+def _near(held: Held, stake: Stake) -> str:
+    """How near the share is to the threshold that it cannot be told from."""
+    if held.count is None:
+        return ""
+    share, half = held.count.share, held.count.spread
+    if share - FAILS_TO < HOLDS_FROM[stake] - share:
+        threshold = f"at most {FAILS_TO:.1%} fails"
+    else:
+        threshold = f"{HOLDS_FROM[stake]:.1%} holds"
+    kept = f"kept by {100 * share:.1f} ± {100 * half:.1f} % of {held.count.drawn:,} draws"
+    return f"{kept}, too near to the threshold: {threshold}".replace("%", " %").replace("  %", " %")
 
 
 def _fact_use(path: str, ref: FactRef | CurveRef, share: float) -> FactUse:

@@ -57,7 +57,7 @@ class _Worked:
 
 
 class Evaluation:
-    """Carries `draws` values of every uncertain fact of a build, in SI; draw 0 is the nominal.
+    """Carries `draws` values of every uncertain fact of a build, in SI; draw 0 is the nominal. `block` tells blocks of draws apart.
 
     Reading is explicit, so that each calculated value has a list of the facts it depends on:
 
@@ -65,12 +65,13 @@ class Evaluation:
         angles = ev.of(joint_angles, shaft)      # joint_angles(ev, shaft), worked out once, its readings inherited
     """
 
-    def __init__(self, build: Build, draws: int = DRAWS) -> None:
+    def __init__(self, build: Build, draws: int = DRAWS, block: int = 0) -> None:
         if draws < 1:
             msg = f"{draws} draws: expected at least 1, 4096 are usual"
             raise ValueError(msg)
         self.build = build
         self.draws = draws
+        self.block = block
         self._drawn: dict[str, Array] = {}
         self._worked: dict[Hashable, _Worked] = {}
         self._recorders: list[dict[str, FactRef | CurveRef]] = []
@@ -85,7 +86,7 @@ class Evaluation:
             if fact.spread.is_zero:
                 self._drawn[ref.path] = np.broadcast_to(np.float64(fact.si), self.draws)
             else:
-                self._drawn[ref.path] = draws_of(ref.drawn_as, fact.si, fact.spread, self.draws)
+                self._drawn[ref.path] = self.spread_around(ref.drawn_as, fact.si, fact.spread)
         return self._drawn[ref.path]
 
     def each(self, *refs: FactRef) -> tuple[Array, ...]:
@@ -117,8 +118,16 @@ class Evaluation:
     def _scale(self, ref: CurveRef) -> Array:
         if ref.path not in self._drawn:
             spread = ref.written.relative_spread if ref.written else _EXACT
-            self._drawn[ref.path] = draws_of(ref.drawn_as, 1.0, spread, self.draws)
+            self._drawn[ref.path] = self.spread_around(ref.drawn_as, 1.0, spread)
         return self._drawn[ref.path]
+
+    def spread_around(self, seed: str, value: float, spread: Spread) -> Array:
+        """The draws of a value that is not a fact of the build, such as the error of a scan; `seed` tells it from all others."""
+        return draws_of(seed, value, spread, self.draws, self.block)
+
+    def further(self, block: int, draws: int) -> Evaluation:
+        """The same build with other draws: those of a further block, with the nominal before them."""
+        return Evaluation(self.build, draws + 1, block)
 
     def part(self, kind: type[SomePart]) -> SomePart:
         """The part of a kind of which a car has one. Raises MissingFact where the build has none."""

@@ -2,6 +2,7 @@
 
 Answers   Worked         what came out of one requirement
           worked         works one out in an evaluation
+          by_limit       what came out, with the limits in another order
 Not here  the limits, and which decides (limits.py); what is shown of it (as_findings.py); a whole build (working.py)
 """
 
@@ -45,8 +46,8 @@ class Worked:
         return self.value if margin is None else margin
 
 
-def worked(ev: Evaluation, requirement: Requirement) -> Worked:
-    """One requirement in an evaluation: what is missing is part of the result."""
+def worked(ev: Evaluation, requirement: Requirement, *, with_words: bool = True) -> Worked:
+    """One requirement in an evaluation: what is missing is part of the result. Without words the sentence it shows is left out."""
     with ev.recording() as readings:
         try:
             value = as_states(requirement.value(ev), ev.draws)
@@ -54,20 +55,20 @@ def worked(ev: Evaluation, requirement: Requirement) -> Worked:
             return Worked(requirement, readings, missing.wanted, held=held_against(ev, requirement, None))
     held = held_against(ev, requirement, value, readings)
     if held:
-        readings.update({path: ref for path, ref in held[0].readings.items() if path not in readings})
-        if held[0].missing:
-            return Worked(requirement, readings, held[0].missing, held=held)
-    shown = held[0].shown if held else None
-    number = 0 if shown else _extreme(requirement, value)
-    one = Worked(
-        requirement,
-        readings,
-        {},
-        value=shown.value if shown else value.values[:, number],
-        state=shown.state if shown else value.names[number],
-        held=held,
-    )
-    return replace(one, shown=_shown(requirement, ev, one.judged))
+        one = by_limit(Worked(requirement, readings, {}), held)
+    else:
+        number = _extreme(requirement, value)
+        one = Worked(requirement, readings, {}, value.values[:, number], value.names[number])
+    return replace(one, shown=_shown(requirement, ev, one)) if with_words else one
+
+
+def by_limit(one: Worked, held: tuple[Held, ...]) -> Worked:
+    """The same with these limits: the first decides, and lends it its facts and the state that is shown."""
+    first = held[0]
+    readings = {**one.readings, **{path: ref for path, ref in first.readings.items() if path not in one.readings}}
+    if first.missing or not first.shown:
+        return replace(one, readings=readings, missing=first.missing, held=held, value=None)
+    return replace(one, readings=readings, missing={}, held=held, value=first.shown.value, state=first.shown.state)
 
 
 def _extreme(requirement: Requirement, value: InStates) -> int:
@@ -76,7 +77,7 @@ def _extreme(requirement: Requirement, value: InStates) -> int:
     return int(np.argmax(np.where(np.isfinite(nominal), nominal, -np.inf)))
 
 
-def _shown(requirement: Requirement, ev: Evaluation, judged: Array | None) -> str:
+def _shown(requirement: Requirement, ev: Evaluation, one: Worked) -> str:
     """The sentence of a requirement with this build's numbers in it; none where the nominal lies outside of a formula."""
-    is_known = judged is not None and np.isfinite(judged[0])
+    is_known = one.judged is not None and np.isfinite(one.judged[0])
     return requirement.shows(ev) if requirement.shows and is_known else ""

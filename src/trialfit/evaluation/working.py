@@ -16,6 +16,7 @@ from trialfit.evaluation.as_findings import figure_of, finding_of, was_drawn
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.finding import Report
 from trialfit.evaluation.limits import held_against, with_own
+from trialfit.evaluation.more_draws import MOST, settled
 from trialfit.evaluation.shares import Shares
 from trialfit.evaluation.states import as_states
 from trialfit.evaluation.unusual import questions
@@ -36,18 +37,20 @@ def work_out(
     all_figures: bool = True,
     all_facts: bool = True,
     however_far: bool = False,
+    most: int = MOST,
 ) -> Report:
     """All requirements of a build worked out in one evaluation. Raises Unreadable for an own limit that cannot be read.
 
     Without `all_figures`, of the figures only those that lead beside the findings are worked out. Without `all_facts`, the
     facts that a finding stands on, and the remark about them, are left out where it holds. What is too far from mattering to be
-    listed is only counted, unless `however_far`; what the builder has written a limit for is always listed.
+    listed is only counted, unless `however_far`; what the builder has written a limit for is always listed. Where a verdict is near
+    its threshold more draws are taken for it, up to `most`.
     """
     limits = ev.build.limits
     stated = [with_own(one, limits[one.id]) if one.id in limits else one for one in requirements]
     near, far = (stated, 0) if however_far else listed(ev, stated)
     wanted = [one for one in near if all_figures or one.limits or one.leads]
-    done = [worked(ev, requirement) for requirement in wanted]
+    done = settled(ev, [worked(ev, requirement) for requirement in wanted], most)
     read = {path for one in done for path, ref in one.readings.items() if was_drawn(ref)}
     shares = Shares({path: ev.drawn(path) for path in sorted(read)})
     return Report(

@@ -9,6 +9,7 @@ from trialfit.parts.clearance.solids import Drivetrain, Solid
 from trialfit.parts.cooling.radiator import Radiator
 from trialfit.parts.declaring import CurveRef, FactRef, Part
 from trialfit.parts.driveline.angle_readings import AngleReadings
+from trialfit.parts.driveline.axle_location import AxleLocation
 from trialfit.parts.driveline.shafts import HalfShaft, PropShaft
 from trialfit.parts.electrics.circuits import Circuit
 from trialfit.parts.engine import Engine
@@ -37,6 +38,7 @@ KINDS: dict[str, type[Part]] = {
         TransferCase,
         PropShaft,
         FinalDrive,
+        AxleLocation,
         HalfShaft,
         Hub,
         Tyre,
@@ -79,6 +81,7 @@ KINDS: dict[str, type[Part]] = {
 __all__ = [
     "KINDS",
     "AngleReadings",
+    "AxleLocation",
     "BoltedJoint",
     "Bracket",
     "Brake",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.facts.quantity import AREA, COEFFICIENT, COUNT, DENSITY, LENGTH, MASS, SHARE, SLOPE, SPEED, TIME
+from trialfit.facts.quantity import ANGLE, AREA, COEFFICIENT, COUNT, DENSITY, LENGTH, MASS, SHARE, SLOPE, SPEED, TIME
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, ListSpec, Part, WordSpec
 
@@ -137,6 +137,44 @@ class Car(Part):
         bounds=Bounds(at_least=0, at_most=1),
         typical="60 ± 15 %",
         source=NO_SOURCE,
+    )
+    floor_slope = FactSpec(
+        ANGLE,
+        "how far the floor drops towards the rear on which the car stood when its angles were gauged: places are measured "
+        "from the floor, a gauge reads from the level",
+        typical="0 ± 0.7 deg",
+        source=f"{NO_SOURCE}: a garage floor is laid to fall up to 1 in 80, either way",
+        example="0.3 ± 0.1°, gauged",
+    )
+    steering_lock = FactSpec(
+        ANGLE,
+        "largest angle to which a front wheel is steered: the one on the inside of the bend",
+        bounds=POSITIVE,
+        typical="37.5 ± 7.5 deg",
+        source="workshop data of a saloon: 41°; from memory: 30 to 45°",
+        example="38 ± 1°, gauged",
+    )
+    steering_lock_outside = FactSpec(
+        ANGLE,
+        "largest angle to which the front wheel on the outside of the bend is steered",
+        bounds=POSITIVE,
+        typical="33 ± 7 deg",
+        source="workshop data of a saloon: 35°; from memory: 26 to 40°",
+        example="33 ± 1°, gauged",
+    )
+    kingpin_inclination = FactSpec(
+        ANGLE,
+        "how far the steering axis of a front wheel leans inward at its top",
+        typical="11 ± 5 deg",
+        source="from memory: 6 to 16°",
+        example="12 ± 1°, manual",
+    )
+    caster = FactSpec(
+        ANGLE,
+        "how far the steering axis of a front wheel leans rearward at its top",
+        typical="4 ± 4 deg",
+        source="from memory: 0 to 8°",
+        example="4 ± 1°, manual",
     )
     drag_area = FactSpec(
         AREA, "drag coefficient times frontal area", bounds=POSITIVE, typical="0.70 ± 0.10 m²", source="from memory"

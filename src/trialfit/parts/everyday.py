@@ -25,7 +25,7 @@ EVERYDAY = {
     "crown_wheel": ("final_drive",),
     "pinion": ("final_drive",),
     "axle": ("final_drive", "half_shaft"),
-    "live_axle": ("final_drive",),
+    "live_axle": ("final_drive", "axle_location"),
     "rear_axle": ("final_drive", "half_shaft"),
     "axle_shaft": ("half_shaft",),
     "drive_shaft": ("prop_shaft", "half_shaft"),

@@ -6,7 +6,7 @@ Answers   rolling_circumference, rolling_radius   of the driven tyres
           rear_load_share, driven_grip            what the driven tyres can carry
           grip_formula                            by which formula
           top_speeds, top_speed                   by gear, and the highest of all
-          highest_shaft_speed                     of the prop shaft: the limit over the smallest ratio
+          shaft_speeds, highest_shaft_speed       of the prop shaft: the limit over each ratio, and over the smallest
           highest_road_speed                      the same at the wheels
           highest_speed_reached                   what tyres must bear
           starts_from_rest, is_electric, has_converter    whether a motor drives without a clutch; whether there is a motor, a converter
@@ -172,12 +172,17 @@ def top_speed(ev: Evaluation) -> Array:
     return ev.of(top_speeds).highest
 
 
+def shaft_speeds(ev: Evaluation) -> Array:
+    """Speed of the prop shaft at the engine's limit in each forward gear, rad/s, (draws, gears)."""
+    return np.asarray(ev(ev.part(Engine).max_speed)[:, None] / ev.of(ratios))
+
+
 def highest_shaft_speed(ev: Evaluation) -> Array:
     """Highest speed of the prop shaft, rad/s: the engine's limit over the smallest ratio of the gearbox.
 
     What a shaft must bear does not end where a torque curve ends or a guessed drag holds the car back: downhill it turns faster.
     """
-    return np.asarray(ev(ev.part(Engine).max_speed) / ev.of(ratios).min(axis=-1))
+    return np.asarray(ev.of(shaft_speeds).max(axis=-1))
 
 
 def highest_road_speed(ev: Evaluation) -> Array:

@@ -4,6 +4,9 @@ Answers   pose_now          the pose that the drivetrain has, (draws, 6)
           output_angles     inclination and heading of the gearbox output
           output_centre     the centre of the joint on it, in the car's axes
           output_of_group   the same in the drivetrain's axes
+          over_floor        an inclination over the floor: what a gauge read, less the slope of the floor
+          nominal_slope     that slope, where a fact as written carries it
+          pinion_angles     inclination and heading of the pinion
           output_refs       the facts that the centre depends on
           mass_centres      the centres of mass of heavy parts, in the car's axes
           pan_inclination   how far the floor of the oil pan drops towards the rear
@@ -20,7 +23,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.parts import Drivetrain
+from trialfit.facts.provenance import Provenance
+from trialfit.handbook.driveline.angle_finder import inclination_over_level
+from trialfit.parts import Car, Drivetrain
 from trialfit.placement.pose import pose_of, turn_of
 
 if TYPE_CHECKING:
@@ -29,14 +34,50 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
-    from trialfit.parts import FactRef, Gearbox, MassPart, OilPan
+    from trialfit.parts import FactRef, FinalDrive, Gearbox, MassPart, OilPan
+
+
+_INCLINATIONS = ("inclination", "output_inclination", "input_inclination")
 
 
 def pose_now(ev: Evaluation) -> Array:
     """The pose of the drivetrain as written, (draws, 6): x, y, z, roll, pitch, yaw. Raises MissingFact."""
     part = ev.part(Drivetrain)
-    x, y, z, roll, inclination, heading = ev.each(part.x, part.y, part.z, part.roll, part.inclination, part.heading)
+    x, y, z, roll, _, heading = ev.each(part.x, part.y, part.z, part.roll, part.inclination, part.heading)
+    inclination = ev.of(over_floor, part.inclination)
     return np.array([x, y, z, roll, *pose_of(inclination, heading)]).T
+
+
+def over_floor(ev: Evaluation, ref: FactRef) -> Array:
+    """An inclination over the floor that all places are measured from, (draws,), rad. Raises MissingFact.
+
+    A gauge reads from the level, so what was gauged carries the slope of the floor, the same in every reading; what was taped
+    or worked out from places does not.
+    """
+    car = ev.build.first(Car)
+    if car is None or not _is_gauged(ref):
+        return ev(ref)
+    reading, slope = ev.each(ref, car.floor_slope)
+    return np.asarray(inclination_over_level(reading, slope))
+
+
+def nominal_slope(build: Build, ref: FactRef) -> float:
+    """The slope of the floor that an inclination as written carries, nominal, rad: nothing but for what was gauged."""
+    car = build.first(Car)
+    if car is None or ref.path.rpartition(".")[2] not in _INCLINATIONS or not _is_gauged(ref):
+        return 0.0
+    slope = car.floor_slope.known
+    return slope.si if slope else 0.0
+
+
+def _is_gauged(ref: FactRef) -> bool:
+    return ref.written is not None and ref.written.provenance is Provenance.gauged
+
+
+def pinion_angles(ev: Evaluation, final_drive: FinalDrive) -> tuple[Array, Array]:
+    """Inclination over the floor and heading of the pinion at ride height, (draws,) each, rad. Raises MissingFact."""
+    _, heading = ev.each(final_drive.input_inclination, final_drive.input_heading)
+    return ev.of(over_floor, final_drive.input_inclination), heading
 
 
 def output_angles(ev: Evaluation, gearbox: Gearbox) -> tuple[Array, Array]:
@@ -47,8 +88,8 @@ def output_angles(ev: Evaluation, gearbox: Gearbox) -> tuple[Array, Array]:
         inclination = part.inclination
     if part is not None and heading.written is None and part.heading.written is not None:
         heading = part.heading
-    found = ev.each(inclination, heading)
-    return found[0], found[1]
+    ev.each(inclination, heading)  # all that is missing at once
+    return over_floor(ev, inclination), ev(heading)
 
 
 def output_refs(build: Build, gearbox: Gearbox) -> tuple[FactRef, ...]:
@@ -95,10 +136,10 @@ def pan_inclination(ev: Evaluation, pan: OilPan) -> Array:
     In the second case the floor is taken as parallel to the crank, within the spread that is typical of the fact.
     Raises MissingFact.
     """
-    own, part = ev(pan.inclination), ev.build.first(Drivetrain)
+    own, part = over_floor(ev, pan.inclination), ev.build.first(Drivetrain)
     if pan.inclination.written is not None or part is None or part.inclination.written is None:
         return own
-    return own + ev(part.inclination)
+    return own + ev.of(over_floor, part.inclination)
 
 
 def output_of_group(ev: Evaluation, gearbox: Gearbox) -> Array:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from trialfit.parts import FactRef, Part
 
 _BY_COUNT = {2: ("front", "rear"), 3: ("front", "centre", "rear")}
-CARDAN, CONSTANT_VELOCITY, RIGID = "cardan", "constant velocity", "rigid"
+CARDAN, CONSTANT_VELOCITY, RUBBER_DISC, RIGID = "cardan", "constant velocity", "rubber disc", "rigid"
 
 
 @dataclass(frozen=True)
@@ -64,6 +64,12 @@ class ShaftLine:
     def cardans(self) -> tuple[Joint, ...]:
         """The joints whose output runs unevenly."""
         return tuple(joint for joint in self.joints if joint.is_cardan)
+
+    @property
+    def rigid_seats(self) -> tuple[int, ...]:
+        """Where two members meet without a joint, by the number of the member in front."""
+        jointed = {joint.behind for joint in self.joints}
+        return tuple(number for number in range(len(self.shafts) + 1) if number not in jointed)
 
 
 @dataclass(frozen=True)

@@ -27,9 +27,9 @@ def vectors() -> ModuleType:
 
 @pytest.fixture
 def driveline() -> Callable[..., Report]:
-    """Works out the driveline of a TOML text, by 4096 draws where no number is given."""
+    """Works out the driveline of a TOML text, by 1024 draws where no number is given."""
 
-    def work(text: str, draws: int = 4096) -> Report:
+    def work(text: str, draws: int = 1024) -> Report:
         return evaluate(read_text(text), draws=draws, subjects=["driveline"])
 
     return work

@@ -1,4 +1,4 @@
-"""Two prop shafts to a live axle: three joints, travel of the axle, wind-up, slip joint. Held against bare vectors."""
+"""Two prop shafts to a live axle on equal links: three joints, travel, wind-up, slip joint. Held against bare vectors."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ rear_suspension = "live axle"
 max_speed = "4000 rpm, manual"
 [gearbox]
 ratios = ["4.0", "1.0"]
+reverse_ratio = "3.6"
+output_surge = "0 ± 0 mm"
 output_x = "-1100 ± 0 mm"
 output_y = "0 ± 0 mm"
 output_z = "520 ± 0 mm"
@@ -47,6 +49,17 @@ pinion_length = "280 ± 0 mm"
 bump_travel = "95 ± 0 mm"
 droop_travel = "80 ± 0 mm"
 wind_up = "2 ± 0 deg"
+wind_down = "1.5 ± 0 deg"
+[axle_location]
+held_by = "links"
+lower_body_x = "-2330 ± 0 mm"
+lower_body_z = "300 ± 0 mm"
+lower_axle_x = "-2830 ± 0 mm"
+lower_axle_z = "300 ± 0 mm"
+upper_body_x = "-2330 ± 0 mm"
+upper_body_z = "450 ± 0 mm"
+upper_axle_x = "-2830 ± 0 mm"
+upper_axle_z = "450 ± 0 mm"
 """
 GEARBOX, BEARING, PINION = np.array([[-1.1, 0, 0.52], [-1.7, -0.02, 0.49], [-2.55, 0, 0.40]])
 
@@ -58,10 +71,10 @@ def along(front: np.ndarray, rear: np.ndarray) -> np.ndarray:
 
 
 def pinion_at(rise: float, wound: float) -> np.ndarray:
-    """The joint on the pinion after the axle has risen and its nose has turned up about the axle, by trigonometry."""
+    """The joint on the pinion after the axle has risen on links of 500 mm and its nose has turned up, by trigonometry."""
     axle = PINION - 0.280 * np.array([np.cos(np.radians(6)), 0, np.sin(np.radians(6))])
-    nose = np.radians(6 + wound)
-    return axle + np.array([0.280 * np.cos(nose), 0, 0.280 * np.sin(nose) + rise])
+    nose, forward = np.radians(6 + wound), 0.500 - np.sqrt(0.500**2 - rise**2)
+    return axle + np.array([0.280 * np.cos(nose) + forward, 0, 0.280 * np.sin(nose) + rise])
 
 
 def members(vectors, rise: float = 0.0, wound: float = 0.0) -> list[np.ndarray]:
@@ -70,16 +83,37 @@ def members(vectors, rise: float = 0.0, wound: float = 0.0) -> list[np.ndarray]:
     return [vectors.unit(4), along(GEARBOX, BEARING), last, vectors.unit(6 + wound)]
 
 
-EVERYWHERE = [(rise, wound) for wound in (0.0, 2.0) for rise in (0.0, 0.095, -0.080)]
+WOUND = (0.0, 2.0, -1.5, -2.0 * 3.6 / 4.0)
+EVERYWHERE = [(rise, wound) for wound in WOUND for rise in (0.0, 0.095, -0.080)]
+IN_GEARS = ((4.0, 2.0), (1.0, 0.5))  # ratio, and the wind-up at full drive in that gear
 
 
-def test_each_of_three_joints_has_its_angle_at_ride_height(driveline, vectors) -> None:
-    """Front, centre and rear joint, in space."""
-    report, line = driveline(PICKUP), members(vectors)
+def test_each_of_three_joints_has_its_angle_as_it_runs(driveline, vectors) -> None:
+    """Front, centre and rear joint, in space; the last two in each gear, as far as the axle winds up in it."""
+    report = driveline(PICKUP)
+    for number, place in enumerate(("front", "centre", "rear")):
+        found = report[f"driveline.working_angle.{place}"]
+        lines = [members(vectors, 0.0, wound) for _, wound in IN_GEARS] if number else [members(vectors)]
+        angles = [vectors.true_angle(line[number], line[number + 1]) for line in lines]
+        shown = [state.value.nominal for state in found.states] or [found.value.nominal]
+        assert sorted(shown) == pytest.approx(sorted(angles), abs=1e-9), place
 
-    for place, before, after in zip(("front", "centre", "rear"), line, line[1:], strict=False):
-        found = report[f"driveline.working_angle.{place}"].value.nominal
-        assert found == pytest.approx(vectors.true_angle(before, after), abs=1e-9), place
+
+def test_the_residual_is_judged_under_drive_in_each_gear(driveline, vectors) -> None:
+    """Full wind-up belongs to the lowest gear and its slow shaft, a quarter of it to the highest and its fast one."""
+    finding = driveline(PICKUP)["driveline.residual"]
+    shaking = {
+        f"full drive in gear {number}": (
+            SPEED / ratio * np.radians(vectors.residual_angle(members(vectors, 0.0, wound)))
+        )
+        ** 2
+        for number, (ratio, wound) in enumerate(IN_GEARS, 1)
+    }
+
+    assert {state.state for state in finding.states} == set(shaking)
+    for state in finding.states:
+        assert state.value.nominal == pytest.approx(shaking[state.state], rel=1e-2)
+    assert finding.state == max(shaking, key=shaking.__getitem__)
 
 
 @pytest.mark.parametrize("twists", [(0, 0), (0, 90), (12, -7)])
@@ -98,9 +132,9 @@ def test_three_joints_leave_what_the_vectors_say(driveline, vectors, twists: tup
 
 def test_the_first_and_second_shaft_are_both_looked_at_for_inertia(driveline, vectors) -> None:
     """Driving, the rear shaft carries what two joints leave; coasting, the front shaft does."""
-    report, line = driveline(PICKUP), members(vectors)
-    first, last = vectors.true_angle(line[0], line[1]), vectors.true_angle(line[2], line[3])
-    drive = max(first, vectors.residual_angle(line[:3]))
+    report, line, driven = driveline(PICKUP), members(vectors), members(vectors, 0.0, 0.5)
+    first, last = vectors.true_angle(driven[0], driven[1]), vectors.true_angle(line[2], line[3])
+    drive = max(first, vectors.residual_angle(driven[:3]))
     coast = max(last, vectors.residual_angle(line[1:]))
 
     for way, angle in (("drive", drive), ("coast", coast)):
@@ -144,38 +178,32 @@ def test_the_makers_limit_makes_a_finding_of_the_largest_angle(driveline) -> Non
 
 def test_slip_joint_at_both_ends_of_the_travel(driveline) -> None:
     """Longest and shortest shaft against a fine search over the whole travel."""
-    rises = np.linspace(-0.080, 0.095, 5001)
-    lengths = np.array([np.linalg.norm(pinion_at(rise, wound) - BEARING) for wound in (0.0, 2.0) for rise in rises])
+    rises = np.linspace(-0.080, 0.095, 701)
+    lengths = np.array([np.linalg.norm(pinion_at(rise, wound) - BEARING) for wound in WOUND for rise in rises])
     ride = np.linalg.norm(PINION - BEARING)
     report = driveline(PICKUP)
 
     longer, shorter = (1e3 * (lengths.max() - ride), 1e3 * (ride - lengths.min()))
     assert report.figure("driveline.slip.longer").value.nominal == pytest.approx(longer, abs=1e-6)
-    assert report.figure("driveline.slip.shorter").value.nominal == pytest.approx(shorter, abs=1e-4)
+    assert report.figure("driveline.slip.shorter").value.nominal == pytest.approx(shorter, abs=2e-2)
     assert report["driveline.slip.overlap"].value.nominal == pytest.approx(105 - longer, abs=1e-6)
     assert report["driveline.slip.overlap"].limit.nominal == pytest.approx(2.5 * 35)
-    assert report["driveline.slip.gap"].value.nominal == pytest.approx(30 - shorter, abs=1e-4)
+    assert report["driveline.slip.gap"].value.nominal == pytest.approx(30 - shorter, abs=2e-2)
     assert report["driveline.slip.gap"].limit.nominal == pytest.approx(10)
 
 
-def test_a_shaft_is_shortest_where_it_lies_level_if_the_axle_gets_there(driveline) -> None:
-    """The shortest place lies inside the travel, not at bump."""
-    level = PICKUP.replace('input_z = "400', 'input_z = "450')  # 40 mm below the bearing; bump is 95 mm
-    still = level.replace('wind_up = "2', 'wind_up = "0')
-    shorter = driveline(still).figure("driveline.slip.shorter").value.nominal
-
-    assert shorter == pytest.approx(1e3 * (np.hypot(np.hypot(0.85, 0.02), 0.04) - np.hypot(0.85, 0.02)), abs=1e-6)
-
-
-def test_the_shortest_place_is_looked_for_with_the_axle_wound_up_too(driveline) -> None:
-    """Level inside the travel, and shorter still with the nose turned up: a fine search over both."""
-    level = PICKUP.replace('input_z = "400', 'input_z = "450').replace('wind_up = "2', 'wind_up = "8')
-    rises = np.linspace(-0.080, 0.095, 20_001)
-    lengths = [np.linalg.norm(pinion_at(rise + 0.050, wound) - BEARING) for wound in (0.0, 8.0) for rise in rises]
-    ride = np.linalg.norm(pinion_at(0.050, 0.0) - BEARING)
+def test_a_shaft_is_longest_inside_the_travel_on_short_links(driveline) -> None:
+    """Links shorter than the shaft pull its rear end forward at both stops: a fine search over rise and torque."""
+    level = PICKUP.replace('input_z = "400', 'input_z = "470').replace('wind_up = "2', 'wind_up = "8')
+    rises, wounds = np.linspace(-0.080, 0.095, 701), (0.0, 8.0, -1.5, -8.0 * 0.9)
+    raised = np.array([0, 0, 0.070])
+    lengths = [np.linalg.norm(pinion_at(rise, wound) + raised - BEARING) for wound in wounds for rise in rises]
+    ride = np.linalg.norm(PINION + raised - BEARING)
+    report = driveline(level)
 
     for which, change in (("longer", max(lengths) - ride), ("shorter", ride - min(lengths))):
-        assert driveline(level).figure(f"driveline.slip.{which}").value.nominal == pytest.approx(1e3 * change, abs=1e-4)
+        assert report.figure(f"driveline.slip.{which}").value.nominal == pytest.approx(1e3 * change, abs=2e-2)
+    assert report["driveline.slip.overlap"].state == "between the stops, full drive"
 
 
 def test_wind_up_turns_the_nose_up(driveline, vectors) -> None:
@@ -186,6 +214,29 @@ def test_wind_up_turns_the_nose_up(driveline, vectors) -> None:
     found = driveline(stiff).figure("driveline.largest_angle.rear").value.nominal
     assert found == pytest.approx(vectors.true_angle(last, pinion), abs=1e-9)
     assert found > vectors.true_angle(along(BEARING, PINION), vectors.unit(6)) + 1
+
+
+def test_the_axle_winds_down_in_braking_and_in_reverse(driveline) -> None:
+    """A joint that is straight at full drive binds with the nose down: every way of torque is looked at."""
+    low = PICKUP.replace('input_inclination = "6', 'input_inclination = "-6').replace('wind_up = "2', 'wind_up = "6')
+    finding = driveline(low.replace("spline_diameter", 'rear_joint_angle_limit = "20 deg, manual"\nspline_diameter'))[
+        "driveline.largest_angle.rear"
+    ]
+
+    assert finding.state == "full droop, full reverse"
+    assert {state.state for state in finding.states} >= {"full bump, hard braking", "ride height, no torque"}
+
+
+def test_without_what_holds_the_axle_its_travel_is_unknown(driveline) -> None:
+    """No axle is taken to rise straight up; what does not depend on it is worked out."""
+    report = driveline(PICKUP.partition("[axle_location]")[0])
+
+    for which in ("slip.gap", "slip.overlap"):
+        assert report[f"driveline.{which}"].verdict == "unknown"
+        assert list(report[f"driveline.{which}"].missing) == ["axle_location"]
+    assert report.figure("driveline.residual_angle.droop").value is None
+    assert report.figure("driveline.residual_angle.wind_up").value is not None
+    assert report["driveline.residual"].value is not None
 
 
 def test_limits_of_acceleration_are_judged_at_ride_height(driveline) -> None:
@@ -230,11 +281,13 @@ def test_tape_and_places_are_held_against_each_other(driveline) -> None:
 def test_a_gauged_rear_shaft_moves_from_where_it_was_gauged(driveline, vectors) -> None:
     """The gauge gives the shaft at ride height, the places how far it turns from there."""
     gauged = PICKUP.replace('after = "front_shaft"', 'after = "front_shaft"\ninclination = "7 ± 0 deg"')
-    steepest = along(BEARING, pinion_at(-0.080, 0.0))
     ride = along(BEARING, PINION)
-    turned = np.degrees(np.arcsin(-steepest[2]) - np.arcsin(-ride[2]))
-    plan = np.degrees(np.arctan2(ride[1], ride[0]))
-    worst = vectors.true_angle(along(GEARBOX, BEARING), vectors.unit(7 + turned, plan))
+    worst = 0.0
+    for rise, wound in EVERYWHERE:
+        moved = along(BEARING, pinion_at(rise, wound))
+        turned = np.degrees(np.arcsin(-moved[2]) - np.arcsin(-ride[2]))
+        plan = np.degrees(np.arctan2(moved[1], moved[0]))
+        worst = max(worst, vectors.true_angle(along(GEARBOX, BEARING), vectors.unit(7 + turned, plan)))
 
     found = driveline(gauged).figure("driveline.largest_angle.centre").value.nominal
     assert found == pytest.approx(worst, abs=1e-3)

@@ -55,9 +55,9 @@ def test_turning_by_the_change_makes_both_joints_alike(driveline, final_drive: s
 
 def test_the_gauge_eats_half_of_the_one_degree(driveline) -> None:
     """± 0.2° on each reading: ± 0.28° on an angle; on the difference ± 0.49° where the shaft counts twice, else ± 0.28°."""
-    same_way = driveline(READ)["driveline.setting.trial_fit.difference"].value
-    parallel = driveline(READ.replace("2.0 deg", "2.8 deg"))["driveline.setting.trial_fit.difference"].value
-    angle = driveline(READ).figure("driveline.setting.trial_fit.front_angle").value
+    same_way = driveline(READ, 4096)["driveline.setting.trial_fit.difference"].value
+    parallel = driveline(READ.replace("2.0 deg", "2.8 deg"), 4096)["driveline.setting.trial_fit.difference"].value
+    angle = driveline(READ, 4096).figure("driveline.setting.trial_fit.front_angle").value
 
     def half(value) -> float:
         return (value.high - value.low) / 2 / 0.98  # 95 % is 1.96 of a standard uncertainty, ± is 2
@@ -206,5 +206,21 @@ def test_a_live_axle_is_set_lower_by_its_wind_up(driveline) -> None:
     """The sentence says so where the axle winds up."""
     live = driveline('[car]\nrear_suspension = "live axle"\n' + READ).figure("driveline.setting.trial_fit.change")
 
-    assert "set lower by what the axle winds up" in live.says
+    assert "with what the axle winds up at full drive in the highest gear allowed for" in live.says
     assert "winds up" not in driveline(READ).figure("driveline.setting.trial_fit.change").says
+
+
+def test_a_live_axle_is_set_for_what_full_drive_leaves_in_the_highest_gear(driveline) -> None:
+    """0.8° of wind-up in a gear four times as tall leave 0.2°: lower by that. Of 6° 1.5° are left: then the other angle is nearer."""
+    ends = '[car]\nrear_suspension = "live axle"\n[gearbox]\nratios = ["4.0", "1.0"]\n[prop_shaft]\nafter = "gearbox"\n'
+    live = ends + '[final_drive]\nafter = "prop_shaft"\nratio = 3.5\n'
+    still, wound, soft = (
+        driveline(f'{live}wind_up = "{angle} ± 0 deg"\n' + READ)
+        .figure("driveline.setting.trial_fit.change")
+        .value.nominal
+        for angle in (0, 0.8, 6)
+    )
+
+    assert still == pytest.approx(0.3 - 1.1)
+    assert wound == pytest.approx(0.3 - 0.2 - 1.1)
+    assert soft == pytest.approx(0.3 - 1.5 + 1.1)

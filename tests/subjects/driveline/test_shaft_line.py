@@ -117,7 +117,11 @@ def test_a_car_without_prop_shaft_has_no_findings_on_one(driveline, text: str) -
     """Gearbox and final drive in one case: only the half-shafts are left."""
     report = driveline(text)
 
-    assert {finding.id.split(".")[1] for finding in report.findings} == {"half_shaft_angle", "plunge"}
+    assert {finding.id.split(".")[1] for finding in report.findings} == {
+        "half_shaft_angle",
+        "half_shaft_running_angle",
+        "plunge",
+    }
 
 
 def test_four_joints_are_numbered(driveline) -> None:

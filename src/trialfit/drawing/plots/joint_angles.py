@@ -18,7 +18,7 @@ from trialfit.evaluation.finding import Finding
 from trialfit.facts.quantity import ANGLE, LENGTH
 from trialfit.facts.units import display_unit
 from trialfit.parts import Car, HalfShaft
-from trialfit.subjects.driveline import directions, half_shafts
+from trialfit.subjects.driveline import directions, half_shaft_paths
 from trialfit.subjects.shaft_line import is_live, joint_places, the_line
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ def _half_shafts(ev: Evaluation) -> Plot:
             bump, droop = ev.each(one.bump_travel, one.droop_travel)
             at = points(-float(droop[0]), float(bump[0]), _POINTS)
             rises = np.broadcast_to(at[:, None], (_POINTS, ev.draws))
-            angles = half_shafts.angle_over(ev, side, rises).T
+            angles = half_shaft_paths.angle_over(ev, side, rises).T
         except MissingFact as missing:
             lacking |= missing.wanted
             continue

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from trialfit.facts.quantity import ANGLE, LENGTH
-from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, FactSpec, Part, WordSpec
 
 STAGES = ("trial fit", "tacked", "welded")
@@ -26,9 +25,7 @@ class AngleReadings(Part):
     final_drive = FactSpec(ANGLE, "reading on the pinion flange of the final drive")
     floor_slope = FactSpec(
         ANGLE,
-        "how far the floor under the car drops towards the rear",
-        typical="0 ± 0.5 deg",
-        source=f"{NO_SOURCE}: a garage floor that looks level",
+        "how far the floor under the car dropped towards the rear for this set, where it is not car.floor_slope",
         example="0.3°, gauged",
     )
     base_length = FactSpec(

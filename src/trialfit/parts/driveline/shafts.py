@@ -15,7 +15,9 @@ from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, P
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-SHAFT_JOINTS = ("cardan", "constant velocity", "rigid")
+SHAFT_JOINTS = ("cardan", "constant velocity", "rubber disc", "rigid")
+_RUBBER_DISC = ("3 ± 1 deg", "from memory: discs of rubber or fabric bear 2 to 4° for long")
+_CARDAN_BINDS = ("22.5 ± 7.5 deg", "from memory: a cardan joint of a half-shaft binds at 15 to 30°")
 
 
 class PropShaft(Part):
@@ -113,6 +115,13 @@ class PropShaft(Part):
         LENGTH, "how far the slip joint can still close at ride height", bounds=NOT_NEGATIVE, example="30 mm, taped"
     )
 
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """A rubber disc has an angle that is usual for its kind."""
+        for end, joint in (("front", self.front_joint), ("rear", self.rear_joint)):
+            if spec.name == f"{end}_joint_angle_limit" and joint == "rubber disc":
+                return spec.with_typical(*_RUBBER_DISC)
+        return spec
+
     def faults(self) -> Iterator[tuple[str, str]]:
         """The wall is thinner than half of the outside diameter."""
         wall, outside = self.tube_wall_thickness.written, self.tube_outside_diameter.written
@@ -124,11 +133,23 @@ class PropShaft(Part):
 
 
 class HalfShaft(Part):
-    """The shaft from the final drive out to one wheel: a joint at each end, or a bare bar inside a live axle."""
+    """The shaft from the final drive out to one wheel: a joint at each end, or a bare bar inside a live axle.
+
+    The shaft of a swing axle has one joint, at its inner end: `outer_joint = "rigid"`.
+    """
 
     kind = "half_shaft"
 
     side = WordSpec("which wheel it drives", "left", "right")
+    inner_joint = WordSpec("joint at its inner end", "constant velocity", "cardan", default="constant velocity")
+    outer_joint = WordSpec(
+        "joint at its outer end; rigid where shaft and wheel swing together: a swing axle",
+        *("constant velocity", "cardan", "rigid"),
+        default="constant velocity",
+    )
+    steered = WordSpec(
+        "whether its wheel is steered; where it is not written, the wheels of a driven front axle are", "yes", "no"
+    )
     inner_x = FactSpec(
         LENGTH, "centre of the inner joint: forward of the front axle is positive", example="-2402 mm, taped"
     )
@@ -172,6 +193,37 @@ class HalfShaft(Part):
     )
     plunge_out = FactSpec(
         LENGTH, "how far it can still open at ride height", bounds=NOT_NEGATIVE, example="13 mm, taped"
+    )
+    inner_movement = FactSpec(
+        LENGTH,
+        "how far its inner joint moves in any direction with the final drive on its mounts",
+        bounds=NOT_NEGATIVE,
+        typical="5 ± 5 mm",
+        source=f"{NO_SOURCE}: 5 to 10 mm in a unit that rolls by 3 to 5°, next to nothing bolted fast",
+        example="4 ± 2 mm, taped; levered with a bar",
+    )
+    yoke_twist = FactSpec(
+        ANGLE,
+        "phase angle of its outer yoke against its inner yoke, with two cardan joints; in phase is zero",
+        typical="0 ± 1 deg",
+        source=NO_SOURCE,
+        example="0 ± 1°, guess",
+    )
+    inner_joint_working_angle = FactSpec(
+        ANGLE,
+        "largest angle at which its inner joint runs for long, as its maker states it",
+        bounds=POSITIVE,
+        typical="9 ± 3 deg",
+        source="from memory: 6 to 12° for long life of a plunging joint",
+        example="8°, manual",
+    )
+    outer_joint_working_angle = FactSpec(
+        ANGLE,
+        "largest angle at which its outer joint runs for long, straight ahead, as its maker states it",
+        bounds=POSITIVE,
+        typical="11 ± 4 deg",
+        source="from memory: 7 to 15° for long life of a fixed joint",
+        example="10°, manual",
     )
     inner_joint_angle_limit = FactSpec(
         ANGLE,
@@ -231,6 +283,13 @@ class HalfShaft(Part):
         "from the middle of the wheel bearing out to the middle of the tyre; for a semi-floating shaft",
         example="62 mm, taped",
     )
+
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """A cardan joint binds at an angle that is usual for its kind."""
+        for end, joint in (("inner", self.inner_joint), ("outer", self.outer_joint)):
+            if spec.name == f"{end}_joint_angle_limit" and joint == "cardan":
+                return spec.with_typical(*_CARDAN_BINDS)
+        return spec
 
     @property
     def claims(self) -> str | None:

@@ -91,9 +91,17 @@ class FinalDrive(Part):
         ANGLE,
         "wind-up: how far the pinion nose of a live axle turns up at full drive torque",
         bounds=NOT_NEGATIVE,
-        typical="2 ± 1 deg",
-        source=NO_SOURCE,
-        example="2 ± 1°, guess",
+        typical="5 ± 3 deg",
+        source="from memory: 3 to 8° on soft leaf springs, 2 to 4° on stiff ones or links",
+        example="5 ± 3°, guess",
+    )
+    wind_down = FactSpec(
+        ANGLE,
+        "how far the pinion nose of a live axle turns down in hard braking",
+        bounds=NOT_NEGATIVE,
+        typical="4 ± 2 deg",
+        source="from memory: 2 to 6°",
+        example="4 ± 2°, guess",
     )
 
 

@@ -29,7 +29,7 @@ from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts import Car, Drivetrain, Opening
 from trialfit.placement.pose import turn_of
 from trialfit.subjects.line import rear_load_share
-from trialfit.subjects.placed import pose_now
+from trialfit.subjects.placed import over_floor, pose_now
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -103,8 +103,8 @@ def _lever_now(ev: Evaluation, number: int) -> Array:
 
 def _off_level(ev: Evaluation) -> Array:
     part = ev.part(Drivetrain)
-    inclination, level = ev.each(part.inclination, part.level_inclination)
-    return np.abs(inclination - level)
+    _, level = ev.each(part.inclination, part.level_inclination)
+    return np.abs(ev.of(over_floor, part.inclination) - level)
 
 
 def rear_share_at(poses: Array, share: Array, mass: Array, drivetrain: Array, wheelbase: Array, x_now: Array) -> Array:

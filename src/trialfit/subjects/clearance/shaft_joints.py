@@ -56,7 +56,7 @@ def shaft_end(ev: Evaluation) -> tuple[Array, Array]:
     line, drive = ev.of(the_line), ev.of(the_line).final_drive
     centres = ev.of(joint_ends)
     if len(line.shafts) == 1:
-        return centres[0], direction_rearward(*ev.each(drive.input_inclination, drive.input_heading))
+        return centres[0], direction_rearward(*placed.pinion_angles(ev, drive))
     onward = centres[1] - centres[0]
     return centres[0], onward / np.linalg.norm(onward, axis=-1, keepdims=True)
 
@@ -145,9 +145,9 @@ def joint_measures(ev: Evaluation) -> Measures:
     shaft = line.shafts[0]
     alone = len(line.shafts) == 1
     if shaft.spline_overlap.written and shaft.slip_gap.written:
-        moves, suffix = alone, "" if alone else f".{name_in_ids(ev.build, shaft)}"
-        deep = overlap_left(ev, shaft, moves=moves) - OVERLAP_IN_DIAMETERS * ev(shaft.spline_diameter)
-        free = gap_left(ev, shaft, moves=moves) - GAP_LEFT
+        suffix = "" if alone else f".{name_in_ids(ev.build, shaft)}"
+        deep = overlap_left(ev, shaft) - OVERLAP_IN_DIAMETERS * ev(shaft.spline_diameter)
+        free = gap_left(ev, shaft) - GAP_LEFT
         rows.append(
             (f"driveline.slip.overlap{suffix}", 2, 0, length_now + float(deep[0]), -1.0, _sigma(deep), "length")
         )

@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.draws import draws_of
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.spread import Shape, Spread
 from trialfit.parts import Drivetrain, Solid, TapedPoint
@@ -191,7 +190,7 @@ def _scanned(ev: Evaluation, solid: Solid) -> _Size:
     if solid.file is None:
         raise MissingFact({f"{solid.name}.file": "the file that trialfit mesh wrote"})
     shape = read_shape((ev.build.folder or Path()) / solid.file)
-    off = draws_of(f"{solid.name}.file", 0.0, Spread(shape.off, shape.off, Shape.rectangular), ev.draws)
+    off = ev.spread_around(f"{solid.name}.file", 0.0, Spread(shape.off, shape.off, Shape.rectangular))
     return _Size(shape.pieces, grown=off, surface=shape.surface)
 
 

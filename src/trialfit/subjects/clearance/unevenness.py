@@ -4,7 +4,7 @@ Answers   residual_measure    the residual angle of the whole line against the l
           residual_at         that angle at any poses
 Not here  single joints and slip (shaft_joints.py); the verdict at the pose the build has (driveline.residual)
 The first shaft goes from the gearbox output, which moves with the drivetrain, to its rear end, which the car holds; the
-members behind it stay as they are placed.
+members behind it stay as they are placed, the pinion of a live axle wound up by full drive in the highest gear.
 """
 
 from __future__ import annotations
@@ -18,10 +18,11 @@ from trialfit.handbook.driveline.shaft_lines import residual_angle, torsional_ac
 from trialfit.placement.pose import direction_rearward, turn_of
 from trialfit.placement.problem import Measures
 from trialfit.subjects.clearance.shaft_joints import joint_ends, output_of_group
+from trialfit.subjects.driveline.axle_moving import pinion_positions, wound_in_highest
 from trialfit.subjects.driveline.evenness import RESIDUAL_LIMIT, twists, uneven
 from trialfit.subjects.line import highest_shaft_speed
-from trialfit.subjects.placed import pose_now
-from trialfit.subjects.shaft_line import the_line
+from trialfit.subjects.placed import pinion_angles, pose_now
+from trialfit.subjects.shaft_line import is_live, the_line
 
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
@@ -36,7 +37,7 @@ def residual_measure(ev: Evaluation) -> Measures | None:
     if not any(uneven(ev)):
         return None
     output, axis = ev.of(output_of_group)
-    ends, rest = ev.of(joint_ends), _behind(ev)
+    ends, rest = ev.of(_ends_in_use), _behind(ev)
     pose = ev.of(pose_now)[:1]
     turned, flags = ev.of(twists), uneven(ev)
     drawn = residual_at(np.repeat(pose, ev.draws, axis=0), output, axis, ends[0], rest, turned, flags)
@@ -69,10 +70,21 @@ def residual_at(
     return np.asarray(residual_angle(np.stack(members) * _TO_DRIVE_AXES, turned, flags))
 
 
+def _ends_in_use(ev: Evaluation) -> list[Array]:
+    """The rear end of every shaft, (draws, 3) each, m: that on the pinion of a live axle as full drive in the highest gear lifts it."""
+    ends = ev.of(joint_ends)
+    if not is_live(ev.build):
+        return ends
+    wound = ev.of(wound_in_highest)[None]
+    return [*ends[:-1], pinion_positions(ev, np.zeros(wound.shape), wound).points[0]]
+
+
 def _behind(ev: Evaluation) -> Array:
     """The members behind the first shaft, (members, draws, 3): the other shafts between their ends, then the pinion."""
-    ends, drive = ev.of(joint_ends), ev.of(the_line).final_drive
+    ends, drive = ev.of(_ends_in_use), ev.of(the_line).final_drive
     members = [there - here for here, there in pairwise(ends)]
-    members.append(direction_rearward(*ev.each(drive.input_inclination, drive.input_heading)))
+    inclination, heading = pinion_angles(ev, drive)
+    wound = ev.of(wound_in_highest) if is_live(ev.build) else 0.0
+    members.append(direction_rearward(inclination + wound, heading))
     found = np.stack(members)
     return np.asarray(found / np.linalg.norm(found, axis=-1, keepdims=True))

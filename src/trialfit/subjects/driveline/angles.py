@@ -1,11 +1,12 @@
 """The angle of each joint: not too large for its speed, large enough for its needles to roll.
 
-Answers   requirements   working_angle, needle_roll, largest_angle for each joint; difference, single_joint; side_angle and
-                         plan_angle as figures
+Answers   requirements   working_angle, needle_roll, largest_angle for each joint; rigid_end where members meet without one;
+                         difference, single_joint; side_angle and plan_angle as figures
 Not here  how unevenly the line turns (evenness.py); half-shafts (half_shafts.py)
 
-Working angles are judged at ride height, where a car spends its miles at speed. The stops and wind-up are passed at
-lower speed and for a moment: there only its maker's limit counts, at which it binds (largest_angle).
+Working angles are judged at ride height, where a car spends its miles at speed, with a live axle wound up by full drive in
+each gear. The stops are passed for a moment: there only its maker's limit counts, at which it binds (largest_angle), in every
+combination of rise and torque.
 """
 
 from __future__ import annotations
@@ -15,21 +16,24 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.evaluation.states import InStates
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import ANGLE
 from trialfit.handbook.driveline.joint_angle_limits import angle_for_acceleration, largest_joint_angle
 from trialfit.handbook.driveline.shaft_lines import bends, direction_between, true_angle
+from trialfit.subjects.driveline.axle_moving import POSITION_NAMES, formulas_of, gears_in_words, suspension
 from trialfit.subjects.driveline.directions import (
     angle_moved,
+    angles_in_gears,
     bend_at_ride,
+    member_at_ride,
     points_by,
-    suspension,
     the_joint,
     working_angle,
 )
-from trialfit.subjects.line import highest_shaft_speed
-from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, joint_places
+from trialfit.subjects.line import highest_shaft_speed, shaft_speeds
+from trialfit.subjects.shaft_line import RUBBER_DISC, ShaftLine, find_line, is_live, joint_places, the_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -48,6 +52,8 @@ CONSTANT_VELOCITY_LIMIT = np.radians(10.0)
 NEEDLES_ROLL = np.radians(0.5)
 EQUAL_WITHIN = np.radians(1.0)
 ONE_JOINT_ALONE = np.radians(1.5)
+IN_LINE = np.radians(1.0)
+"""Angle that cannot be told from none with a gauge and a tape."""
 
 BY_SPEED = Source(
     "joint maker's largest angle by shaft speed, printed from 1500 to 5000 rpm; for a slower or faster shaft the 1000 rad/s² "
@@ -69,6 +75,14 @@ EQUAL = Source(
     "joint maker's angle rules: 1°; an axle maker's manual allows 1.5°; the accelerations decide", SourceKind.published
 )
 ALONE = Source("car workshop manual, propeller-shaft angle: 1.5° where there is one joint only", SourceKind.published)
+RUBBER = Source("from memory: discs of rubber or fabric bear 2 to 4° for long", SourceKind.from_memory)
+BOLTED_STRAIGHT = Source(
+    f"{COMMON_PRACTICE.text}: a rigid end is square and central within tenths of a millimetre; 1° is what gauge and tape can show",
+    SourceKind.common_practice,
+)
+SHAFT_BENDS = (
+    "A shaft bolted up at an angle bends once a turn until it or the gearbox output breaks: it comes through the floor."
+)
 BINDING = "A joint that binds breaks or throws the shaft: turn it by hand at both ends of the travel before you drive."
 
 
@@ -80,37 +94,41 @@ def requirements(build: Build) -> Iterator[Requirement]:
         joint = joints.get(place)
         yield from _of_one_joint(place, joint, line if isinstance(line, ShaftLine) else None)
         if is_live(build) and (joint is None or _moves_with_axle(joint, line)):
-            yield _largest(place, joint)
+            yield _largest(place, joint, build)
+    if isinstance(line, ShaftLine):
+        yield from (_in_line(line, number) for number in line.rigid_seats)
     uneven = [place for place in joint_places(build) if place not in joints or joints[place].is_cardan]
     match uneven:
         case [front, rear]:
-            yield _difference(front, rear, _about(joints.get(rear)))
+            yield _difference(front, rear, _about(joints.get(rear)), build)
         case [only]:
-            yield _alone(only, _about(joints.get(only)))
+            yield _alone(only, _about(joints.get(only)), build)
 
 
 def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None) -> Iterator[Requirement]:
     cardan = joint is None or joint.is_cardan
     name = in_words(place)
     known_by = _known_by(joint, line)
-    if cardan:
+    if joint is None or joint.is_cardan:
         says = f"at ride height the {name} stays within the angle that the highest shaft speed allows{known_by}"
         source = BY_SPEED if joint is None or joint.angle_limit.written is None else BY_SPEED_OR_MAKER
     else:
-        says = f"the {name}, a constant-velocity joint, stays within its angle limit on a prop shaft{known_by}"
-        source = maker_or(joint.angle_limit, ON_A_PROP_SHAFT) if joint else ON_A_PROP_SHAFT
+        works = "a rubber disc" if joint.works == RUBBER_DISC else "a constant-velocity joint"
+        says = f"the {name}, {works}, stays within its angle limit on a prop shaft{known_by}"
+        source = maker_or(joint.angle_limit, _usual(joint))
     angle = partial(working_angle, place=place)
     about = _about(joint)
     yield Requirement(
         id=f"driveline.working_angle.{place}",
         about=about,
         says=says,
-        value=angle,
+        value=partial(_angle_as_it_runs, place=place),
         quantity=ANGLE,
         stake=Stake.durability,
-        limit=AtMost(partial(allowed_angle, place=place)),
+        limit=AtMost(partial(_allowed_as_it_runs, place=place)),
         source=source,
         formulas=(true_angle, direction_between, *((largest_joint_angle, angle_for_acceleration) if cardan else ())),
+        cure="Bring both ends of the shaft closer to one line: move the gearbox, the centre bearing or the nose of the final drive.",
     )
     if cardan:
         yield Requirement(
@@ -158,33 +176,58 @@ def _moves_with_axle(joint: Joint, line: ShaftLine | Gap | None) -> bool:
     return isinstance(line, ShaftLine) and joint.behind >= len(line.shafts) - 1
 
 
-def _largest(place: str, joint: Joint | None) -> Requirement:
+def _largest(place: str, joint: Joint | None, build: Build) -> Requirement:
     limited = joint is not None and (joint.angle_limit.written is not None or not joint.is_cardan)
     name = in_words(place)
     return Requirement(
         id=f"driveline.largest_angle.{place}",
         about=_about(joint),
-        says=f"the {name} does not bind anywhere between bump and droop, with and without wind-up"
+        says=f"the {name} does not bind anywhere between bump and droop, at full drive, in hard braking and in reverse"
         if limited
-        else f"largest angle of the {name} between bump and droop, with and without wind-up; its maker's limit is missing",
+        else f"largest angle of the {name} between bump and droop, at full drive, in hard braking and in reverse; its maker's "
+        "limit is missing",
         value=partial(largest_angle, place=place),
         quantity=ANGLE,
         stake=Stake.safety,
         limit=AtMost(partial(bound_of_joint, place=place)) if limited else None,
-        source=maker_or(joint.angle_limit, ON_A_PROP_SHAFT) if joint and limited else None,
-        formulas=(true_angle,),
+        source=maker_or(joint.angle_limit, _usual(joint)) if joint and limited else None,
+        formulas=(true_angle, *formulas_of(build)),
         caution=BINDING,
+        cure="Limit the droop with straps, or fit a joint with a larger angle.",
     )
 
 
-def _difference(front: str, rear: str, about: str) -> Requirement:
+def _in_line(line: ShaftLine, number: int) -> Requirement:
+    """Where two members meet without a joint they are one piece."""
+    place = "front" if number == 0 else "rear" if number == len(line.shafts) else f"middle_{number}"
+    shaft = line.shafts[min(number, len(line.shafts) - 1)]
+
+    def across(ev: Evaluation) -> Array:
+        return np.asarray(true_angle(ev.of(member_at_ride, number), ev.of(member_at_ride, number + 1)))
+
+    return Requirement(
+        id=f"driveline.rigid_end.{place}",
+        about=shaft.name,
+        says=f"{shaft.name} is in line with what it is bolted to: its {place.replace('_', ' ')} end is rigid and takes no angle",
+        value=across,
+        quantity=ANGLE,
+        stake=Stake.safety,
+        limit=AtMost(IN_LINE),
+        source=BOLTED_STRAIGHT,
+        formulas=(true_angle,),
+        caution=SHAFT_BENDS,
+        cure="Fit a joint there, or bring both into one line.",
+    )
+
+
+def _difference(front: str, rear: str, about: str, build: Build) -> Requirement:
     def apart(ev: Evaluation) -> Array:
-        return np.abs(ev.of(working_angle, front) - ev.of(working_angle, rear))
+        return np.abs(ev.of(_angle_in_highest, front) - ev.of(_angle_in_highest, rear))
 
     return Requirement(
         id="driveline.difference",
         about=about,
-        says=f"the working angles of {in_words(front)} and {in_words(rear)} are nearly equal at ride height",
+        says=f"the working angles of {in_words(front)} and {in_words(rear)} are nearly equal at ride height{_running(build)}",
         value=apart,
         quantity=ANGLE,
         stake=Stake.comfort,
@@ -194,12 +237,13 @@ def _difference(front: str, rear: str, about: str) -> Requirement:
     )
 
 
-def _alone(place: str, about: str) -> Requirement:
+def _alone(place: str, about: str, build: Build) -> Requirement:
     return Requirement(
         id="driveline.single_joint",
         about=about,
-        says=f"the {in_words(place)} is the only joint that turns unevenly: no other joint cancels it, so its angle stays small",
-        value=partial(working_angle, place=place),
+        says=f"the {in_words(place)} is the only joint that turns unevenly: no other joint cancels it, so its angle stays "
+        f"small{_running(build)}",
+        value=partial(_angle_in_highest, place=place),
         quantity=ANGLE,
         stake=Stake.comfort,
         limit=AtMost(ONE_JOINT_ALONE),
@@ -208,30 +252,70 @@ def _alone(place: str, about: str) -> Requirement:
     )
 
 
+def _running(build: Build) -> str:
+    return ", at full drive in the highest gear" if is_live(build) else ""
+
+
+def _winds(ev: Evaluation, place: str) -> bool:
+    """Whether full drive turns a member beside a joint: it is at one of the ends of the last shaft of a live axle."""
+    return is_live(ev.build) and _moves_with_axle(the_joint(ev, place), ev.of(the_line))
+
+
+def _angle_in_highest(ev: Evaluation, place: str) -> Array:
+    """Angle of a joint at ride height, a live axle wound up by full drive in the highest gear, rad."""
+    if not _winds(ev, place):
+        return ev.of(working_angle, place)
+    return np.asarray(ev.of(angles_in_gears, place)[int(np.argmax(ev.of(shaft_speeds)[0]))])
+
+
+def _angle_as_it_runs(ev: Evaluation, place: str) -> Array | InStates:
+    """Angle of a joint at ride height; where a live axle winds up, in each gear."""
+    if not _winds(ev, place):
+        return ev.of(working_angle, place)
+    return InStates(ev.of(angles_in_gears, place).T, gears_in_words(ev.build))
+
+
+def _allowed_as_it_runs(ev: Evaluation, place: str) -> Array | InStates:
+    """What is allowed at the highest shaft speed; where a live axle winds up, at that of each gear."""
+    if not _winds(ev, place):
+        return ev.of(allowed_angle, place)
+    joint, speeds = the_joint(ev, place), ev.of(shaft_speeds)
+    allowed = _by_speed(ev, joint, speeds) if joint.is_cardan else bound_of_joint(ev, place)[:, None]
+    return InStates(np.broadcast_to(allowed, speeds.shape), gears_in_words(ev.build))
+
+
 def allowed_angle(ev: Evaluation, place: str) -> Array:
     """Largest working angle of a joint at the highest shaft speed, rad; its maker's limit where that is smaller."""
     joint = the_joint(ev, place)
     if not joint.is_cardan:
         return bound_of_joint(ev, place)
-    speed = ev.of(highest_shaft_speed)
-    printed = np.asarray(largest_joint_angle(speed))
-    by_speed = np.where(np.isnan(printed), angle_for_acceleration(INERTIA_LIMIT, speed), printed)
-    return by_speed if joint.angle_limit.written is None else np.minimum(by_speed, ev(joint.angle_limit))
+    return _by_speed(ev, joint, ev.of(highest_shaft_speed)[:, None])[:, 0]
+
+
+def _by_speed(ev: Evaluation, joint: Joint, speeds: Array) -> Array:
+    """Largest working angle of a cardan joint at shaft speeds (draws, speeds), rad; its maker's limit where that is smaller."""
+    printed = np.asarray(largest_joint_angle(speeds))
+    by_speed = np.where(np.isnan(printed), angle_for_acceleration(INERTIA_LIMIT, speeds), printed)
+    return by_speed if joint.angle_limit.written is None else np.minimum(by_speed, ev(joint.angle_limit)[:, None])
 
 
 def bound_of_joint(ev: Evaluation, place: str) -> Array:
-    """What the joint itself allows, rad: as written, else what is usual for a constant-velocity joint."""
+    """What the joint itself allows, rad: as written, else what is usual for its kind."""
     joint = the_joint(ev, place)
-    if joint.is_cardan or joint.angle_limit.written is not None:
+    if joint.is_cardan or joint.works == RUBBER_DISC or joint.angle_limit.written is not None:
         return ev(joint.angle_limit)
     return np.full(ev.draws, CONSTANT_VELOCITY_LIMIT)
 
 
-def largest_angle(ev: Evaluation, place: str) -> Array:
-    """Largest angle of a joint over the travel of a live axle, rad."""
+def largest_angle(ev: Evaluation, place: str) -> Array | InStates:
+    """Angle of a joint in every combination of rise and torque of a live axle, rad."""
     if suspension(ev) != "live axle":
         return working_angle(ev, place)
-    return np.asarray(ev.of(angle_moved, place).max(axis=0))
+    return InStates(ev.of(angle_moved, place).T, POSITION_NAMES)
+
+
+def _usual(joint: Joint) -> Source:
+    return RUBBER if joint.works == RUBBER_DISC else ON_A_PROP_SHAFT
 
 
 def maker_or(ref: FactRef, usual: Source) -> Source:

@@ -1,13 +1,13 @@
 """Where each member of the line points, and the angle of each joint, at ride height and over the travel of a live axle.
 
 Answers   directions_at_ride, directions_moved   all members, at ride height and over the travel of a live axle
+          directions_in_gears                    all members at ride height, the axle wound up by full drive in each gear
           member_at_ride, member_moved           one of them
           shaft_direction                        one shaft, by gauge or by its ends
-          bend_at_ride, working_angle, angle_moved, angle_over   of one joint
-          axle_positions, pinion_positions       where the pinion of a live axle goes: bump, droop, wind-up
+          bend_at_ride, working_angle, angles_in_gears, angle_moved, angle_over   of one joint
           joint_centres, ends_written            the two ends of a shaft, and whether they are known
           points_by                              in words: what the direction of a shaft was taken from
-Not here  limits (angles.py, evenness.py); formulas (handbook shaft_lines, axle_travel)
+Not here  limits (angles.py, evenness.py); where a live axle goes (axle_moving.py); formulas (handbook shaft_lines)
 
 A tube that was gauged is taken as gauged: ± 0.2° on the tube is better than two taped ends on a short shaft. Gearbox and pinion
 are taken by their inclination and heading.
@@ -16,13 +16,10 @@ Shapes    (members, draws, 3), (positions, draws, 3) and (members, positions, dr
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.evaluation import MissingFact
-from trialfit.handbook.driveline.axle_travel import pinion_joint_moved
 from trialfit.handbook.driveline.shaft_lines import (
     bends,
     direction,
@@ -31,8 +28,8 @@ from trialfit.handbook.driveline.shaft_lines import (
     inclination_of,
     true_angle,
 )
-from trialfit.parts import Car
-from trialfit.subjects.placed import output_angles, output_centre, output_refs
+from trialfit.subjects.driveline.axle_moving import axle_positions, pinion_positions, wound_in_gears
+from trialfit.subjects.placed import output_angles, output_centre, output_refs, over_floor, pinion_angles
 from trialfit.subjects.shaft_line import Joint, the_line
 
 if TYPE_CHECKING:
@@ -42,10 +39,8 @@ if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef, PropShaft
+    from trialfit.subjects.driveline.axle_moving import AxlePositions
     from trialfit.subjects.shaft_line import ShaftLine
-
-
-POSITIONS = ("ride_height", "bump", "droop", "wind_up", "bump_wind_up", "droop_wind_up")
 
 
 def directions_at_ride(ev: Evaluation) -> Array:
@@ -59,7 +54,7 @@ def member_at_ride(ev: Evaluation, number: int) -> Array:
     if number == 0:
         return direction(*output_angles(ev, line.gearbox))
     if number > len(line.shafts):
-        return direction(*ev.each(line.final_drive.input_inclination, line.final_drive.input_heading))
+        return direction(*pinion_angles(ev, line.final_drive))
     return ev.of(shaft_direction, number - 1)
 
 
@@ -76,7 +71,7 @@ def working_angle(ev: Evaluation, place: str) -> Array:
 
 
 def angle_moved(ev: Evaluation, place: str) -> Array:
-    """Angle of one joint in space at each of POSITIONS, rad, (positions, draws)."""
+    """Angle of one joint in space at each of POSITION_NAMES, rad, (positions, draws)."""
     behind = the_joint(ev, place).behind
     return np.asarray(true_angle(ev.of(member_moved, behind), ev.of(member_moved, behind + 1)))
 
@@ -129,7 +124,7 @@ def shaft_direction(ev: Evaluation, number: int) -> Array:
             return between
         return direction(inclination_of(between), ev(shaft.heading))
     heading = ev(shaft.heading) if shaft.heading.written is not None else ev.of(_heading_in_plan, number)
-    return direction(ev(shaft.inclination), heading)
+    return direction(ev.of(over_floor, shaft.inclination), heading)
 
 
 def _heading_in_plan(ev: Evaluation, number: int) -> Array:
@@ -144,58 +139,35 @@ def _heading_in_plan(ev: Evaluation, number: int) -> Array:
     return np.asarray(heading_of(direction_between(front, rear)))
 
 
-@dataclass(frozen=True)
-class AxlePositions:
-    """Where the joint on the pinion of a live axle is, and how the pinion is inclined, at each of POSITIONS.
-
-    `points` (positions, draws, 3) in the car's axes, m; `inclinations` (positions, draws), rad; `rises` and `wound`
-    (positions, draws): what the axle has done to get there.
-    """
-
-    points: Array
-    inclinations: Array
-    rises: Array
-    wound: Array
-
-
-def suspension(ev: Evaluation) -> str:
-    """Type of rear suspension. Raises MissingFact where it is missing."""
-    car = ev.part(Car)
-    if car.rear_suspension is None:
-        raise MissingFact({f"{car.name}.rear_suspension": 'type of rear suspension: "independent" or "live axle"'})
-    return car.rear_suspension
-
-
-def axle_positions(ev: Evaluation) -> AxlePositions:
-    """The pinion of a live axle at ride height, bump and droop, each without and with wind-up."""
-    final_drive = ev.of(the_line).final_drive
-    bump, droop, wind_up = ev.each(final_drive.bump_travel, final_drive.droop_travel, final_drive.wind_up)
-    still = np.zeros(bump.shape)
-    rises = np.stack([still, bump, -droop] * 2)
-    wound = np.stack([still] * 3 + [wind_up] * 3)
-    return pinion_positions(ev, rises, wound)
-
-
-def pinion_positions(ev: Evaluation, rises: Array, wound: Array) -> AxlePositions:
-    """The pinion of a live axle after it has risen and wound up so far; arrays (positions, draws), m and rad."""
-    line = ev.of(the_line)
-    final_drive = line.final_drive
-    joint = ev.of(joint_centres, len(line.shafts) - 1)[1]
-    inclination, heading, long = ev.each(
-        final_drive.input_inclination, final_drive.input_heading, final_drive.pinion_length
-    )
-    points = pinion_joint_moved(joint, inclination, heading, long, rises, wound)
-    return AxlePositions(points, inclination + wound, rises, wound)
-
-
 def directions_moved(ev: Evaluation) -> Array:
-    """The members at each of POSITIONS, (members, positions, draws, 3)."""
+    """The members at each of POSITION_NAMES, (members, positions, draws, 3)."""
     return np.stack([ev.of(member_moved, number) for number in range(len(ev.of(the_line).shafts) + 2)])
 
 
 def member_moved(ev: Evaluation, number: int) -> Array:
-    """One member at each of POSITIONS, (positions, draws, 3): the pinion and the last shaft move, the others stay."""
+    """One member at each of POSITION_NAMES, (positions, draws, 3): the pinion and the last shaft move, the others stay."""
     return _member_at(ev, number, ev.of(axle_positions))
+
+
+def directions_in_gears(ev: Evaluation) -> Array:
+    """The members at ride height, the axle wound up by full drive in each forward gear, (members, gears, draws, 3)."""
+    return np.stack([ev.of(member_in_gears, number) for number in range(len(ev.of(the_line).shafts) + 2)])
+
+
+def member_in_gears(ev: Evaluation, number: int) -> Array:
+    """One of them, (gears, draws, 3)."""
+    return _member_at(ev, number, ev.of(_in_gears))
+
+
+def _in_gears(ev: Evaluation) -> AxlePositions:
+    wound = ev.of(wound_in_gears)
+    return pinion_positions(ev, np.zeros(wound.shape), wound)
+
+
+def angles_in_gears(ev: Evaluation, place: str) -> Array:
+    """Angle of one joint in space at ride height, the axle wound up by full drive in each forward gear, rad, (gears, draws)."""
+    behind = the_joint(ev, place).behind
+    return np.asarray(true_angle(ev.of(member_in_gears, behind), ev.of(member_in_gears, behind + 1)))
 
 
 def angle_over(ev: Evaluation, place: str, rises: Array, wound: Array) -> Array:

@@ -4,8 +4,9 @@ Answers   requirements   residual, inertia.drive, inertia.coast; residual_angle 
                          axle as figures
 Not here  the angle of one joint (angles.py); whirling (whirl.py)
 
-Judged at ride height and at the highest shaft speed, where the car runs for hours. The residual angle at bump, droop
-and wind-up is shown without a limit: a live axle passes through these at lower speed.
+Judged at ride height and at the highest shaft speed, which is that of the engine's limit in the highest gear. A live axle is
+judged as it runs: wound up by full drive in each gear, at the highest shaft speed of that gear. Unwound, at bump and at
+droop its residual angle is shown without a limit: it passes through these at lower speed.
 """
 
 from __future__ import annotations
@@ -16,11 +17,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.evaluation.states import InStates
 from trialfit.facts.quantity import ANGLE, ROTATIONAL_ACCELERATION
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
+from trialfit.handbook.driveline.axle_travel import wound_by_gear
 from trialfit.handbook.driveline.shaft_lines import inertia_angles, residual_angle, torsional_acceleration
 from trialfit.subjects.driveline.angles import INERTIA_LIMIT, SHAKEN
-from trialfit.subjects.driveline.directions import POSITIONS, directions_at_ride, directions_moved
-from trialfit.subjects.line import highest_shaft_speed
+from trialfit.subjects.driveline.axle_moving import POSITION_NAMES, formulas_of, gears_in_words, suspension
+from trialfit.subjects.driveline.directions import directions_at_ride, directions_in_gears, directions_moved
+from trialfit.subjects.line import highest_shaft_speed, shaft_speeds
 from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 
 if TYPE_CHECKING:
@@ -36,8 +42,12 @@ RESIDUAL = Source(
     "general engineering reference, design guidelines for drive-shaft installation angles, table by speed: 396 to 408 rad/s²",
     SourceKind.published,
 )
-_AT = ("at ride height", "at full bump", "at full droop", "at ride height and wound up by full drive")
-_SHOWN = dict(zip(POSITIONS, _AT, strict=False))
+_SHOWN = {
+    "ride_height": ("ride height, no torque", "at ride height without torque"),
+    "bump": ("full bump, no torque", "at full bump"),
+    "droop": ("full droop, no torque", "at full droop"),
+    "wind_up": ("ride height, full drive", "at ride height and wound up by full drive in the lowest gear"),
+}
 
 
 CURE = (
@@ -52,17 +62,20 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if line is None or (isinstance(line, ShaftLine) and not line.cardans):
         return
     about = line.shafts[-1].name if isinstance(line, ShaftLine) else "prop_shaft"
+    live = is_live(build)
+    wound = ", a live axle wound up by full drive in each gear" if live else ""
     yield Requirement(
         id="driveline.residual",
         about=about,
         says="the residual speed fluctuation stays within the limit of the final drive, at ride height and the "
-        "highest shaft speed",
+        f"highest shaft speed{wound}",
         value=residual,
         quantity=ROTATIONAL_ACCELERATION,
         stake=Stake.durability,
         limit=AtMost(RESIDUAL_LIMIT),
         source=RESIDUAL,
-        formulas=(torsional_acceleration, residual_angle),
+        formulas=(torsional_acceleration, residual_angle, *((wound_by_gear,) if live else ())),
+        shows=_both_shown if live else None,
         cure=CURE,
     )
     for way, end in (("drive", "gearbox"), ("coast", "final drive")):
@@ -76,32 +89,56 @@ def requirements(build: Build) -> Iterator[Requirement]:
             limit=AtMost(INERTIA_LIMIT),
             source=SHAKEN,
             formulas=(torsional_acceleration, inertia_angles),
+            cure=CURE,
         )
-    for position in _SHOWN if is_live(build) else ("ride_height",):
+    for position in _SHOWN if live else ("ride_height",):
         yield Requirement(
             id=f"driveline.residual_angle.{position}",
             about=about,
-            says=f"angle of the one joint that would turn as unevenly as the whole line, {_SHOWN[position]}",
+            says=f"angle of the one joint that would turn as unevenly as the whole line, {_SHOWN[position][1]}",
             value=partial(_residual_angle_at, position=position),
             quantity=ANGLE,
             stake=Stake.durability,
-            formulas=(residual_angle,),
+            formulas=(residual_angle, *(formulas_of(build) if position in {"bump", "droop"} else ())),
         )
 
 
-def residual(ev: Evaluation) -> Array:
-    """Angular acceleration that the whole line causes at the final drive, rad/s²."""
+def residual(ev: Evaluation) -> Array | InStates:
+    """Angular acceleration that the whole line causes at the final drive, rad/s²; with a live axle in each gear."""
+    if is_live(ev.build) and suspension(ev):
+        shaken = torsional_acceleration(ev.of(_residual_angles_in_gears), ev.of(shaft_speeds).T)
+        return InStates(np.asarray(shaken).T, gears_in_words(ev.build))
     return np.asarray(torsional_acceleration(ev.of(_residual_angle), ev.of(highest_shaft_speed)))
 
 
-def inertia(ev: Evaluation, way: str) -> Array:
-    """Angular acceleration of the hardest shaken shaft between the joints, driving or coasting, rad/s²."""
+def inertia(ev: Evaluation, way: str) -> Array | InStates:
+    """Angular acceleration of the hardest shaken shaft between the joints, driving or coasting, rad/s².
+
+    Driving, a live axle is wound up by full drive in each gear; coasting, it is not.
+    """
+    if way == "drive" and is_live(ev.build):
+        angles = inertia_angles(ev.of(directions_in_gears), ev.of(twists)[:, None], uneven(ev))[0]
+        return InStates(np.asarray(torsional_acceleration(angles, ev.of(shaft_speeds).T)).T, gears_in_words(ev.build))
     drive, coast = ev.of(_inertia_angles)
     return np.asarray(torsional_acceleration(drive if way == "drive" else coast, ev.of(highest_shaft_speed)))
 
 
+def _both_shown(ev: Evaluation) -> str:
+    """The residual angle without torque and wound up, in numbers."""
+    unit = display_unit(ANGLE)
+    still, wound = ev.of(_residual_angle)[0], ev.of(_residual_angles_in_gears)[:, 0]
+    return (
+        f"residual angle at ride height {show(float(still), unit)} without torque, {show(float(wound[0]), unit)} at full drive "
+        f"in the lowest gear, {show(float(wound[-1]), unit)} in the highest"
+    )
+
+
 def _residual_angle(ev: Evaluation) -> Array:
     return np.asarray(residual_angle(ev.of(directions_at_ride), ev.of(twists), uneven(ev)))
+
+
+def _residual_angles_in_gears(ev: Evaluation) -> Array:
+    return np.asarray(residual_angle(ev.of(directions_in_gears), ev.of(twists)[:, None], uneven(ev)))
 
 
 def _inertia_angles(ev: Evaluation) -> tuple[Array, Array]:
@@ -112,12 +149,19 @@ def _inertia_angles(ev: Evaluation) -> tuple[Array, Array]:
 def _residual_angle_at(ev: Evaluation, position: str) -> Array:
     if position == "ride_height":
         return ev.of(_residual_angle)
-    return np.asarray(ev.of(_residual_angles_moved)[POSITIONS.index(position)])
+    if position == "wind_up":
+        return np.asarray(ev.of(_residual_angles_in_gears)[ev.of(_lowest)])
+    return np.asarray(ev.of(_residual_angles_moved)[("bump", "droop").index(position)])
+
+
+def _lowest(ev: Evaluation) -> int:
+    """Which gear is the lowest, by its ratio."""
+    return int(np.argmin(ev.of(shaft_speeds)[0]))
 
 
 def _residual_angles_moved(ev: Evaluation) -> Array:
-    shown = ev.of(directions_moved)[:, : len(_SHOWN)]
-    return np.asarray(residual_angle(shown, ev.of(twists)[:, None], uneven(ev)))
+    shown = [POSITION_NAMES.index(_SHOWN[position][0]) for position in ("bump", "droop")]
+    return np.asarray(residual_angle(ev.of(directions_moved)[:, shown], ev.of(twists)[:, None], uneven(ev)))
 
 
 def twists(ev: Evaluation) -> Array:

@@ -3,10 +3,12 @@
 Answers   requirements   length for each shaft where both are known; slip.overlap, slip.gap; shaft_length, slip.longer and
                          slip.shorter as figures
           shaft_length   of one shaft: measured, else between its ends
+          changes        how much longer a shaft becomes, in states
 Not here  half-shafts and their plunge (half_shafts.py)
 
-With a live axle the shaft that ends at it grows and shrinks: worked out at ride height, bump, droop, and where it lies level,
-each without and with wind-up. With independent suspension the ends stay and the slip joint only takes up engine movement.
+The shaft behind the gearbox moves with the engine on its mounts, forward and back. The shaft that ends at a live axle grows and
+shrinks with it: worked out at ride height, bump, droop and where its length turns over, each without torque, at full drive, in hard
+braking and in reverse. What can come together is taken together.
 """
 
 from __future__ import annotations
@@ -17,17 +19,22 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Stake
+from trialfit.evaluation.states import InStates
 from trialfit.facts.quantity import LENGTH
-from trialfit.handbook.driveline.axle_travel import pinion_joint_moved, rise_to_level
+from trialfit.handbook.driveline.axle_travel import rise_of_turning
 from trialfit.handbook.driveline.shaft_lines import length_between, slip_travel
 from trialfit.parts import PropShaft
-from trialfit.subjects.driveline.directions import (
+from trialfit.subjects.driveline.axle_moving import (
+    RISES,
+    WOUND,
     axle_positions,
-    ends_written,
-    joint_centres,
+    formulas_of,
     pinion_positions,
     suspension,
+    ways_risen,
+    ways_wound,
 )
+from trialfit.subjects.driveline.directions import ends_written, joint_centres
 from trialfit.subjects.shaft_line import CONSTANT_VELOCITY, ShaftLine, find_line, is_live, name_in_ids, the_line
 
 if TYPE_CHECKING:
@@ -41,6 +48,7 @@ if TYPE_CHECKING:
 AGREES_WITHIN = 0.010
 OVERLAP_IN_DIAMETERS = 2.5
 GAP_LEFT = 0.010
+_STAYS: tuple[str, ...] = ("",)
 PULLS_OUT = "A spline that pulls out drops the shaft: the maker's mark on it outranks this figure."
 
 
@@ -59,8 +67,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if _has_slip(last) or not any(_has_slip(shaft) for shaft in shafts):
         if _has_slip(last) or not _plunges(last):
             yield from _slip(build, last, "", moves=True)
-        if is_live(build):
-            yield from _travel(last)
+        yield from _travel(build, last)
     for shaft in shafts[:-1]:
         if _has_slip(shaft):
             yield from _slip(build, shaft, f".{name_in_ids(build, shaft)}", moves=False)
@@ -105,13 +112,12 @@ def _length(name: str, number: int, shaft: PropShaft, *, placed: bool) -> Iterat
 
 
 def _slip(build: Build, shaft: PropShaft, suffix: str, *, moves: bool) -> Iterator[Requirement]:
-    formulas = (slip_travel, pinion_joint_moved) if moves and is_live(build) else ()
-    when = "at its longest" if moves else "at ride height"
+    formulas = (slip_travel, *(formulas_of(build) if moves and is_live(build) else ()))
     yield Requirement(
         id=f"driveline.slip.overlap{suffix}",
         about=shaft.name,
-        says=f"with the shaft {when}, its sliding spline is still engaged over {OVERLAP_IN_DIAMETERS} spline diameters",
-        value=partial(overlap_left, shaft=shaft, moves=moves),
+        says=f"with the shaft at its longest, its sliding spline is still engaged over {OVERLAP_IN_DIAMETERS} spline diameters",
+        value=partial(_overlaps, shaft=shaft),
         quantity=LENGTH,
         stake=Stake.safety,
         limit=AtLeast(lambda ev: OVERLAP_IN_DIAMETERS * ev(shaft.spline_diameter)),
@@ -123,8 +129,8 @@ def _slip(build: Build, shaft: PropShaft, suffix: str, *, moves: bool) -> Iterat
     yield Requirement(
         id=f"driveline.slip.gap{suffix}",
         about=shaft.name,
-        says=f"with the shaft {'at its shortest' if moves else 'at ride height'}, its slip joint can still close",
-        value=partial(gap_left, shaft=shaft, moves=moves),
+        says="with the shaft at its shortest, its slip joint can still close",
+        value=partial(_gaps, shaft=shaft),
         quantity=LENGTH,
         stake=Stake.durability,
         limit=AtLeast(GAP_LEFT),
@@ -134,49 +140,81 @@ def _slip(build: Build, shaft: PropShaft, suffix: str, *, moves: bool) -> Iterat
     )
 
 
-def _travel(shaft: PropShaft) -> Iterator[Requirement]:
-    for name, says in (("longer", "longer"), ("shorter", "shorter")):
+def _travel(build: Build, shaft: PropShaft) -> Iterator[Requirement]:
+    over = "bump, droop and torque, and with the engine on its mounts" if is_live(build) else "the engine on its mounts"
+    for name, side in (("longer", AtMost), ("shorter", AtMost)):
         yield Requirement(
             id=f"driveline.slip.{name}",
             about=shaft.name,
-            says=f"how much {says} than at ride height the shaft becomes over bump, droop and wind-up",
-            value=partial(_travel_left, way=name),
+            says=f"how much {name} than at ride height the shaft becomes over {over}",
+            value=partial(_change, shaft=shaft, sign=1.0 if name == "longer" else -1.0),
             quantity=LENGTH,
             stake=Stake.durability,
-            formulas=(slip_travel, pinion_joint_moved),
+            formulas=(slip_travel, *(formulas_of(build) if is_live(build) else ())),
+            turned_by=side,
         )
 
 
-def _travel_left(ev: Evaluation, way: str) -> Array:
-    longest, shortest = ev.of(travel)
-    return longest if way == "longer" else -shortest
+def _change(ev: Evaluation, shaft: PropShaft, sign: float) -> Array:
+    """The largest growth over the states, or the largest shrinking, m."""
+    return np.asarray((sign * ev.of(changes, shaft).values).max(axis=1))
 
 
-def overlap_left(ev: Evaluation, shaft: PropShaft, *, moves: bool) -> Array:
-    """Engaged length of the sliding spline with the shaft at its longest, m."""
+def _overlaps(ev: Evaluation, shaft: PropShaft) -> InStates:
     overlap, _ = ev.each(shaft.spline_overlap, shaft.spline_diameter)
-    return overlap - ev.of(travel)[0] if moves else overlap
+    grown = ev.of(changes, shaft)
+    return InStates(overlap[:, None] - grown.values, grown.names)
 
 
-def gap_left(ev: Evaluation, shaft: PropShaft, *, moves: bool) -> Array:
+def _gaps(ev: Evaluation, shaft: PropShaft) -> InStates:
+    gap, grown = ev(shaft.slip_gap), ev.of(changes, shaft)
+    return InStates(gap[:, None] + grown.values, grown.names)
+
+
+def overlap_left(ev: Evaluation, shaft: PropShaft) -> Array:
+    """Engaged length of the sliding spline with the shaft at its longest, m."""
+    return np.asarray(_overlaps(ev, shaft).values.min(axis=1))
+
+
+def gap_left(ev: Evaluation, shaft: PropShaft) -> Array:
     """How far the slip joint can still close with the shaft at its shortest, m."""
-    gap = ev(shaft.slip_gap)
-    return gap + ev.of(travel)[1] if moves else gap
+    return np.asarray(_gaps(ev, shaft).values.min(axis=1))
 
 
-def travel(ev: Evaluation) -> tuple[Array, Array]:
-    """How much longer, and how much shorter (negative), the last shaft gets over its travel, m; zero where its ends stay."""
-    if suspension(ev) != "live axle":
-        return np.zeros(ev.draws), np.zeros(ev.draws)
-    final_drive = ev.of(the_line).final_drive
-    front, rear = ev.of(joint_centres, len(ev.of(the_line).shafts) - 1)
-    axle = ev.of(axle_positions)
-    bump, droop = ev.each(final_drive.bump_travel, final_drive.droop_travel)
-    wound = axle.wound[[0, -1]]
-    level = rise_to_level(front[:, 2], pinion_positions(ev, np.zeros(wound.shape), wound).points[..., 2], bump, droop)
-    points = np.concatenate([axle.points, pinion_positions(ev, np.asarray(level), wound).points])
-    grown = np.asarray(slip_travel(front, rear, points))
-    return grown.max(axis=0), grown.min(axis=0)
+def changes(ev: Evaluation, shaft: PropShaft) -> InStates:
+    """How much longer than at ride height a shaft is, m: the gearbox forward and back, times what a live axle does."""
+    kind = suspension(ev)
+    line = ev.of(the_line)
+    number = line.shafts.index(shaft)
+    front, rear = ev.of(joint_centres, number)
+    moved, names = front[None], _STAYS
+    if number == 0:
+        surge = ev.of(output_surge)[:, None] * [1.0, 0.0, 0.0]
+        moved, names = np.stack([front + surge, front - surge]), ("gearbox forward", "gearbox back")
+    ends, where = rear[None], _STAYS
+    if number == len(line.shafts) - 1 and kind == "live axle":
+        ends, where = ev.of(_ends_moved)
+    grown = np.asarray(slip_travel(front, rear, ends[:, None], moved[None]))
+    joined = tuple(", ".join(filter(None, (one, other))) for one in where for other in names)
+    return InStates(grown.reshape(-1, ev.draws).T, joined)
+
+
+def output_surge(ev: Evaluation) -> Array:
+    """How far the gearbox output moves forward and back on the mounts of engine and gearbox, m."""
+    return ev(ev.of(the_line).gearbox.output_surge)
+
+
+def _ends_moved(ev: Evaluation) -> tuple[Array, tuple[str, ...]]:
+    """Where the joint on the pinion goes, (positions, draws, 3), in words too: at three rises and where its length turns over."""
+    line = ev.of(the_line)
+    front, _ = ev.of(joint_centres, len(line.shafts) - 1)
+    wound, (_, bump, droop) = ev.of(ways_wound), ev.of(ways_risen)
+    known = ev.of(axle_positions).points.reshape(len(RISES), len(WOUND), ev.draws, 3)
+    ride, high, low = np.asarray(length_between(front, known))
+    turning = np.asarray(rise_of_turning(low, ride, high, bump, -droop))
+    between = pinion_positions(ev, turning, wound).points
+    names = tuple(f"{rise}, {way}" for rise in (*RISES, "between the stops") for way in WOUND)
+    return np.concatenate([known.reshape(-1, ev.draws, 3), between]), names
 
 
 def _has_slip(shaft: PropShaft) -> bool:

@@ -21,8 +21,9 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtMost, Requirement
 from trialfit.facts.quantity import ANGLE, LENGTH
 from trialfit.handbook.driveline.angle_finder import cancelling_angle, shim_thickness, working_angles
 from trialfit.handbook.driveline.shaft_lines import inclination_of
-from trialfit.parts import AngleReadings, PropShaft
+from trialfit.parts import AngleReadings, Car, PropShaft
 from trialfit.subjects.driveline.angles import EQUAL, EQUAL_WITHIN
+from trialfit.subjects.driveline.axle_moving import wound_in_highest
 from trialfit.subjects.driveline.directions import ends_written, shaft_direction
 from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 
@@ -71,11 +72,11 @@ def _angles(readings: AngleReadings) -> Iterator[Requirement]:
 
 def _change(readings: AngleReadings, *, live: bool, judged: bool) -> Iterator[Requirement]:
     stage = key(readings)
-    allowing = ", set lower by what the axle winds up" if live else ""
+    allowing = ", with what the axle winds up at full drive in the highest gear allowed for" if live else ""
     yield Requirement(
         id=f"driveline.setting.{stage}.difference",
         about=readings.name,
-        says=f"{readings.stage}: the final drive is near the inclination at which the joints cancel each other"
+        says=f"{readings.stage}: the final drive is near the inclination at which the joints cancel each other{allowing}"
         + ("" if judged else "; a later set replaces it, so it gets no verdict"),
         value=lambda ev: np.abs(ev.of(change, readings)),
         quantity=ANGLE,
@@ -139,12 +140,14 @@ def key(readings: AngleReadings) -> str:
 def change(ev: Evaluation, readings: AngleReadings) -> Array:
     """How far the final drive must turn, nose up, for its joint to cancel the others, rad; nan where no angle does.
 
-    Of the two angles that do, the one nearer to the nominal readings.
+    Of the two angles that do, the one nearer to the nominal readings. A live axle cancels as it runs: wound up by full drive in the
+    highest gear.
     """
     angles = ev.of(side_angles, readings)
     line = find_line(ev.build)
     uneven = [joint.behind for joint in line.cardans] if isinstance(line, ShaftLine) else list(range(len(angles)))
-    last, others = angles[uneven[-1]], angles[uneven[:-1]]
+    wound = ev.of(wound_in_highest) if is_live(ev.build) else 0.0
+    last, others = angles[uneven[-1]] - wound, angles[uneven[:-1]]
     way = np.sign(last[0]) or -np.sign(others[-1, 0]) or 1.0
     return np.asarray(last - way * cancelling_angle(others))
 
@@ -169,8 +172,14 @@ def _tubes_before_last(ev: Evaluation, readings: AngleReadings) -> list[Array]:
             raise MissingFact({readings.front_shaft.path: readings.front_shaft.spec.says})
         else:
             inclination = np.asarray(inclination_of(ev.of(shaft_direction, number)))
-            shown.append(inclination + ev(readings.floor_slope))
+            shown.append(inclination + _slope(ev, readings))
     return shown
+
+
+def _slope(ev: Evaluation, readings: AngleReadings) -> Array:
+    """How far the floor dropped towards the rear when the gauge was read: as written for the set, else that of the car."""
+    car = ev.build.first(Car)
+    return ev(readings.floor_slope if readings.floor_slope.written or car is None else car.floor_slope)
 
 
 def _three(ev: Evaluation, readings: AngleReadings) -> Array:

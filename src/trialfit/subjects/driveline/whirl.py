@@ -2,6 +2,9 @@
 
 Answers   requirements   whirl for each shaft; critical_speed for each, and highest_shaft_speed, as figures
 Not here  angles (angles.py)
+
+The highest speed is that of the engine's limit in the highest gear: neither the end of a torque curve nor a guessed drag makes a
+shaft slower.
 """
 
 from __future__ import annotations
@@ -23,7 +26,7 @@ from trialfit.handbook.driveline.whirling import (
     critical_speed,
     longest_shaft,
 )
-from trialfit.parts import PropShaft
+from trialfit.parts import Engine, PropShaft
 from trialfit.subjects.driveline.lengths import shaft_length
 from trialfit.subjects.line import highest_shaft_speed
 from trialfit.subjects.shaft_line import find_line, name_in_ids
@@ -86,6 +89,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         about=shafts[0].name if shafts else "prop_shaft",
         says="highest speed of the prop shaft: the engine's limit over the smallest ratio",
         value=lambda ev: ev.of(highest_shaft_speed),
+        shows=lambda ev: _curve_ends_below(ev.build),
         quantity=ROTATIONAL_SPEED,
         stake=Stake.safety,
         unit="rpm",
@@ -99,9 +103,21 @@ def _longest_shown(ev: Evaluation, shaft: PropShaft) -> str:
     wanted = ev.of(highest_shaft_speed) / USABLE_SHARE
     length = np.asarray(longest_shaft(wanted, outside, outside - 2 * wall, material.youngs_modulus, material.density))
     speed = show(float(ev.of(highest_shaft_speed)[0]), find_unit(ROTATIONAL_SPEED, "rpm"))
+    told = _curve_ends_below(ev.build)
     return (
         f"at {speed} this tube can be {show(float(length[0]), find_unit(LENGTH, 'mm'))} long between its joint centres"
+        + (f"; {told}" if told else "")
     )
+
+
+def _curve_ends_below(build: Build) -> str:
+    """That the torque curve ends below the engine's limit, in numbers; nothing where it does not."""
+    engine = build.first(Engine)
+    curve, limit = (engine.torque_curve.written, engine.max_speed.written) if engine else (None, None)
+    if curve is None or limit is None or curve.x[-1] >= limit.si:
+        return ""
+    unit = find_unit(ROTATIONAL_SPEED, "rpm")
+    return f"the torque curve ends at {show(float(curve.x[-1]), unit)}, the engine's limit of {show(limit.si, unit)} counts"
 
 
 def _material(shaft: PropShaft) -> TubeMaterial:

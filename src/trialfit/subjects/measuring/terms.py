@@ -21,10 +21,12 @@ from trialfit.parts import (
     AngleReadings,
     BoltedJoint,
     Bracket,
+    Car,
     Clutch,
     Crane,
     Drivetrain,
     Engine,
+    FinalDrive,
     Gearbox,
     Lift,
     MassPart,
@@ -37,7 +39,7 @@ from trialfit.subjects.driveline.setting import STAGES
 from trialfit.subjects.fastening.joints import thread_of
 from trialfit.subjects.line import circumference_by_size
 from trialfit.subjects.measuring.expressions import Term
-from trialfit.subjects.placed import pose_now
+from trialfit.subjects.placed import over_floor, pose_now
 from trialfit.subjects.shaft_line import ShaftLine, find_line
 from trialfit.subjects.torque_path import clutch_capacity
 
@@ -132,7 +134,23 @@ def _latest_reads(build: Build, _: Part | None, *, of: str) -> Refs:
     latest = max(sets, key=STAGES.index, default=None)
     if latest is None or getattr(sets[latest], of).written is None:
         return None
-    return getattr(sets[latest], of), sets[latest].floor_slope
+    car, slope = build.first(Car), sets[latest].floor_slope
+    return getattr(sets[latest], of), slope if slope.written or car is None else car.floor_slope
+
+
+def inclined(ev: Evaluation, part: Part | None, *, kind: type[Part], fact: str) -> Array:
+    """An inclination over the floor, as all places are, rad."""
+    (ref,) = _inclined_reads(ev.build, part, kind=kind, fact=fact) or ()
+    return over_floor(ev, ref)
+
+
+def _inclined_reads(build: Build, part: Part | None, *, kind: type[Part], fact: str) -> Refs:
+    found = part if isinstance(part, kind) else build.first(kind)
+    return (getattr(found, fact),) if found is not None else None
+
+
+def _inclination(kind: type[Part], fact: str) -> Term:
+    return Term(partial(inclined, kind=kind, fact=fact), partial(_inclined_reads, kind=kind, fact=fact))
 
 
 def circumference_of_size(_ev: Evaluation, part: Tyre) -> float:
@@ -239,6 +257,10 @@ TERMS = {
     "placed_output_x": Term(partial(placed_output, axis=0), _placed_reads),
     "placed_output_y": Term(partial(placed_output, axis=1), _placed_reads),
     "placed_output_z": Term(partial(placed_output, axis=2), _placed_reads),
+    "output": _inclination(Gearbox, "output_inclination"),
+    "crank": _inclination(Drivetrain, "inclination"),
+    "tube": _inclination(PropShaft, "inclination"),
+    "pinion": _inclination(FinalDrive, "input_inclination"),
     "inclination_by_ends": Term(partial(by_ends, plan=False), _ends_reads),
     "heading_by_ends": Term(partial(by_ends, plan=True), _ends_reads),
     "gauged_gearbox": Term(partial(latest_reading, of="gearbox"), partial(_latest_reads, of="gearbox")),

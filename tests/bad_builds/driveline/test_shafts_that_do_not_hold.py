@@ -1,0 +1,181 @@
+"""Shaft lines and half-shafts that a sane engineer would not drive, and their mended twins."""
+
+from __future__ import annotations
+
+import pytest
+
+from trialfit.book import read_text
+from trialfit.evaluation.finding import Report
+from trialfit.subjects import evaluate
+
+LINE = """
+[car]
+rear_suspension = "independent"
+floor_slope = "0 ± 0 deg"
+mass = "1065 kg, weighed"
+drag_area = "0.95 ± 0.05 m², guess"
+[engine]
+max_speed = "6500 rpm, manual"
+torque_curve = "rpm : N·m | 1000 : 175 | 4000 : 265 | 5500 : 247"
+[gearbox]
+ratios = ["3.63", "1.0", "0.79"]
+output_x = "-915 ± 0 mm"
+output_y = "0 ± 0 mm"
+output_z = "346 ± 0 mm"
+output_inclination = "3 ± 0 deg"
+output_heading = "0 ± 0 deg"
+[prop_shaft]
+after = "gearbox"
+tube_outside_diameter = "76.2 ± 0.1 mm, calipered"
+tube_wall_thickness = "1.65 ± 0.08 mm, calipered"
+[final_drive]
+after = "prop_shaft"
+ratio = "3.54"
+input_x = "-2215 ± 0 mm"
+input_y = "0 ± 0 mm"
+input_z = "278 ± 0 mm"
+input_inclination = "3 ± 0 deg"
+input_heading = "0 ± 0 deg"
+[tyre]
+size = "205/50 R15"
+"""
+
+HALF = """
+[car]
+driven_axle = "front"
+floor_slope = "0 ± 0 deg"
+steering_lock = "42 ± 0 deg"
+steering_lock_outside = "36 ± 0 deg"
+kingpin_inclination = "0 ± 0 deg"
+caster = "0 ± 0 deg"
+[engine]
+max_speed = "6000 rpm, manual"
+[gearbox]
+ratios = ["3.5", "1.0"]
+[final_drive]
+after = "gearbox"
+ratio = "4.0"
+[left_shaft]
+kind = "half_shaft"
+side = "left"
+inner_x = "0 ± 0 mm"
+inner_y = "286 ± 0 mm"
+inner_z = "312 ± 0 mm"
+outer_x = "0 ± 0 mm"
+outer_y = "598 ± 0 mm"
+outer_z = "268 ± 0 mm"
+bump_travel = "64 ± 0 mm"
+droop_travel = "82 ± 0 mm"
+outward_at_bump = "0 ± 0 mm"
+outward_at_droop = "0 ± 0 mm"
+inner_movement = "0 ± 0 mm"
+plunge_in = "14 ± 0 mm"
+plunge_out = "14 ± 0 mm"
+outer_joint_angle_limit = "45 ± 0 deg, manual"
+"""
+
+
+def driveline(text: str, draws: int = 1024) -> Report:
+    """The driveline of a build."""
+    return evaluate(read_text(text), draws=draws, subjects=["driveline"])
+
+
+def test_a_short_torque_curve_and_high_drag_do_not_slow_a_shaft_down() -> None:
+    """8228 rpm at the limiter in sixth, wherever the curve ends; two shafts, or a limit of the engine's that is lower, mend it."""
+    bad = driveline(LINE)
+    mended = driveline(LINE.replace("6500 rpm", "5000 rpm").replace(" | 5500 : 247", " | 5000 : 252"))
+
+    assert bad.figure("driveline.highest_shaft_speed").value.nominal == pytest.approx(6500 / 0.79, rel=1e-6)
+    assert bad["driveline.whirl.prop_shaft"].verdict == "fails"
+    assert "the torque curve ends at 5500 rpm" in bad["driveline.whirl.prop_shaft"].remark
+    # 5000/0.79 is still too fast for 1.3 m: the tube grows as well
+    larger = driveline(LINE.replace("76.2 ± 0.1", "101.6 ± 0.1").replace("6500 rpm", "5000 rpm"))
+    assert mended["driveline.whirl.prop_shaft"].value.nominal < bad["driveline.whirl.prop_shaft"].value.nominal
+    assert larger["driveline.whirl.prop_shaft"].verdict == "holds"
+
+
+def test_a_rigid_end_takes_no_angle() -> None:
+    """Bolted to the gearbox at 5°: a joint there mends it, and so does one line."""
+    kinked = LINE.replace('output_inclination = "3', 'output_inclination = "8').replace(
+        'after = "gearbox"', 'after = "gearbox"\nfront_joint = "rigid"', 1
+    )
+    straight = kinked.replace('output_inclination = "8', 'output_inclination = "3')
+
+    assert driveline(kinked)["driveline.rigid_end.front"].verdict == "fails"
+    assert driveline(kinked)["driveline.rigid_end.front"].value.nominal == pytest.approx(5, abs=0.01)
+    assert driveline(straight)["driveline.rigid_end.front"].verdict == "holds"
+
+
+def test_a_rubber_disc_has_an_angle_of_its_own() -> None:
+    """6° is fair for a cardan joint and too much for a disc; at 1° the disc holds, and it turns evenly."""
+    disc = LINE.replace('after = "gearbox"', 'after = "gearbox"\nfront_joint = "rubber disc"', 1)
+    bent = disc.replace('output_inclination = "3', 'output_inclination = "9')
+    straight = disc.replace('output_inclination = "3', 'output_inclination = "4')
+
+    assert driveline(bent)["driveline.working_angle.front"].verdict == "fails"
+    found = driveline(straight)["driveline.working_angle.front"]
+    assert (found.verdict, found.source_kind) == ("holds", "from memory")
+    assert driveline(bent).figure("driveline.residual_angle.ride_height").value.nominal < 0.1
+
+
+def test_the_slope_of_the_floor_counts_where_gauge_and_tape_meet() -> None:
+    """All angles gauged straight, the shaft by its places: an unknown floor leaves it open, a gauged one settles it."""
+    gauged = LINE.replace('floor_slope = "0 ± 0 deg"\n', "").replace("± 0 deg", "± 0 deg, gauged")
+    known = gauged.replace("[car]", '[car]\nfloor_slope = "0.3 ± 0.05 deg, gauged"').replace(
+        'clination = "3', 'clination = "3.3'
+    )
+    unknown = driveline(gauged)["driveline.needle_roll.front"]
+    settled = driveline(known)["driveline.needle_roll.front"]
+
+    assert unknown.verdict == "unsettled"
+    assert "car.floor_slope" in unknown.typical
+    assert settled.value.nominal == pytest.approx(0, abs=0.01)
+    assert settled.verdict == "fails"
+
+
+def test_lock_and_droop_come_together_at_the_outer_joint() -> None:
+    """22° at droop, 42° of lock: 46.4° together. Less droop or less lock mends it."""
+    bad = driveline(HALF)["driveline.half_shaft_angle.left.outer"]
+    less = driveline(HALF.replace('steering_lock = "42', 'steering_lock = "38'))[
+        "driveline.half_shaft_angle.left.outer"
+    ]
+
+    assert bad.value.nominal == pytest.approx(46.4, abs=0.06)
+    assert less.value.nominal == pytest.approx(43.1, abs=0.06)
+    assert (bad.verdict, less.verdict) == ("fails", "holds")
+    assert bad.state == "full droop, left lock"
+
+
+def test_a_joint_that_never_runs_straight_wears_out() -> None:
+    """17° standing still is far from binding and too much for long; 4° is fine."""
+    low = HALF.replace('outer_z = "268', 'outer_z = "217')
+    bad = driveline(low)["driveline.half_shaft_running_angle.left.inner"]
+    mended = driveline(HALF.replace('outer_z = "268', 'outer_z = "292'))[
+        "driveline.half_shaft_running_angle.left.inner"
+    ]
+
+    assert bad.value.nominal == pytest.approx(16.9, abs=0.1)
+    assert (bad.verdict, mended.verdict) == ("fails", "holds")
+
+
+def test_the_final_drive_on_its_mounts_takes_room_in_the_plunging_joint() -> None:
+    """14 mm that are enough bolted fast, with 9 mm of movement are not."""
+    level = HALF.replace('inner_z = "312', 'inner_z = "290').replace('droop_travel = "82', 'droop_travel = "50')
+    soft = level.replace('inner_movement = "0', 'inner_movement = "9')
+
+    verdicts = [driveline(text)["driveline.plunge.left.out"].verdict for text in (level, soft)]
+    assert verdicts == ["holds", "fails"]
+
+
+@pytest.mark.parametrize(("ends", "fluctuates"), [('"cardan"', False), ('"rigid"', True)])
+def test_cardan_half_shafts_cancel_and_a_swing_axle_does_not(ends: str, *, fluctuates: bool) -> None:
+    """8° at each of two joints in phase cancel; the one joint of a swing axle shakes the wheel at the same angle."""
+    text = HALF.replace(
+        'side = "left"', f'side = "left"\ninner_joint = "cardan"\nouter_joint = {ends}\nyoke_twist = "0 ± 0 deg"'
+    )
+    report = driveline(text)
+    finding = report["driveline.half_shaft_evenness.left"]
+
+    assert finding.verdict == ("fails" if fluctuates else "holds")
+    assert (report.result("driveline.plunge.left.in") is None) is fluctuates
+    assert report["driveline.half_shaft_running_angle.left.inner"].source_kind == "published"
