@@ -45,6 +45,10 @@ ratios = ["3.4", "2.1"]
 output_inclination = "2°"
 [final_drive]
 after = "prop_shaft"
+[transfer_case]
+low_ratio = "2.5"
+[torque_converter]
+rated_torque = "300 N·m"
 [old_rail]
 kind = "cut_member"
 """

@@ -125,7 +125,8 @@ facing_inside_diameter = "130 mm, calipered"
 [hub]
 stud_torque = "90 N·m, manual"
 stud_diameter = "12 mm, manual"
-stud_preload = "37 kN, computed"
+stud_preload = "30 kN, computed"
+seat = "cone"
 [shaft]
 kind = "prop_shaft"
 after = "gearbox"
@@ -197,7 +198,7 @@ CASES = {
     "final_drive.ratio": (PARTS, '"41"', '"43"'),
     "speedometer.circumference": (PARTS, "1.80 m", "1.65 m"),
     "clutch.capacity": (PARTS, '"150 N·m', '"500 N·m'),
-    "hub.stud_preload": (PARTS, "37 kN", "80 kN"),
+    "hub.stud_preload": (PARTS, "30 kN", "80 kN"),
     "prop_shaft.strength": (PARTS, "1800 N·m", "4000 N·m"),
     "drivetrain.mass": (PARTS, "180 kg", "215 kg"),
     "gearbox.output_x": (LINE, 'x = "-260', 'x = "-220'),

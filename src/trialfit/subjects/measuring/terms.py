@@ -28,6 +28,7 @@ from trialfit.parts import (
     Engine,
     FinalDrive,
     Gearbox,
+    Hub,
     Lift,
     MassPart,
     PropShaft,
@@ -41,7 +42,7 @@ from trialfit.subjects.line import circumference_by_size
 from trialfit.subjects.measuring.expressions import Term
 from trialfit.subjects.placed import over_floor, pose_now
 from trialfit.subjects.shaft_line import ShaftLine, find_line
-from trialfit.subjects.torque_path import clutch_capacity
+from trialfit.subjects.torque_path import clutch_capacity, studs
 
 if TYPE_CHECKING:
     from trialfit.book.build import Build
@@ -210,6 +211,18 @@ def _facing_reads(build: Build, _: Part | None) -> Refs:
     return clutch.clamp_load, clutch.facing_outside_diameter, clutch.facing_inside_diameter
 
 
+def by_nut(ev: Evaluation, hub: Hub) -> Array:
+    """Preload of one stud from the torque of its nut, N."""
+    return studs.preload_by_nut(ev, hub, hub.seat or "flat")
+
+
+def _nut_reads(_: Build, hub: Part | None) -> Refs:
+    if not isinstance(hub, Hub) or (hub.nut_factor.written is None and hub.seat is None):
+        return None
+    by = (hub.nut_factor,) if hub.nut_factor.written is not None else (hub.nut_friction, hub.stud_pitch)
+    return hub.stud_torque, hub.stud_diameter, *by
+
+
 def masses_of_drivetrain(ev: Evaluation, _: Part | None) -> Array:
     """Sum of the heavy parts that are fixed to the drivetrain, kg."""
     return np.asarray(sum(ev.each(*(_mass_reads(ev.build, None) or ()))))
@@ -272,6 +285,7 @@ TERMS = {
     "of_points": Term(of_points, _curve_reads),
     "highest_point": Term(highest_point, _curve_reads),
     "of_facing": Term(of_facing, _facing_reads),
+    "by_nut": Term(by_nut, _nut_reads),
     "masses_of_drivetrain": Term(masses_of_drivetrain, _mass_reads),
     "reach_of_hole": Term(reach_of_hole, _hole_reads),
     "reach_of_bracket": Term(partial(of_bracket, fact="reach"), partial(_bracket_reads, fact="reach")),
