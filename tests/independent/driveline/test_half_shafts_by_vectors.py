@@ -130,7 +130,7 @@ def test_half_shaft_angles_and_plunge_by_another_route(capsys) -> None:
             worst[name] = max(worst[name], abs(found - truth))
             kept[name][int(within)] += 1
     with capsys.disabled():
-        print(f"\nhalf-shafts, worst disagreement: {worst}; cases beyond and within each limit: {kept}")  # noqa: T201 - asked for
+        print(f"\nhalf-shafts, worst disagreement: {worst}; cases beyond and within each limit: {kept}")
 
     assert max(worst["inner"], worst["outer"]) < TOLERANCE
     assert max(worst["in"], worst["out"]) < 10 * TOLERANCE

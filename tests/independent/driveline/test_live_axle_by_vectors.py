@@ -190,7 +190,7 @@ def test_the_slip_joint_the_rear_joint_and_the_residual_by_another_route(capsys)
             worst[name] = max(worst[name], float(off))
             kept[name][int(within)] += 1
     with capsys.disabled():
-        print(f"\nlive axle, worst disagreement: {worst}; cases beyond and within each limit: {kept}")  # noqa: T201 - asked for
+        print(f"\nlive axle, worst disagreement: {worst}; cases beyond and within each limit: {kept}")
 
     assert max(worst["gap"], worst["overlap"]) < MILLIMETRES
     assert worst["angle"] < DEGREES
