@@ -172,7 +172,8 @@ class _Pair:
 
 def _pairs(ev: Evaluation, of: _Compared) -> tuple[tuple[_Pair, ...], tuple[float, ...]]:
     """Every pair that can be compared, the one furthest beyond its spreads first; and the nominal value of each way."""
-    values = [np.broadcast_to(np.asarray(way.expression.value(ev, of.part), float), ev.draws) for way in of.ways]
+    with np.errstate(divide="ignore", invalid="ignore"):  # a draw outside of a formula counts for nothing
+        values = [np.broadcast_to(np.asarray(way.expression.value(ev, of.part), float), ev.draws) for way in of.ways]
     nominal = tuple(float(value[0]) for value in values)
     known = [number for number, value in enumerate(nominal) if np.isfinite(value)]
     together = combinations(known, 2)
@@ -185,7 +186,8 @@ def _pairs(ev: Evaluation, of: _Compared) -> tuple[tuple[_Pair, ...], tuple[floa
 def _pair(relation: Relation, values: list[Array], one: int, other: int) -> _Pair:
     difference = values[one] - values[other]
     away = float(difference[0]) if relation.one_sided else abs(float(difference[0]))
-    spread = float(2 * np.std(difference[1:])) if len(difference) > 2 else 0.0  # noqa: PLR2004 - one draw has no spread
+    drawn = difference[1:][np.isfinite(difference[1:])]
+    spread = float(2 * np.std(drawn)) if drawn.size else 0.0
     allowed = max(spread, relation.within)
     return _Pair(one, other, away if abs(away) > _LEAST * allowed else 0.0, allowed)
 
