@@ -28,7 +28,7 @@ def test_every_fact_of_a_kind_is_shown_with_its_meaning(trialfit, kind):
 def test_a_typical_value_is_shown_with_its_source(trialfit):
     words = " ".join(trialfit("kinds", "car").out.split())
 
-    assert "typical 0.90 ± 0.10 (from memory, dry road)" in words
+    assert "typical 0.90 +0.20/-0.40 (from memory: 0.5 on a wet road, 1.1 for soft tyres on a dry one)" in words
 
 
 def test_kinds_as_json_hold_unit_bounds_and_source(trialfit):
@@ -38,7 +38,10 @@ def test_kinds_as_json_hold_unit_bounds_and_source(trialfit):
     )
 
     assert (mass["unit"], mass["bounds"]) == ("kg", "from 100 kg to 10000 kg")
-    assert (friction["typical"], friction["source"]) == ("0.90 ± 0.10", "from memory, dry road")
+    assert (friction["typical"], friction["source"]) == (
+        "0.90 +0.20/-0.40",
+        "from memory: 0.5 on a wet road, 1.1 for soft tyres on a dry one",
+    )
 
 
 @pytest.mark.parametrize("name", SHAPES)

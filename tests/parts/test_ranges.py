@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from trialfit.book import read, read_text
 from trialfit.facts.quantity import QUANTITIES
+from trialfit.facts.spread import Shape
 from trialfit.facts.units import from_si
 from trialfit.parts import KINDS
 from trialfit.parts.asking import asked, written_refs
@@ -79,6 +80,43 @@ def test_every_quantity_has_bounds_of_its_own():
 def test_every_typical_value_is_usual(spec):
     assert spec.bounds.admit(spec.typical_fact.si)
     assert spec.range.is_usual(spec.typical_fact.si)
+
+
+@pytest.mark.parametrize(
+    "spec", [spec for *_, spec in SPECS if spec.typical], ids=lambda spec: f"{spec.kind}.{spec.name}"
+)
+def test_a_typical_value_spans_what_can_be_and_is_usual_and_has_a_source(spec):
+    """It stands for everything found: limits, not a likely middle, and none of it beyond what is usual."""
+    fact = spec.typical_fact
+    low, high = fact.si - fact.spread.minus, fact.si + fact.spread.plus
+
+    assert spec.source
+    assert fact.spread.is_zero or fact.spread.shape is Shape.rectangular
+    assert spec.bounds.admit(low)
+    assert spec.bounds.admit(high)
+    assert spec.range.is_usual(low)
+    assert spec.range.is_usual(high)
+
+
+@pytest.mark.parametrize(
+    ("kind", "fact", "found"),
+    [
+        ("car", "drag_area", (0.4, 1.2)),
+        ("car", "tyre_friction", (0.5, 1.1)),
+        ("car", "rolling_coefficient", (0.009, 0.02)),
+        ("mount", "stiffness", (80e3, 400e3)),
+        ("bolted_joint", "nut_factor", (0.12, 0.34)),
+        ("torque_wrench", "reading_error", (-0.06, 0.06)),
+        ("tyre", "circumference_factor", (0.96, 1.02)),
+        ("half_shaft", "inner_joint_angle_limit", (math.radians(18), math.radians(26))),
+    ],
+)
+def test_a_typical_value_spans_what_is_found_on_cars(kind, fact, found):
+    """A low coupe and a van, a wet road and a dry one, soft rubber and hard, a worn tyre and a new one."""
+    one = KINDS[kind].specs()[fact].typical_fact
+
+    assert one.si - one.spread.minus <= found[0] * (1 + 1e-9)
+    assert one.si + one.spread.plus >= found[1] * (1 - 1e-9)
 
 
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)

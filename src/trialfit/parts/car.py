@@ -68,14 +68,14 @@ class Car(Part):
         "what the laden car weighs above its mass as driven, where neither laden_mass nor seats is written",
         bounds=Bounds(at_least=0),
         typical="25 ± 25 %",
-        source="common practice, no source: nothing for a single-seater, a half for a pickup or van",
+        source=f"{NO_SOURCE}: nothing for a single-seater, a half for a pickup or van",
     )
     load_on_rear = FactSpec(
         SHARE,
         "share of people and load above the mass as driven that goes to the rear axle",
         bounds=Bounds(at_least=0, at_most=2),
         typical="70 ± 40 %",
-        source="common practice, no source: 30 % for two seats ahead of the engine, above 100 % for load behind the axle",
+        source=f"{NO_SOURCE}: 30 % for two seats ahead of the engine, above 100 % for load behind the axle",
     )
     trailer_mass = FactSpec(
         MASS, "mass of the heaviest loaded trailer it tows", bounds=POSITIVE, example="1200 kg, manual"
@@ -125,8 +125,8 @@ class Car(Part):
         LENGTH,
         "height of the centre of mass above the ground",
         bounds=POSITIVE,
-        typical="0.52 ± 0.08 m",
-        source=NO_SOURCE,
+        typical="0.52 +0.20/-0.10 m",
+        source=f"{NO_SOURCE}: 0.42 m for a low coupe, 0.72 m for a van or a car for rough ground",
         example="0.52 ± 0.08 m, guess",
     )
     driven_axle = WordSpec("the driven axle", "rear", "front", "all", default="rear")
@@ -135,8 +135,8 @@ class Car(Part):
         SHARE,
         "front share of the roll stiffness; used for a live axle with an open differential",
         bounds=Bounds(at_least=0, at_most=1),
-        typical="60 ± 15 %",
-        source=NO_SOURCE,
+        typical="60 ± 25 %",
+        source=f"{NO_SOURCE}: 35 % without a front bar, 85 % for soft leaf springs behind",
     )
     floor_slope = FactSpec(
         ANGLE,
@@ -177,7 +177,12 @@ class Car(Part):
         example="4 ± 1°, manual",
     )
     drag_area = FactSpec(
-        AREA, "drag coefficient times frontal area", bounds=POSITIVE, typical="0.70 ± 0.10 m²", source="from memory"
+        AREA,
+        "drag coefficient times frontal area",
+        bounds=POSITIVE,
+        typical="0.70 +0.60/-0.30 m²",
+        source="from memory: 0.4 m² for a low coupe, 1.3 m² for a pickup or van",
+        example="0.70 ± 0.10 m², guess",
     )
     least_drag_area = FactSpec(
         AREA,
@@ -191,23 +196,25 @@ class Car(Part):
         COEFFICIENT,
         "rolling resistance coefficient: rolling resistance over weight, on a paved road",
         bounds=POSITIVE,
-        typical="0.0135 ± 0.002",
-        source="from memory",
+        typical="0.0135 +0.0075/-0.0055",
+        source="from memory: 0.008 for a hard modern tyre, 0.021 for a soft or coarse one",
         example="0.0135 ± 0.002, guess",
     )
     air_density = FactSpec(
         DENSITY,
         "density of the air",
         bounds=POSITIVE,
-        typical="1.20 ± 0.06 kg/m³",
-        source="from memory, 20 °C at sea level",
+        typical="1.20 +0.14/-0.18 kg/m³",
+        source="from memory: 1.02 at 35 °C and 1000 m, 1.34 at -10 °C at sea level",
+        example="1.20 ± 0.06 kg/m³, guess",
     )
     tyre_friction = FactSpec(
         COEFFICIENT,
         "grip coefficient: largest drive force over wheel load, on the road surface in use",
         bounds=POSITIVE,
-        typical="0.90 ± 0.10",
-        source="from memory, dry road",
+        typical="0.90 +0.20/-0.40",
+        source="from memory: 0.5 on a wet road, 1.1 for soft tyres on a dry one",
+        example="0.90 ± 0.10, guess",
     )
     upper_grip = FactSpec(
         COEFFICIENT,
@@ -262,8 +269,9 @@ class Car(Part):
         TIME,
         "time without drive during an upshift",
         bounds=Bounds(at_least=0),
-        typical="0.45 ± 0.15 s",
-        source=NO_SOURCE,
+        typical="0.45 +0.55/-0.25 s",
+        source=f"{NO_SOURCE}: 0.2 s in a race, 1 s in an old truck gearbox",
+        example="0.45 ± 0.15 s, guess",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:

@@ -46,21 +46,21 @@ class Engine(Part):
         "of the curve are far apart, less by the square of their distance",
         bounds=Bounds(at_least=-1, at_most=2),
         typical="0 ± 40 %",
-        source="common practice, no source: a full-load curve is arched by up to 40 %; a late turbocharger hollows it",
+        source=f"{NO_SOURCE}: a full-load curve is arched by up to 40 %; a late turbocharger hollows it",
     )
     torque_at_idle = FactSpec(
         SHARE,
         "full-load torque at idle over peak torque, where no curve is written",
         bounds=Bounds(at_least=0, at_most=1),
         typical="60 ± 30 %",
-        source="common practice, no source: 30 % with a late turbocharger, 90 % for a large slow engine",
+        source=f"{NO_SOURCE}: 30 % with a late turbocharger, 90 % for a large slow engine",
     )
     power_at_limit = FactSpec(
         SHARE,
         "power at max_speed over the highest of the curve, where the curve ends below max_speed",
         bounds=Bounds(at_least=0, at_most=2),
         typical="85 ± 30 %",
-        source="common practice, no source: 55 % for a diesel at its governor; above 100 % where the curve ends before its peak",
+        source=f"{NO_SOURCE}: 55 % for a diesel at its governor; above 100 % where the curve ends before its peak",
     )
     regeneration_torque = FactSpec(
         TORQUE,
@@ -102,8 +102,9 @@ class Engine(Part):
         INERTIA,
         "moment of inertia of crank, flywheel and clutch",
         bounds=Bounds(at_least=0),
-        typical="0.18 ± 0.08 kg·m²",
-        source=NO_SOURCE,
+        typical="0.18 +0.27/-0.15 kg·m²",
+        source=f"{NO_SOURCE}: 0.03 for a motor, 0.45 for a large diesel with its flywheel",
+        example="0.18 ± 0.08 kg·m², guess",
     )
     application_factor = FactSpec(
         COEFFICIENT,

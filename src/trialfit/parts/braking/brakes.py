@@ -51,16 +51,16 @@ class Brake(Part):
         COEFFICIENT,
         "friction between pads and disc",
         bounds=POSITIVE,
-        typical="0.38 ± 0.05",
-        source=f"{NO_SOURCE}: road pads, warm; the maker's figure outranks it",
+        typical="0.38 +0.12/-0.10",
+        source=f"{NO_SOURCE}: road pads 0.28 to 0.50; the maker's figure outranks it",
         example="0.38 ± 0.05, guess",
     )
     brake_factor = FactSpec(
         COEFFICIENT,
         "brake factor of a drum: friction force at the drum over the force of one wheel-cylinder piston",
         bounds=POSITIVE,
-        typical="2.0 ± 0.5",
-        source=f"{NO_SOURCE}: one leading and one trailing shoe; two leading shoes give more",
+        typical="2.0 +3.0/-0.5",
+        source=f"{NO_SOURCE}: 1.5 for one leading and one trailing shoe, 3 for two leading shoes, 5 for shoes that assist each other",
         example="2.0 ± 0.5, guess",
     )
     valve = WordSpec(

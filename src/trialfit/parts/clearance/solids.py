@@ -61,7 +61,7 @@ class Drivetrain(Part):
     heading = FactSpec(
         ANGLE,
         "how far the crank points to the left, looking rearward along it; straight is zero",
-        typical="0 ± 0.3 deg",
+        typical="0 ± 1 deg",
         source=f"{NO_SOURCE}: mounted straight ahead",
     )
     x_window = FactSpec(

@@ -59,16 +59,18 @@ class Radiator(Part):
         COEFFICIENT,
         "exponent of conductance over air speed",
         bounds=Bounds(at_least=0, at_most=1),
-        typical="0.5 ± 0.15",
-        source=f"{NO_SOURCE}: 0.5 along a smooth plate in laminar flow",
+        typical="0.5 +0.3/-0.2",
+        source=f"{NO_SOURCE}: 0.3 for louvred fins at low speed, 0.8 in turbulent flow",
+        example="0.5 ± 0.15, guess",
     )
     face_area = FactSpec(AREA, "area of its finned face", bounds=POSITIVE, example="0.25 m², taped")
     air_speed_ratio = FactSpec(
         SHARE,
         "air speed in front of its face over road speed, behind the grille",
         bounds=Bounds(at_least=0, at_most=1),
-        typical="20 ± 10 %",
-        source=NO_SOURCE,
+        typical="20 +25/-14 %",
+        source=f"{NO_SOURCE}: 6 % behind a closed nose, 45 % for a ducted core",
+        example="20 ± 10 %, guess",
     )
     fan_flow = FactSpec(
         VOLUME_FLOW,
@@ -93,8 +95,9 @@ class Radiator(Part):
         SHARE,
         "share of glycol in the coolant, by volume",
         bounds=Bounds(at_least=0, at_most=0.55),
-        typical="50 ± 3 %",
-        source=NO_SOURCE,
+        typical="50 +5/-45 %",
+        source=f"{NO_SOURCE}: nearly plain water to 55 %",
+        example="50 ± 3 %, guess",
     )
     heat_rejection_ratio = FactSpec(
         COEFFICIENT,

@@ -82,8 +82,8 @@ class PropShaft(Part):
     yoke_twist = FactSpec(
         ANGLE,
         "phase angle of its rear yoke against its front yoke, clockwise looking rearward; in phase is zero",
-        typical="0 ± 1 deg",
-        source=NO_SOURCE,
+        typical="0 ± 3 deg",
+        source=f"{NO_SOURCE}: a shop welds to a degree, a home builder to three",
         example="0 ± 1°, guess",
     )
     inclination = FactSpec(ANGLE, "how far the tube drops towards the rear, where it was gauged")
@@ -177,15 +177,15 @@ class HalfShaft(Part):
     outward_at_bump = FactSpec(
         LENGTH,
         "how far the outer joint moves outward at full bump",
-        typical="0 ± 6 mm",
-        source=NO_SOURCE,
+        typical="0 ± 15 mm",
+        source=f"{NO_SOURCE}: nothing on trailing arms, 15 mm on struts and short wishbones",
         example="0 ± 6 mm, guess",
     )
     outward_at_droop = FactSpec(
         LENGTH,
         "how far the outer joint moves outward at full droop",
-        typical="0 ± 6 mm",
-        source=NO_SOURCE,
+        typical="0 ± 15 mm",
+        source=f"{NO_SOURCE}: nothing on trailing arms, 15 mm on struts and short wishbones",
         example="0 ± 6 mm, guess",
     )
     plunge_in = FactSpec(
@@ -229,16 +229,16 @@ class HalfShaft(Part):
         ANGLE,
         "largest angle of the inner, plunging joint",
         bounds=POSITIVE,
-        typical="21.5 ± 1.5 deg",
-        source="from memory: 20 to 23 deg",
+        typical="21.5 +4.5/-3.5 deg",
+        source="from memory: 18 to 26 deg",
         example="21.5 ± 1.5°, catalogue",
     )
     outer_joint_angle_limit = FactSpec(
         ANGLE,
         "largest angle of the outer, fixed joint",
         bounds=POSITIVE,
-        typical="45 ± 2 deg",
-        source="from memory",
+        typical="45 +5/-3 deg",
+        source="from memory: 42 to 50 deg",
         example="45 ± 2°, catalogue",
     )
     rated_torque = FactSpec(

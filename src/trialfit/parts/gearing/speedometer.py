@@ -30,7 +30,7 @@ class Speedometer(Part):
     original_over_reading = FactSpec(
         SHARE,
         "over-reading in the car it was set up for: shown above true",
-        typical="4 ± 3 %",
-        source=NO_SOURCE,
+        typical="4 ± 4 %",
+        source=f"{NO_SOURCE}: 0 to 8 %",
         example="4 ± 3 %, guess",
     )

@@ -31,8 +31,8 @@ class Tyre(Part):
         COEFFICIENT,
         "true rolling circumference over the one calculated from the size",
         bounds=POSITIVE,
-        typical="1 ± 1.5 %",
-        source="ETRTO rule from memory; one published data fit lies 0.75 % higher",
+        typical="1 +2.5/-4.5 %",
+        source="ETRTO rule from memory, ± 1.5 %; one published data fit lies 0.75 % higher; a new tyre ± 1 %, a worn one up to 2.5 % smaller: from memory",
         example="1 ± 1.5 %, guess",
     )
 

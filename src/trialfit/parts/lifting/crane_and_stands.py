@@ -120,8 +120,9 @@ class Stands(Part):
         LENGTH,
         "height above the floor at which the car is pushed",
         bounds=POSITIVE,
-        typical="1.2 ± 0.2 m",
-        source=NO_SOURCE,
+        typical="1.2 +0.2/-0.8 m",
+        source=f"{NO_SOURCE}: from a wheel nut to the edge of the roof",
+        example="1.2 ± 0.2 m, guess",
     )
     push = FactSpec(
         FORCE,

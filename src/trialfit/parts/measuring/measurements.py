@@ -54,8 +54,9 @@ class Measurement(Part):
         SHARE,
         "crush: share of its thickness lost under the bolts; 0 % for a thickness measured crushed",
         bounds=Bounds(at_least=0, at_most=0.9),
-        typical="15 ± 10 %",
-        source=f"{NO_SOURCE}: soft gaskets; the maker's figure outranks it",
+        typical="15 +25/-13 %",
+        source=f"{NO_SOURCE}: 2 % for steel layers, 40 % for cork; the maker's figure outranks it",
+        example="15 ± 10 %, guess",
     )
     floor_slope = FactSpec(ANGLE, "reading of the same gauge, the same way round, on the floor or face taken as level")
     material = WordSpec("material of the part, if its temperature matters", *EXPANSIONS)
@@ -65,8 +66,9 @@ class Measurement(Part):
         TEMPERATURE,
         "temperature of the tool during the reading",
         bounds=POSITIVE,
-        typical="20 ± 10 °C",
-        source=f"{NO_SOURCE}: a garage",
+        typical="20 +15/-20 °C",
+        source=f"{NO_SOURCE}: a garage from winter to summer",
+        example="20 ± 10 °C, guess",
     )
     reference_temperature = FactSpec(
         TEMPERATURE,

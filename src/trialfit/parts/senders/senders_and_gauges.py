@@ -114,8 +114,9 @@ class Gauge(Part):
         VOLTAGE,
         "supply voltage of gauge and sender",
         bounds=POSITIVE,
-        typical="13.8 ± 0.9 V",
-        source=f"{NO_SOURCE}: charging, without a regulator behind the dash",
+        typical="13.8 +1.0/-2.0 V",
+        source=f"{NO_SOURCE}: 11.8 V on a tired battery, 14.8 V charging in the cold; without a regulator behind the dash",
+        example="13.8 ± 0.9 V, guess",
     )
     internal_resistance = FactSpec(
         RESISTANCE,

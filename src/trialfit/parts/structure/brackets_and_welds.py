@@ -64,8 +64,9 @@ class Weld(Part):
         STRESS,
         "tensile strength of the weld metal by its class",
         bounds=POSITIVE,
-        typical="480 ± 0 MPa",
-        source="from memory: the common wire and rod for mild steel",
+        typical="480 +60/-50 MPa",
+        source="from memory: rods of 430 MPa, common wire of 480, up to 540 for mild steel",
+        example="480 MPa, catalogue",
     )
     yield_strength = yield_strength()
     thicker = FactSpec(LENGTH, "thickness of the thicker of the two parts", bounds=POSITIVE)

@@ -36,7 +36,7 @@ class Sectioned(Part):
         source="student racing-car competition rules, F.3.4.2: mild steel",
     )
     shear_modulus = FactSpec(
-        STRESS, "shear modulus", bounds=POSITIVE, typical="77 ± 2 GPa", source="from memory, steel"
+        STRESS, "shear modulus", bounds=POSITIVE, typical="77 +5/-2 GPa", source="from memory, steel: 75 to 82 GPa"
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
