@@ -55,7 +55,7 @@ if TYPE_CHECKING:
 
 def about(ev: Evaluation, _: Part | None, middle: float, half: float) -> Array:
     """A figure that is only known to lie within `half` of `middle`: common practice, as the row says."""
-    return draws_of(f"about {middle} {half}", middle, Spread(half, half, Shape.rectangular), ev.draws)
+    return draws_of(f"about {middle} {half}", middle, Spread(half, half, Shape.rectangular), ev.draws, ev.block)
 
 
 def span(_ev: Evaluation, _: Part | None, places: Array) -> Array:
