@@ -39,5 +39,5 @@ def test_check_counts_them_in_one_line_and_names_the_part_that_nothing_judges(tr
     words = " ".join(trialfit("check", file, "--draws", "1").out.split())
 
     assert f"{listed} ways of failing not judged, " in words
-    assert "no finding judges horn." in words
+    assert "No finding judges horn." in words
     assert "not judged" not in trialfit("check", file, "--draws", "1", "--subject", "gearing").out

@@ -69,7 +69,7 @@ def not_judged(report: Report) -> Iterator[str]:
     if found.ways:
         yield f"{found.ways} ways of failing not judged, {found.at_safety} of them at stake safety (trialfit unjudged)."
     if found.parts:
-        yield f"no finding judges {', '.join(found.parts)}."
+        yield f"No finding judges {', '.join(found.parts)}."
 
 
 def _finding_rows(build: Build, report: Report, subject: str) -> Iterator[Row]:
