@@ -10,12 +10,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from generating.commands import command_pages
+from generating.failing import register_page
 from generating.handbook import handbook_pages
 from generating.kinds import kind_pages
 from generating.names import name_pages
 from generating.pictures import pictures
 from generating.shapes import shape_pages
 from generating.subjects import subject_pages
+from generating.twice import twice_page
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -29,8 +31,10 @@ def all_pages() -> dict[str, str]:
         **kind_pages(),
         **name_pages(),
         **pictures(),
+        **register_page(),
         **shape_pages(),
         **subject_pages(),
+        **twice_page(),
     }
 
 

@@ -19,6 +19,7 @@ COMMANDS = {
         "its facts, and how much uncertainty comes from each",
         "trialfit.cli.why:why",
     ),
+    "unjudged": ("BUILD", "what nothing judges, and how to see it by hand", "trialfit.cli.unjudged:unjudged"),
     "measure": ("BUILD", "what to measure next, with which instrument", "trialfit.cli.measure:measure"),
     "record": (
         "BUILD REQUIREMENT READING...",

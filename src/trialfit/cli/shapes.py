@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 SHAPES = {
     "report": ("trialfit.evaluation.finding:Report", "check --json, demo --json"),
     "explanation": ("trialfit.advice.explaining:Explanation", "why --json"),
+    "unjudged": ("trialfit.planning.hand_checks:HandChecks", "unjudged --json"),
     "measurements": ("trialfit.advice.what_to_measure:MeasuringList", "measure --json"),
     "tightening": ("trialfit.advice.how_to_tighten:TighteningSheet", "tighten --json"),
     "sheet": ("trialfit.sheets.sheet:Sheet", "sheet BUILD NAME --json"),

@@ -72,6 +72,7 @@ def finding_of(one: Worked, shares: Shares, *, all_facts: bool) -> Finding:
         states=tuple(_state_uses(one.held[0], unit)) if in_full and decides.state else (),
         source=decides.source,
         source_kind=decides.source_kind,
+        parts=_parts(one),
         limits=limits,
         held_back=(*one.held[0].held_back, *_laxer(limits, one.held[0])),
         cure=one.requirement.cure,
@@ -96,6 +97,11 @@ def _laxer(limits: tuple[LimitUse, ...], own: Held) -> Iterator[str]:
 
 def _text(shown: Interval | None) -> str:
     return interval_text(shown.nominal, shown.low, shown.high, shown.unit) if shown else "a limit that is not known"
+
+
+def _parts(one: Worked) -> tuple[str, ...]:
+    """The parts whose facts it read or misses."""
+    return tuple(dict.fromkeys(path.partition(".")[0] for path in (*one.readings, *one.missing)))
 
 
 def _limit_use(held: Held, unit: Unit, value: Middle | None = None) -> LimitUse:

@@ -4,6 +4,7 @@ Answers   Finding    a requirement worked out for this build
           Figure     a value worth knowing that has no limit
           Report     all of them; report["driveline.whirl.shaft"] looks one up
           LimitUse   one limit that a finding was held against
+          NotJudged  what nothing judges
           StateUse   what a finding comes to in one state of the car
           Remark     what the builder should know of the build as written
           Interval   a number with its 95 % interval and its unit
@@ -142,6 +143,7 @@ class Finding(_Result):
     )
     source: str
     source_kind: SourceKind
+    parts: tuple[str, ...] = Field(default=(), description="the parts whose facts it reads or misses")
     limits: tuple[LimitUse, ...] = Field(
         default=(), description="every limit it was compared with; the first decides and is shown above"
     )
@@ -172,6 +174,14 @@ class Remark(Frozen):
     says: str
 
 
+class NotJudged(Frozen):
+    """What nothing judges in a build; `trialfit unjudged` lists it."""
+
+    ways: int = Field(description="ways of failing that no finding judges")
+    at_safety: int = Field(description="those of them with safety at stake")
+    parts: tuple[str, ...] = Field(description="parts that are written and that no finding is about")
+
+
 class Report(Frozen):
     """All findings and figures of a build."""
 
@@ -182,6 +192,9 @@ class Report(Frozen):
     figures_left_out: int = Field(default=0, description="figures that were not requested and not worked out")
     findings_left_out: int = Field(
         default=0, description="findings far from their limit, not listed, such as the gap of two solids far apart"
+    )
+    not_judged: NotJudged | None = Field(
+        default=None, description="what nothing judges; null if only some subjects were worked out"
     )
     remarks: tuple[Remark, ...] = Field(default=(), description="remarks on the build as written")
     questions: tuple[Question, ...] = Field(default=(), description="unusual facts without a note that confirms them")

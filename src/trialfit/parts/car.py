@@ -99,6 +99,24 @@ class Car(Part):
         source=NO_SOURCE,
         example="0.95 m, taped",
     )
+    front_axle_mass = FactSpec(
+        MASS,
+        "load on both front wheels together, on level ground, as driven",
+        bounds=POSITIVE,
+        example="520 kg, weighed",
+    )
+    left_front_mass = FactSpec(
+        MASS, "load on the left front wheel, on corner scales, as driven", bounds=POSITIVE, example="262 kg, weighed"
+    )
+    right_front_mass = FactSpec(
+        MASS, "load on the right front wheel, on corner scales, as driven", bounds=POSITIVE, example="258 kg, weighed"
+    )
+    left_rear_mass = FactSpec(
+        MASS, "load on the left rear wheel, on corner scales, as driven", bounds=POSITIVE, example="221 kg, weighed"
+    )
+    right_rear_mass = FactSpec(
+        MASS, "load on the right rear wheel, on corner scales, as driven", bounds=POSITIVE, example="219 kg, weighed"
+    )
     wheelbase = FactSpec(LENGTH, "distance from front axle to rear axle", bounds=POSITIVE, example="2.40 m, taped")
     front_track = FactSpec(
         LENGTH, "track: centre to centre of the front tyres", bounds=POSITIVE, example="1.40 m, taped"

@@ -15,10 +15,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from trialfit.book.conditions import holds
 from trialfit.book.problems import BadInput, Located
 from trialfit.parts import KINDS
 from trialfit.parts.reading import nearest
-from trialfit.planning.conditions import holds
 from trialfit.planning.cycles import cycle_of, in_order
 from trialfit.planning.job import Gate, Job, LooseEnd, Need, NeedKind
 from trialfit.planning.own_jobs import ends_of, with_own

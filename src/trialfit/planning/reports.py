@@ -13,6 +13,7 @@ from pydantic import Field
 
 from trialfit.facts.frozen import Frozen
 from trialfit.planning.gates import look_at
+from trialfit.planning.hand_checks import HandCheck, before, hand_checks
 from trialfit.planning.look_again import to_look_at_again
 from trialfit.planning.ready import Stand, unmet
 from trialfit.planning.states import State
@@ -112,6 +113,10 @@ class GateReport(Frozen):
     may_pass: bool = Field(description="whether nothing blocks it now")
     blocks: tuple[Against, ...]
     remarks: tuple[str, ...]
+    by_hand: tuple[HandCheck, ...] = Field(
+        default=(),
+        description="ways of failing at stake safety that nothing judges: to be looked at, they do not block",
+    )
 
 
 class Done(Frozen):
@@ -262,4 +267,13 @@ def _gate(site: Site, look: GateLook) -> GateReport:
         may_pass=look.may_pass,
         blocks=against(look.blocks),
         remarks=look.remarks,
+        by_hand=_by_hand_before(site, look.gate.id),
     )
+
+
+def _by_hand_before(site: Site, gate: str) -> tuple[HandCheck, ...]:
+    """What nothing judges and is looked at before a gate; nothing where findings are left out."""
+    report = site.ground.report
+    if report is None:
+        return ()
+    return before(gate, hand_checks(site.build, report), list(site.network.gates)[-1])

@@ -39,6 +39,7 @@ _KINDS = (
     ("job", "Jobs not done"),
     ("wait", "Waits"),
 )
+_SEEN_BY_HAND = "Not judged, see by hand"
 _SPARE_ROWS = 3
 
 
@@ -65,6 +66,7 @@ def _gate(known: Known, report: GateReport, printed: set[tuple[str, str]], *, ne
         if these:
             yield Heading(text=f"{heading}: {report.gate}")
             yield _table(known, kind, these)
+    yield from _by_hand(report)
     if report.remarks:
         yield Heading(text="Also note")
         yield TickList(lines=report.remarks)
@@ -74,6 +76,15 @@ def _gate(known: Known, report: GateReport, printed: set[tuple[str, str]], *, ne
     yield Paragraph(text=_NOT_A_WORD)
     labels = ("read aloud by", "looked at on the car by", "passed on, at", "signature", "signature of the second")
     yield Fields(lines=tuple(Line(label=label) for label in labels))
+
+
+def _by_hand(report: GateReport) -> Iterator[Block]:
+    """What nothing judges, with a box each: before this gate, and on the last page what is looked at again later."""
+    for when in dict.fromkeys(one.before for one in report.by_hand):
+        these = [one for one in report.by_hand if one.before == when]
+        yield Heading(text=f"{_SEEN_BY_HAND}: {when}")
+        columns = (Column(title=""), Column(title="what can fail", share=3), Column(title="how to see it", share=4))
+        yield Table(columns=columns, rows=tuple((Tick(), f"{one.about}: {one.fails}", one.by_hand) for one in these))
 
 
 def _standing(report: GateReport, new: list[Against]) -> str:

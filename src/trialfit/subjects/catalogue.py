@@ -22,6 +22,7 @@ from trialfit.evaluation.verdict import Verdict
 from trialfit.evaluation.working import work_out
 from trialfit.parts.reading import nearest
 from trialfit.subjects import own_limits
+from trialfit.subjects.unjudged import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -103,8 +104,9 @@ def evaluate(
     report = work_out(ev, stated, all_figures=all_figures, all_facts=all_facts)
     order = {name: place for place, name in enumerate(subject_names())}
     findings = sorted(report.findings, key=lambda finding: (order.get(finding.subject, len(order)), *_badness(finding)))
+    judged = None if wanted else counted(build, stated, report)
     remarks = (*_old_names(build), *own_limits.remarks(build, [one.id for one in every]))
-    return report.model_copy(update={"findings": tuple(findings), "remarks": remarks})
+    return report.model_copy(update={"findings": tuple(findings), "not_judged": judged, "remarks": remarks})
 
 
 def _old_names(build: Build) -> Iterator[Remark]:

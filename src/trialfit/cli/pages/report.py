@@ -2,6 +2,7 @@
 
 Answers   page      the whole report
           summary   one line that counts
+          not_judged   what nothing judges, counted and named
 """
 
 from __future__ import annotations
@@ -45,6 +46,7 @@ def page(build: Build, report: Report, *, with_figures: bool = False) -> Iterato
         yield from (line(f"{one.path} {one.says}") for one in report.questions)
     yield Text()
     yield line(summary(report, with_figures=with_figures))
+    yield from map(line, not_judged(report))
     yield from (line(f"{remark.path} {remark.says}", "bold") for remark in report.remarks)
     yield line(CAUTION)
 
@@ -57,6 +59,17 @@ def summary(report: Report, *, with_figures: bool) -> str:
     hint = "" if with_figures or not figures else f"; {figures} figures without a limit (--figures)"
     far = f"; {report.findings_left_out} wide gaps not listed" if report.findings_left_out else ""
     return f"{len(report.findings)} findings: {counts or 'none'}{far}{hint}."
+
+
+def not_judged(report: Report) -> Iterator[str]:
+    """What nothing judges: one line that counts, and one that names the parts."""
+    found = report.not_judged
+    if found is None:
+        return
+    if found.ways:
+        yield f"{found.ways} ways of failing not judged, {found.at_safety} of them at stake safety (trialfit unjudged)."
+    if found.parts:
+        yield f"No finding judges {', '.join(found.parts)}."
 
 
 def _finding_rows(build: Build, report: Report, subject: str) -> Iterator[Row]:

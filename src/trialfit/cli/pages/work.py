@@ -109,6 +109,9 @@ def gate_page(report: GateReport, file: str) -> Iterator[RenderableType]:
     if report.remarks:
         yield line("Also note:")
         yield from (indented(remark) for remark in report.remarks)
+    if report.by_hand and not report.is_passed:
+        yield line(f"Not judged, see by hand, {len(report.by_hand)}: the gate sheet has a box for each.", "bold")
+        yield _rows((one.before, f"{one.about}: {one.fails}. {one.by_hand}") for one in report.by_hand)
     yield line("Read it aloud with a second person, and check each item on the car.")
     yield line(CAUTION)
 

@@ -20,6 +20,10 @@ class FinalDrive(Part):
 
     after = RefSpec("what drives it", "prop_shaft", "gearbox")
     ratio = FactSpec(RATIO, "turns of the pinion for one turn of the wheels", bounds=POSITIVE)
+    crown_wheel_teeth = FactSpec(
+        COUNT, "teeth of the crown wheel, counted or stamped on it", bounds=POSITIVE, example="41"
+    )
+    pinion_teeth = FactSpec(COUNT, "teeth of the pinion, counted or stamped on it", bounds=POSITIVE, example="11")
     efficiency = FactSpec(
         SHARE,
         "efficiency: share of the power that comes out",

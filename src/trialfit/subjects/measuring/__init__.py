@@ -1,8 +1,9 @@
-"""Measuring: are the readings good enough for their finding, is one an outlier, do methods agree; and tolerance stacks.
+"""Measuring: are the readings good enough for their finding, is one an outlier, do methods agree; tolerance stacks; and facts
+that say the same thing twice.
 
 Answers   requirements   everything this subject states for a build
 Not here  what to measure next, and writing a fact from readings (advice)
-Ids       measuring.PART.WHAT: "measuring.plunge_by_rule.spread", "measuring.sump_gap.smallest_at_worst"
+Ids       measuring.PART.WHAT: "measuring.plunge_by_rule.spread", "measuring.sump_gap.smallest_at_worst"; measuring.agree.PART.WHAT
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.parts import Measurement, Stack
-from trialfit.subjects.measuring import agreeing, one_measurement, stacks
+from trialfit.subjects.measuring import agreeing, one_measurement, stacks, twice
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,3 +29,4 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield from agreeing.requirements(build, measurement)
     for stack in build.all(Stack):
         yield from stacks.requirements(stack)
+    yield from twice.requirements(build)

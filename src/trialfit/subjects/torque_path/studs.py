@@ -128,8 +128,11 @@ def _facts(hub: Hub) -> tuple[FactRef, ...]:
 
 def preload(ev: Evaluation, hub: Hub, seat: str) -> Array:
     """Preload of one stud, N, (draws,)."""
-    if hub.stud_preload.written is not None:
-        return ev(hub.stud_preload)
+    return ev(hub.stud_preload) if hub.stud_preload.written is not None else preload_by_nut(ev, hub, seat)
+
+
+def preload_by_nut(ev: Evaluation, hub: Hub, seat: str) -> Array:
+    """The same from the tightening torque of its nut, N, (draws,)."""
     torque, diameter = ev.each(hub.stud_torque, hub.stud_diameter)
     if hub.nut_factor.written is not None:
         return np.asarray(preload_of_torque(torque, ev(hub.nut_factor), diameter))
