@@ -239,6 +239,7 @@ def test_a_hub_of_a_weaker_car_is_worked_out_from_its_spline(line):
         return weaker | steel | ends
 
     assert line(without=("hub_rear.origin",))["hub.rear"].verdict is UNKNOWN
+    assert set(line({"hub_rear.origin": "weaker car"})["hub.rear"].missing) == {"hub_rear.rated_torque"}
     assert line(spline(22.0))["hub.rear"].verdict is FAILS
     assert line(spline(40.0))["hub.rear"].verdict is HOLDS
     assert "hub.rear" not in line()

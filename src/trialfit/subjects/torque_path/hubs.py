@@ -88,6 +88,8 @@ def spline_capacity(ev: Evaluation, hub: Hub) -> Array:
 def _asked(hub: Hub) -> dict[str, str]:
     spec = hub.specs()["origin"]
     spline = ", ".join(ref.spec.name for ref in spline_facts(hub)[:4])
+    if hub.origin == "weaker car":
+        return {hub.rated_torque.path: f"{hub.rated_torque.spec.says}; or {spline} to work it out"}
     return {f"{hub.name}.origin": f"{spec.says}; or {hub.rated_torque.spec.name}; or {spline} to work it out"}
 
 
@@ -113,7 +115,7 @@ def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
         compared: tuple[Compared, ...] = (by_rating,)
     else:
         compared = (by_rating, by_spline) if has_rating else (by_spline,)
-    lacks = (f"{Hub.kind}, {axle}",) if hub is None else () if has_rating or known else (f"{hub.name}.origin",)
+    lacks = (f"{Hub.kind}, {axle}",) if hub is None else () if has_rating or known else tuple(_asked(hub))
     return element_of(
         build,
         Held(f"hub.{axle}", compared),
