@@ -8,7 +8,7 @@ from statistics import NormalDist
 
 import numpy as np
 import pytest
-from tests.thorough import some
+from thorough import some
 
 import trialfit as tf
 from trialfit.advice.explaining import explain

@@ -73,4 +73,4 @@ def _with(one: Worked, further: Worked) -> Worked:
     for held in one.held:
         count = more.get(held.limit.id)
         added.append(replace(held, count=held.count + count) if held.count and count else held)
-    return replace(one, held=tuple(added))
+    return replace(one, held=tuple(added), seen=one.seen | further.seen)

@@ -17,8 +17,11 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.limits import held_against
 from trialfit.evaluation.requirement import AtMost
 from trialfit.evaluation.states import as_states
+from trialfit.parts.watching import watching
 
 if TYPE_CHECKING:
+    from collections.abc import Hashable
+
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.limits import Held
     from trialfit.evaluation.requirement import Requirement
@@ -29,7 +32,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Worked:
-    """What came out of one requirement: an array of shape (draws,), or what was missing; its limits; the facts that were read."""
+    """What came out of one requirement: an array of shape (draws,), or what was missing; its limits; the facts that were read.
+
+    `seen` is all that was looked at in the build (parts/watching.py).
+    """
 
     requirement: Requirement
     readings: dict[str, FactRef | CurveRef]
@@ -38,6 +44,7 @@ class Worked:
     state: str = ""
     held: tuple[Held, ...] = ()
     shown: str = ""
+    seen: frozenset[Hashable] = frozenset()
 
     @property
     def judged(self) -> Array | None:
@@ -48,6 +55,12 @@ class Worked:
 
 def worked(ev: Evaluation, requirement: Requirement, *, with_words: bool = True) -> Worked:
     """One requirement in an evaluation: what is missing is part of the result. Without words the sentence it shows is left out."""
+    with watching() as looked_at:
+        one = _worked(ev, requirement, with_words=with_words)
+    return replace(one, seen=frozenset(looked_at))
+
+
+def _worked(ev: Evaluation, requirement: Requirement, *, with_words: bool) -> Worked:
     with ev.recording() as readings:
         try:
             value = as_states(requirement.value(ev), ev.draws)

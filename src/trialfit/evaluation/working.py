@@ -14,7 +14,8 @@ import numpy as np
 
 from trialfit.evaluation.as_findings import figure_of, finding_of, was_drawn
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.evaluation.finding import Report
+from trialfit.evaluation.finding import Figure, Finding, Report
+from trialfit.evaluation.keeping import Made
 from trialfit.evaluation.limits import held_against, with_own
 from trialfit.evaluation.more_draws import MOST, settled
 from trialfit.evaluation.shares import Shares
@@ -50,18 +51,30 @@ def work_out(
     stated = [with_own(one, limits[one.id]) if one.id in limits else one for one in requirements]
     near, far = (stated, 0) if however_far else listed(ev, stated)
     wanted = [one for one in near if all_figures or one.limits or one.leads]
-    done = settled(ev, [worked(ev, requirement) for requirement in wanted], most)
-    read = {path for one in done for path, ref in one.readings.items() if was_drawn(ref)}
-    shares = Shares({path: ev.drawn(path) for path in sorted(read)})
+    results = _results(ev, wanted, all_facts=all_facts, most=most)
     return Report(
         build=ev.build.name,
         draws=ev.draws,
-        findings=tuple(finding_of(one, shares, all_facts=all_facts) for one in done if one.held),
-        figures=tuple(figure_of(one, shares) for one in done if not one.held),
+        findings=tuple(one for one in results if isinstance(one, Finding)),
+        figures=tuple(one for one in results if isinstance(one, Figure)),
         figures_left_out=len(near) - len(wanted),
         findings_left_out=far,
         questions=tuple(questions(ev.build)),
     )
+
+
+def _results(ev: Evaluation, wanted: Sequence[Requirement], *, all_facts: bool, most: int) -> list[Finding | Figure]:
+    """The findings and figures: those that a change left as they were, the others worked out."""
+    asked = (all_facts, most)
+    results = {place: kept for place, one in enumerate(wanted) if (kept := ev.kept(one, asked))}
+    left = [place for place in range(len(wanted)) if place not in results]
+    done = settled(ev, [worked(ev, wanted[place]) for place in left], most)
+    read = {path for one in done for path, ref in one.readings.items() if was_drawn(ref)}
+    shares = Shares({path: ev.drawn(path) for path in sorted(read)})
+    for place, one in zip(left, done, strict=True):
+        results[place] = finding_of(one, shares, all_facts=all_facts) if one.held else figure_of(one, shares)
+        ev.keep(Made(one.requirement, asked, one.seen, results[place]))
+    return [results[place] for place in range(len(wanted))]
 
 
 def listed(ev: Evaluation, requirements: Sequence[Requirement]) -> tuple[list[Requirement], int]:

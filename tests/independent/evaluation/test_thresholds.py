@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.special import betaincinv
 from scipy.stats import binom
-from tests.thorough import some
+from thorough import some
 
 from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.thresholds import HARDLY_WRONG, WRONG, Kept, clear, verdict_of

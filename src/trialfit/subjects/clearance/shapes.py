@@ -189,7 +189,7 @@ def _scanned(ev: Evaluation, solid: Solid) -> _Size:
 
     if solid.file is None:
         raise MissingFact({f"{solid.name}.file": "the file that trialfit mesh wrote"})
-    shape = read_shape((ev.build.folder or Path()) / solid.file)
+    shape = read_shape(ev.reads_file((ev.build.folder or Path()) / solid.file))
     off = ev.spread_around(f"{solid.name}.file", 0.0, Spread(shape.off, shape.off, Shape.rectangular))
     return _Size(shape.pieces, grown=off, surface=shape.surface)
 
