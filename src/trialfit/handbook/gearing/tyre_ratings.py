@@ -151,6 +151,8 @@ def _symbols() -> dict[str, tuple[float, float, float]]:
 def speed_symbols() -> tuple[str, ...]:
     """The speed symbols of the table, the slowest first; H stands between U and V.
 
+    returns    symbols
+
     Source: ISO 4000-1, from memory.
 
     >>> speed_symbols()[-3:]
