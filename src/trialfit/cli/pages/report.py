@@ -67,7 +67,7 @@ def not_judged(report: Report) -> Iterator[str]:
     if found is None:
         return
     if found.ways:
-        yield f"{found.ways} ways of failing not judged, {found.at_safety} of them at stake safety (trialfit unjudged)."
+        yield f"{found.ways} ways of failing not judged, {found.at_safety} of them at stake safety: `trialfit unjudged` lists them."
     if found.parts:
         yield f"No finding judges {', '.join(found.parts)}."
 

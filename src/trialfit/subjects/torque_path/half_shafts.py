@@ -142,4 +142,4 @@ def _worked_out(build: Build, shaft: HalfShaft | None, side: str) -> Element:
 def _shared(ev: Evaluation) -> str:
     """How the differential shares."""
     works = ev.part(FinalDrive).differential
-    return f"{works} differential: one wheel can get {ev.of(loads.wheel_share)[0]:.0%} of the axle's torque"
+    return f"{works} differential: one wheel can get {100 * ev.of(loads.wheel_share)[0]:.0f} % of the axle's torque"

@@ -57,7 +57,7 @@ def ratio(values: ArrayLike, digits: int = 3) -> str:
 
 def share(of_draws: float) -> str:
     """A share of the draws, as text."""
-    return f"{of_draws:.0%} of the draws"
+    return f"{100 * of_draws:.0f} % of the draws"
 
 
 def who_sets_it(sides: Sides, column: int) -> str:
