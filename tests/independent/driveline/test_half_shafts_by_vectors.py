@@ -11,7 +11,7 @@ from itertools import product
 
 import numpy as np
 from scipy.spatial.transform import Rotation
-from tests.thorough import some
+from thorough import some
 
 from trialfit.book import read_text
 from trialfit.subjects import evaluate

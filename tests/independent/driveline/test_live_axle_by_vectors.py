@@ -10,7 +10,7 @@ import math
 
 import numpy as np
 from scipy.optimize import least_squares
-from tests.thorough import some
+from thorough import some
 
 from trialfit.book import read_text
 from trialfit.subjects import evaluate

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 from tests.independent.torque_path.cars import peaks, some_cars, swings
-from tests.thorough import some
+from thorough import some
 
 from trialfit.handbook.torque_path import shocks
 
