@@ -14,8 +14,7 @@ from typing import TYPE_CHECKING
 from trialfit.advice.doubts import WORTH_NARROWING, could_turn, doubts_of, settles
 from trialfit.advice.reach import ways_at
 from trialfit.advice.supposing import fact_at
-from trialfit.evaluation.unusual import questions
-from trialfit.evaluation.verdict import HOLDS_FROM, Verdict
+from trialfit.evaluation.verdict import Verdict
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -43,8 +42,8 @@ def next_step(build: Build, finding: Finding) -> str:
         return ""
     if finding.verdict is Verdict.unknown:
         return get(finding.missing)
-    if asked := _asked(build, finding):
-        return asked
+    if finding.held_back:
+        return " ".join(finding.held_back)
     doubts, out_of_reach = doubts_of(build, finding)
     if finding.verdict is Verdict.fails:
         return _mend(finding, could_turn(finding, doubts))
@@ -66,18 +65,6 @@ def get(missing: Mapping[str, str]) -> str:
         return "Its value is outside the range of the formula: check the facts it depends on."
     wanted = [f"{path} ({meaning.rstrip('.')})" for path, meaning in missing.items()]
     return f"Get {'; '.join(wanted)}."
-
-
-def _asked(build: Build, finding: Finding) -> str:
-    """The questions that stand between an unsettled finding and "holds"; "" where its spread does."""
-    if (
-        finding.verdict is not Verdict.unsettled
-        or finding.share_ok is None
-        or finding.share_ok < HOLDS_FROM[finding.stake]
-    ):
-        return ""
-    read = {use.path for use in finding.facts}
-    return " ".join(f"Check {one.path} again: it {one.says}." for one in questions(build) if one.path in read)
 
 
 def _mend(finding: Finding, could_turn: Sequence[Doubt]) -> str:

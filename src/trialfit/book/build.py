@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from trialfit.book.problems import Located
 from trialfit.book.renaming import document_now
@@ -19,6 +19,7 @@ from trialfit.parts.declaring import RefSpec
 from trialfit.parts.everyday import nearest_kind
 from trialfit.parts.old_names import finding_now
 from trialfit.parts.reading import nearest, read_part
+from trialfit.parts.watching import Watched, seen, watching
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -31,6 +32,8 @@ MOST_PARTS = 5000
 SomePart = TypeVar("SomePart", bound=Part)
 _NAME = re.compile(r"^[^\W\d][\w-]*$")
 _NO_WORD = re.compile(r"\W+")
+_PARTS, _SPARE, _CHOICES, _LIMITS, _KIND, _NAMED = ":parts", ":spare", ":choices", ":limits", ":kind", ":named"
+_OF_BUILD = {_PARTS: "parts", _SPARE: "spare", _CHOICES: "choices", _LIMITS: "limits"}
 
 
 @dataclass(frozen=True)
@@ -48,6 +51,11 @@ class Build:
     folder: Path | None = None
     renamed: tuple[Renamed, ...] = ()
 
+    def __post_init__(self) -> None:
+        """Whoever looks at the parts is noted where something is worked out of them (parts/watching.py)."""
+        object.__setattr__(self, "parts", Watched(_PARTS, self.parts))
+        object.__setattr__(self, "spare", Watched(_SPARE, self.spare))
+
     @property
     def name(self) -> str:
         """The builder's name for the build."""
@@ -56,17 +64,21 @@ class Build:
     @property
     def choices(self) -> Mapping[str, ChoiceText]:
         """The choices between several parts, and the option picked in each."""
+        seen((_CHOICES, None))
         return self.document.choices
 
     @property
     def limits(self) -> Mapping[str, str]:
         """The limits set by the builder and by makers, as written, by the id of the finding."""
+        seen((_LIMITS, None))
         return self.document.limits
 
     def all(self, kind: type[SomePart]) -> tuple[SomePart, ...]:
         """The parts of one kind on the car, in the order of the file."""
+        seen((_KIND, kind))
         if kind not in self._by_kind:
-            self._by_kind[kind] = tuple(part for part in self.parts.values() if isinstance(part, kind))
+            with watching():
+                self._by_kind[kind] = tuple(part for part in self.parts.values() if isinstance(part, kind))
         return self._by_kind[kind]  # type: ignore[return-value]
 
     @cached_property
@@ -82,9 +94,24 @@ class Build:
         """The part with that name; for the name of a choice, the part picked. None if neither exists."""
         if name is None:
             return None
-        if name in self.choices and name not in self.parts:
-            name = self.choices[name].picked
-        return self.parts.get(name)
+        seen((_NAMED, name))
+        with watching():
+            if name in self.choices and name not in self.parts:
+                name = self.choices[name].picked
+            return self.parts.get(name)
+
+    def found(self, owner: str, which: Any) -> object:  # noqa: ANN401 - a name, a kind or None
+        """What is found where something was looked at: by it is told whether a change concerns it."""
+        with watching():
+            if owner == _KIND:
+                return [(part.name, type(part)) for part in self.all(which)]
+            if owner == _NAMED:
+                part = self.named(which)
+                return part and (part.name, type(part))
+            if owner in _OF_BUILD:
+                return _in(getattr(self, _OF_BUILD[owner]), which)
+            part = self.parts.get(owner) or self.spare.get(owner)
+            return part and (type(part), dict(part.values) if which is None else part.values.get(which))
 
     @classmethod
     def from_document(cls, document: Document) -> tuple[Build, list[Located]]:
@@ -117,6 +144,17 @@ class Build:
         )
         problems += [*_clashes(build), *_ref_problems(build), *_cycles(build)]
         return build, problems
+
+
+def _in(entries: Mapping[str, object], which: str | None) -> object:
+    """What is found of parts, choices or limits; of parts their kinds in the order they stand in."""
+
+    def outline(entry: object) -> object:
+        return type(entry) if isinstance(entry, Part) else entry
+
+    if which is not None:
+        return outline(entries.get(which))
+    return [(name, outline(entry)) for name, entry in entries.items()]
 
 
 def _limits_twice(document: Document) -> Iterator[Located]:

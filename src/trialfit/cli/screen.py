@@ -9,6 +9,7 @@ Answers   show         prints pieces of a page
           line         one piece of a page
           to_paste     a command on one line, also on a narrow terminal
           bar          a bar for a share
+          kept_by      the share of draws that keep a limit
           interval, limit_of, source_of   an interval, a limit and its source, as text
           CAUTION      the sentence that closes a page
 """
@@ -23,6 +24,7 @@ from typing import TYPE_CHECKING
 from rich.console import Console
 from rich.text import Text
 
+from trialfit.advice.next_step import percent
 from trialfit.book.problems import harmless
 from trialfit.cli.commands import as_started
 from trialfit.cli.marks import MARKS, PLAIN
@@ -105,6 +107,13 @@ def limit_of(finding: Finding | LimitUse) -> str:
     if finding.side == "between":
         return f"between two bounds, the nearer one {interval(finding.limit)}"
     return f"{finding.side} {interval(finding.limit)}"
+
+
+def kept_by(finding: Finding) -> str:
+    """The share of draws that keep the limit; with its own spread where that leaves the verdict open."""
+    if finding.is_astride and finding.share_ok is not None and finding.share_spread is not None:
+        return f"{100 * finding.share_ok:.1f} ± {100 * finding.share_spread:.1f} %"
+    return percent(finding.share_ok) if finding.share_ok is not None else ""
 
 
 def bar(share: float) -> str:

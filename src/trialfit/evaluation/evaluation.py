@@ -1,26 +1,33 @@
 """One pass over a build: facts as arrays of draws, each derived value calculated once, with the facts it read.
 
 Answers   Evaluation      ev(part.fact) reads a fact; ev.of(function, part) works a derived value out once
+          Evaluation.after   the same for a changed build, which keeps what the change leaves as it was
           MissingFact     raised where a fact is neither written nor typical: the finding that needs it is unknown
-Not here  how draws are made (draws.py); what is judged (requirement.py, verdict.py)
+Not here  how draws are made (draws.py); what a change leaves (keeping.py); what is judged (requirement.py, verdict.py)
 """
 
 from __future__ import annotations
 
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
+from typing import TYPE_CHECKING, Any, Concatenate, ParamSpec, TypeVar
 
 import numpy as np
 
 from trialfit.evaluation.draws import draws_of
+from trialfit.evaluation.keeping import FILE, Derived, Drawn, Kept, file_state
 from trialfit.facts.spread import Shape, Spread
 from trialfit.parts.declaring import CurveRef, FactRef
+from trialfit.parts.watching import seen, watching
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterator, Mapping
+    from pathlib import Path
 
     from trialfit.book.build import Build
+    from trialfit.evaluation.finding import Figure, Finding
+    from trialfit.evaluation.keeping import Made
+    from trialfit.evaluation.requirement import Requirement
     from trialfit.handbook.arrays import Array
     from trialfit.parts.declaring import Part
 
@@ -49,15 +56,8 @@ class DrawnCurve:
     scale: Array
 
 
-@dataclass
-class _Worked:
-    result: object
-    missing: MissingFact | None
-    readings: dict[str, FactRef | CurveRef]
-
-
 class Evaluation:
-    """Carries `draws` values of every uncertain fact of a build, in SI; draw 0 is the nominal.
+    """Carries `draws` values of every uncertain fact of a build, in SI; draw 0 is the nominal. `block` tells blocks of draws apart.
 
     Reading is explicit, so that each calculated value has a list of the facts it depends on:
 
@@ -65,14 +65,17 @@ class Evaluation:
         angles = ev.of(joint_angles, shaft)      # joint_angles(ev, shaft), worked out once, its readings inherited
     """
 
-    def __init__(self, build: Build, draws: int = DRAWS) -> None:
+    def __init__(self, build: Build, draws: int = DRAWS, block: int = 0) -> None:
         if draws < 1:
             msg = f"{draws} draws: expected at least 1, 4096 are usual"
             raise ValueError(msg)
         self.build = build
         self.draws = draws
-        self._drawn: dict[str, Array] = {}
-        self._worked: dict[Hashable, _Worked] = {}
+        self.block = block
+        self._drawn: dict[str, Drawn] = {}
+        self._worked: dict[Hashable, Derived] = {}
+        self._made: dict[str, Made] = {}
+        self._kept = Kept.nothing(build)
         self._recorders: list[dict[str, FactRef | CurveRef]] = []
 
     def __call__(self, ref: FactRef) -> Array:
@@ -82,11 +85,16 @@ class Evaluation:
             fact = ref.known
             if fact is None:
                 raise MissingFact({ref.path: ref.spec.says})
-            if fact.spread.is_zero:
-                self._drawn[ref.path] = np.broadcast_to(np.float64(fact.si), self.draws)
-            else:
-                self._drawn[ref.path] = draws_of(ref.drawn_as, fact.si, fact.spread, self.draws)
-        return self._drawn[ref.path]
+            self._drawn[ref.path] = self._draw(ref, fact.si, fact.spread)
+        return self._drawn[ref.path].draws
+
+    def _draw(self, ref: FactRef | CurveRef, value: float, spread: Spread) -> Drawn:
+        kept = self._kept.drawn.get(ref.path)
+        if kept and (kept.seed, kept.value, kept.spread) == (ref.drawn_as, value, spread):
+            return kept
+        if spread.is_zero:
+            return Drawn(ref.drawn_as, value, spread, np.broadcast_to(np.float64(value), self.draws))
+        return Drawn(ref.drawn_as, value, spread, self.spread_around(ref.drawn_as, value, spread))
 
     def each(self, *refs: FactRef) -> tuple[Array, ...]:
         """The draws of several facts; where some are missing, MissingFact names them all."""
@@ -117,8 +125,51 @@ class Evaluation:
     def _scale(self, ref: CurveRef) -> Array:
         if ref.path not in self._drawn:
             spread = ref.written.relative_spread if ref.written else _EXACT
-            self._drawn[ref.path] = draws_of(ref.drawn_as, 1.0, spread, self.draws)
-        return self._drawn[ref.path]
+            self._drawn[ref.path] = self._draw(ref, 1.0, spread)
+        return self._drawn[ref.path].draws
+
+    def spread_around(self, seed: str, value: float, spread: Spread) -> Array:
+        """The draws of a value that is not a fact of the build, such as the error of a scan; `seed` tells it from all others."""
+        return draws_of(seed, value, spread, self.draws, self.block)
+
+    def further(self, block: int, draws: int) -> Evaluation:
+        """The same build with other draws: those of a further block, with the nominal before them."""
+        return Evaluation(self.build, draws + 1, block)
+
+    def after(self, build: Build) -> Evaluation:
+        """An evaluation of the changed build that keeps every draw, worked value and finding which did not look at what changed.
+
+        What it gives is the same as if all had been worked out anew. Paths of files count from the folder of the build: in
+        another folder all starts anew.
+        """
+        new = Evaluation(build, self.draws, self.block)
+        if build.folder == self.build.folder:
+            known = self._kept
+            new._kept = Kept(
+                self.build,
+                build,
+                {**known.drawn, **self._drawn},
+                {**known.derived, **self._worked},
+                {**known.made, **self._made},
+            )
+        return new
+
+    def kept(self, requirement: Requirement, asked: Hashable) -> Finding | Figure | None:
+        """The finding or figure of an evaluation before, if no change concerns it; `asked` tells how it is asked for."""
+        found = self._kept.finding(requirement, asked)
+        if found is None:
+            return None
+        self._made[requirement.id] = found
+        return found.result
+
+    def keep(self, made: Made) -> None:
+        """Remembers a finding or figure for the evaluation of a changed build."""
+        self._made[made.requirement.id] = made
+
+    def reads_file(self, path: Path) -> Path:
+        """The path of a file that a value is read from, noted with the state of the file."""
+        seen((FILE, (str(path), file_state(str(path)))))
+        return path
 
     def part(self, kind: type[SomePart]) -> SomePart:
         """The part of a kind of which a car has one. Raises MissingFact where the build has none."""
@@ -136,17 +187,24 @@ class Evaluation:
         """A derived value, worked out once per function and arguments; whoever asks inherits the facts it read."""
         key = (function, *(_identity(arg) for arg in args), *((name, _identity(arg)) for name, arg in kwargs.items()))
         if key not in self._worked:
-            with self.recording() as readings:
-                try:
-                    self._worked[key] = _Worked(function(self, *args, **kwargs), None, readings)
-                except MissingFact as missing:
-                    self._worked[key] = _Worked(None, missing, readings)
+            made_from = (*args, *kwargs.values())
+            self._worked[key] = self._kept.value(key, made_from) or self._derived(function, args, kwargs, made_from)
         worked = self._worked[key]
+        seen(worked)
         for recorder in self._recorders[-1:]:
             recorder.update(worked.readings)
         if worked.missing:
             raise worked.missing
         return worked.result  # type: ignore[return-value]
+
+    def _derived(
+        self, function: Callable[..., object], args: tuple[Any, ...], kwargs: dict[str, Any], made_from: tuple[Any, ...]
+    ) -> Derived:
+        with self.recording() as readings, watching() as looked_at:
+            try:
+                return Derived(function(self, *args, **kwargs), None, readings, looked_at, made_from)
+            except MissingFact as missing:
+                return Derived(None, missing, readings, looked_at, made_from)
 
     @contextmanager
     def recording(self) -> Iterator[dict[str, FactRef | CurveRef]]:
@@ -165,9 +223,11 @@ class Evaluation:
 
     def drawn(self, path: str) -> Array:
         """The draws of a fact or of a curve's scale that has been read before."""
-        return self._drawn[path]
+        return (self._drawn.get(path) or self._kept.drawn[path]).draws
 
     def _record(self, ref: FactRef | CurveRef) -> None:
+        part, _, fact = ref.path.partition(".")
+        seen((part, fact.partition(".")[0]))
         for recorder in self._recorders[-1:]:
             recorder.setdefault(ref.path, ref)
 

@@ -50,7 +50,8 @@ class LimitUse(Frozen):
     limit: Interval | None
     margin: Interval | None
     share_ok: float | None = Field(description="share of draws within it")
-    verdict: Verdict = Field(description="the verdict against this limit alone")
+    draws: int | None = Field(default=None, description="draws that this share was counted over")
+    verdict: Verdict = Field(description="the verdict if this limit alone counted")
     load_state: str = Field(default="", description="the state of the car in which it applies; empty: any")
     source: str = Field(description="the document or person it comes from")
     clause: str = ""
@@ -111,6 +112,16 @@ class Finding(_Result):
         description="how far the value is on the right side of its limit; negative: on the wrong side"
     )
     share_ok: float | None = Field(description="share of draws that keep the limit")
+    share_spread: float | None = Field(
+        default=None, description="half-width of the interval of that share, by the number of draws; 0 if it is exact"
+    )
+    draws: int | None = Field(
+        default=None,
+        description="draws that the share was counted over: more than for the report where it is near a threshold",
+    )
+    is_astride: bool = Field(
+        default=False, description="whether all these draws leave open on which side of a threshold the share lies"
+    )
     state: str = Field(
         default="",
         description="the worst state of the car, whose value, limit and margin are shown; empty if there is one only",
@@ -123,6 +134,9 @@ class Finding(_Result):
     source_kind: SourceKind
     limits: tuple[LimitUse, ...] = Field(
         default=(), description="every limit it was compared with; the first decides and is shown above"
+    )
+    held_back: tuple[str, ...] = Field(
+        default=(), description="what to do before it can hold, where its draws would hold and it is unsettled anyway"
     )
     cure: str = Field(
         default="", description="what to do if it fails; empty if the usual cure is another part or place"

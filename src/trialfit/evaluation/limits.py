@@ -2,6 +2,8 @@
 
 Answers   with_own      a requirement with the limit that is written for it in the build
           held_against  a value against each limit: bound, margin, share of the draws kept, verdict; the one that decides first
+          decided       the same limits judged by another count of draws
+          may_change    whether more draws could change what they say
           Held          one of these
           HeldIn        one of these in one state of the car
 Not here  the rows (requirement.py); states (states.py); the rule of the verdict (verdict.py); the finding (working.py)
@@ -20,15 +22,26 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.evaluation.requirement import BUILDER, WRITTEN, AtLeast, AtMost, Between, Limit, Source, SourceKind
+from trialfit.evaluation.held_back import by_own_limit, reasons
+from trialfit.evaluation.requirement import (
+    BUILDER,
+    WRITTEN,
+    AtLeast,
+    AtMost,
+    Between,
+    Limit,
+    Source,
+    SourceKind,
+    Stake,
+)
 from trialfit.evaluation.states import as_states, is_in
-from trialfit.evaluation.unusual import guarded
-from trialfit.evaluation.verdict import Verdict, judge, share_kept
+from trialfit.evaluation.thresholds import HARDLY_WRONG, Kept, clear, verdict_of
+from trialfit.evaluation.verdict import Verdict, share_kept
 from trialfit.facts.provenance import Provenance
 from trialfit.facts.reading import read_fact
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from numpy.typing import ArrayLike
 
@@ -58,6 +71,9 @@ class Held:
     """One limit with what came out against it; `readings` are the facts that its bound depends on.
 
     `margin` is that of the worst state, draw by draw; `states` are all of them, the worst first: it is the one that is shown.
+    `count` are the draws that keep it, None where nobody can say; `reasons` are those against holding on these facts.
+    From `decided` come: the verdict, the verdict if this limit alone counted, what to do where the facts keep it from
+    holding (`held_back`), and the limit of ours that does so where the builder's own is kept (`laxer_than`).
     """
 
     limit: Limit
@@ -65,8 +81,12 @@ class Held:
     missing: dict[str, str]
     states: tuple[HeldIn, ...] = ()
     margin: Array | None = None
-    share: float | None = None
+    count: Kept | None = None
+    reasons: tuple[str, ...] = ()
     verdict: Verdict = Verdict.unknown
+    alone: Verdict = Verdict.unknown
+    held_back: tuple[str, ...] = ()
+    laxer_than: str = ""
 
     @property
     def shown(self) -> HeldIn | None:
@@ -98,11 +118,34 @@ def held_against(
 ) -> tuple[Held, ...]:
     """A value, None where a fact is missing for it, against every limit of its requirement: the one that decides first.
 
-    `read` are the facts that the value depends on: with an unusual one the verdict is not "holds" if safety is at stake.
+    `read` are the facts that the value depends on: at stake safety some keep it from holding (held_back.py).
     """
     held = [_held(ev, requirement, limit, value, read or {}) for limit in requirement.limits]
-    counts = [one for one in held if one is not None]
-    return tuple(sorted(counts, key=_worst_first)) if len(counts) > 1 else tuple(counts)
+    return decided(requirement, [one for one in held if one is not None])
+
+
+def decided(requirement: Requirement, held: Sequence[Held]) -> tuple[Held, ...]:
+    """The limits with their verdicts by what was counted, the one that decides first."""
+    judged = [_judged(one, requirement.stake) for one in held]
+    if requirement.stake is Stake.safety and requirement.own:
+        judged = by_own_limit(judged)
+    return tuple(sorted(judged, key=_worst_first)) if len(judged) > 1 else tuple(judged)
+
+
+def may_change(requirement: Requirement, held: Sequence[Held]) -> bool:
+    """Whether more draws could well change a verdict on the requirement; not where one limit fails for certain."""
+    clears = [(one.limit, clear(one.count, requirement.stake, HARDLY_WRONG)) for one in held if one.count is not None]
+    fails = any(verdict is Verdict.fails and not limit.replaced_by for limit, verdict in clears)
+    return not fails and any(verdict is None for _, verdict in clears)
+
+
+def _judged(one: Held, stake: Stake) -> Held:
+    if one.count is None:
+        return one
+    alone = verdict_of(one.count, stake)
+    held_back = one.reasons if alone is Verdict.holds else ()
+    verdict = Verdict.unsettled if held_back else alone
+    return replace(one, verdict=verdict, alone=verdict, held_back=held_back)
 
 
 def _held(
@@ -128,10 +171,10 @@ def _held(
     states.sort(key=lambda one: (one.share, float(one.margin[0])))
     known = [one for one in states if np.isfinite(one.margin[0])]
     worst = _worst(known)
-    share = share_kept(worst) if worst is not None else 0.0
-    verdict = guarded(judge(share, requirement.stake), requirement.stake, {**read, **readings})
-    if len(known) == len(states) or (known and verdict is Verdict.fails):
-        return Held(limit, readings, {}, tuple(known), worst, share, verdict)
+    count = Kept.of(worst) if worst is not None else None
+    if count and (len(known) == len(states) or verdict_of(count, requirement.stake) is Verdict.fails):
+        against = tuple(reasons({**read, **readings})) if requirement.stake is Stake.safety else ()
+        return Held(limit, readings, {}, tuple(known), worst, count, against)
     beyond = [one for one in states if not np.isfinite(one.margin[0])]
     return Held(limit, readings, {}, (*beyond, *known), _worst(states))
 
@@ -156,7 +199,8 @@ def _worst(states: list[HeldIn]) -> Array | None:
 
 def _worst_first(held: Held) -> tuple[bool, int, float, float]:
     margin = 0.0 if held.margin is None or not np.isfinite(held.margin[0]) else float(held.margin[0])
-    return bool(held.limit.replaced_by), _VERDICTS.index(held.verdict), held.share or 0.0, margin
+    share = held.count.share if held.count else 0.0
+    return bool(held.limit.replaced_by), _VERDICTS.index(held.verdict), share, margin
 
 
 def _against(ev: Evaluation, side: Side, value: InStates) -> tuple[tuple[str, ...], Array, Array, Array]:

@@ -1,9 +1,8 @@
-"""Values that can be, but that the trade seldom sees: asked about, and safety does not plainly hold on them.
+"""Values that can be, but that the trade seldom sees: they are asked about.
 
 Answers   questions   what to ask about the facts of a build; Question  one of them
-          guarded     the verdict of a finding that depends on such facts
-          remarks     what its reader should know about them
-Not here  what is usual, and how a note confirms a value (parts/ranges.py); values that cannot be are refused (parts/reading.py)
+          remarks     what the reader of a finding should know about them
+Not here  that safety does not hold on them (held_back.py); what is usual, and how a note confirms a value (parts/ranges.py); values that cannot be are refused (parts/reading.py)
 """
 
 from __future__ import annotations
@@ -12,8 +11,6 @@ from typing import TYPE_CHECKING
 
 from pydantic import Field
 
-from trialfit.evaluation.requirement import Stake
-from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.frozen import Frozen
 from trialfit.parts.asking import asked, written_refs
 
@@ -37,13 +34,6 @@ def questions(build: Build) -> Iterator[Question]:
         for ref in written_refs(part):
             if ref.unusual:
                 yield Question(path=ref.path, says=asked(ref))
-
-
-def guarded(verdict: Verdict, stake: Stake, readings: Mapping[str, FactRef | CurveRef]) -> Verdict:
-    """The verdict: unsettled instead of holds if safety depends on an unusual value without confirmation."""
-    if verdict is Verdict.holds and stake is Stake.safety and any(ref.unusual for ref in readings.values()):
-        return Verdict.unsettled
-    return verdict
 
 
 def remarks(readings: Mapping[str, FactRef | CurveRef]) -> Iterator[str]:

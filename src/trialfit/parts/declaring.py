@@ -19,6 +19,7 @@ from trialfit.facts.reading import read_fact
 from trialfit.facts.units import to_si
 from trialfit.parts.old_names import drawn_as
 from trialfit.parts.ranges import confirmed, range_of
+from trialfit.parts.watching import Watched
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -236,10 +237,11 @@ class ListSpec(Spec):
         bounds: Bounds | None = None,
         least: int = 0,
         is_wish: bool = False,
+        is_rating: bool = False,
         example: str | None = None,
     ) -> None:
         super().__init__(says)
-        self.item = FactSpec(quantity, says, bounds=bounds, is_wish=is_wish, example=example)
+        self.item = FactSpec(quantity, says, bounds=bounds, is_wish=is_wish, is_rating=is_rating, example=example)
         self.least = least
 
     def of_kind(self, kind: str) -> Self:
@@ -342,7 +344,7 @@ class Part:
 
     def __init__(self, name: str, values: Mapping[str, Value]) -> None:
         self.name = name
-        self.values = values
+        self.values: Mapping[str, Value] = Watched(name, values)
 
     def __init_subclass__(cls) -> None:
         """Each kind has its declarations for itself, those of its bases too."""

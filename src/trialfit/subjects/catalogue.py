@@ -85,19 +85,22 @@ def evaluate(
     *,
     all_figures: bool = True,
     all_facts: bool = True,
+    evaluation: Evaluation | None = None,
 ) -> Report:
     """All findings and figures of a build, by subject, the worst first within each.
 
     `draws` is the number of values carried for each uncertain fact. Without `all_figures` the figures that are not shown
     beside the findings are only counted, which spares a fifth of the time; without `all_facts` the facts behind findings that
-    hold are left out. Old names and an own limit that names nothing are remarks on the report. Raises BadInput for an unknown subject or an own
+    hold are left out. An `evaluation` of this build serves instead of a new one: that of a changed build, got by `after`, works out only
+    what the change concerns. Old names and an own limit that names nothing are remarks on the report. Raises BadInput for an unknown subject or an own
     limit that cannot be read.
     """
     wanted = tuple(subjects)
     stated = requirements(build, wanted)
     every = requirements(build) if wanted and build.limits else stated
     own_limits.refuse_unreadable(build, every)
-    report = work_out(Evaluation(build, draws), stated, all_figures=all_figures, all_facts=all_facts)
+    ev = evaluation or Evaluation(build, draws)
+    report = work_out(ev, stated, all_figures=all_figures, all_facts=all_facts)
     order = {name: place for place, name in enumerate(subject_names())}
     findings = sorted(report.findings, key=lambda finding: (order.get(finding.subject, len(order)), *_badness(finding)))
     remarks = (*_old_names(build), *own_limits.remarks(build, [one.id for one in every]))

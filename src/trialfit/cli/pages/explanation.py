@@ -9,7 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialfit.advice.next_step import percent
-from trialfit.cli.screen import CAUTION, bar, clean, interval, limit_of, line, mark_of, source_of
+from trialfit.cli.screen import CAUTION, bar, clean, interval, kept_by, limit_of, line, mark_of, source_of
 from trialfit.evaluation.finding import Finding
 
 if TYPE_CHECKING:
@@ -67,7 +67,7 @@ def _values(explanation: Explanation) -> Table:
         rows["worst in"] = result.state
         rows["limit"] = f"{limit_of(result)}; {source_of(result)}"
         rows["margin"] = interval(result.margin)
-        rows["kept by"] = "" if result.share_ok is None else f"{percent(result.share_ok)} of {explanation.draws} draws"
+        rows["kept by"] = "" if result.share_ok is None else f"{kept_by(result)} of {result.draws} draws"
     rows["missing"] = "; ".join(f"{path}, {meaning}" for path, meaning in result.missing.items())
     rows["remark"] = result.remark
     rows["next"] = explanation.next_step

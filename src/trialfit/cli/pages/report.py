@@ -12,7 +12,7 @@ from rich.text import Text
 
 from trialfit.advice.next_step import get, next_step
 from trialfit.cli.rows import Rows
-from trialfit.cli.screen import CAUTION, clean, interval, limit_of, line, mark_of, source_of
+from trialfit.cli.screen import CAUTION, clean, interval, kept_by, limit_of, line, mark_of, source_of
 from trialfit.evaluation.verdict import Verdict
 
 if TYPE_CHECKING:
@@ -82,6 +82,8 @@ def _body(build: Build, finding: Finding) -> Text:
     text.append(f"  stake: {finding.stake}\n{clean(finding.says)}\n")
     if finding.value or finding.limit:
         text.append(f"{_numbers(finding)}\n")
+    if finding.is_astride:
+        text.append(f"kept by {kept_by(finding)} of {finding.draws} draws, too near to the threshold of its verdict\n")
     text.append(f"limit: {source_of(finding)}\n")
     text.append(f"next: {clean(next_step(build, finding))}\n")
     return text

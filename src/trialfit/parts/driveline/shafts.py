@@ -55,17 +55,21 @@ class PropShaft(Part):
         example="2 ± 0.5, guess",
     )
     rated_torque = FactSpec(
-        TORQUE, "rated torque of the tube with its welds and spline", bounds=POSITIVE, example="2000 N·m, catalogue"
+        TORQUE,
+        "rated torque of the tube with its welds and spline",
+        bounds=POSITIVE,
+        example="2000 N·m, catalogue",
+        is_rating=True,
     )
     front_joint = WordSpec("joint at its front end", *SHAFT_JOINTS, default="cardan")
     rear_joint = WordSpec(
         "joint at its rear end; rigid where it ends in a centre bearing", *SHAFT_JOINTS, default="cardan"
     )
     front_joint_rated_torque = FactSpec(
-        TORQUE, "rated torque of the front joint", bounds=POSITIVE, example="1450 N·m, catalogue"
+        TORQUE, "rated torque of the front joint", bounds=POSITIVE, example="1450 N·m, catalogue", is_rating=True
     )
     rear_joint_rated_torque = FactSpec(
-        TORQUE, "rated torque of the rear joint", bounds=POSITIVE, example="1450 N·m, catalogue"
+        TORQUE, "rated torque of the rear joint", bounds=POSITIVE, example="1450 N·m, catalogue", is_rating=True
     )
     front_joint_angle_limit = FactSpec(
         ANGLE, "largest angle of the front joint, as its maker states it", bounds=POSITIVE, example="20°, manual"
@@ -186,7 +190,11 @@ class HalfShaft(Part):
         example="45 ± 2°, catalogue",
     )
     rated_torque = FactSpec(
-        TORQUE, "rated torque of the shaft and its joints", bounds=POSITIVE, example="1500 N·m, catalogue"
+        TORQUE,
+        "rated torque of the shaft and its joints",
+        bounds=POSITIVE,
+        example="1500 N·m, catalogue",
+        is_rating=True,
     )
     bar_diameter = FactSpec(LENGTH, "smallest diameter of the solid bar", bounds=POSITIVE, example="25.5 mm, calipered")
     yield_strength = FactSpec(

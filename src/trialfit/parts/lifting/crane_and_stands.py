@@ -63,7 +63,9 @@ class SlingLeg(Part):
     eye_x = FactSpec(LENGTH, "its lifting eye on the load: forward of the front axle is positive")
     eye_y = FactSpec(LENGTH, "the same: to the left of the middle of the car")
     eye_z = FactSpec(LENGTH, "the same: above the ground")
-    rated_mass = FactSpec(MASS, "rating of the weakest of leg, shackle and eye, in line with the leg", bounds=POSITIVE)
+    rated_mass = FactSpec(
+        MASS, "rating of the weakest of leg, shackle and eye, in line with the leg", bounds=POSITIVE, is_rating=True
+    )
 
 
 class Crane(Part):
@@ -72,7 +74,9 @@ class Crane(Part):
     kind = "workshop_crane"
 
     hole_reaches = ListSpec(LENGTH, "reach of each hole of the boom, from short to long", bounds=POSITIVE)
-    hole_ratings = ListSpec(MASS, "rating on the plate for each hole, in the same order", bounds=POSITIVE)
+    hole_ratings = ListSpec(
+        MASS, "rating on the plate for each hole, in the same order", bounds=POSITIVE, is_rating=True
+    )
 
     def faults(self) -> Iterator[tuple[str, str]]:
         """Reaches rise, ratings do not rise, and each hole has one of each."""
@@ -110,7 +114,7 @@ class Stands(Part):
         typical="2 ± 0",
         source=f"{NO_SOURCE}: always in pairs",
     )
-    rated_mass = FactSpec(MASS, "rating of one stand, not of the pair", bounds=POSITIVE)
+    rated_mass = FactSpec(MASS, "rating of one stand, not of the pair", bounds=POSITIVE, is_rating=True)
     spacing = FactSpec(LENGTH, "distance between the left and the right stand", bounds=POSITIVE)
     push_height = FactSpec(
         LENGTH,

@@ -85,8 +85,8 @@ class Fitting(Part):
     price = FactSpec(
         COEFFICIENT, "price, in the builder's currency", bounds=Bounds(at_least=0), example="11.50", is_wish=True
     )
-    rated_pressure = FactSpec(PRESSURE, "rated working pressure", bounds=POSITIVE)
-    rated_temperature = FactSpec(TEMPERATURE, "rated temperature")
+    rated_pressure = FactSpec(PRESSURE, "rated working pressure", bounds=POSITIVE, is_rating=True)
+    rated_temperature = FactSpec(TEMPERATURE, "rated temperature", is_rating=True)
     fitted = RefSpec("what is screwed onto its other end", *SCREWED_IN)
     fitted_end = CodeSpec(
         "end of the part screwed on, if that part does not state it", check=read_end, example="male 1/8-27 NPT"
@@ -105,6 +105,6 @@ class Line(Part):
     far_port = RefSpec("the port at its other end", "port")
     length = FactSpec(LENGTH, "length", bounds=POSITIVE)
     bore = FactSpec(LENGTH, "bore", bounds=POSITIVE)
-    rated_pressure = FactSpec(PRESSURE, "rated working pressure", bounds=POSITIVE)
-    rated_temperature = FactSpec(TEMPERATURE, "rated temperature")
+    rated_pressure = FactSpec(PRESSURE, "rated working pressure", bounds=POSITIVE, is_rating=True)
+    rated_temperature = FactSpec(TEMPERATURE, "rated temperature", is_rating=True)
     sealant = WordSpec("sealant on the thread at the far port", *SEALANTS)

@@ -51,8 +51,8 @@ class Mount(Part):
         typical="250 ± 120 N/mm",
         source=NO_SOURCE,
     )
-    rated_load = FactSpec(FORCE, "rated load, pressed down or sideways", bounds=POSITIVE)
-    rated_pull = FactSpec(FORCE, "rated load, pulled up", bounds=POSITIVE)
+    rated_load = FactSpec(FORCE, "rated load, pressed down or sideways", bounds=POSITIVE, is_rating=True)
+    rated_pull = FactSpec(FORCE, "rated load, pulled up", bounds=POSITIVE, is_rating=True)
     breaking_load = FactSpec(FORCE, "load along the car at which it breaks", bounds=POSITIVE)
     captive = WordSpec("whether its halves stay together when the rubber tears", "yes", "no", default="no")
     engine_x = FactSpec(

@@ -33,7 +33,11 @@ class FinalDrive(Part):
         example="2.5 ± 1, catalogue",
     )
     rated_torque = FactSpec(
-        TORQUE, "rated torque, at the place named in rated_at", bounds=POSITIVE, example="3100 N·m, catalogue"
+        TORQUE,
+        "rated torque, at the place named in rated_at",
+        bounds=POSITIVE,
+        example="3100 N·m, catalogue",
+        is_rating=True,
     )
     rated_at = WordSpec("place for which its maker states the rating", "pinion", "wheels", default="wheels")
     input_x = FactSpec(
@@ -114,7 +118,11 @@ class Hub(Part):
         example="0.15 ± 0.03, guess",
     )
     rated_torque = FactSpec(
-        TORQUE, "rated drive torque of the hub and its spline", bounds=POSITIVE, example="2500 N·m, catalogue"
+        TORQUE,
+        "rated drive torque of the hub and its spline",
+        bounds=POSITIVE,
+        example="2500 N·m, catalogue",
+        is_rating=True,
     )
 
     @property

@@ -25,6 +25,7 @@ class Clutch(Part):
         "torque that it carries before it slips, as its maker states it",
         bounds=POSITIVE,
         example="400 N·m, catalogue",
+        is_rating=True,
     )
     friction_faces = FactSpec(
         COUNT,
@@ -84,7 +85,11 @@ class Gearbox(Part):
         example="96.5 ± 1 %, guess",
     )
     rated_torque = FactSpec(
-        TORQUE, "rated torque, at the place named in rated_at", bounds=POSITIVE, example="370 N·m, catalogue"
+        TORQUE,
+        "rated torque, at the place named in rated_at",
+        bounds=POSITIVE,
+        example="370 N·m, catalogue",
+        is_rating=True,
     )
     rated_at = WordSpec("place for which its maker states the rating", "input", "output", default="input")
     output_x = FactSpec(

@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.draws import draws_of
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.spread import Shape, Spread
 from trialfit.parts import Solid, TapedPoint
@@ -176,8 +175,8 @@ def _scanned(ev: Evaluation, solid: Solid) -> _Size:
 
     if solid.file is None:
         raise MissingFact({f"{solid.name}.file": "the file that trialfit mesh wrote"})
-    shape = read_shape((ev.build.folder or Path()) / solid.file)
-    off = draws_of(f"{solid.name}.file", 0.0, Spread(shape.off, shape.off, Shape.rectangular), ev.draws)
+    shape = read_shape(ev.reads_file((ev.build.folder or Path()) / solid.file))
+    off = ev.spread_around(f"{solid.name}.file", 0.0, Spread(shape.off, shape.off, Shape.rectangular))
     growth = _growth(ev, solid)
     if growth is not None:
         off = off + growth * max(float(np.abs(piece.position).max()) + farthest(piece) for piece in shape.pieces)

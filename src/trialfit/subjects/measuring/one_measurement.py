@@ -10,7 +10,6 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from trialfit.evaluation.draws import draws_of
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import RATIO
 from trialfit.facts.showing import show
@@ -84,7 +83,7 @@ def value(ev: Evaluation, measurement: Measurement) -> Array:
     """The corrected mean, drawn with its spread."""
     result = ev.of(taken, measurement)
     half = result.expanded
-    return draws_of(f"{measurement.name}.value", result.value, Spread(half, half, Shape.normal), ev.draws)
+    return ev.spread_around(f"{measurement.name}.value", result.value, Spread(half, half, Shape.normal))
 
 
 def spread(ev: Evaluation, measurement: Measurement) -> float:
