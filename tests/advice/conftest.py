@@ -136,7 +136,7 @@ def _solid(**own: str) -> dict[str, str]:
 
 BAY = {
     "drivetrain": {
-        **dict.fromkeys(("x", "y", "heave", "mount_y", "mount_z"), "0 ± 0 mm"),
+        **dict.fromkeys(("x", "y", "heave", "fore_aft", "mount_y", "mount_z"), "0 ± 0 mm"),
         **dict.fromkeys(("roll", "inclination", "heading", "rock"), "0 ± 0 deg"),
         "z": "400 ± 0 mm",
     },

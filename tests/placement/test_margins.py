@@ -10,7 +10,7 @@ from trialfit.placement.distance import Stage
 from trialfit.placement.margins import Margins
 from trialfit.placement.pose import turn_of
 from trialfit.placement.problem import Gap, Measures, Problem
-from trialfit.placement.rocking import rocking
+from trialfit.placement.rocking import Motion, corners, rocking
 from trialfit.placement.solids import AT_REST, Movement, Solid, box, capsule, cylinder, hull
 
 
@@ -30,8 +30,9 @@ def scene(seed=2, moving=6, fixed=10):
         tilt = rng.normal(size=(3, 3)) * 2e-3
         return Solid(name, (make(),), root @ root.T, tilt @ tilt.T, at, 2e-4, states)
 
-    turns, shifts = rocking(*np.array([[0.02], [0.004], [0.0], [0.0]]))
-    on_mounts = tuple(Movement(turn[..., 0], shift[:, 0]) for turn, shift in zip(turns, shifts, strict=True))
+    motion = Motion(*np.array([[0.02], [0.004], [0.0]]), at=np.zeros((3, 1)))
+    turns, shifts = rocking(motion, corners(motion.moves))
+    on_mounts = tuple(Movement(turns[:, :, n, 0], shifts[:, n, 0]) for n in range(shifts.shape[1]))
     group = tuple(solid(f"m{n}", 0.3, on_mounts if n % 2 else (AT_REST,)) for n in range(moving))
     car = tuple(solid(f"f{n}", 1.2, (AT_REST,)) for n in range(fixed))
     gaps = tuple(Gap(f"{one.name}-{other.name}", one.name, other.name, 0.01) for one in group for other in car)

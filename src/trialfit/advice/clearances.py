@@ -14,6 +14,7 @@ from trialfit.evaluation.evaluation import DRAWS, MissingFact
 from trialfit.placement.binding import look
 from trialfit.subjects.catalogue import evaluate
 from trialfit.subjects.clearance.placing import placing_of
+from trialfit.subjects.clearance.worst import AT_REST
 
 if TYPE_CHECKING:
     from trialfit.book.build import Build
@@ -56,6 +57,6 @@ def _pair(finding: Finding, seen: Seen | None) -> PairSeen:
         wanted=finding.limit,
         margin=finding.margin,
         where=seen.where.replace("_", " ") if seen else "",
-        state=seen.state.replace("_", " ") if seen else "",
+        state=finding.state if finding.state and finding.state != AT_REST else "",
         source=finding.source,
     )

@@ -21,7 +21,7 @@ from trialfit.parts.fact_refs import CurveRef, FactRef
 from trialfit.parts.watching import seen, watching
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable, Iterator
+    from collections.abc import Callable, Hashable, Iterator, Mapping
     from pathlib import Path
 
     from trialfit.book.build import Build
@@ -215,6 +215,11 @@ class Evaluation:
             yield readings
         finally:
             self._recorders.pop()
+
+    def inherit(self, readings: Mapping[str, FactRef | CurveRef]) -> None:
+        """Counts facts as read that another evaluation of the same build has read for this one."""
+        for recorder in self._recorders[-1:]:
+            recorder.update(readings)
 
     def drawn(self, path: str) -> Array:
         """The draws of a fact or of a curve's scale that has been read before."""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from trialfit.parts.braking.brakes import Brake
 from trialfit.parts.car import Car
+from trialfit.parts.clearance.drivetrain import Drivetrain
 from trialfit.parts.clearance.places import Opening, TapedPoint
-from trialfit.parts.clearance.solids import Drivetrain, Solid
+from trialfit.parts.clearance.solids import Solid
 from trialfit.parts.cooling.radiator import Radiator
 from trialfit.parts.declaring import Part
 from trialfit.parts.driveline.angle_readings import AngleReadings

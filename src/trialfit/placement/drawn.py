@@ -98,6 +98,14 @@ class Drawn:
         return found
 
     @cached_property
+    def sway(self) -> float:
+        """How far any point of the nominal is from where it is in the first state at most, over all states, m."""
+        turned = np.sqrt(np.square(self.turns[0] - self.turns[0, :1]).sum(axis=(1, 2)))
+        shifted = np.linalg.norm(self.shifts[0] - self.shifts[0, :1], axis=1)
+        reach = max(float(np.linalg.norm(piece.position)) + farthest(piece) for piece in self.pieces)
+        return float((shifted + turned * reach).max())
+
+    @cached_property
     def box(self) -> tuple[Array, Array]:
         """`reach_of`, worked out once."""
         return reach_of(self)
@@ -162,17 +170,20 @@ def reach_of(solid: Drawn) -> tuple[Array, Array]:
     return low, high
 
 
-def lowest_draws(solid: Drawn) -> Array:
-    """The height of the lowest point of a solid over all its states, for each draw, (draws,), m."""
+def lowest_draws(solid: Drawn, *, each: bool = False) -> Array:
+    """The height of the lowest point of a solid over all its states, for each draw, (draws,), m; with `each` in each, (draws, states)."""
     heights = []
     for piece in solid.pieces:
         middle = solid.shifts[..., 2]
         if piece.position.any():
             middle = middle + (solid.turns[..., 2, :] * piece.position).sum(axis=-1)
         heights.append(middle - support(piece, -solid.turns[..., 2, :], solid.sizes))
-    lowest = np.min(heights, axis=(0, 2))
-    nearest = int(np.min(heights, axis=0)[0].argmin())
-    return np.asarray(lowest - solid.stands_out(nearest, np.array([0.0, 0.0, -1.0])))
+    by_state = np.min(heights, axis=0)
+    down = np.array([0.0, 0.0, -1.0])
+    if each:
+        out = [solid.stands_out(state, down) for state in range(by_state.shape[1])]
+        return np.asarray(by_state - np.stack(out, axis=-1))
+    return np.asarray(by_state.min(axis=1) - solid.stands_out(int(by_state[0].argmin()), down))
 
 
 def support(piece: Piece, direction: Array, sizes: Array | None = None) -> Array:

@@ -1,8 +1,10 @@
 """Gaps for every draw of the facts, at one pose or at the pose of each draw.
 
 Answers   gap_draws     the smallest gap of two solids, for each draw
-          nominal_gap   that of the nominal solids only, or a lower bound if they are far apart
-          boxes_apart   how far apart the boxes around two solids are
+          gaps_in_states    the same with the state that decides each draw
+          nearest_states    the states that can be the nearest in any draw; gap_of_states  the nominal gap in each of some
+          nominal_gap   that of the nominals alone, or a bound where it is far
+          boxes_apart   how far the boxes round two solids are apart
 Not here  the solids in draws (drawn.py); the lower bounds (apart.py); the first-order spread that steers the search (margins.py)
 Method    Parallel faces hide the spread of a turn from any linear formula, so a verdict needs the distances themselves. Lower
           bounds along well-chosen directions cost a hundredth of that and mostly equal the distance. The first draws are
@@ -16,6 +18,7 @@ Method    Parallel faces hide the spread of a turn from any linear formula, so a
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -46,7 +49,15 @@ CLOSE = 0.02e-3
 FURTHER = 3
 """The error of the bounds is taken as at most this many times the largest error in the draws that are always worked out."""
 MANY = 30
-"""If there are more pairs, they are first sorted out by how far anything moves at all."""
+"""More pairs than this are first sifted by how far anything moves at all."""
+FEW = 0.02
+"""States that decide a smaller share of the draws have no column of their own."""
+SAME = 0.1e-3
+"""A state that could lower a gap by no more is left out, m."""
+LOOKED_AT = 32
+"""So many draws say which states can be the nearest."""
+AT_MOST = 3
+"""A state is taken to be beyond the others by no less than the mean of these draws less so many standard deviations."""
 BEYOND = 6
 """The remainder beyond first order is taken as within this many of its standard deviations in the first draws."""
 _NO_DIRECTION = 1e-6
@@ -68,6 +79,48 @@ def gap_draws(one: Drawn, other: Drawn, limit: float | None = None) -> Array:
     return piece_draws(one, other, limit, grown)
 
 
+@dataclass(frozen=True, eq=False)
+class InPairs:
+    """The smallest gap of two solids for each draw, `gap` (draws,), m, and how it comes about.
+
+    states   pairs of states, of one solid and of the other, that are the nearest in some draw
+    gaps     (draws, pairs): the gap in each of these, m, as near as the bounds know it; their smallest is `gap`
+    """
+
+    gap: Array
+    states: tuple[tuple[int, int], ...]
+    gaps: Array
+
+
+def gaps_in_states(one: Drawn, other: Drawn, limit: float | None = None) -> InPairs:
+    """The smallest gap of two solids for each draw as `gap_draws` has it, and what it is in every pair of states that decides a draw."""
+    if one.surface is not None or other.surface is not None:
+        gap, (first, second, distance) = gap_draws(one, other, limit), part_distances(one, other)
+        nearest = int(distance.argmin())
+        return InPairs(gap, ((int(first[nearest]), int(second[nearest])),), gap[:, None])
+    pair = _Pair(one, other)
+    gap = _decided(pair, limit, _grown(one, other))
+    return _by_states(pair, gap)
+
+
+def _by_states(pair: _Pair, gap: Array) -> InPairs:
+    """Of the pairs of parts that were kept, those of the same states together: what is known of each beyond the nearest.
+
+    States that decide few of the draws are counted with the nearest of the others.
+    """
+    beyond: dict[tuple[int, int], Array] = {}
+    left, right = pair.sides
+    for row, first, second in zip(pair.lower, pair.first.tolist(), pair.second.tolist(), strict=True):
+        key = (int(left.state[first]), int(right.state[second]))
+        beyond[key] = np.minimum(beyond[key], row) if key in beyond else row
+    rows = np.stack(list(beyond.values()))
+    decides = np.bincount(rows.argmin(axis=0), minlength=len(rows))
+    kept = np.flatnonzero((decides >= FEW * rows.shape[1]) | (rows[:, 0] <= rows[:, 0].min()))
+    rows = rows[kept] - rows[kept].min(axis=0)
+    states = list(beyond)
+    return InPairs(gap, tuple(states[n] for n in kept.tolist()), (gap + rows).T)
+
+
 def _grown(one: Drawn, other: Drawn) -> Array:
     """How far the two surfaces are closer to each other than their pieces, (draws,), m."""
     if all(each.vertices is None for each in (one, other)):
@@ -86,8 +139,11 @@ _UP = np.array([0.0, 0.0, 1.0])
 
 
 def piece_draws(one: Drawn, other: Drawn, limit: float | None = None, grown: Array | float = 0.0) -> Array:
-    """The same by the convex pieces; `grown` is how far the surfaces are further out."""
-    pair = _Pair(one, other)
+    """The same by the convex pieces; `grown` is how far the surfaces stand further out."""
+    return _decided(_Pair(one, other), limit, grown)
+
+
+def _decided(pair: _Pair, limit: float | None, grown: Array | float) -> Array:
     grown = np.broadcast_to(np.asarray(grown, float), pair.draws)
     if limit is None or pair.draws <= PILOT:
         return pair.all_exact() - grown
@@ -125,6 +181,46 @@ def part_distances(one: Drawn, other: Drawn) -> tuple[Indices, Indices, Array]:
     first, second = _all_pairs(left, right)
     distance = _distances(left, right, first, second, np.zeros(first.size, dtype=np.intp))
     return left.state[first], right.state[second], distance
+
+
+def gap_of_states(one: Drawn, other: Drawn) -> Array:
+    """The nominal gap in each state of one with that state of the other, (states,), m."""
+    left, right = _sides(one, other)
+    states, ours, theirs = one.turns.shape[1], len(one.pieces), len(other.pieces)
+    state, first, second = np.meshgrid(np.arange(states), np.arange(ours), np.arange(theirs), indexing="ij")
+    parts = (state * ours + first).ravel(), (state * theirs + second).ravel()
+    distance = _distances(left, right, *parts, np.zeros(state.size, dtype=np.intp))
+    return np.asarray(distance.reshape(states, -1).min(axis=1))
+
+
+def nearest_states(one: Drawn, other: Drawn) -> list[tuple[int, int]]:
+    """The pairs of states that can be the nearest in draws like those given, the nearest first; of states alike the first.
+
+    Every pair that is near enough at the nominal is worked out in some draws: one that cannot be nearer than the others
+    by SAME is left out.
+    """
+    left, right = _sides(one, other)
+    first, second = _all_pairs(left, right)
+    distance = _distances(left, right, first, second, np.zeros(first.size, dtype=np.intp))
+    play = one.moved.ravel()[first] + other.moved.ravel()[second]
+    near = np.flatnonzero(distance - play <= (distance + play).min())
+    near = near[np.argsort(distance[near].round(9), kind="stable")]
+    first, second = first[near], second[near]
+    count = min(LOOKED_AT, len(one.turns))
+    draws = np.tile(np.arange(count), near.size)
+    asked = _distances(left, right, np.repeat(first, count), np.repeat(second, count), draws)
+    kept = _ever_nearest(asked.reshape(near.size, count))
+    return list(dict.fromkeys(zip(left.state[first[kept]].tolist(), right.state[second[kept]].tolist(), strict=True)))
+
+
+def _ever_nearest(gaps: Array) -> Indices:
+    """The rows (pairs, draws) that can be the smallest in draws like these: that of the nominal, then in the order of their means."""
+    kept = np.array([gaps[:, 0].argmin()])
+    for row in np.argsort(gaps.mean(axis=1).round(9), kind="stable").tolist():
+        beyond = gaps[row] - gaps[kept].min(axis=0)
+        if beyond.mean() - AT_MOST * beyond.std() < -SAME:
+            kept = np.append(kept, row)
+    return kept
 
 
 def boxes_apart(one: Drawn, other: Drawn) -> float:

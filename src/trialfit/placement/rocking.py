@@ -1,44 +1,116 @@
-"""How a drivetrain moves on its mounts, in draws.
+"""How a drivetrain moves on its mounts, in draws: it rocks, goes up and down, and forward and back, all of it at once.
 
-Answers   rocking    its states: turns and shifts in its own axes
-          STATES     the same in words, in the same order
-Not here  the place of the drivetrain (pose.py); solids that move by themselves
-Symbols   lengths in m, angles in rad; x forward, y left, z up, as in pose.py
+Answers   Motion      how far it goes each way, and about which axis it rocks
+          rocking     its states by their levels: turns and shifts in its own axes
+          in_words    a level as it is said
+          corners     the levels that decide: at rest, and every movement at either end together with every other
+Not here  where the drivetrain is (pose.py); solids that travel by themselves; how far it rocks (subjects/clearance/mounted.py)
+Symbols   lengths in m, angles in rad; x forward, y left, z up, as in pose.py. A level gives for each movement the share of it
+          that is gone, from −1 to 1: (rocked, lifted, moved forward)
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from itertools import product
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from trialfit.handbook.arrays import Array
 
-STATES = ("", "rolled with its left side up", "lifted", "rolled with its right side up", "sunk")
+Level = tuple[float, ...]
+ALONG, ACROSS = 0, 1
+"""The axes that it may rock about: along the car, and across it."""
+
+_ROCKED = {
+    ALONG: ("rolled with its left side up", "rolled with its right side up"),
+    ACROSS: ("pitched with its front down", "pitched with its front up"),
+}
+_SHIFTED = (("lifted", "sunk"), ("moved forward", "moved back"))
 
 
-def rocking(roll: Array, heave: Array, across: Array, above: Array) -> tuple[list[Array], list[Array]]:
-    """The states of a drivetrain on its mounts: turns (3, 3, draws) and shifts (3, draws), in the order of STATES.
+@dataclass(frozen=True, eq=False)
+class Motion:
+    """What a drivetrain does on its mounts; arrays are (draws,) and `at` (3, draws), in its own axes.
 
-    roll            how far it rolls to each side
-    heave           how far it is lifted, and sinks
-    across, above   where the axis lies about which it rolls, which is along x: left of the origin, and above it
+    rock      how far it rocks to each side, about an axis ALONG or ACROSS through `at`
+    heave     how far it is lifted, and sinks; `fore_aft` how far it moves forward, and back
+    """
+
+    rock: Array
+    heave: Array
+    fore_aft: Array
+    at: Array
+    axis: int = ALONG
+
+    @property
+    def moves(self) -> tuple[bool, ...]:
+        """Which of the three it does at all."""
+        return tuple(bool(each.any()) for each in (self.rock, self.heave, self.fore_aft))
+
+
+def rocking(motion: Motion, levels: Sequence[Level]) -> tuple[Array, Array]:
+    """The states of a drivetrain on its mounts: turns (3, 3, states, draws) and shifts (3, states, draws).
 
     A point p goes to turn·p + shift; points of the axis stay where they are. A roll of ±3° sampled at its ends and middle
     underestimates the sweep of a point 0.5 m away by at most ρ(1 − cos(Δφ/2)) = 0.17 mm.
 
-    >>> turns, shifts = rocking(*np.array([[0.1], [0.0], [0.02], [-0.3]]))
-    >>> axis = np.array([0.0, 0.02, -0.3])
-    >>> (turns[1][..., 0] @ axis + shifts[1][:, 0]).round(9).tolist()
-    [0.0, 0.02, -0.3]
+    >>> motion = Motion(*np.array([[0.1], [0.0], [0.0]]), at=np.array([[0.0], [0.02], [-0.3]]))
+    >>> turns, shifts = rocking(motion, [(1.0, 0.0, 0.0)])
+    >>> (turns[..., 0, 0] @ [0.5, 0.02, -0.3] + shifts[:, 0, 0]).round(9).tolist()
+    [0.5, 0.02, -0.3]
     """
-    none = np.zeros(roll.shape)
-    turns, shifts = [np.broadcast_to(np.eye(3)[..., None], (3, 3, *roll.shape))], [np.zeros((3, *roll.shape))]
-    for sign in (1, -1):
-        cos, sin = np.cos(roll), np.sin(sign * roll)
-        turns.append(np.array([[none + 1, none, none], [none, cos, -sin], [none, sin, cos]]))
-        shifts.append(np.array([none, across - cos * across + sin * above, above - sin * across - cos * above]))
-        turns.append(turns[0])
-        shifts.append(np.array([none, none, sign * heave]))
+    gone = np.asarray(levels, float)
+    angle = gone[:, 0, None] * motion.rock
+    cos, sin = np.cos(angle), np.sin(angle)
+    one, two = ((1, 2), (2, 0))[motion.axis]  # a turn about the axis takes the first of these towards the second
+    turns = np.zeros((3, 3, *angle.shape))
+    turns[motion.axis, motion.axis] = 1.0
+    turns[one, one], turns[two, two], turns[one, two], turns[two, one] = cos, cos, -sin, sin
+    at = motion.at[:, None]
+    shifts = at - np.einsum("ijsd,jkd->isd", turns, at)
+    shifts[2] += gone[:, 1, None] * motion.heave
+    shifts[0] += gone[:, 2, None] * motion.fore_aft
     return turns, shifts
+
+
+def in_words(motion: Motion, level: Level) -> str:
+    """A level in words: "rolled with its left side up, lifted"; nothing at rest.
+
+    >>> none = np.zeros(1)
+    >>> in_words(Motion(none, none, none, np.zeros((3, 1))), (-1.0, 1.0, 0.0))
+    'rolled with its right side up, lifted'
+    """
+    pairs = (_ROCKED[motion.axis], *_SHIFTED)
+    return ", ".join(said for gone, pair in zip(level, pairs, strict=True) if (said := word(gone, pair)))
+
+
+def word(gone: float, pair: tuple[str, str]) -> str:
+    """One movement in words by the share that is gone, of the words for either end of it.
+
+    >>> word(1.0, ("lifted", "sunk")), word(-0.5, ("lifted", "sunk")), word(0.0, ("lifted", "sunk"))
+    ('lifted', 'partly sunk', '')
+    """
+    if not gone:
+        return ""
+    said = pair[0] if gone > 0 else pair[1]
+    return said if abs(gone) == 1 else f"partly {said}"
+
+
+def corners(moves: Sequence[bool]) -> tuple[Level, ...]:
+    """At rest, and every movement that there is at either end, all of them at once.
+
+    The distance of two convex bodies is convex in how far one is shifted: between the ends of its movements it is nowhere larger
+    than at one of them, and smaller only where one passes the other.
+
+    >>> corners((True, False))
+    ((0.0, 0.0), (1.0, 0.0), (-1.0, 0.0))
+    """
+    at_rest: Level = (0.0,) * len(moves)
+    if not any(moves):
+        return (at_rest,)
+    return (at_rest, *product(*((1.0, -1.0) if each else (0.0,) for each in moves)))

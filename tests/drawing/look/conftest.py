@@ -18,6 +18,7 @@ inclination = "3 deg, gauged"
 ground_clearance = "110 mm"
 rock = "2 deg"
 heave = "5 mm"
+fore_aft = "0 ± 0 mm"
 [sump]
 kind = "solid"
 fixed_to = "drivetrain"

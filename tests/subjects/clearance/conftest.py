@@ -19,6 +19,8 @@ LINES = {
         "heading": "0 ± 0 deg",
         "rock": "0 ± 0 deg",
         "heave": "0 ± 0 mm",
+        "fore_aft": "0 ± 0 mm",
+        "roll_axis_x": "0 ± 0 mm",
         "roll_axis_y": "0 ± 0 mm",
         "roll_axis_z": "0 ± 0 mm",
     },

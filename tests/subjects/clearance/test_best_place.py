@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from trialfit.advice.posed import moved, with_picks
-from trialfit.book import read
+from trialfit.book import read_text
 from trialfit.placement.binding import look
 from trialfit.subjects.catalogue import evaluate
 from trialfit.subjects.clearance.placing import placing_of
@@ -18,7 +18,9 @@ DEMOS = Path(__file__).parents[3] / "demos"
 
 @pytest.fixture(scope="module")
 def hillclimb():
-    return read(DEMOS / "hillclimb.toml")
+    """With the axis it rocks about written: taken from the mounts it would stay with them, while the search takes it along."""
+    text = (DEMOS / "hillclimb.toml").read_text(encoding="utf-8")
+    return read_text(text.replace("roll_axis_z =", 'roll_axis_y = "0 ± 20 mm"\nroll_axis_z ='))
 
 
 def test_the_search_and_the_findings_speak_of_the_same_car(hillclimb):
@@ -39,6 +41,7 @@ def test_the_search_and_the_findings_speak_of_the_same_car(hillclimb):
                 "clearance.rear_share",
                 "driveline.residual",
             }:  # counted otherwise: see test_unevenness
-                assert seen.margin * scale == pytest.approx(finding.margin.nominal, abs=0.02), seen.name
+                smallest = min([finding.margin.nominal, *(state.margin.nominal for state in finding.states)])
+                assert seen.margin * scale == pytest.approx(smallest, abs=0.02), seen.name
                 compared += 1
         assert compared > 20

@@ -19,7 +19,7 @@ from trialfit.parts import Car, Drivetrain, HalfShaft, MassPart, Mount, Opening,
 from trialfit.placement.pose import to_car, to_group
 from trialfit.placement.solids import corners
 from trialfit.subjects import line
-from trialfit.subjects.clearance.shapes import drawn_solid
+from trialfit.subjects.clearance.moving import drawn_solid
 from trialfit.subjects.driveline import directions
 from trialfit.subjects.placed import mass_centres, pose_now
 from trialfit.subjects.shaft_line import the_line

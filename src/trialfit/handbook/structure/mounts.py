@@ -3,6 +3,8 @@
 Answers   torque_on_mounts     of the unit, in line or across the car
           upright_loads        of any number of mounts, by statics where there are three
           in_one_line          whether the mounts that are left can still hold the unit level
+          rock_on_mounts       how far a unit rocks under a torque
+          elastic_centre       where the axis is that it rocks about
           load_cases           the load factors
 Not here  stress of brackets and welds (brackets.py, weld_lines.py)
 Symbols   N force of a mount on the unit, upwards positive; M_x moment about the forward axis, M_y about the leftward axis;
@@ -117,6 +119,54 @@ def upright_loads(
     moved = np.einsum("...ab,...b->...a", np.linalg.inv(whole), load)
     forces = stiffness * np.einsum("...am,...a->...m", mounts, moved)
     return where(np.broadcast_to(sound, shape)[..., None], forces)
+
+
+STRAIGHT = 0.3
+"""Rock up to which a mount's stiffness is taken as one figure, rad: a choice, no source. Beyond it any mount is on its stop."""
+
+
+def elastic_centre(places: Numbers, stiffness: Numbers) -> Numbers:
+    """Where springs in parallel carry a load without turning.
+
+        b₀ = Σ k·b / Σ k
+
+    places     b, of the mounts along one axis, mounts along the last axis    m      any
+    stiffness  k upright, the same                                            N/m    > 0
+    returns    b₀                                                             m      nan outside that range
+
+    Source: statics of springs in parallel.
+
+    >>> f"{elastic_centre([0.3, -0.3], [300e3, 100e3]):.2f} m"
+    '0.15 m'
+    """
+    places, stiffness = as_floats(places, stiffness)
+    whole = stiffness.sum(axis=-1)
+    sound = np.all(stiffness > 0, axis=-1)
+    return where(sound, (stiffness * places).sum(axis=-1) / np.where(sound, whole, 1.0))
+
+
+def rock_on_mounts(torque: Numbers, places: Numbers, stiffness: Numbers) -> Numbers:
+    """How far a unit rocks on its mounts under a torque about an axis in the plane of the mounts.
+
+        φ = T / Σ k·(b − b₀)²
+
+    torque     T, about the axis                                                  N·m    any
+    places     b, of the mounts square to that axis, mounts along the last axis   m      any
+    stiffness  k upright, the same                                                N/m    > 0
+    returns    φ                                                                  rad    nan outside that range and beyond 0.3
+
+    Small turns; the mounts' own stiffness sideways, which makes it less, is left out, and so are stops. nan where the mounts
+    stand in one line along the axis. Source: statics of springs in parallel.
+
+    >>> f"{np.degrees(rock_on_mounts(962.0, [0.2, -0.2], [90e3, 90e3])):.1f}°"
+    '7.7°'
+    """
+    torque, places, stiffness = as_floats(torque, places, stiffness)
+    levers = places - np.expand_dims(elastic_centre(places, stiffness), -1)
+    rate = (stiffness * levers**2).sum(axis=-1)
+    sound = np.all(stiffness > 0, axis=-1) & (rate > 0)
+    rock = torque / np.where(sound, rate, 1.0)
+    return where(sound & (np.abs(rock) <= STRAIGHT), rock)
 
 
 def in_one_line(x: Numbers, y: Numbers) -> np.ndarray:

@@ -2,7 +2,7 @@
 
 Answers   requirements   everything this subject states for a build
 Not here  the best place for it (trialfit place); joint angles and the slip of the shaft (driveline)
-Ids       clearance.gap.SOLID.NEIGHBOUR, clearance.ground.SOLID, clearance.removal.SOLID, clearance.hoist,
+Ids       clearance.gap.ONE.OTHER, clearance.rock, clearance.ground.SOLID, clearance.removal.SOLID, clearance.hoist,
           clearance.lever.EDGE, clearance.level, clearance.rear_share, clearance.readings.POINT; clearance.place.SOLID where a place is not known
 A build without solids is skipped.
 """
@@ -26,9 +26,10 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """What the place of the drivetrain must satisfy."""
     if not any(build.all(kind) for kind in (Solid, Drivetrain, Opening, TapedPoint)):
         return
-    from trialfit.subjects.clearance import gaps, place, taped, way_out
+    from trialfit.subjects.clearance import gaps, mounted, place, taped, way_out
 
     yield from taped.requirements(build)
     yield from gaps.requirements(build)
+    yield from mounted.requirements(build)
     yield from way_out.requirements(build)
     yield from place.requirements(build)

@@ -20,10 +20,12 @@ from trialfit.parts import Drivetrain
 from trialfit.parts.reading import nearest
 from trialfit.placement import solids
 from trialfit.placement.problem import Gap, Measures, Problem
-from trialfit.subjects.clearance.gaps import WAY_OFF, are_joined
+from trialfit.subjects.clearance.gaps import WAY_OFF
+from trialfit.subjects.clearance.moving import drawn_solid, state_names
+from trialfit.subjects.clearance.pairs import are_joined, burns
 from trialfit.subjects.clearance.place import EDGES, lever_facts, lever_room, rear_share_at, share_facts
 from trialfit.subjects.clearance.shaft_joints import joint_measures
-from trialfit.subjects.clearance.shapes import drawn_solid, group, state_names, surroundings, way_off
+from trialfit.subjects.clearance.shapes import group, surroundings, way_off
 from trialfit.subjects.clearance.unevenness import residual_measure
 from trialfit.subjects.clearance.wanted import wanted
 from trialfit.subjects.placed import pose_now
@@ -144,7 +146,7 @@ def _gaps(
     build, gaps, ways = ev.build, [], []
     for one, _ in moving.values():
         others = [other for other, _ in fixed.values() if not are_joined(build, one, other)]
-        for other in others:
+        for other in [other for other, _ in fixed.values() if other in others or burns(one, other)]:
             want = wanted(one, other)
             name = f"clearance.gap.{name_in_ids(build, one)}.{name_in_ids(build, other)}"
             gaps.append(

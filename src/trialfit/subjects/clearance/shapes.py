@@ -1,10 +1,10 @@
-"""The solids of a build as shapes in draws: size, place, movement, each from its facts.
+"""The solids of a build as shapes in draws: size and place, each from its facts.
 
-Answers   drawn_solid    one solid with all its states, in the axes of what it is fixed to; through `ev.of`
-          placed_solid   one of the drivetrain in the car's axes, at the pose that it has
+Answers   at_rest        one solid at rest, in the axes of what it is fixed to; through `ev.of`
           way_off        a solid on its way down, for a sump that must come off; on_a_way: on any way
           group, surroundings    the solids of the drivetrain, and those of the car
-Not here  gaps (gaps.py); the problem that a search works on (placing.py)
+Not here  their movements (moving.py); gaps (gaps.py); the problem that a search works on (placing.py)
+What is hot is as long as it gets at full heat: it may grow from either end.
 """
 
 from __future__ import annotations
@@ -17,25 +17,19 @@ import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.spread import Shape, Spread
-from trialfit.parts import Drivetrain, Solid, TapedPoint
+from trialfit.parts import Solid, TapedPoint
 from trialfit.parts.clearance.solids import SHAPES
 from trialfit.placement import solids
-from trialfit.placement.drawn import Drawn, carried, turned_by
+from trialfit.placement.drawn import Drawn, carried, farthest, turned_by
 from trialfit.placement.pose import pose_of, turn_of
-from trialfit.placement.rocking import STATES, rocking
 from trialfit.subjects.clearance.taped import place_of
-from trialfit.subjects.placed import pose_now
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
-
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
     from trialfit.placement.meshes import Triangles
     from trialfit.placement.solids import Piece
-
-    _States = tuple[list[Array], list[Array]]
 
 STEP_DOWN = 0.01
 
@@ -50,42 +44,11 @@ def surroundings(build: Build) -> tuple[Solid, ...]:
     return tuple(solid for solid in build.all(Solid) if solid.fixed_to == "car")
 
 
-def drawn_solid(ev: Evaluation, solid: Solid) -> Drawn:
-    """A solid in every state it moves into. Raises MissingFact."""
-    at_rest = _at_rest(ev, solid)
-    turns, shifts = _states(ev, solid)
-    if solid.fixed_to != "drivetrain":  # no state of it turns it
-        return replace(at_rest, turns=np.broadcast_to(at_rest.turns, turns.shape), shifts=at_rest.shifts + shifts)
-    return at_rest.moving(turns, shifts)
-
-
-def placed_solid(ev: Evaluation, solid: Solid) -> Drawn:
-    """A solid of the drivetrain in the car's axes, at the pose that it has. Raises MissingFact."""
-    at_rest = _at_rest(ev, solid)
-    states = _states(ev, solid)
-    all_alike = states is ev.of(_with_travels, _group_states)
-    return at_rest.moving(*(ev.of(_group_now) if all_alike else _now(ev, *states)))
-
-
-def _at_rest(ev: Evaluation, solid: Solid) -> Drawn:
-    """A solid where it is, in its first state alone."""
+def at_rest(ev: Evaluation, solid: Solid) -> Drawn:
+    """A solid where it is at rest, in the axes of what it is fixed to: one state. Raises MissingFact."""
     size = _size(ev, solid)
     place, turn = _place(ev, solid)
     return size.drawn(turn[:, None], place[:, None])
-
-
-def _group_now(ev: Evaluation) -> tuple[Array, Array]:
-    """The states of what moves with the drivetrain alone, in the car's axes: worked out once for all its solids."""
-    return _now(ev, *ev.of(_with_travels, _group_states))
-
-
-def _now(ev: Evaluation, turns: Array, shifts: Array) -> tuple[Array, Array]:
-    """States of the drivetrain at the pose that it has: (draws, states, 3, 3) and (draws, states, 3)."""
-    pose = ev.of(pose_now)
-    turn = turn_of(*pose[:, 3:].T)[:, None]
-    shifts = carried(turn, shifts)
-    shifts += pose[:, None, :3]
-    return turned_by(turn, turns), shifts
 
 
 def way_off(ev: Evaluation, solid: Solid) -> Drawn:
@@ -96,10 +59,10 @@ def way_off(ev: Evaluation, solid: Solid) -> Drawn:
 
 def on_a_way(ev: Evaluation, solid: Solid, turns: Array, shifts: Array, pose: Array) -> Drawn:
     """A solid of the drivetrain at every step of a way, in the car's axes: turned about the drivetrain's point, then shifted."""
-    at_rest = _on_a_way(ev, solid, np.zeros((1, 3))).at(pose)
+    there = _on_a_way(ev, solid, np.zeros((1, 3))).at(pose)
     about = pose[:, None, :3]
-    moved = carried(turns, at_rest.shifts - about) + about + shifts
-    return replace(at_rest, turns=turned_by(turns[None], at_rest.turns), shifts=moved)
+    moved = carried(turns, there.shifts - about) + about + shifts
+    return replace(there, turns=turned_by(turns[None], there.turns), shifts=moved)
 
 
 def _on_a_way(ev: Evaluation, solid: Solid, steps: Array) -> Drawn:
@@ -151,7 +114,7 @@ def _sound_size(ev: Evaluation, solid: Solid) -> _Size:
         return _scanned(ev, solid)
     if solid.shape == "hull":
         return _hull(ev, solid)
-    sizes = ev.each(*(getattr(solid, name) for name in SHAPES[str(solid.shape)]))
+    sizes = _hot(ev, solid, list(ev.each(*(getattr(solid, name) for name in SHAPES[str(solid.shape)]))))
     nominal = [float(size[0]) for size in sizes]
     along = str(solid.axis)
     if solid.shape == "box":
@@ -165,6 +128,26 @@ def _sound_size(ev: Evaluation, solid: Solid) -> _Size:
         return _Size((solids.cylinder(diameter, length, along=along),), drawn)
     drawn[:, 1] -= drawn[:, 0]
     return _Size((solids.capsule(diameter, length, along=along),), drawn)
+
+
+def _growth(ev: Evaluation, solid: Solid) -> Array | None:
+    """How much longer a hot solid may get at either end, as a share of its length, (draws,); None for one that is not hot.
+
+    A travel that is written for it counts in its place.
+    """
+    travels = (solid.travel_x, solid.travel_y, solid.travel_z, solid.travel_back, solid.travel_right, solid.travel_down)
+    if solid.neighbour != "hot" or any(ref.written is not None for ref in travels):
+        return None
+    return ev(solid.hot_growth)
+
+
+def _hot(ev: Evaluation, solid: Solid, sizes: list[Array]) -> list[Array]:
+    """The sizes of a box or round shape when it is hot: the longest, or the one along the axis, has grown at both ends."""
+    growth = _growth(ev, solid)
+    if growth is not None:
+        longest = int(np.argmax([size[0] for size in sizes])) if solid.shape == "box" else 0
+        sizes[longest] = sizes[longest] * (1 + 2 * growth)
+    return sizes
 
 
 def _cone_grown(length: Array, diameter: Array, end: Array) -> Array:
@@ -181,6 +164,9 @@ def _hull(ev: Evaluation, solid: Solid) -> _Size:
         for refs, axis in ((solid.points_x, "x"), (solid.points_y, "y"), (solid.points_z, "z"))
     ]
     points = np.stack(axes, axis=-1)
+    growth = _growth(ev, solid)
+    if growth is not None:
+        points = points * (1 + 2 * growth)[:, None, None]
     return _Size((solids.hull(points[0]),), vertices=points)
 
 
@@ -191,56 +177,7 @@ def _scanned(ev: Evaluation, solid: Solid) -> _Size:
         raise MissingFact({f"{solid.name}.file": "the file that trialfit mesh wrote"})
     shape = read_shape(ev.reads_file((ev.build.folder or Path()) / solid.file))
     off = ev.spread_around(f"{solid.name}.file", 0.0, Spread(shape.off, shape.off, Shape.rectangular))
+    growth = _growth(ev, solid)
+    if growth is not None:
+        off = off + growth * max(float(np.abs(piece.position).max()) + farthest(piece) for piece in shape.pieces)
     return _Size(shape.pieces, grown=off, surface=shape.surface)
-
-
-def _states(ev: Evaluation, solid: Solid) -> tuple[Array, Array]:
-    """The movements: (draws, states, 3, 3) and (draws, states, 3)."""
-    states = _group_states if solid.fixed_to == "drivetrain" else _no_states
-    at_rest = ev.of(_with_travels, states)
-    travels = _travels(ev, solid)
-    return _with_travels(ev, states, travels) if travels else at_rest
-
-
-def _with_travels(
-    ev: Evaluation, states: Callable[[Evaluation], _States], travels: Iterable[tuple[int, int, Array]] = ()
-) -> tuple[Array, Array]:
-    turns, shifts = (list(each) for each in ev.of(states))
-    for axis, sign, travel in travels:
-        turns.append(turns[0])
-        shifts.append(sign * np.eye(3)[axis][:, None] * travel)
-    return np.transpose(np.stack(turns, axis=2), (3, 2, 0, 1)), np.transpose(np.stack(shifts, axis=1), (2, 1, 0))
-
-
-def _no_states(ev: Evaluation) -> _States:
-    """What does not move: its one turn (3, 3, draws) and shift (3, draws)."""
-    return [np.broadcast_to(np.eye(3)[..., None], (3, 3, ev.draws))], [np.zeros((3, ev.draws))]
-
-
-def _group_states(ev: Evaluation) -> _States:
-    """How the drivetrain moves on its mounts."""
-    part = ev.part(Drivetrain)
-    return rocking(*ev.each(part.rock, part.heave, part.roll_axis_y, part.roll_axis_z))
-
-
-_WAYS = (("forward", "back"), ("to the left", "to the right"), ("up", "down"))
-
-
-def state_names(ev: Evaluation, solid: Solid) -> tuple[str, ...]:
-    """The states of `drawn_solid` in words, in the same order."""
-    names = list(STATES) if solid.fixed_to == "drivetrain" else [""]
-    names += [f"moved {_WAYS[axis][0 if sign > 0 else 1]}" for axis, sign, _ in _travels(ev, solid)]
-    return tuple(names)
-
-
-def _travels(ev: Evaluation, solid: Solid) -> list[tuple[int, int, Array]]:
-    """Every way that a solid moves: the axis, the direction, and how far in each draw. Raises MissingFact."""
-    both = (solid.travel_x, solid.travel_y, solid.travel_z)
-    other_way = (solid.travel_back, solid.travel_right, solid.travel_down)
-    found = []
-    for axis, (ref, other) in enumerate(zip(both, other_way, strict=True)):
-        for sign, one in ((1, ref), (-1, ref if other.written is None else other)):
-            travel = ev(one)
-            if travel.any():
-                found.append((axis, sign, travel))
-    return found

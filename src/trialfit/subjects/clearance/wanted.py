@@ -1,6 +1,7 @@
 """The required clearance of two neighbours.
 
 Answers   wanted    the gap, what is at stake, and the source: the builder's own figure, else that of the table
+          usual_too the table's figure beside a smaller one of the builder's own, where safety is at stake
           Wanted    these three
 Source    gaps.csv: no standard gives these figures for a car built at home; each row says common practice, no source.
           They are gaps left after the movement on the mounts and the travel of the neighbour.
@@ -14,10 +15,14 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from trialfit.evaluation.requirement import BUILDER, Source, SourceKind, Stake
+from trialfit.evaluation.ranks import is_from_its_maker
+from trialfit.evaluation.requirement import BUILDER, AtLeast, Limit, Source, SourceKind, Stake
+from trialfit.parts import Solid
+from trialfit.subjects.clearance.pairs import kind_of
 
 if TYPE_CHECKING:
-    from trialfit.parts import FactRef, Solid
+    from trialfit.parts import FactRef
+    from trialfit.subjects.clearance.shafts import Shaft
 
 _STAKES = list(Stake)
 
@@ -47,16 +52,31 @@ def _table() -> dict[tuple[str, str], Wanted]:
         }
 
 
-def wanted(one: Solid, other: Solid) -> Wanted:
-    """The gap between two solids: the larger one written on either, else the table's row for the two, else the larger usual one."""
-    usual = usual_gap(str(one.neighbour), str(other.neighbour))
-    written = [ref for ref in (one.required_clearance, other.required_clearance) if ref.written is not None]
+def wanted(one: Solid | Shaft, other: Solid) -> Wanted:
+    """The gap between two bodies: the larger one written on either, else the table's row for the two, else the larger usual one."""
+    usual = usual_gap(kind_of(one), kind_of(other))
+    refs = [part.required_clearance for part in (one, other) if isinstance(part, Solid)]
+    written = [ref for ref in refs if ref.written is not None]
     if not written:
         return usual
     ref = max(written, key=lambda each: each.written.si if each.written else 0.0)
     return Wanted(ref.written.si if ref.written else 0.0, usual.stake, BUILDER, ref, usual.why)
 
 
+def usual_too(one: Solid | Shaft, other: Solid) -> tuple[Limit, ...]:
+    """The table's gap beside one of the builder's own that is less, where safety is at stake and no manual says so: the worse decides."""
+    want, usual = wanted(one, other), usual_gap(kind_of(one), kind_of(other))
+    if (
+        usual.stake is not Stake.safety
+        or want.written is None
+        or is_from_its_maker(want.written)
+        or want.gap >= usual.gap
+    ):
+        return ()
+    return (Limit("usual", AtLeast(usual.gap), usual.source),)
+
+
+@cache
 def usual_gap(one: str, other: str) -> Wanted:
     """The table's gap for two kinds of neighbour.
 

@@ -23,8 +23,10 @@ from trialfit.facts.quantity import LENGTH
 from trialfit.parts import Drivetrain
 from trialfit.placement.draws import gap_draws, nominal_gap
 from trialfit.placement.pose import turn_of
-from trialfit.subjects.clearance.gaps import HANGING, are_joined, narrowest_way
-from trialfit.subjects.clearance.shapes import drawn_solid, group, on_a_way, surroundings
+from trialfit.subjects.clearance.gaps import HANGING, narrowest_way
+from trialfit.subjects.clearance.moving import drawn_solid
+from trialfit.subjects.clearance.pairs import are_joined
+from trialfit.subjects.clearance.shapes import group, on_a_way, surroundings
 from trialfit.subjects.placed import pose_now
 
 if TYPE_CHECKING:
