@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.advice.doubts import WORTH_NARROWING, Doubt, doubts_of, promising, variances
 from trialfit.advice.supposing import supposed
-from trialfit.evaluation.evaluation import DRAWS, Evaluation
+from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.verdict import Verdict
 from trialfit.evaluation.working import work_out
 from trialfit.subjects.catalogue import requirements
@@ -71,7 +71,7 @@ class Trial:
     _set_up: dict[_Supposed, tuple[Evaluation, dict[str, Requirement]]] = field(default_factory=dict)
 
     def finding(self, finding: Finding, measured: Mapping[str, Instrument]) -> Finding:
-        """That finding with these facts measured at their present values; what 4096 draws leave open counts as unsettled."""
+        """That finding with these facts measured at their present values."""
         key = (finding.subject, frozenset(measured.items()))
         if key not in self._set_up:
             build = supposed(self.build, measured)
@@ -82,7 +82,7 @@ class Trial:
                 {one.id: one for one in requirements(build, (finding.subject,))},
             )
         ev, by_id = self._set_up[key]
-        return work_out(ev, [by_id[finding.id]], however_far=True, most=DRAWS)[finding.id]
+        return work_out(ev, [by_id[finding.id]], however_far=True)[finding.id]
 
 
 def settle(trial: Trial, finding: Finding) -> Plan:
