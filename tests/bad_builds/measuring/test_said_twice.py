@@ -178,6 +178,32 @@ carries = "arm"
 reach = "80 mm, taped"
 thicker = "5 mm, calipered"
 """
+MOUNTS = """
+[engine]
+peak_torque = "265 N·m, manual"
+[clutch]
+rated_torque = "300 N·m, manual"
+[gearbox]
+ratios = ["3.63, manual"]
+[drivetrain]
+x = "-260 mm, taped"
+y = "0 mm, taped"
+z = "380 mm, taped"
+inclination = "3 deg, gauged"
+rock = "1.9 ± 0.3 deg, gauged"
+[left]
+kind = "mount"
+x = "-200 mm, taped"
+y = "250 mm, taped"
+z = "350 mm, taped"
+stiffness = "230 N/mm, catalogue"
+[right]
+kind = "mount"
+x = "-200 mm, taped"
+y = "-250 mm, taped"
+z = "350 mm, taped"
+stiffness = "230 N/mm, catalogue"
+"""
 CASES = {
     "car.mass": (WEIGHED, "960 kg", "1010 kg"),
     "car.rear_axle_mass": (WEIGHED, '"231 kg', '"251 kg'),
@@ -201,6 +227,7 @@ CASES = {
     "hub.stud_preload": (PARTS, "30 kN", "80 kN"),
     "prop_shaft.strength": (PARTS, "1800 N·m", "4000 N·m"),
     "drivetrain.mass": (PARTS, "180 kg", "215 kg"),
+    "drivetrain.rock": (MOUNTS, "1.9 ±", "0.8 ±"),
     "gearbox.output_x": (LINE, 'x = "-260', 'x = "-220'),
     "gearbox.output_y": (LINE, 'y = "10 mm, taped"\nz = "388', 'y = "30 mm, taped"\nz = "388'),
     "gearbox.output_z": (LINE, '"388 mm', '"348 mm'),

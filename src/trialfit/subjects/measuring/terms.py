@@ -35,12 +35,14 @@ from trialfit.parts import (
     Weld,
 )
 from trialfit.placement.pose import turn_of
+from trialfit.subjects.clearance import mounted
 from trialfit.subjects.driveline.directions import ends_written, joint_centres
 from trialfit.subjects.driveline.setting import STAGES
 from trialfit.subjects.fastening.joints import thread_of
 from trialfit.subjects.line import circumference_by_size
 from trialfit.subjects.measuring.expressions import Term
 from trialfit.subjects.placed import over_floor, pose_now
+from trialfit.subjects.power_unit import the_mounts
 from trialfit.subjects.shaft_line import ShaftLine, find_line
 from trialfit.subjects.torque_path import clutch_capacity, studs
 
@@ -233,6 +235,15 @@ def _mass_reads(build: Build, _: Part | None) -> Refs:
     return tuple(one.mass for one in parts) or None
 
 
+def rock_of_mounts(ev: Evaluation, _: Part | None) -> Array:
+    """How far torque and mounts let the drivetrain rock either way, rad."""
+    return mounted.rock_worked_out(ev)
+
+
+def _mount_reads(build: Build, _: Part | None) -> Refs:
+    return tuple(one.stiffness for one in the_mounts(build)) if mounted.mounts_are_known(build) else None
+
+
 def reach_of_hole(ev: Evaluation, lift: Lift) -> Array:
     """Reach of the hole of the boom that a lift names, m; nan for a hole that the boom does not have."""
     hole, *reaches = _hole_reads(ev.build, lift) or ()
@@ -287,6 +298,7 @@ TERMS = {
     "of_facing": Term(of_facing, _facing_reads),
     "by_nut": Term(by_nut, _nut_reads),
     "masses_of_drivetrain": Term(masses_of_drivetrain, _mass_reads),
+    "rock_of_mounts": Term(rock_of_mounts, _mount_reads),
     "reach_of_hole": Term(reach_of_hole, _hole_reads),
     "reach_of_bracket": Term(partial(of_bracket, fact="reach"), partial(_bracket_reads, fact="reach")),
     "thickness_of_bracket": Term(partial(of_bracket, fact="thickness"), partial(_bracket_reads, fact="thickness")),
