@@ -138,3 +138,11 @@ def test_the_engine_on_its_mounts_takes_room_in_the_slip_joint() -> None:
     verdicts = [driveline(text)["driveline.slip.gap"].verdict for text in (roomy, soft)]
     assert verdicts == ["holds", "fails"]
     assert driveline(soft)["driveline.slip.gap"].state.endswith("gearbox back")
+
+
+def test_what_is_written_for_the_whole_drivetrain_counts_for_its_output() -> None:
+    """The same 12 mm, written once for engine and gearbox together."""
+    roomy = AXLE.replace('slip_gap = "15', 'slip_gap = "25').replace('output_surge = "0 ± 0 mm"\n', "") + links(600)
+    still, soft = (f'{roomy}[drivetrain]\nfore_aft = "{moves} ± 0 mm"\n' for moves in (0, 12))
+
+    assert [driveline(text)["driveline.slip.gap"].verdict for text in (still, soft)] == ["holds", "fails"]

@@ -23,7 +23,7 @@ from trialfit.evaluation.states import InStates
 from trialfit.facts.quantity import LENGTH
 from trialfit.handbook.driveline.axle_travel import rise_of_turning
 from trialfit.handbook.driveline.shaft_lines import length_between, slip_travel
-from trialfit.parts import PropShaft
+from trialfit.parts import Drivetrain, PropShaft
 from trialfit.subjects.driveline.axle_moving import (
     RISES,
     WOUND,
@@ -200,8 +200,11 @@ def changes(ev: Evaluation, shaft: PropShaft) -> InStates:
 
 
 def output_surge(ev: Evaluation) -> Array:
-    """How far the gearbox output moves forward and back on the mounts of engine and gearbox, m."""
-    return ev(ev.of(the_line).gearbox.output_surge)
+    """How far the gearbox output moves forward and back on the mounts, m: as written for it, else for the whole drivetrain."""
+    own, drivetrain = ev.of(the_line).gearbox.output_surge, ev.build.first(Drivetrain)
+    if own.written is None and drivetrain is not None and drivetrain.fore_aft.written is not None:
+        return ev(drivetrain.fore_aft)
+    return ev(own)
 
 
 def _ends_moved(ev: Evaluation) -> tuple[Array, tuple[str, ...]]:
