@@ -70,3 +70,11 @@ def test_a_rack_goes_both_ways_along_each_axis_and_each_way_has_its_name(build):
         "moved up": [0.19, 0, 0.305],
         "moved down": [0.19, 0, 0.295],
     }
+
+
+def test_a_travel_that_may_be_nothing_is_looked_at_both_ways(build):
+    """0 to 3 mm of play: its likely value is nothing, its draws are not."""
+    made = build(rack={"travel_y": "0 +3 -0 mm"})
+
+    assert state_names(Evaluation(made, 16), made.parts["rack"]) == ("", "moved to the left", "moved to the right")
+    assert state_names(Evaluation(build(), 16), build().parts["rack"]) == ("",)
