@@ -7,7 +7,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from trialfit.planning.critical import passes
+from trialfit.planning.critical import least_end, passes
 from trialfit.planning.problem import Link, Problem, Slots, Task
 
 
@@ -91,3 +91,13 @@ def test_the_textbook_case():
     assert found.end == 14
     assert found.floats == (0, 0, 6, 0, 6, 0)
     assert found.chain == (0, 1, 3, 5)
+
+
+def test_what_leads_to_the_goal_has_to_share_the_hoist():
+    """Three tasks of 4 slots, one after the other on one hoist, then the goal: 13. What is beside the goal does not count."""
+    tasks = (*(Task(4, uses={"hoist": 1}) for _ in range(4)), Task(1, uses={"hoist": 1}))
+    links = tuple(Link(before, 4) for before in range(3))
+    problem = Problem(tasks, links, Slots.plain(40), {"hoist": 1}, {}, 4)
+
+    assert passes(problem).end == 5
+    assert least_end(problem) == 13

@@ -100,6 +100,12 @@ def test_a_circle_is_shown_with_the_link_that_was_written_last(site):
     )
 
 
+def test_a_usual_job_with_other_hours_keeps_its_links_as_the_oldest_ones(site):
+    """ME01 needs SD07 as usual; the other way round is the builder's, though the hours of ME01 were written after it."""
+    with pytest.raises(BadInput, match="the link written last is SD07 needs ME01: take it out"):
+        site('[job.SD07]\nneeds = ["ME01"]\n[job.ME01]\nhours = "1/2/4"')
+
+
 def test_in_a_book_the_youngest_change_decides_which_link_is_named():
     from trialfit.book import read_text
     from trialfit.planning.network import network_of

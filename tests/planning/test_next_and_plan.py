@@ -193,6 +193,47 @@ def test_a_wait_that_runs_still_spreads_the_end():
     assert [doubt.about for doubt in report.doubts] == ["wait after paint"]
 
 
+def test_a_single_draw_is_the_likely_end_and_of_two_the_other_one_tells():
+    """One hour most likely, nine at most: half of the draws take more than two. Before that, the paint, likely dry a day from now."""
+    done = f'[work.1]\nwhat = "finish"\nwhen = "{NOW.isoformat()}"\njob = "paint"'
+    text = PAINTED.replace('"1/1/1"', '"1/1/9"') + done
+    site = site_of(read_text(text), NOW + timedelta(days=4.5))
+    one, two = (plan_of(site, goal="build_up", draws=draws) for draws in (1, 2))
+
+    assert one.end == one.end_early == one.end_middle == one.end_late == datetime(2026, 3, 13, 10, 0)  # noqa: DTZ001
+    assert two.end_early == two.end_middle == two.end_late
+    assert two.end_middle != two.end
+
+
+def test_a_workshop_that_begins_later_begins_with_its_first_minute():
+    """Around the clock from the 10th on: one hour is over at one."""
+    text = '[workshop]\nhours = "Mon-Sun 00:00-24:00"\nbegins = "2026-03-10"\n[job.weld]\nhours = "1/1/1"'
+    report = plan_of(site_of(read_text(text), NOW), goal="weld", draws=1)
+
+    assert report.end == report.end_middle == datetime(2026, 3, 10, 1, 0)  # noqa: DTZ001
+
+
+def test_the_bay_is_free_the_moment_its_paint_is_dry():
+    """Painted on the 7th at nine, two days: welding begins on the 9th at nine, not a quarter of an hour later."""
+    text = f"""
+[workshop]
+hours = "Mon-Sun 09:00-17:00"
+[job.paint]
+hours = "1/1/1"
+waits = "paint 2 d in bay"
+[job.weld]
+hours = "1/1/1"
+uses = ["bay"]
+[work.1]
+what = "finish"
+when = "{NOW.isoformat()}"
+job = "paint"
+"""
+    (weld,) = plan_of(site_of(read_text(text), NOW + timedelta(days=1)), goal="weld", draws=1).jobs
+
+    assert weld.begins == datetime(2026, 3, 9, 9, 0)  # noqa: DTZ001
+
+
 @pytest.mark.parametrize(
     ("text", "goal", "says"),
     [

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import random
 from itertools import pairwise
+from threading import Event, current_thread
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -14,7 +16,7 @@ from thorough import some
 from trialfit.planning.critical import held_links, least_end, passes, windows
 from trialfit.planning.justifying import justified
 from trialfit.planning.problem import Link, Problem, Slots, Task, faults
-from trialfit.planning.schedule import MOST_TASKS, schedule
+from trialfit.planning.schedule import MOST_TASKS, _Search, schedule
 from trialfit.planning.serial import Insertion, serial
 
 
@@ -113,6 +115,36 @@ def test_a_twentieth_of_the_time_goes_into_pushing_work_to_and_fro_and_all_of_it
     schedule(problem)
 
     assert seen == [pytest.approx(until), None]
+
+
+def test_twice_the_effort_pushes_work_to_and_fro_twice_as_often(monkeypatch):
+    """Also with many tasks there are many rounds of it in the usual effort."""
+    seen = []
+
+    def watched(_problem, first, passes, **_named):
+        seen.append(passes)
+        return first
+
+    monkeypatch.setattr("trialfit.planning.schedule.justified", watched)
+    monkeypatch.setattr("trialfit.planning.schedule._Search.run", lambda *_: None)
+    for effort in (1, 2):
+        schedule(packed(5, 3, 100, 30, links=4), effort)
+
+    assert seen[0] > 100
+    assert seen[1] == pytest.approx(2 * seen[0], rel=0.01)
+
+
+def test_the_search_leaves_ctrl_c_to_the_program_and_does_not_outlive_it():
+    """The solver would take the signal for itself; a thread that is no daemon would keep a program that ends."""
+    problem = packed(5, 3, 100, 30, links=4)
+    search = _Search(problem, serial(problem), 100, warm=True)
+    solver = search._solver(is_by_turns=True)  # noqa: SLF001
+    on_its_way = []
+    pretended = SimpleNamespace(solve=lambda *_: on_its_way.append(current_thread().daemon), status_name=str)
+    search._solve(pretended, Event(), lambda _: None)  # noqa: SLF001
+
+    assert not solver.parameters.catch_sigint_signal
+    assert on_its_way == [True]
 
 
 def test_a_task_that_wants_more_than_there_is_does_not_fit():

@@ -151,3 +151,12 @@ def test_holidays_put_the_work_off(site):
     plan = put_together(site(text), "a")
 
     assert plan.calendar.moment(float(plan.problem.slots.clock[0])).date() == date(2026, 3, 20) + timedelta(days=1)
+
+
+@pytest.mark.parametrize(("helper", "times"), [("", 4), ('helper = "Sat 10:00-11:00"\n', 7)])
+def test_a_plan_looks_ahead_for_several_times_the_work(site, helper, times):
+    """Seven hours a week: 50 h more are 50 days more in one week after the other, four times that, with a rare helper seven times."""
+    text = f'[workshop]\nhours = "Sat 10:00-17:00"\n{helper}[job.all]\nhours = "1/{{}}/99"'
+    fewer, more = (put_together(site(text.format(hours)), "all").calendar.days for hours in (40, 90))
+
+    assert more - fewer == times * 50

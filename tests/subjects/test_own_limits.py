@@ -45,3 +45,12 @@ def test_one_finding_is_explained_although_another_limit_names_nothing():
 def test_a_limit_that_cannot_be_read_is_refused(subjects):
     with pytest.raises(BadInput, match=r"limit\.gearing\.time\.0_100_kmh"):
         remarks('"gearing.time.0_100_kmh" = "8 kg"', subjects)
+
+
+def test_an_old_name_in_a_build_is_a_remark_and_without_one_there_is_none():
+    """What it is called now, and what rewrites it."""
+    ((path, says),) = remarks('"gearing.time.0_100_kmh" = "8 s"\n[engine]\nshock_factor = "1.5"', ("gearing",))
+
+    assert path == "engine.shock_factor"
+    assert says.startswith('is now called "application_factor": `trialfit update-names FILE` rewrites it')
+    assert remarks('"gearing.time.0_100_kmh" = "8 s"\n[engine]\napplication_factor = "1.5"', ("gearing",)) == []

@@ -11,10 +11,10 @@ import pytest
 from trialfit.advice.posed import lines_to_write, moved
 from trialfit.book import read_text
 from trialfit.evaluation.evaluation import Evaluation, MissingFact
-from trialfit.parts import Gearbox, MassPart
+from trialfit.parts import Gearbox, MassPart, OilPan
 from trialfit.subjects.catalogue import evaluate
 from trialfit.subjects.clearance.shaft_joints import output_of_group
-from trialfit.subjects.placed import mass_centres, output_centre, pose_now
+from trialfit.subjects.placed import mass_centres, output_centre, pan_inclination, pose_now
 from trialfit.subjects.power_unit import unit_centre
 
 TEXT = (Path(__file__).parents[2] / "demos" / "hillclimb.toml").read_text(encoding="utf-8")
@@ -117,3 +117,16 @@ def test_a_mass_without_the_place_of_its_drivetrain_names_what_is_missing():
         mass_centres(Evaluation(build, 1), build.all(MassPart))
 
     assert list(missing.value.wanted) == ["drivetrain.z"]
+
+
+def test_the_floor_of_a_pan_lies_as_its_engine_unless_it_is_measured():
+    """3° of the drivetrain; 5° where the floor itself was measured; without a drivetrain its own typical one."""
+    placed, pan = '[drivetrain]\ninclination = "3 ± 0 deg"\n', "[oil_pan]\n"
+    measured = pan + 'inclination = "5 ± 0 deg"\n'
+
+    def degrees(text):
+        build = read_text(text)
+        return float(np.degrees(pan_inclination(Evaluation(build, 1), build.first(OilPan))[0]))
+
+    assert degrees(placed + pan) == pytest.approx(degrees(pan) + 3)
+    assert (degrees(placed + measured), degrees(measured)) == pytest.approx((5, 5))

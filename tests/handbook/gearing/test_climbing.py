@@ -102,3 +102,12 @@ def test_many_cars_at_once_are_each_car_alone() -> None:
 def test_a_limiter_below_the_curve_has_no_answer() -> None:
     """Nothing is known of an engine below the first point of its curve."""
     assert np.isnan(steepest_climb(gearbox_ratios=RATIOS, **CAR | {"rev_limit": 70.0}).slope_angle).all()
+
+
+def test_an_engine_that_pulls_hardest_at_the_end_of_its_curve_climbs_best_there() -> None:
+    """A limiter far beyond the curve takes nothing off its last piece."""
+    car = CAR | {"torques": [120.0, 150.0, 180.0, 220.0, 300.0], "rev_limit": 800.0}
+    climb = steepest_climb(gearbox_ratios=[2.4], **car)
+
+    assert climb.speed[0] == pytest.approx(650.0 * 0.31 / (2.4 * 3.7))
+    assert math.tan(climb.by_torque[0]) == pytest.approx(slope_by_search(2.4, **car | {"rev_limit": 650.0}), rel=1e-6)

@@ -157,3 +157,4 @@ def test_what_cannot_be_is_nan_and_the_rest_stays() -> None:
         assert np.isnan(start(**change).time)
     assert hill(clutch_torque=1.0).slope_angle < 0
     assert np.isnan(hill(rolling_radius=0.0).slope_angle)
+    assert np.isnan(hill(efficiency=0.0, rolling=0.0).slope_angle)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from trialfit.handbook.lifting.hoisting import (
@@ -68,6 +68,12 @@ def test_three_eyes_in_one_plane_with_the_hook_have_no_answer() -> None:
     assert np.isfinite(tensions).all(axis=-1).tolist() == [False, True]
 
 
+def test_two_eyes_in_one_place_share_the_load_in_no_certain_way() -> None:
+    """Nan, without a warning of a division by nothing."""
+    assert np.isnan(two_legs(1000.0, 0.2, -0.2, 0.5)).all()
+    assert np.isnan(two_legs(1000.0, 0.0, 0.0, 0.5)).all()
+
+
 def test_a_crane_bears_nothing_beyond_its_longest_hole() -> None:
     """Never extrapolated, never interpolated upwards."""
     found = boom_rating(np.array([0.5, 1.0, 1.4, 1.6, -1.0]), [1.0, 1.5], [1000.0, 500.0])
@@ -75,7 +81,8 @@ def test_a_crane_bears_nothing_beyond_its_longest_hole() -> None:
     assert found == pytest.approx([1000, 1000, 500, 0, np.nan], nan_ok=True)
 
 
-@given(depth=st.floats(0.1, 2.0), tilt=st.floats(-1.0, 1.0), centre=st.floats(-3.0, 1.0))
+@given(depth=st.floats(0.1, 2.0), tilt=st.floats(-1.5, 1.5), centre=st.floats(-3.0, 1.0))
+@example(depth=0.5, tilt=np.radians(80.0), centre=-0.2)
 def test_hooked_for_an_angle_it_hangs_at_it(depth: float, tilt: float, centre: float) -> None:
     """One is the inverse of the other."""
     assert hang_angle(centre - hook_for_angle(centre, depth, tilt), depth) == pytest.approx(tilt, abs=1e-9)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy import stats
 
@@ -31,7 +31,8 @@ from trialfit.handbook.measuring.readings import (
 some_readings = st.lists(st.floats(-1e3, 1e3), min_size=3, max_size=20)
 
 
-@given(st.floats(1, 199), st.floats(0.5, 0.999))
+@given(st.floats(1, 200), st.floats(0.5, 0.999))
+@example(200.0, 0.9545)
 def test_the_factor_is_that_of_a_library(freedom: float, probability: float) -> None:
     """The quantile of scipy for whole degrees of freedom."""
     assert student_factor(freedom, probability) == pytest.approx(

@@ -76,3 +76,14 @@ def test_what_tells_an_eighth_from_an_eighth():
     assert ways[0].startswith("caliper it in two places")
     assert ways[1].startswith("measure over 8 pitches")
     assert "leaf" in ways[-1]
+
+
+def test_the_tapered_thread_is_the_one_that_grows():
+    """Two places 5 mm apart on a taper of 1 in 16: 0.31 mm."""
+    parallel, tapered = read_thread("G 1/8"), read_thread("1/8 NPT")
+    told, other_way_round = (
+        told_apart_by(*pair, Gender.male)[0] for pair in ((parallel, tapered), (tapered, parallel))
+    )
+
+    assert (told.one, told.other) == ("stays the same", "grows 0.31 mm")
+    assert (other_way_round.one, other_way_round.other) == ("grows 0.31 mm", "stays the same")

@@ -197,3 +197,16 @@ def test_what_is_no_series_is_refused_in_words() -> None:
         e_series("E25", 1, 10)
     with pytest.raises(ValueError, match="two bounds that rise from above 0, such as 1 and 1000"):
         e_series("E24", 0, 10)
+
+
+def test_three_points_in_degrees_celsius_give_no_thermistor() -> None:
+    """The formula counts from absolute zero; a resistance of nothing has no logarithm either."""
+    assert np.isnan(steinhart_hart([-20.0, 40.0, 100.0], [15971.0, 1152.0, 175.7])).all()
+    assert np.isnan(steinhart_hart([253.15, 313.15, 373.15], [15971.0, 1152.0, 0.0])).all()
+
+
+def test_a_temperature_gauge_that_ends_at_a_short_circuit_is_read_along_a_straight_line() -> None:
+    """0 Ω has no logarithm: half of 240 Ω stands half-way."""
+    assert shown_at([240.0, 120.0, 0.0], [300.0, 400.0], [240.0, 0.0], by_temperature=True) == pytest.approx(
+        [300.0, 350.0, 400.0]
+    )

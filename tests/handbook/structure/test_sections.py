@@ -59,6 +59,20 @@ def test_a_channel_against_its_three_strips() -> None:
     assert strips.torsion == pytest.approx(whole.torsion, rel=1e-6)
 
 
+def test_a_channel_is_a_bar_with_a_smaller_bar_cut_out_of_it() -> None:
+    """About its back b³·h/3 less the hollow, then moved to the middle of its area."""
+    width, height, wall = 0.030, 0.040, 0.0048
+    hollow = height - 2 * wall
+    area = width * height - hollow * (width - wall)
+    first = (height * width**2 - hollow * (width**2 - wall**2)) / 2
+    about_back = (height * width**3 - hollow * (width**3 - wall**3)) / 3
+    found = channel(width, height, wall)
+
+    assert found.area == pytest.approx(area)
+    assert found.sideways == pytest.approx(about_back - first**2 / area)
+    assert found.sideways_modulus == pytest.approx(found.sideways / (width - first / area))
+
+
 def test_a_thin_round_tube_agrees_with_the_closed_thin_wall() -> None:
     """Exact and Bredt meet when the wall is thin."""
     radius, wall = 0.030, 0.0005

@@ -57,6 +57,18 @@ def test_a_round_weld_bears_a_twist_alike_all_round_and_a_load_worst_at_its_side
     assert shared_force(group, upright_moment=80.0) == pytest.approx(80.0 / (np.pi * radius**2))
 
 
+def test_a_round_weld_does_not_care_from_where_it_is_bent() -> None:
+    """M/(π·r²), slanted by any angle: to a thousandth, as its worst point lies between two of those looked at."""
+    slant = np.radians(np.arange(91.0))
+    q = shared_force(
+        weld_group("circle", 0.0, np.full(91, 0.05)),
+        upright_moment=80 * np.cos(slant),
+        sideways_moment=80 * np.sin(slant),
+    )
+
+    assert q == pytest.approx(np.full(91, 80.0 / (np.pi * 0.025**2)), rel=1e-3)
+
+
 def test_a_poor_root_takes_from_the_throat_until_none_is_left() -> None:
     """4 mm leg: 2.83 mm throat."""
     assert throat(0.004, np.array([0.0, 0.001, 0.003])) * 1e3 == pytest.approx(
@@ -86,6 +98,7 @@ def test_steel_beside_a_weld_is_weaker() -> None:
     [
         allowable_shear(0.0),
         longest_leg(0.0),
+        smallest_leg(0.008, 0.0),
         plate_modulus(0.05, 0.005, 0.05),
         bearing_stress(1.0, 0.0, 1.0),
         edge_left(0.0, 0.01),

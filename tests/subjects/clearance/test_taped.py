@@ -56,6 +56,11 @@ def test_the_reading_that_disagrees_is_named(build):
     assert "distance 2 does not fit the others" in finding.remark + finding.says
 
 
+def test_a_reading_a_millimetre_off_is_within_what_a_tape_is_good_for(build):
+    """± 2 mm each."""
+    assert worked(build, point(wrong=0.001, z="300 ± 1 mm"), 256)[READINGS].verdict is Verdict.holds
+
+
 def test_without_a_reading_to_spare_one_more_is_asked_for(build):
     finding = worked(build, point(count=3))[READINGS]
 

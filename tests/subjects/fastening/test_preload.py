@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from trialfit.book import read_text
 from trialfit.evaluation.requirement import SourceKind, Stake
 from trialfit.evaluation.verdict import Verdict
+from trialfit.subjects.catalogue import evaluate
 
 AREA = 57.99e-6  # ISO 898-1: M10, 58.0 mm² printed
 PROOF = 580e6 * AREA
@@ -153,6 +155,37 @@ def test_the_makers_figure_outranks_and_both_are_shown_with_the_reason(base, fas
     assert report.figure("fastening.bracket.preload").value.nominal == pytest.approx(18.0)
     assert "the maker's 36 N·m counts; 50.5 N·m is worked out" in remark
     assert "the maker's figure means 54% of proof at this friction" in remark
+    assert "it is for" not in remark
+
+
+def test_a_makers_figure_for_other_threads_is_said(base, fastening) -> None:
+    """Oiled by the maker, dry on the bench."""
+    report = fastening(base, ('torque = "50 N·m"', 'maker_torques = ["36 N·m, manual"]\nmaker_state = "oiled"'))
+
+    assert "it is for oiled threads, these are dry" in report.figure("fastening.bracket.computed_torque").remark
+
+
+def test_without_a_strength_class_the_makers_figure_stands_alone(base, fastening) -> None:
+    """Nothing can be worked out beside it."""
+    report = fastening(
+        base,
+        ('strength_class = "8.8"\n', ""),
+        ('torque = "50 N·m"', 'torque = "36 N·m"\nmaker_torques = ["36 N·m, manual"]'),
+    )
+
+    assert report["fastening.bracket.maker_figure"].remark == "the maker's 36 N·m counts"
+
+
+def test_a_limit_of_your_own_on_the_preload_is_a_least_one(base) -> None:
+    """25 kN are enough for 20 and too little for 30."""
+    verdicts = [
+        evaluate(read_text(f'{base}\n[limit]\n"fastening.bracket.preload" = "{least} kN"'), 16, ("fastening",))[
+            "fastening.bracket.preload"
+        ].verdict
+        for least in (20, 30)
+    ]
+
+    assert verdicts == [Verdict.holds, Verdict.fails]
 
 
 def test_a_torque_of_your_own_beside_the_makers_must_be_his(base, fastening) -> None:

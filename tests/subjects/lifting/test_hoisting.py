@@ -6,7 +6,11 @@ import math
 
 import pytest
 
+from trialfit.book import read_text
+from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.verdict import Verdict
+from trialfit.parts import Lift
+from trialfit.subjects.lifting.legs import _load_factor
 
 G = 9.80665
 
@@ -80,6 +84,17 @@ def test_three_legs_share_by_statics(lifting, hoist) -> None:
     )
     assert list(report["lifting.leg_tension.front_left"].missing) == ["front_left.rated_mass"]
     assert report["lifting.side_tilt.hoist"].verdict is Verdict.holds
+
+
+def test_a_leg_that_lies_level_would_be_pulled_without_end(hoist) -> None:
+    """Three legs, one eye as high as the hook: no number, and no warning of a division by nothing."""
+    level = '\n[level]\nkind = "sling_leg"\neye_x = "0.3 ± 0 m"\neye_y = "0 ± 0 m"\neye_z = "1.2 ± 0 m"\n'
+    centred = hoist.replace("-0.78 ± 0 m", "0 ± 0 m").replace("-0.21304 ± 0 m", "0 ± 0 m")
+    build = read_text(centred + level)
+
+    said = _load_factor(Evaluation(build, 1), build.first(Lift), build.named("level"))
+
+    assert said.startswith("its tension is inf times that of a vertical leg; aim for 60° or steeper")
 
 
 def test_of_four_legs_two_are_taken_to_carry_all(lifting, hoist) -> None:

@@ -266,3 +266,12 @@ def test_what_does_not_belong_together_is_said_in_one_sentence(text, says):
         read_text(f'[m]\nkind = "measurement"\n{text}')
 
     assert says in str(wrong.value)
+
+
+def test_a_value_says_how_often_and_with_what_it_was_read(measuring):
+    """Three readings by caliper: nearly all of the uncertainty is the caliper's, so the factor is about 2."""
+    several = measuring(_gap("caliper", 11.22, 11.18, 11.2)).figure("measuring.gap.value").remark
+    one = measuring(_gap("caliper", 11.2)).figure("measuring.gap.value").remark
+
+    assert several.startswith("3 readings with caliper, coverage factor 2")
+    assert one == "1 reading with caliper, coverage factor 2.00"

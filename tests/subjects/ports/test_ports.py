@@ -150,6 +150,8 @@ def test_a_coarse_reading_leaves_it_unsettled(ports):
     assert finding.verdict is Verdict.unsettled
     assert finding.facts[0].path == "return.crest_diameter"
     assert finding.facts[0].share > 0.3
+    assert "G 1/8" in finding.remark
+    assert "M10" in finding.remark
 
 
 def test_a_reading_without_a_designation_asks_for_it(ports):

@@ -54,6 +54,14 @@ def test_the_weld_of_that_bracket_by_hand(structure) -> None:
     assert report.figure("structure.weld_leg_needed.seam").value.nominal == pytest.approx(q / (120 / 3**0.5) * 2**0.5)
 
 
+def test_a_root_that_is_not_reached_has_to_be_made_up_for_by_the_leg(structure) -> None:
+    """1 mm off the throat is 1.41 mm more leg."""
+    whole = structure(BRACKET).figure("structure.weld_leg_needed.seam").value.nominal
+    poor = structure(BRACKET, ("torch_access", 'throat_deduction = "1 ± 0 mm"\ntorch_access'))
+
+    assert poor.figure("structure.weld_leg_needed.seam").value.nominal == pytest.approx(whole + 2**0.5)
+
+
 def test_a_bracket_under_a_mount_takes_the_mount_s_worst_load(structure, unit) -> None:
     """Bearing is load over d·t, so it shows the load; the margin is that of a load once in life."""
     report = structure(unit + BRACKET, ('load = "500 ± 0 N"', 'carries = "left"'))

@@ -102,3 +102,11 @@ def test_masses_without_mounts_and_mounts_without_masses_are_unknown(structure, 
 
     assert list(no_mounts["structure.mount_load.mount"].missing) == ["mount"]
     assert "mass_part" in no_masses["structure.mount_load.left"].missing
+
+
+def test_a_single_draw_names_the_hardest_case_of_the_nominal(structure, unit) -> None:
+    """The same as many draws do."""
+    one, many = (structure(unit, draws=draws)["structure.mount_load.left"].remark for draws in (1, 64))
+
+    assert one == many
+    assert one.startswith("hardest in the case: ")

@@ -50,6 +50,14 @@ def test_the_makers_rating_outranks_the_facing(report) -> None:
     assert found.figure("torque_path.worked_out.clutch").value.nominal == pytest.approx(235.62, rel=5e-4)
 
 
+def test_a_rated_clutch_with_half_a_facing_has_nothing_worked_out_beside_the_rating(report) -> None:
+    """A clamp load alone is half of it."""
+    half = {name: text for name, text in FACING.items() if "diameter" not in name}
+
+    assert report(FACING).result("torque_path.worked_out.clutch") is not None
+    assert report(half).result("torque_path.worked_out.clutch") is None
+
+
 def test_a_clutch_with_too_little_over_fails(report) -> None:
     """400 N·m of clutch on 400 N·m of engine: less than 1.2 times."""
     finding = report()["torque_path.clutch"]
