@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from trialfit.planning.conditions import holds
 
 from trialfit.book import read_text
+from trialfit.book.conditions import holds
 
 
 @pytest.mark.parametrize(
