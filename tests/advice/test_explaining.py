@@ -67,7 +67,7 @@ def test_a_wrong_id_is_answered_with_the_nearest(build):
             "Change a part, its place or its setting: better measurement does not help.",
         ),
         (
-            {"tyre_friction": None, "mass": "1200 kg, weighed"},
+            {"tyre_friction": None, "mass": "1900 kg, weighed"},
             "bench.grip",
             "Change a part, its place or its setting: better measurement does not help.",
         ),

@@ -14,9 +14,18 @@ TEXT = """# by hand
 rear_suspension = "independent"
 [gearbox]
 ratios = ["3.5"]
+output_x = "-1000 ± 1 mm"
+output_y = "0 ± 1 mm"
+output_z = "400 ± 1 mm"
+output_surge = "0.5 ± 0.1 mm"
 [prop_shaft]
 after = "gearbox"
 slip_gap = "12 ± 4 mm, guess"
+[final_drive]
+after = "prop_shaft"
+input_x = "-2200 ± 1 mm"
+input_y = "0 ± 1 mm"
+input_z = "390 ± 1 mm"
 """
 FINDING, PATH = "driveline.slip.gap", "prop_shaft.slip_gap"
 
@@ -62,7 +71,7 @@ def test_one_reading_is_itself(file):
 
 
 def test_the_findings_that_stand_on_it_are_told_before_and_after_the_named_one_first(file):
-    found = record(file, FINDING, ["11.6 mm", "11.7"], method="caliper", draws=512)
+    found = record(file, FINDING, ["11.6 mm", "11.7"], method="caliper", fact=PATH, draws=512)
     turn = found.findings[0]
 
     assert (turn.finding, turn.before, turn.after) == (FINDING, Verdict.unsettled, Verdict.holds)

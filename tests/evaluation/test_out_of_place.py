@@ -58,7 +58,7 @@ def test_nothing_in_the_demos_is_out_of_place(demo: Path) -> None:
         ('outer_x = "-2402', 'outer_x = "402', "half_shaft.outer_x", "the rear axle is at -2402 mm"),
         ("598 mm", "-598 mm", "half_shaft.outer_y", "and half_shaft is on the left: y is positive to the left"),
         ("1186 mm", "2.44 m", "prop_shaft.length", "longer than car.wheelbase (2402 mm)"),
-        ("548 kg", "154 kg", "car.rear_axle_mass", "14% of car.mass (1065 kg), usual is 20% to 80%"),
+        ("548 kg", "154 kg", "car.rear_axle_mass", "14 % of car.mass (1065 kg), usual is 20 % to 80 %"),
         ("1.42 m", "1.02 m", "car.rear_track", "and car.front_track is 1.4 m"),
         ("-915 mm", "-3.9 m", "gearbox.output_x", "with car.wheelbase 2402 mm usual is -3402 mm to 1000 mm"),
     ],

@@ -9,7 +9,7 @@ import pytest
 import tomlkit
 
 from trialfit.book import read_text
-from trialfit.book.toml_text import with_entry
+from trialfit.book.rewriting import with_entry
 from trialfit.evaluation.finding import Finding
 from trialfit.subjects import evaluate
 

@@ -23,7 +23,7 @@ def test_preload_and_share_of_proof_by_hand(base, fastening) -> None:
     assert finding.verdict is Verdict.holds
     assert finding.stake is Stake.safety
     assert (finding.source, finding.source_kind) == ("proof load: ISO 898-1", SourceKind.published)
-    assert "50 N·m, your own figure, gives 25 kN; 75% of proof is usual" in finding.remark
+    assert "50 N·m, your own figure, gives 25 kN; 75 % of proof is usual" in finding.remark
 
 
 def test_the_reverse_gives_the_torque_for_the_usual_share(base, fastening) -> None:
@@ -154,7 +154,7 @@ def test_the_makers_figure_outranks_and_both_are_shown_with_the_reason(base, fas
 
     assert report.figure("fastening.bracket.preload").value.nominal == pytest.approx(18.0)
     assert "the maker's 36 N·m counts; 50.5 N·m is worked out" in remark
-    assert "the maker's figure means 54% of proof at this friction" in remark
+    assert "the maker's figure means 54 % of proof at this friction" in remark
     assert "it is for" not in remark
 
 

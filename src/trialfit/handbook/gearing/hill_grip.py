@@ -51,7 +51,7 @@ def grip_share_on_hill(
     >>> f"{grip_share_on_hill(0.8, 612, 1200, 1200, 2.55, 0.52, 1):.4f}, with 900 kg behind:"
     '0.4875, with 900 kg behind:'
     >>> f"{grip_share_on_hill(0.8, 650, 1240, 2100, 2.55, 0.52, 1):.4f}"
-    '0.2874'
+    '0.2905'
     """
     values = as_floats(grip_coefficient, driven_mass, own_mass, moved_mass, wheelbase, gravity_centre_height)
     grip, driven, own, moved, wheelbase, height = values
