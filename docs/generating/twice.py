@@ -9,7 +9,7 @@ from trialfit.subjects.measuring.twice import Relation, relations
 
 _ABOUT = """\
 Where a build says one of these things in two ways or more, the finding is `measuring.agree.PART.WHAT`. "At most": the first way
-must not exceed the others. `within` is what nobody counts. [Measuring](../measuring.md) says how they are compared."""
+must not exceed the others. `within` is a difference that does not matter. [Measuring](../measuring.md) says how they are compared."""
 
 
 def twice_page() -> dict[str, str]:

@@ -90,12 +90,29 @@ def test_a_torque_rating_is_asked_of_its_maker():
     ]
 
 
-@pytest.mark.parametrize(("kind", "name"), [("car", "tyre_friction"), ("car", "air_density")])
+@pytest.mark.parametrize(("kind", "name"), [("car", "tyre_friction"), ("car", "upper_grip"), ("car", "air_density")])
 def test_the_weather_and_the_road_have_no_instrument(kind, name):
     ways = ways_to_get(kind, name, KINDS[kind].specs()[name].quantity)
 
     assert not ways.instruments
     assert "It changes with the" in ways.helps
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"),
+    [
+        ("car", "clutch_drop_factor"),
+        ("car", "clutch_drop_grip_factor"),
+        ("car", "regained_grip_factor"),
+        ("car", "careful_grip_factor"),
+        ("hub", "nut_friction"),
+    ],
+)
+def test_nobody_is_sent_to_a_maker_for_a_shock_or_the_friction_of_a_nut(kind, name):
+    ways = ways_to_get(kind, name, KINDS[kind].specs()[name].quantity)
+
+    assert not ways.instruments
+    assert "ask its maker" not in ways.helps
 
 
 def test_the_rolling_circumference_is_measured_in_place_of_the_rule():

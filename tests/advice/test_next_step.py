@@ -18,6 +18,16 @@ def test_what_holds_needs_nothing(build):
     assert _step(build(), "bench.reach") == (Verdict.holds, "")
 
 
+def test_what_nobody_has_measured_yet_is_not_to_be_measured_better(build):
+    made = build(length="1190 mm, guess")
+    guessed = evaluate(made)["bench.reach"]
+    facts = tuple(one.model_copy(update={"provenance": "typical"}) for one in guessed.facts)
+    missing = guessed.model_copy(update={"facts": facts})
+
+    assert next_step(made, guessed).startswith("Measure prop_shaft.length better: it is a guess, ")
+    assert next_step(made, missing).startswith("Measure prop_shaft.length: it is missing, ")
+
+
 def test_what_is_unknown_names_every_fact_to_get_with_its_meaning(build):
     made = build(slip_gap=None, spline_overlap=None)
     verdict, step = _step(made, "bench.gap")

@@ -92,7 +92,10 @@ def _measure(doubt: Doubt) -> str:
     why = f"{_how_known(doubt.use)}, and {percent(doubt.use.share)} of the uncertainty comes from it."
     if doubt.writes:
         return f"Measure {_target(doubt)}: {doubt.path} is used instead, {why}"
-    return f"Ask its maker for {doubt.path}: {why}" if doubt.is_asked else f"Measure {doubt.path} better: {why}"
+    if doubt.is_asked:
+        return f"Ask its maker for {doubt.path}: {why}"
+    better = "" if doubt.use.provenance == "typical" else " better"
+    return f"Measure {doubt.path}{better}: {why}"
 
 
 def _target(doubt: Doubt) -> str:

@@ -4,7 +4,7 @@ Answers   requirements   agree.PART.WHAT for each thing that is written in two w
           relations      the table: what is compared, and the ways to say it
 Not here  how an expression is read (expressions.py, terms.py); readings of one fact (agreeing.py)
 Rule      Two ways agree if their nominal values lie no further apart than the expanded uncertainty of their difference
-          (k = 2, JCGM 100, 6.2, from memory), or than what nobody counts (column "within"). The pair that lies furthest
+          (k = 2, JCGM 100, 6.2, from memory), or than what does not matter (column "within"). The pair that lies furthest
           beyond decides. A way is there when at least one of its facts is written and the others are known, so that which
           findings there are follows from what is written.
 """
