@@ -17,7 +17,7 @@ def test_the_differential_decides_what_one_wheel_gets(report, differential, shar
     found = report({"final_drive.differential": differential, "final_drive.bias_ratio": "2.2 ± 0"})
 
     assert found["torque_path.half_shaft.left"].value.nominal == pytest.approx(AXLE * share, rel=1e-3)
-    assert f"{differential} differential: one wheel can get {share:.0%} of the axle's torque" in (
+    assert f"{differential} differential: one wheel can get {100 * share:.0f} % of the axle's torque" in (
         found["torque_path.half_shaft.left"].remark
     )
 
