@@ -73,7 +73,7 @@ def test_a_small_build_after_any_changes_is_that_of_a_new_start(random) -> None:
     assert_nothing_stale(read_text(SMALL), random, changes=4)
 
 
-@pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric"])
+@pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric", "automatic"])
 @settings(max_examples=some(10))
 @given(random=st.randoms(use_true_random=False))
 def test_a_demo_after_any_changes_is_that_of_a_new_start(demo, random) -> None:
