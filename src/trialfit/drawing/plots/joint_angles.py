@@ -106,7 +106,8 @@ def _spot(report: Report, identifier: str, place: str) -> list[Spot]:
     if not isinstance(found, Finding) or found.value is None:
         return []
     one = found.value
-    says = f"{place} at ride height: {verdict_words(found)}{value_words(one)}".replace("_", " ")
+    state = f", {found.state}" if found.state else ""  # a live axle is judged as its torque winds it up
+    says = f"{place} at ride height{state}: {verdict_words(found)}{value_words(one)}".replace("_", " ")
     return [
         Spot(
             says=says,
