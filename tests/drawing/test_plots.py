@@ -13,7 +13,7 @@ from svg import overlapping_texts, read, texts_outside
 from trialfit.book.problems import BadInput
 from trialfit.cli.sites import site_at
 from trialfit.drawing.pen import Line, Stroke, Text
-from trialfit.drawing.plot import Axis, Limit, Plot, Series, table_of
+from trialfit.drawing.plot import Axis, Limit, Plot, Series, Spot, table_of
 from trialfit.drawing.plot_picture import picture_of
 from trialfit.drawing.plots.all_plots import plot_of, plots_of
 from trialfit.evaluation.finding import Finding
@@ -168,9 +168,38 @@ def test_joint_angles_pass_through_those_of_the_findings(demo):
     plot = plot_of(demo, "joint_angles", site_of(demo), DRAWS)
     report = evaluate(demo, DRAWS, ("driveline",))
     for spot in plot.spots:
-        place = spot.finding.split(".")[-1]
-        series = next(one for one in plot.series if one.says == f"{place} joint")
-        assert np.interp(0.0, series.x, series.y) == pytest.approx(report.result(spot.finding).value.nominal, abs=0.15)
+        place, found = spot.finding.split(".")[-1], report.result(spot.finding)
+        if found.state:  # judged with the axle wound up in one gear: between the two lines, and the gear is named
+            still, wound = (at_ride(plot, f"{place} joint{words}") for words in ("", ", axle wound up"))
+            assert min(still, wound) - 0.15 < spot.y < max(still, wound) + 0.15
+            assert spot.says.startswith(f"{place} at ride height, {found.state}: ")
+        else:
+            assert at_ride(plot, f"{place} joint") == pytest.approx(found.value.nominal, abs=0.15)
+        assert spot.y == found.value.nominal
+
+
+def test_what_is_too_long_beside_its_point_stands_whole_in_the_key():
+    long = "centre at ride height, full drive in gear 5: unsettled: 3.18 ± 0.46°"
+    axes = {"x": Axis(says="rise", unit="mm"), "y": Axis(says="angle", unit="°", low=0.0)}
+    spots = (Spot(says=long, x=0.0, y=3.0), Spot(says="front: holds", x=10.0, y=1.0))
+
+    texts = read(picture_of(Plot(build="b", name="n", title="t", **axes, spots=spots, draws=1)).svg()).texts
+
+    assert long in texts
+    assert "front: holds" in texts
+    assert not any("…" in text for text in texts)
+
+
+def test_lines_of_the_axle_wound_up_have_no_tint_over_those_of_the_axle_without_torque(demo):
+    series = plot_of(demo, "joint_angles", site_of(demo), DRAWS).series
+
+    assert all((one.low == ()) for one in series if one.says.endswith("wound up"))
+
+
+def at_ride(plot, says):
+    """A line of a plot where it crosses ride height."""
+    series = next(one for one in plot.series if one.says == says)
+    return np.interp(0.0, series.x, series.y)
 
 
 def test_the_table_has_the_numbers_of_the_plot(demo):

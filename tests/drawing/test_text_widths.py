@@ -65,3 +65,10 @@ def test_a_figure_is_not_broken_off_from_its_unit(width):
     for figure in ("1500 ± 150 N·m", "95 %"):
         assert any(figure in line for line in lines) or width_of(figure, 2.5) > width
     assert all(width_of(line, 2.5) <= width for line in lines)
+
+
+def test_a_long_name_is_broken_behind_a_dot_or_an_underscore():
+    assert wrapped("measuring.agree.final_drive.input_inclination: 0.7°", 2.5, 52.0) == [
+        "measuring.agree.final_drive.input_",
+        "inclination: 0.7°",
+    ]

@@ -237,11 +237,12 @@ def _spread(spot: Spot, across: Scale, up: Scale) -> list[Mark]:
 def _placed(
     spots: Sequence[Label], ends: Sequence[Label], frame: Box, lines: Sequence[Box], marks: Sequence[Box]
 ) -> tuple[list[Mark], list[str]]:
-    """Labels beside their points, clear of lines, marks and each other; and the labels of spots that found no room and go into the key.
+    """Labels beside their points, clear of lines, marks and each other; and the labels of spots that go into the key.
 
-    The short names of lines are on white over other lines if there is no free place.
+    Into the key goes what found no room or is too long to stand whole. The short names of lines are on white over other
+    lines if there is no free place.
     """
-    labels = [*ends, *spots]
+    labels = [*ends, *(spot for spot in spots if spot.shown == spot.says)]
     sizes = [(width_of(label.shown, SMALL), 1.05 * SMALL) for label in labels]
     boxes = beside([label.at for label in labels], sizes, frame, [*lines, *marks], 0.8)
     for number in range(len(ends)):
@@ -249,14 +250,16 @@ def _placed(
             used = [*marks, *(other for other in boxes if other is not None)]
             boxes[number] = beside([labels[number].at], [sizes[number]], frame, used, 0.8)[0]
     written: list[Mark] = []
+    beside_point: set[Label] = set()
     for label, box in zip(labels, boxes, strict=True):
         if box is None:
             continue
+        beside_point.add(label)
         near = (min(max(label.at[0], box.left), box.right), min(max(label.at[1], box.top), box.bottom))
         if abs(near[0] - label.at[0]) + abs(near[1] - label.at[1]) > 2 * SMALL:
             written.append(Line((label.at, near), Stroke.hair, of=label.of))
         written.append(Text((box.left, box.top + 0.8 * SMALL), label.shown, SMALL, on_white=True, of=label.of))
-    return written, [label.says for label, box in zip(labels, boxes, strict=True) if box is None and label in spots]
+    return written, [spot.says for spot in spots if spot not in beside_point]
 
 
 def _keys(plot: Plot) -> list[Key]:

@@ -28,6 +28,7 @@ FONT = "DejaVu Sans"
 _UNITS_PER_EM = 2048
 _WIDE, _UNKNOWN = 1.0, 1.1
 _DOTS = "…"
+_JOINTS_OF_NAMES = "._"
 _JOINT = "\u00a0"
 _TURNING = {*range(0x202A, 0x202F), *range(0x2066, 0x206A)}  # embeddings and overrides
 _LAST_PLAIN = 0xFFFD
@@ -82,7 +83,10 @@ def shortened(text: str, size: float, width: float) -> str:
 
 
 def wrapped(text: str, size: float, width: float) -> list[str]:
-    """The text in lines no wider than `width` (mm), a figure on one line with its unit; a word too long for a line is broken."""
+    """The text in lines no wider than `width` (mm), a figure on one line with its unit.
+
+    A word too long for a line is broken, behind one of the dots or underscores of its name if there is one.
+    """
     lines = [""]
     for word in _words(text, size, width):
         longer = f"{lines[-1]} {word}".strip()
@@ -92,8 +96,9 @@ def wrapped(text: str, size: float, width: float) -> list[str]:
         if lines[-1]:
             lines.append("")
         for sign in word:
-            if lines[-1] and width_of(lines[-1] + sign, size) > width:
-                lines.append("")
+            while lines[-1] and width_of(lines[-1] + sign, size) > width:
+                end = 1 + max(lines[-1].rfind(joint) for joint in _JOINTS_OF_NAMES) or len(lines[-1])
+                lines[-1:] = [lines[-1][:end], lines[-1][end:]]
             lines[-1] += sign
     return lines
 

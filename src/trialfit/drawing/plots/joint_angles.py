@@ -53,14 +53,17 @@ def _live_axle(ev: Evaluation) -> Plot:
             turned = np.broadcast_to(wind_up if wound else np.zeros(ev.draws), rises.shape)
             angles = directions.angle_over(ev, place, rises, turned).T
             says = f"{place} joint{words}".replace("_", " ")
-            series.append(
-                _series(
-                    says, at, angles, strokes[number % len(strokes)], short="" if wound else place.replace("_", " ")
-                )
-            )
+            stroke = strokes[number % len(strokes)]
+            if wound:  # without its band: six tints over each other cannot be told apart
+                series.append(_series(says, at, angles, stroke).model_copy(update={"low": (), "high": ()}))
+            else:
+                series.append(_series(says, at, angles, stroke, short=place.replace("_", " ")))
         spots += _spot(report, f"driveline.working_angle.{place}", place)
         limits += _limit(report, f"driveline.largest_angle.{place}", f"{place} joint")
-    return _plot(ev, "Joint angles over the travel of the axle", "rise of the axle", series, spots, limits)
+    plot = _plot(ev, "Joint angles over the travel of the axle", "rise of the axle", series, spots, limits)
+    return plot.model_copy(
+        update={"notes": (*plot.notes, "axle wound up: by full drive in the lowest gear, drawn without its spread")}
+    )
 
 
 def _half_shafts(ev: Evaluation) -> Plot:
@@ -95,7 +98,7 @@ def _of_side(ev: Evaluation, side: str) -> HalfShaft:
     raise MissingFact({"half_shaft": f'missing for the {side} side: kind = "half_shaft", side = "{side}"'})
 
 
-def _series(says: str, at: Array, angles: Array, stroke: Stroke, short: str) -> Series:
+def _series(says: str, at: Array, angles: Array, stroke: Stroke, short: str = "") -> Series:
     nominal, low, high = band(angles, display_unit(ANGLE))
     x = numbers(at, display_unit(LENGTH))
     return Series(says=says, short=short, x=x, y=nominal, low=low, high=high, stroke=stroke)
@@ -106,7 +109,8 @@ def _spot(report: Report, identifier: str, place: str) -> list[Spot]:
     if not isinstance(found, Finding) or found.value is None:
         return []
     one = found.value
-    says = f"{place} at ride height: {verdict_words(found)}{value_words(one)}".replace("_", " ")
+    state = f", {found.state}" if found.state else ""  # a live axle is judged as its torque winds it up
+    says = f"{place} at ride height{state}: {verdict_words(found)}{value_words(one)}".replace("_", " ")
     return [
         Spot(
             says=says,
