@@ -53,7 +53,7 @@ def smallest(ev: Evaluation, known: tuple[Element, ...]) -> Array:
 
 def _undecided(ev: Evaluation, known: tuple[Element, ...]) -> tuple[Element, ...]:
     """Those whose capacity turns on a fact that is not written. Raises MissingFact where that leaves no element."""
-    found = []
+    found: list[Element] = []
     for element in known:
         try:
             element.reserve(ev)
