@@ -23,6 +23,27 @@ after = "gearbox"
 slip_gap = "12 ± 4 mm, guess"  # under the car, by eye
 """
 
+LINE = (
+    TEXT.replace(
+        'ratios = ["3.5"]',
+        """ratios = ["3.5"]
+output_x = "-915 mm, taped"
+output_y = "0 mm, taped"
+output_z = "346 mm, taped"
+output_surge = "1 ± 1 mm, gauged\"""",
+    )
+    + """
+[final_drive]
+after = "prop_shaft"
+input_x = "-2100 mm, taped"
+input_y = "0 mm, taped"
+input_z = "300 mm, taped"
+"""
+)
+"""The same with what the finding needs: both ends of the shaft, and how far the gearbox moves on its mounts."""
+
+SLIP = ("driveline.slip.gap", "--fact", "prop_shaft.slip_gap")
+
 
 @pytest.fixture
 def slip_gap():
@@ -50,7 +71,7 @@ def test_several_readings_become_one_fact_with_a_spread(trialfit, written, slip_
 
 def test_the_verdicts_before_and_after_are_said(trialfit, written):
     """An eye did not settle it, a caliper does."""
-    ran = trialfit("record", written(TEXT), "driveline.slip.gap", "11.6 mm", "11.7", "--method", "caliper")
+    ran = trialfit("record", written(LINE), *SLIP, "14.6 mm", "14.7", "--method", "caliper")
 
     assert "was         12 ± 4 mm, guess" in ran.out
     assert "driveline.slip.gap  unsettled, now holds" in " ".join(ran.out.split()).replace(
@@ -169,8 +190,8 @@ def test_a_finding_that_hangs_on_several_facts_asks_which_was_read(trialfit, wri
 
 def test_json_holds_every_reading_and_both_verdicts(trialfit, written):
     """In its documented shape."""
-    file = written(TEXT)
-    words = ("record", file, "driveline.slip.gap", "11.6 mm", "11.7", "21.6", "11.6", "11.65", "--method", "caliper")
+    file = written(LINE)
+    words = ("record", file, *SLIP, "11.6 mm", "11.7", "21.6", "11.6", "11.65", "--method", "caliper")
     done = trialfit(*words, "--json").json
 
     jsonschema.validate(done, json.loads(schema_of("recorded")))

@@ -100,7 +100,7 @@ def test_a_curve_comes_from_a_file(trialfit, written, tmp_path):
 @pytest.mark.parametrize(
     ("path", "value", "sentence"),
     [
-        ("car.mas", "3 kg", 'car.mas is not a fact of a car: did you mean "mass"?'),
+        ("car.mas", "3 kg", 'car.mas is not a fact of a car: did you mean "mass" or "nose_mass"?'),
         ("engine.idle_sped", "800 rpm", 'engine.idle_sped is not a fact of an engine: did you mean "idle_speed"'),
         ("cra.mass", "3 kg", 'unknown part "cra": did you mean "car"'),
         ("mass", "3 kg", '"mass" is not a path to a fact: write it as part.fact, for example engine.max_speed'),

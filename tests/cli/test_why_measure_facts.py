@@ -82,11 +82,11 @@ def test_a_rating_is_asked_for_and_a_length_is_measured(trialfit, hillclimb):
     listed = trialfit("measure", hillclimb, "--draws", 512, "--json").json["measurements"]
     asked = {one["path"]: one["is_asked"] for one in listed}
 
-    assert asked["hub_rear.rated_torque"]
-    assert not asked["prop_shaft.slip_gap"]
+    assert asked["final_drive_long.rated_torque"]
+    assert not asked["half_shaft_left.outward_at_droop"]
     assert not asked["clutch.clamp_load"], "a press can give it too"
-    assert ".  ask for  hub_rear.rated_torque, " in out
-    assert ".  measure  prop_shaft.slip_gap, " in out
+    assert ".  ask for  final_drive_long.rated_torque, " in out
+    assert ".  measure  half_shaft_left.outward_at_droop, " in out
 
 
 def test_what_measure_says_to_write_can_be_written(trialfit, hillclimb, tmp_path):

@@ -87,7 +87,7 @@ def tables_to_add(kind: str, taken: Collection[str | None]) -> dict[str, str]:
     for key, spec in part.specs().items():
         if isinstance(spec, WordSpec) and spec.default is None:
             places = {word: part("", {key: word}).claims for word in spec.words}
-            if len(set(places.values())) == len(spec.words):
+            if len(set(places.values())) == len(spec.words) > 1:
                 free = (word for word, place in places.items() if place not in taken)
                 return {f"{kind}_{word}": f'kind = "{kind}", {key} = "{word}"' for word in free}
     return {}

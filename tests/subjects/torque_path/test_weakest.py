@@ -45,3 +45,13 @@ def test_the_weakest_is_the_smallest_of_the_findings(report) -> None:
         shares.append(under / over if finding.side == "at least" else over / under)
 
     assert found.figure("torque_path.weakest").value.nominal == pytest.approx(min(shares))
+
+
+def test_studs_whose_seat_decides_are_listed_and_the_others_compared(report) -> None:
+    """With a cone they hold, flat they do not: that seat is asked for, and the weakest of the rest still told."""
+    text = {"hub_rear.stud_preload": "25 ± 0 kN"}
+    found = report(text, without=("hub_rear.seat",))
+
+    assert set(found["torque_path.studs.rear"].missing) == {"hub_rear.seat"}
+    assert "weakest element: the clutch, capacity 0.833" in found.figure("torque_path.weakest").remark
+    assert "not known: the rear wheel studs (hub_rear.seat)" in found.figure("torque_path.weakest").remark

@@ -62,12 +62,14 @@ class Element:
     called        what it is called in a sentence: "the front joint"
     reserve       capacity over load, (draws,): 1 is just at its limit
     lacks         the facts missing for its capacity; empty where it is known
+    may_lack      a fact that is not written and that the capacity turns on in some cars, not in all
     """
 
     requirement: Requirement
     title: str
     reserve: Callable[[Evaluation], Array]
     lacks: tuple[str, ...] = ()
+    may_lack: str = ""
 
 
 @dataclass(frozen=True)

@@ -106,7 +106,8 @@ def _studs(build: Build, hub: Hub | None, axle: str) -> Element:
         cure="Clean the faces to bare metal and use the maker's torque first; then fit hubs with more or larger studs on a larger pitch circle.",
     )
     lacks = lacking(*_facts(hub)) if hub else (f"{Hub.kind}, {axle}",)
-    return Element(requirement, f"the {axle} wheel studs", partial(reserve, hub=hub, axle=axle), lacks)
+    seat = f"{hub.name}.seat" if hub and not hub.seat else ""
+    return Element(requirement, f"the {axle} wheel studs", partial(reserve, hub=hub, axle=axle), lacks, seat)
 
 
 def _formulas(hub: Hub | None) -> tuple[Callable[..., Any], ...]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import RATIO
 from trialfit.subjects.torque_path import sentences
@@ -50,20 +51,39 @@ def smallest(ev: Evaluation, known: tuple[Element, ...]) -> Array:
     return np.asarray(ev.of(_reserves, known).min(axis=-1))
 
 
+def _undecided(ev: Evaluation, known: tuple[Element, ...]) -> tuple[Element, ...]:
+    """Those whose capacity turns on a fact that is not written. Raises MissingFact where that leaves no element."""
+    found: list[Element] = []
+    for element in known:
+        try:
+            element.reserve(ev)
+        except MissingFact as missing:
+            if set(missing.wanted) != {element.may_lack} or len(known) == len(found) + 1:
+                raise
+            found.append(element)
+    return tuple(found)
+
+
 def _reserves(ev: Evaluation, known: tuple[Element, ...]) -> Array:
-    return np.stack([element.reserve(ev) for element in known], axis=-1)
+    """The reserve of each that is known; infinite where it is not decided, so that it is not the smallest."""
+    undecided = ev.of(_undecided, known)
+    nothing = np.full(ev.draws, np.inf)
+    return np.stack([nothing if element in undecided else element.reserve(ev) for element in known], axis=-1)
 
 
 def _shows(ev: Evaluation, known: tuple[Element, ...], lacking: tuple[Element, ...]) -> str:
     """The weakest by name, how often it is the weakest, those that follow, and those that are not known."""
     reserves = ev.of(_reserves, known)
-    order = np.argsort(reserves[0])
+    undecided = ev.of(_undecided, known)
+    order = np.argsort(reserves[0])[: len(known) - len(undecided)]
     first = order[0]
     share = float(np.mean(reserves.argmin(axis=-1) == first))
     surely = "" if share == 1 else f" (the weakest in {sentences.share(share)})"
     said = [f"weakest element: {known[first].title}, capacity {sentences.ratio(reserves[0, first])} of demand{surely}"]
     if following := [f"{known[at].title} at {sentences.ratio(reserves[0, at])}" for at in order[1:_LISTED]]:
         said.append(f"then {', '.join(following)}")
-    if lacking:
-        said.append("not known: " + ", ".join(f"{element.title} ({element.lacks[0]})" for element in lacking))
+    unknown = [(element.title, element.lacks[0]) for element in lacking]
+    unknown += [(element.title, element.may_lack) for element in undecided]
+    if unknown:
+        said.append("not known: " + ", ".join(f"{title} ({path})" for title, path in unknown))
     return "; ".join(said)
