@@ -22,7 +22,11 @@ def test_a_written_fact_is_shown_as_written_with_the_spread_in_use(build):
 def test_a_typical_value_in_use_is_marked_with_its_source(build):
     line = _line(build(tyre_friction=None), "car.tyre_friction")
 
-    assert (line.state, line.text, line.source) == (State.typical, "0.9 +0.2/-0.4", "from memory: 0.5 on a wet road, 1.1 for soft tyres on a dry one")
+    assert (line.state, line.text, line.source) == (
+        State.typical,
+        "0.9 +0.2/-0.4",
+        "from memory: 0.5 on a wet road, 1.1 for soft tyres on a dry one",
+    )
 
 
 def test_a_typical_value_that_nothing_reads_is_not_in_use(build):

@@ -58,7 +58,7 @@ def test_nothing_is_evaluated_while_requirements_are_stated(monkeypatch, file) -
     monkeypatch.setattr(Evaluation, "__init__", refuse)
     monkeypatch.setattr(Evaluation, "__call__", refuse)
 
-    assert len(requirements(build)) > 200
+    assert len(requirements(build)) > 100
 
 
 @pytest.mark.parametrize("file", DEMOS, ids=lambda file: file.stem)

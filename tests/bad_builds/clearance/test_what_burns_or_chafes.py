@@ -93,6 +93,16 @@ LIVE = {
         "bump_travel": "95 ± 0 mm",
         "droop_travel": "80 ± 0 mm",
     },
+    "axle_location": {  # equal links so long that the axle goes straight up
+        "held_by": "links",
+        **{f"{which}_body_x": "3600 ± 0 mm" for which in ("lower", "upper")},
+        **{f"{which}_axle_x": "-2400 ± 0 mm" for which in ("lower", "upper")},
+        **{
+            f"{which}_{end}_z": f"{height} ± 0 mm"
+            for which, height in (("lower", 250), ("upper", 450))
+            for end in ("body", "axle")
+        },
+    },
 }
 
 
