@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 _NAME, _TITLE = "gate", "Gates"
 _ALOUD = (
     "Read aloud with a second person. Look at each item on the car, then tick it; the car can differ from the written list. "
-    "Items that were not written down are not on this list."
+    "Jobs that were not written down are not on this list; what the program does not judge has boxes of its own."
 )
 _NOT_A_WORD = "An unblocked gate means that no written item is open; it does not mean that the car drives well."
 _KINDS = (

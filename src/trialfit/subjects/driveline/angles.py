@@ -168,7 +168,7 @@ def _known_by(joint: Joint | None, line: ShaftLine | None) -> str:
     if joint is None or line is None:
         return ""
     beside = line.shafts[max(joint.behind - 1, 0) : joint.behind + 1]
-    return "".join(f"; the direction of {shaft.name} is used {points_by(shaft)}" for shaft in beside)
+    return "".join(f"; the direction of {shaft.name} is taken {points_by(shaft)}" for shaft in beside)
 
 
 def _moves_with_axle(joint: Joint, line: ShaftLine | Gap | None) -> bool:

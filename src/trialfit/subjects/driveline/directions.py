@@ -101,8 +101,8 @@ def points_by(shaft: PropShaft) -> str:
     if inclined and headed:
         return "as its inclination and heading were measured"
     if inclined or headed:
-        return f"by its measured {'inclination' if inclined else 'heading'}, else by its ends"
-    return "by its ends"
+        return f"from its measured {'inclination' if inclined else 'heading'}, else from its ends"
+    return "from its ends"
 
 
 def _centre(build: Build, line: ShaftLine, number: int) -> tuple[FactRef, ...]:
