@@ -73,7 +73,7 @@ def test_the_gauge_outranks_the_tape(driveline) -> None:
 
     # side view 3.0 − 2.0, plan 2.5 from the ends
     assert finding.value.nominal == pytest.approx(np.hypot(1.0, 2.5), rel=2e-3)
-    assert "by its measured inclination, else by its ends" in finding.says
+    assert "from its measured inclination, else from its ends" in finding.says
     assert "gearbox.output_z" not in {fact.path for fact in finding.facts}
 
 
