@@ -99,7 +99,7 @@ def test_foot_pounds_are_newton_metres_by_the_published_factor(sheet_of, build):
         if isinstance(cells[2], str) and cells[2].endswith("lbf·ft")
     ]
 
-    assert pairs
+    assert pairs or build == "automatic"  # which has no bolted joint
     for metres, feet in pairs:
         assert feet == pytest.approx(metres / LBF_FT, rel=5e-3)
 

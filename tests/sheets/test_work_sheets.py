@@ -66,7 +66,7 @@ def test_every_finding_of_the_subject_stands_on_paper_with_its_own_figures(demos
         if one.subject.startswith(JUDGED[name]) and not (name == "cut-and-weld" and OF_MOUNTS.search(one.id))
     ]
 
-    assert len(found) > 5
+    assert len(found) > 5 or build == "automatic"  # which has neither lift nor weld
     for one in found:
         limit = f"{side_words(one.side)} {interval(one.limit)}"
         judged = f"{interval(one.value)}, {limit}" if one.limit else f"{interval(one.value)}, limit not known"

@@ -109,4 +109,4 @@ def test_a_single_draw_names_the_hardest_case_of_the_nominal(structure, unit) ->
     one, many = (structure(unit, draws=draws)["structure.mount_load.left"].remark for draws in (1, 64))
 
     assert one == many
-    assert one.startswith("hardest in the case: ")
+    assert "hardest in the case: " in one
