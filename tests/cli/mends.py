@@ -309,7 +309,6 @@ MENDS = (
         " | -36.00 ± 0.05 mm, calipered | -47.40 ± 0.05 mm, calipered'",
     ),
     # --- durability, unsettled: no gate is shut for it, and yet it is seen to before the road ---
-    Mend("by the way", "driveline.slip.gap", "with what was read for the first roll", ""),
     Mend("by the way", "measuring.release_bearing_gap.smallest", "with what was read for the road", ""),
     Mend(
         "by the way",
@@ -338,7 +337,6 @@ MENDS = (
         set half_shaft_left.plunge_out '13.1 ± 0.2 mm, calipered'
         """,
     ),
-    Mend("by the way", "driveline.plunge.left.in", "with what was read for the first roll", ""),
     Mend(
         "by the way",
         "driveline.drift.tacked driveline.needle_roll.rear driveline.residual",
