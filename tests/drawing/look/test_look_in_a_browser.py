@@ -142,8 +142,8 @@ def test_a_pick_from_the_list_marks_the_pair_and_a_second_one_lets_go(visit):
     second.click()
 
     assert second.get_attribute("aria-current") == "true"
-    assert "block – wall: 47.3" in seen.page.locator(".told").inner_text()
-    assert "unsettled (shown with block rolled with its right side up)" in seen.page.locator(".told").inner_text()
+    assert "block – bonnet: 10.2" in seen.page.locator(".told").inner_text()
+    assert "unsettled (shown with block rolled with its left side up, lifted)" in seen.page.locator(".told").inner_text()
     assert seen.page.locator(".over .number").all_text_contents() == ["2"]
     assert "mm, unsettled" in seen.page.locator(".over .tag").text_content()
     assert seen.page.locator(".over .gap").get_attribute("stroke-dasharray")
@@ -159,7 +159,7 @@ def test_the_list_works_by_keyboard(visit):
     seen = visit()
     seen.page.locator("[data-gap]").nth(2).press("Enter")
 
-    assert "block – bonnet" in seen.page.locator(".told").inner_text()
+    assert "block – wall" in seen.page.locator(".told").inner_text()
 
 
 def test_a_tap_on_a_solid_names_it_and_its_tightest_gap(visit):
