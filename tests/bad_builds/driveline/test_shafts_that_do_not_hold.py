@@ -179,3 +179,19 @@ def test_cardan_half_shafts_cancel_and_a_swing_axle_does_not(ends: str, *, fluct
     assert finding.verdict == ("fails" if fluctuates else "holds")
     assert (report.result("driveline.plunge.left.in") is None) is fluctuates
     assert report["driveline.half_shaft_running_angle.left.inner"].source_kind == "published"
+
+
+@pytest.mark.parametrize("taped", [700, 800])
+def test_a_shaft_taped_too_short_does_not_whirl_less(taped: int) -> None:
+    """1302 mm between its ends: a tape that says 700 mm changes nothing. Taped as it is, and with a stouter tube, it holds."""
+    whirl = "driveline.whirl.prop_shaft"
+    placed = driveline(LINE)[whirl]
+    contradicted = LINE.replace('after = "gearbox"', f'after = "gearbox"\nlength = "{taped} ± 2 mm, taped"', 1)
+    bad = driveline(contradicted)[whirl]
+    mended = driveline(contradicted.replace(f"{taped} ±", "1302 ±").replace("76.2 ±", "127 ±"))[whirl]
+    alone = driveline(contradicted.replace('output_x = "-915 ± 0 mm"\n', ""))[whirl]
+
+    assert (bad.verdict, alone.verdict, mended.verdict) == ("fails", "holds", "holds")
+    assert bad.value.nominal == pytest.approx(placed.value.nominal, rel=1e-9)
+    assert f"measured as {taped} mm, but 1302 mm between its joint centres as placed: the longer counts" in bad.remark
+    assert "the longer counts" not in mended.remark

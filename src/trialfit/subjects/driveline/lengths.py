@@ -2,7 +2,8 @@
 
 Answers   requirements   length for each shaft where both are known; slip.overlap, slip.gap; shaft_length, slip.longer and
                          slip.shorter as figures
-          shaft_length   of one shaft: measured, else between its ends
+          shaft_length   of one shaft: the longer of measured and between its ends, where both are known
+          lengths_told   in words: that the two are far apart
           changes        how much longer a shaft becomes, in states
 Not here  half-shafts and their plunge (half_shafts.py)
 
@@ -21,6 +22,8 @@ import numpy as np
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Stake
 from trialfit.evaluation.states import InStates
 from trialfit.facts.quantity import LENGTH
+from trialfit.facts.showing import show
+from trialfit.facts.units import find_unit
 from trialfit.handbook.driveline.axle_travel import rise_of_turning
 from trialfit.handbook.driveline.shaft_lines import length_between, slip_travel
 from trialfit.parts import Drivetrain, PropShaft
@@ -74,13 +77,36 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 
 def shaft_length(ev: Evaluation, shaft: PropShaft) -> Array:
-    """Length of a shaft between its joint centres, m: as measured, else between its ends where they are written."""
-    if shaft.length.written is not None:
+    """Length of a shaft between its joint centres, m: as measured or between its ends; where both are known, the longer.
+
+    The critical speed falls with the square of the length: where tape and places contradict each other, the short one flatters.
+    """
+    number = _placed(ev.build, shaft)
+    if number is None:
         return ev(shaft.length)
-    line = find_line(ev.build)
-    if isinstance(line, ShaftLine) and shaft in line.shafts and ends_written(ev.build, line, line.shafts.index(shaft)):
-        return ev.of(_between_ends, line.shafts.index(shaft))
-    return ev(shaft.length)
+    between = ev.of(_between_ends, number)
+    return between if shaft.length.written is None else np.maximum(between, ev(shaft.length))
+
+
+def lengths_told(ev: Evaluation, shaft: PropShaft) -> str:
+    """That the measured length and the places are far apart, in numbers; nothing where they agree, or where one is missing."""
+    number = _placed(ev.build, shaft)
+    if number is None or shaft.length.written is None:
+        return ""
+    taped, between = float(ev(shaft.length)[0]), float(ev.of(_between_ends, number)[0])
+    if abs(taped - between) <= AGREES_WITHIN:
+        return ""
+    unit = find_unit(LENGTH, "mm")
+    return f"measured as {show(taped, unit)}, but {show(between, unit)} between its joint centres as placed: the longer counts"
+
+
+def _placed(build: Build, shaft: PropShaft) -> int | None:
+    """The number of a shaft in the line, if both its ends are written."""
+    line = find_line(build)
+    if not isinstance(line, ShaftLine) or shaft not in line.shafts:
+        return None
+    number = line.shafts.index(shaft)
+    return number if ends_written(build, line, number) else None
 
 
 def _between_ends(ev: Evaluation, number: int) -> Array:

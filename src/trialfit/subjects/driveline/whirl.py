@@ -27,7 +27,7 @@ from trialfit.handbook.driveline.whirling import (
     longest_shaft,
 )
 from trialfit.parts import Engine, PropShaft
-from trialfit.subjects.driveline.lengths import shaft_length
+from trialfit.subjects.driveline.lengths import lengths_told, shaft_length
 from trialfit.subjects.line import highest_shaft_speed
 from trialfit.subjects.shaft_line import find_line, name_in_ids
 
@@ -103,11 +103,10 @@ def _longest_shown(ev: Evaluation, shaft: PropShaft) -> str:
     wanted = ev.of(highest_shaft_speed) / USABLE_SHARE
     length = np.asarray(longest_shaft(wanted, outside, outside - 2 * wall, material.youngs_modulus, material.density))
     speed = show(float(ev.of(highest_shaft_speed)[0]), find_unit(ROTATIONAL_SPEED, "rpm"))
-    told = _curve_ends_below(ev.build)
-    return (
+    longest = (
         f"at {speed} this tube can be {show(float(length[0]), find_unit(LENGTH, 'mm'))} long between its joint centres"
-        + (f"; {told}" if told else "")
     )
+    return "; ".join(filter(None, (longest, lengths_told(ev, shaft), _curve_ends_below(ev.build))))
 
 
 def _curve_ends_below(build: Build) -> str:
