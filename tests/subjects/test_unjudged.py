@@ -86,6 +86,24 @@ def test_what_holds_for_one_part_alone_is_looked_up_in_that_part():
     assert unjudged(text)["solid.burns_a_line"] == ("pipe",)
 
 
+def test_a_hub_that_is_strong_by_the_builders_word_is_named_and_a_rated_one_is_not():
+    """Hubs of as strong a car have no finding: what stands behind them is the builder's word, at stake safety, and that is said."""
+    text = CAR + LINE + '[hub_rear]\nkind = "hub"\norigin = "as strong a car"\n'
+    build = read_text(text)
+    by_word = next(
+        one for one in modes_unjudged(build, requirements(build), _report(build)) if one.mode.id == "hub.by_word"
+    )
+
+    assert (by_word.parts, by_word.mode.stake, by_word.mode.before) == (("hub_rear",), "safety", "first-roll")
+    assert "hub.hub_breaks" not in unjudged(text)
+    for mended in (
+        text + 'rated_torque = "2500 N·m, catalogue"\n',
+        text.replace("as strong a car", "weaker car"),
+        CAR + LINE,
+    ):
+        assert "hub.by_word" not in unjudged(mended)
+
+
 def test_an_electric_car_has_no_fuel_tank_and_a_petrol_car_no_high_voltage():
     electric, petrol = (unjudged(f'[engine]\nruns_on = "{word}"\n') for word in ("electricity", "petrol"))
 
