@@ -195,3 +195,25 @@ def test_a_shaft_taped_too_short_does_not_whirl_less(taped: int) -> None:
     assert bad.value.nominal == pytest.approx(placed.value.nominal, rel=1e-9)
     assert f"measured as {taped} mm, but 1302 mm between its joint centres as placed: the longer counts" in bad.remark
     assert "the longer counts" not in mended.remark
+
+
+def test_the_gearbox_pushes_a_front_shaft_through_its_centre_bearing() -> None:
+    """15 mm to and fro on soft mounts reach the slip joint of the rear shaft; a slip joint in the front shaft, or stiff mounts, mend it."""
+    slip = 'spline_diameter = "28 ± 0 mm"\nspline_overlap = "75 ± 0 mm"\nslip_gap = "18 ± 0 mm"\n'
+    front = '[front_shaft]\nkind = "prop_shaft"\nafter = "gearbox"\nrear_joint = "rigid"\nrear_x = "-1565 ± 0 mm"\n'
+    front += 'rear_y = "0 ± 0 mm"\nrear_z = "312 ± 0 mm"\n'
+    two = LINE.replace('after = "gearbox"', f'after = "front_shaft"\n{slip}', 1).replace(
+        "[prop_shaft]", f"{front}[prop_shaft]"
+    )
+    soft = two.replace("[gearbox]", '[gearbox]\noutput_surge = "15 ± 0 mm"')
+    bad, stiff = driveline(soft), driveline(soft.replace('surge = "15', 'surge = "2'))
+    mended = driveline(
+        soft.replace('rear_joint = "rigid"', f'rear_joint = "rigid"\n{slip}'.replace("75", "95").replace("18", "30"))
+    )
+
+    for name, state in (("overlap", "gearbox forward"), ("gap", "gearbox back")):
+        found = bad[f"driveline.slip.{name}"]
+        assert (found.verdict, found.state) == ("fails", state)
+        assert {report[f"driveline.slip.{name}"].verdict for report in (stiff, mended)} == {"holds"}
+    assert bad["driveline.slip.overlap"].value.nominal == pytest.approx(60, abs=0.1)
+    assert mended["driveline.slip.overlap.front_shaft"].value.nominal == pytest.approx(80, abs=0.1)

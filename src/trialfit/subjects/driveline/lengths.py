@@ -7,7 +7,8 @@ Answers   requirements   length for each shaft where both are known; slip.overla
           changes        how much longer a shaft becomes, in states
 Not here  half-shafts and their plunge (half_shafts.py)
 
-The shaft behind the gearbox moves with the engine on its mounts, forward and back. The shaft that ends at a live axle grows and
+The shaft behind the gearbox moves with the engine on its mounts, forward and back; where it cannot change its length it pushes the
+next one through the rubber of its centre bearing, up to the first that has a slip joint. The shaft that ends at a live axle grows and
 shrinks with it: worked out at ride height, bump, droop and where its length turns over, each without torque, at full drive, in hard
 braking and in reverse. What can come together is taken together.
 """
@@ -214,7 +215,7 @@ def changes(ev: Evaluation, shaft: PropShaft) -> InStates:
     number = line.shafts.index(shaft)
     front, rear = ev.of(joint_centres, number)
     moved, names = front[None], _STAYS
-    if number == 0:
+    if number == _takes_surge(line):
         surge = ev.of(output_surge)[:, None] * [1.0, 0.0, 0.0]
         moved, names = np.stack([front + surge, front - surge]), ("gearbox forward", "gearbox back")
     ends, where = rear[None], _STAYS
@@ -223,6 +224,15 @@ def changes(ev: Evaluation, shaft: PropShaft) -> InStates:
     grown = np.asarray(slip_travel(front, rear, ends[:, None], moved[None]))
     joined = tuple(", ".join(filter(None, (one, other))) for one in where for other in names)
     return InStates(grown.reshape(-1, ev.draws).T, joined)
+
+
+def _takes_surge(line: ShaftLine) -> int:
+    """Number of the shaft that the surge of the gearbox works on: the first with a slip joint; without one, the first.
+
+    A shaft that keeps its length is pushed through the rubber of its centre bearing and hands the surge on. A constant-velocity joint
+    may be one that does not plunge.
+    """
+    return next((number for number, shaft in enumerate(line.shafts) if _has_slip(shaft)), 0)
 
 
 def output_surge(ev: Evaluation) -> Array:
