@@ -7,6 +7,7 @@ Answers   rolling_circumference, rolling_radius   of the driven tyres
           grip_formula                            by which formula
           top_speeds, top_speed                   by gear, and the highest of all
           shaft_speeds, highest_shaft_speed       of the prop shaft: the limit over each ratio, and over the smallest
+          highest_engine_speed, speed_beyond_limit   the limit, or what is written of the engine above a guessed one
           highest_road_speed                      the same at the wheels
           highest_speed_reached                   what tyres must bear
           starts_from_rest, is_electric, has_converter    whether a motor drives without a clutch; whether there is a motor, a converter
@@ -24,6 +25,7 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.provenance import Provenance
 from trialfit.handbook.gearing import performance, torque_curve, traction, tyres
 from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, TorqueConverter, Tyre
+from trialfit.parts.fact_refs import FactRef
 from trialfit.subjects import full_load
 
 if TYPE_CHECKING:
@@ -32,6 +34,9 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
+    from trialfit.parts.fact_refs import CurveRef
+
+_NOT_KNOWN = frozenset({Provenance.guess, Provenance.unstated})
 
 
 def driven_tyre(ev: Evaluation) -> Tyre:
@@ -174,7 +179,42 @@ def top_speed(ev: Evaluation) -> Array:
 
 def shaft_speeds(ev: Evaluation) -> Array:
     """Speed of the prop shaft at the engine's limit in each forward gear, rad/s, (draws, gears)."""
-    return np.asarray(ev(ev.part(Engine).max_speed)[:, None] / ev.of(ratios))
+    return np.asarray(ev.of(highest_engine_speed)[:, None] / ev.of(ratios))
+
+
+def highest_engine_speed(ev: Evaluation) -> Array:
+    """Engine speed that a shaft must bear, rad/s: the limit, and where that is a guess no less than what is written of the engine."""
+    limit = ev(ev.part(Engine).max_speed)
+    beyond = speed_beyond_limit(ev.build)
+    if beyond is None:
+        return limit
+    speed = ev(beyond) if isinstance(beyond, FactRef) else ev.curve(beyond).x[-1]
+    return np.maximum(limit, speed)
+
+
+def speed_beyond_limit(build: Build) -> FactRef | CurveRef | None:
+    """What says that the engine turns faster than a limit that is a guess or whose provenance is missing; None where nothing does.
+
+    An engine turns at the last point of its torque curve and where it has its most torque and power.
+    """
+    engine = build.first(Engine)
+    limit = engine.max_speed.written if engine else None
+    if engine is None or limit is None or limit.provenance not in _NOT_KNOWN:
+        return None
+    found: FactRef | CurveRef | None = None
+    highest = limit.si
+    for ref in (engine.torque_curve, engine.power_speed, engine.peak_torque_speed):
+        speed = speed_written(ref)
+        if speed is not None and speed > highest:
+            found, highest = ref, speed
+    return found
+
+
+def speed_written(ref: FactRef | CurveRef) -> float | None:
+    """An engine speed as written, or the last of a curve, rad/s."""
+    if isinstance(ref, FactRef):
+        return ref.written.si if ref.written else None
+    return float(ref.written.x[-1]) if ref.written else None
 
 
 def highest_shaft_speed(ev: Evaluation) -> Array:
@@ -209,7 +249,7 @@ def _top_speeds_at_least_drag(ev: Evaluation) -> performance.TopSpeed:
     written = car.drag_area.written
     if written is None:
         return ev.of(top_speeds)
-    if written.provenance not in {Provenance.guess, Provenance.unstated}:
+    if written.provenance not in _NOT_KNOWN:
         return ev.of(top_speeds)
     return _top_speeds(ev, np.minimum(*ev.each(car.drag_area, car.least_drag_area)))
 

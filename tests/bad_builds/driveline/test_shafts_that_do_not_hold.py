@@ -217,3 +217,19 @@ def test_the_gearbox_pushes_a_front_shaft_through_its_centre_bearing() -> None:
         assert {report[f"driveline.slip.{name}"].verdict for report in (stiff, mended)} == {"holds"}
     assert bad["driveline.slip.overlap"].value.nominal == pytest.approx(60, abs=0.1)
     assert mended["driveline.slip.overlap.front_shaft"].value.nominal == pytest.approx(80, abs=0.1)
+
+
+@pytest.mark.parametrize(("limit", "why"), [("3000 ± 20 rpm, guess", "is a guess"), ("3000 rpm", "has no provenance")])
+def test_a_guessed_limit_below_the_torque_curve_does_not_slow_a_shaft_down(limit: str, why: str) -> None:
+    """An engine with torque at 5500 rpm turns that fast: a limit of 3000 rpm counts once its maker or an instrument says so."""
+    whirl = "driveline.whirl.prop_shaft"
+    bad = driveline(LINE.replace("6500 rpm, manual", limit))
+    mended = driveline(LINE.replace("6500 rpm, manual", "3000 rpm, manual"))[whirl]
+
+    assert (bad[whirl].verdict, mended.verdict) == ("fails", "holds")
+    assert bad.figure("driveline.highest_shaft_speed").value.nominal == pytest.approx(5500 / 0.79, rel=1e-6)
+    assert (
+        f"engine.max_speed of 3000 rpm {why}, and engine.torque_curve reaches 5500 rpm: the higher counts"
+        in bad[whirl].remark
+    )
+    assert "higher counts" not in mended.remark

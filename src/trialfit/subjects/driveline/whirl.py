@@ -3,7 +3,8 @@
 Answers   requirements   whirl for each shaft; critical_speed for each, and highest_shaft_speed, as figures
 Not here  angles (angles.py)
 
-The highest speed is that of the engine's limit in the highest gear: neither the end of a torque curve nor a guessed drag makes a
+The highest speed is that of the engine's limit in the highest gear, and where that limit is a guess no less than what is written of
+the engine: neither the end of a torque curve nor a guessed drag makes a
 shaft slower.
 """
 
@@ -15,6 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import LENGTH, RATIO, ROTATIONAL_SPEED
 from trialfit.facts.showing import show
 from trialfit.facts.units import find_unit
@@ -28,7 +30,7 @@ from trialfit.handbook.driveline.whirling import (
 )
 from trialfit.parts import Engine, PropShaft
 from trialfit.subjects.driveline.lengths import lengths_told, shaft_length
-from trialfit.subjects.line import highest_shaft_speed
+from trialfit.subjects.line import highest_shaft_speed, speed_beyond_limit, speed_written
 from trialfit.subjects.shaft_line import find_line, name_in_ids
 
 if TYPE_CHECKING:
@@ -89,7 +91,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         about=shafts[0].name if shafts else "prop_shaft",
         says="highest speed of the prop shaft: the engine's limit over the smallest ratio",
         value=lambda ev: ev.of(highest_shaft_speed),
-        shows=lambda ev: _curve_ends_below(ev.build),
+        shows=lambda ev: _limit_told(ev.build),
         quantity=ROTATIONAL_SPEED,
         stake=Stake.safety,
         unit="rpm",
@@ -106,17 +108,27 @@ def _longest_shown(ev: Evaluation, shaft: PropShaft) -> str:
     longest = (
         f"at {speed} this tube can be {show(float(length[0]), find_unit(LENGTH, 'mm'))} long between its joint centres"
     )
-    return "; ".join(filter(None, (longest, lengths_told(ev, shaft), _curve_ends_below(ev.build))))
+    return "; ".join(filter(None, (longest, lengths_told(ev, shaft), _limit_told(ev.build))))
 
 
-def _curve_ends_below(build: Build) -> str:
-    """That the torque curve ends below the engine's limit, in numbers; nothing where it does not."""
+def _limit_told(build: Build) -> str:
+    """Which engine speed counts where what is written of the engine ends below its limit or, the limit a guess, above it."""
     engine = build.first(Engine)
-    curve, limit = (engine.torque_curve.written, engine.max_speed.written) if engine else (None, None)
-    if curve is None or limit is None or curve.x[-1] >= limit.si:
+    limit = engine.max_speed.written if engine else None
+    if engine is None or limit is None:
         return ""
-    unit = find_unit(ROTATIONAL_SPEED, "rpm")
-    return f"the torque curve ends at {show(float(curve.x[-1]), unit)}, the engine's limit of {show(limit.si, unit)} counts"
+    beyond = speed_beyond_limit(build)
+    if beyond is not None:
+        why = "is a guess" if limit.provenance is Provenance.guess else "has no provenance"
+        return f"{engine.max_speed.path} of {_rpm(limit.si)} {why}, and {beyond.path} reaches {_rpm(speed_written(beyond))}: the higher counts"
+    curve = speed_written(engine.torque_curve)
+    if curve is None or curve >= limit.si:
+        return ""
+    return f"the torque curve ends at {_rpm(curve)}, the engine's limit of {_rpm(limit.si)} counts"
+
+
+def _rpm(speed: float | None) -> str:
+    return show(speed or 0.0, find_unit(ROTATIONAL_SPEED, "rpm"))
 
 
 def _material(shaft: PropShaft) -> TubeMaterial:
