@@ -203,7 +203,7 @@ def test_a_shaft_is_longest_inside_the_travel_on_short_links(driveline) -> None:
 
     for which, change in (("longer", max(lengths) - ride), ("shorter", ride - min(lengths))):
         assert report.figure(f"driveline.slip.{which}").value.nominal == pytest.approx(1e3 * change, abs=2e-2)
-    assert report["driveline.slip.overlap"].state == "between the stops, full drive"
+    assert report["driveline.slip.overlap"].state == "between the stops, full drive, gearbox forward"
 
 
 def test_wind_up_turns_the_nose_up(driveline, vectors) -> None:
