@@ -143,7 +143,9 @@ def test_a_pick_from_the_list_marks_the_pair_and_a_second_one_lets_go(visit):
 
     assert second.get_attribute("aria-current") == "true"
     assert "block – bonnet: 10.2" in seen.page.locator(".told").inner_text()
-    assert "unsettled (shown with block rolled with its left side up, lifted)" in seen.page.locator(".told").inner_text()
+    assert (
+        "unsettled (shown with block rolled with its left side up, lifted)" in seen.page.locator(".told").inner_text()
+    )
     assert seen.page.locator(".over .number").all_text_contents() == ["2"]
     assert "mm, unsettled" in seen.page.locator(".over .tag").text_content()
     assert seen.page.locator(".over .gap").get_attribute("stroke-dasharray")
