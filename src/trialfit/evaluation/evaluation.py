@@ -16,6 +16,7 @@ import numpy as np
 
 from trialfit.evaluation.draws import draws_of
 from trialfit.evaluation.keeping import FILE, Derived, Drawn, Kept, file_state
+from trialfit.evaluation.laxer import is_laxer
 from trialfit.facts.spread import Shape, Spread
 from trialfit.parts.fact_refs import CurveRef, FactRef
 from trialfit.parts.watching import seen, watching
@@ -77,12 +78,17 @@ class Evaluation:
         self._made: dict[str, Made] = {}
         self._kept = Kept.nothing(build)
         self._recorders: list[dict[str, FactRef | CurveRef]] = []
+        self._own: Evaluation | None = None
+        self._worked_by_own: dict[Hashable, Derived] = {}
+        self._by_ours: Evaluation | None = None
 
     def __call__(self, ref: FactRef) -> Array:
         """The draws of one fact, shape (draws,), SI. Raises MissingFact."""
         self._record(ref)
+        if self._own and not is_laxer(ref):
+            return self._own(ref)
         if ref.path not in self._drawn:
-            fact = ref.known
+            fact = ref.spec.typical_fact if self._own else ref.known
             if fact is None:
                 raise MissingFact({ref.path: ref.spec.says})
             self._drawn[ref.path] = self._draw(ref, fact.si, fact.spread)
@@ -136,6 +142,17 @@ class Evaluation:
         """The same build with other draws: those of a further block, with the nominal before them."""
         return Evaluation(self.build, draws + 1, block)
 
+    def by_ours(self) -> Evaluation:
+        """The same build and draws with the usual value of every factor that is laxer by the builder's word (laxer.py).
+
+        What reads none of them is taken from here.
+        """
+        if self._by_ours is None:
+            ours = Evaluation(self.build, self.draws, self.block)
+            ours._own, ours._worked_by_own = self, self._worked
+            self._by_ours = ours
+        return self._by_ours
+
     def after(self, build: Build) -> Evaluation:
         """An evaluation of the changed build that keeps every draw, worked value and finding which did not look at what changed.
 
@@ -188,7 +205,11 @@ class Evaluation:
         key = (function, *(_identity(arg) for arg in args), *((name, _identity(arg)) for name, arg in kwargs.items()))
         if key not in self._worked:
             made_from = (*args, *kwargs.values())
-            self._worked[key] = self._kept.value(key, made_from) or self._derived(function, args, kwargs, made_from)
+            self._worked[key] = (
+                self._same_by_own(key)
+                or self._kept.value(key, made_from)
+                or self._derived(function, args, kwargs, made_from)
+            )
         worked = self._worked[key]
         seen(worked)
         for recorder in self._recorders[-1:]:
@@ -196,6 +217,11 @@ class Evaluation:
         if worked.missing:
             raise worked.missing
         return worked.result  # type: ignore[return-value]
+
+    def _same_by_own(self, key: Hashable) -> Derived | None:
+        """What the builder's own factors give, where none of them was read."""
+        found = self._worked_by_own.get(key)
+        return None if found is None or any(map(is_laxer, found.readings.values())) else found
 
     def _derived(
         self, function: Callable[..., object], args: tuple[Any, ...], kwargs: dict[str, Any], made_from: tuple[Any, ...]

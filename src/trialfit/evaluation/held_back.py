@@ -3,8 +3,9 @@
 Answers   reasons            what to do about the facts that it depends on, a sentence each; none where nothing is amiss
           remarks            what its reader should know of them, whatever the verdict
           by_own_limit       limits that hold at stake safety only because the builder has set a laxer one
-Not here  which values are unusual (unusual.py); what outranks what (ranks.py)
-Rule      At stake safety neither an unusual value without confirmation nor a guessed rating makes a finding hold; where and how
+Not here  which values are unusual (unusual.py); what outranks what (ranks.py); factors of one's own (laxer.py)
+Rule      At stake safety neither an unusual value without confirmation nor a guessed rating, strength or dimension that decides it
+          makes a finding hold; where and how
           a fact was found that has no provenance is not known, so it counts as a guess. A limit of the builder's own, without
           a maker's manual behind it, makes a finding hold only if the limit that it replaces is kept too.
 """
@@ -14,10 +15,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from trialfit.evaluation.laxer import is_laxer
+from trialfit.evaluation.laxer import remark as laxer_than_usual
 from trialfit.evaluation.requirement import SourceKind
 from trialfit.evaluation.unusual import remarks as unusual_remarks
 from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.fact import Fact
 from trialfit.facts.provenance import Provenance
+from trialfit.facts.quantity import LENGTH, STRESS
 from trialfit.parts.asking import asked
 from trialfit.parts.fact_refs import FactRef
 
@@ -29,6 +34,8 @@ if TYPE_CHECKING:
 
     Readings = Mapping[str, FactRef | CurveRef]
 
+_CALIPER = 0.15
+"""What an ordinary caliper opens to, m: common practice, no source."""
 _GUESSED = {Provenance.guess: "it is a guess", Provenance.unstated: "where it comes from is missing"}
 
 
@@ -38,7 +45,7 @@ def reasons(readings: Readings) -> Iterator[str]:
         if ref.unusual:
             yield f"Check {path} again: it {asked(ref)}."
         if why := _guessed(ref):
-            yield f"Get {path} from its maker's manual or catalogue: {why}, and a guessed rating settles nothing at stake safety."
+            yield f"{_better(ref)}: {why}, and a guessed {_sort(ref)} settles nothing at stake safety."
 
 
 def remarks(readings: Readings) -> Iterator[str]:
@@ -46,13 +53,29 @@ def remarks(readings: Readings) -> Iterator[str]:
     yield from unusual_remarks(readings)
     for path, ref in readings.items():
         if why := _guessed(ref):
-            yield f"{path} is a rating and settles nothing at stake safety: {why}"
+            yield f"{path} is a {_sort(ref)} and settles nothing at stake safety: {why}"
+        if isinstance(ref, FactRef) and is_laxer(ref):
+            yield laxer_than_usual(ref)
 
 
 def _guessed(ref: FactRef | CurveRef) -> str:
-    """Why a rating counts as a guess; "" for any other fact."""
-    is_rating = isinstance(ref, FactRef) and ref.spec.is_rating and ref.written is not None
-    return _GUESSED.get(ref.written.provenance, "") if is_rating and ref.written else ""
+    """Why a rating counts as a guess; "" for any other fact, and for a corner that is zero because the others count from it."""
+    if not isinstance(ref, FactRef) or not ref.spec.is_rating or ref.written is None:
+        return ""
+    is_origin = ref.written.si == 0 and ref.written.spread.is_zero and ref.written.provenance is Provenance.unstated
+    return "" if is_origin else _GUESSED.get(ref.written.provenance, "")
+
+
+def _sort(ref: FactRef | CurveRef) -> str:
+    quantity = ref.spec.quantity if isinstance(ref, FactRef) else None
+    return "dimension" if quantity == LENGTH else "strength" if quantity == STRESS else "rating"
+
+
+def _better(ref: FactRef | CurveRef) -> str:
+    """How to know it: a dimension is measured, a rating is its maker's."""
+    if _sort(ref) != "dimension" or ref.written is None or not isinstance(ref.written, Fact):
+        return f"Get {ref.path} from its maker's manual or catalogue"
+    return f"Measure {ref.path} with a {'caliper' if abs(ref.written.si) <= _CALIPER else 'tape'}"
 
 
 def by_own_limit(held: Sequence[Held]) -> list[Held]:

@@ -14,9 +14,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.evaluation.limits import held_against
-from trialfit.evaluation.requirement import AtMost
+from trialfit.evaluation.laxer import is_laxer, keep_to
+from trialfit.evaluation.limits import decided, held_against
+from trialfit.evaluation.requirement import AtMost, Stake
 from trialfit.evaluation.states import as_states
+from trialfit.evaluation.verdict import Verdict
+from trialfit.parts.fact_refs import FactRef
 from trialfit.parts.watching import watching
 
 if TYPE_CHECKING:
@@ -27,7 +30,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.requirement import Requirement
     from trialfit.evaluation.states import InStates
     from trialfit.handbook.arrays import Array
-    from trialfit.parts.fact_refs import CurveRef, FactRef
+    from trialfit.parts.fact_refs import CurveRef
 
 
 @dataclass(frozen=True)
@@ -67,12 +70,42 @@ def _worked(ev: Evaluation, requirement: Requirement, *, with_words: bool) -> Wo
         except MissingFact as missing:
             return Worked(requirement, readings, missing.wanted, held=held_against(ev, requirement, None))
     held = held_against(ev, requirement, value, readings)
+    if held and with_words and requirement.stake is Stake.safety:
+        held = _kept_by_ours(ev, requirement, readings, held)
     if held:
         one = by_limit(Worked(requirement, readings, {}), held)
     else:
         number = _extreme(requirement, value)
         one = Worked(requirement, readings, {}, value.values[:, number], value.names[number])
     return replace(one, shown=_shown(requirement, ev, one)) if with_words else one
+
+
+def _kept_by_ours(
+    ev: Evaluation, requirement: Requirement, readings: dict[str, FactRef | CurveRef], held: tuple[Held, ...]
+) -> tuple[Held, ...]:
+    """The limits, with what is against holding by factors that are laxer than the usual ones."""
+    if all(one.count is None or one.alone is Verdict.fails for one in held):
+        return held
+    read = {**readings, **{path: ref for one in held for path, ref in one.readings.items()}}
+    laxer = [ref for ref in read.values() if isinstance(ref, FactRef) and is_laxer(ref)]
+    if not laxer:
+        return held
+    ours = ev.by_ours()
+    try:
+        value = as_states(requirement.value(ours), ev.draws)
+    except MissingFact:
+        verdicts = {}
+    else:
+        verdicts = {one.limit.id: one.alone for one in held_against(ours, requirement, value)}
+    found = [
+        replace(one, reasons=_and(one.reasons, keep_to(laxer, verdicts.get(one.limit.id, Verdict.unknown))))
+        for one in held
+    ]
+    return decided(requirement, found)
+
+
+def _and(reasons: tuple[str, ...], another: str) -> tuple[str, ...]:
+    return (*reasons, another) if another else reasons
 
 
 def by_limit(one: Worked, held: tuple[Held, ...]) -> Worked:

@@ -70,6 +70,7 @@ class Car(Part):
         bounds=Bounds(at_least=0),
         typical="25 ± 25 %",
         source=f"{NO_SOURCE}: nothing for a single-seater, a half for a pickup or van",
+        lax="low",
     )
     load_on_rear = FactSpec(
         SHARE,
@@ -77,6 +78,7 @@ class Car(Part):
         bounds=Bounds(at_least=0, at_most=2),
         typical="70 ± 40 %",
         source=f"{NO_SOURCE}: 30 % for two seats ahead of the engine, above 100 % for load behind the axle",
+        lax="either",
     )
     trailer_mass = FactSpec(
         MASS, "mass of the heaviest loaded trailer it tows", bounds=POSITIVE, example="1200 kg, manual"
@@ -90,6 +92,7 @@ class Car(Part):
         bounds=Bounds(at_least=0, at_most=1),
         typical="7 ± 3 %",
         source="4 %, at least 25 kg: European rules on masses and dimensions, from memory; up to 10 %: common practice, no source",
+        lax="low",
     )
     ball_overhang = FactSpec(
         LENGTH,
@@ -138,6 +141,7 @@ class Car(Part):
         bounds=Bounds(at_least=0, at_most=1),
         typical="60 ± 25 %",
         source=f"{NO_SOURCE}: 35 % without a front bar, 85 % for soft leaf springs behind",
+        lax="either",
     )
     floor_slope = FactSpec(
         ANGLE,
@@ -200,6 +204,7 @@ class Car(Part):
         typical="0.0135 +0.0075/-0.0055",
         source="from memory: 0.008 for a hard modern tyre, 0.021 for a soft or coarse one",
         example="0.0135 ± 0.002, guess",
+        lax="high",
     )
     air_density = FactSpec(
         DENSITY,
@@ -224,6 +229,7 @@ class Car(Part):
         typical="1.2 ± 0.1",
         source="from memory: road tyres 1.0 to 1.1 on dry asphalt, soft ones up to 1.3",
         example="1.2 ± 0.1, guess",
+        lax="low",
     )
     clutch_use = WordSpec("how the clutch is used; with care leaves out that somebody drops it", "with care")
     clutch_drop_factor = FactSpec(
@@ -232,6 +238,7 @@ class Car(Part):
         bounds=POSITIVE,
         typical="1.75 ± 0.2",
         source="computed: a clutch that slips against two masses on a spring, damped by 3 to 10 %",
+        lax="low",
     )
     clutch_drop_grip_factor = FactSpec(
         COEFFICIENT,
@@ -239,6 +246,7 @@ class Car(Part):
         bounds=POSITIVE,
         typical="1.8 +0.7 -0.4",
         source="computed: time steps of 1200 guessed small cars; a table of measured ones was not found",
+        lax="low",
     )
     regained_grip_factor = FactSpec(
         COEFFICIENT,
@@ -246,6 +254,7 @@ class Car(Part):
         bounds=POSITIVE,
         typical="1.65 ± 0.15",
         source="computed: time steps of 1200 guessed small cars; a table of measured ones was not found",
+        lax="low",
     )
     careful_grip_factor = FactSpec(
         COEFFICIENT,
@@ -253,6 +262,7 @@ class Car(Part):
         bounds=POSITIVE,
         typical="1.2 ± 0.2",
         source=NO_SOURCE,
+        lax="low",
     )
     cruise_speeds = ListSpec(
         SPEED, "the speeds at which the car will cruise in top gear", bounds=POSITIVE, is_wish=True

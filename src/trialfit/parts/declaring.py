@@ -13,7 +13,7 @@ import copy
 from dataclasses import dataclass
 from functools import cache, cached_property
 from types import MappingProxyType
-from typing import TYPE_CHECKING, ClassVar, Self, overload
+from typing import TYPE_CHECKING, ClassVar, Literal, Self, overload
 
 from trialfit.facts.reading import read_fact
 from trialfit.parts.fact_refs import FactRef, paths_of
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from trialfit.parts.ranges import Range
 
     Value = Fact | tuple[Fact, ...] | Curve | str
+    Lax = Literal["", "low", "high", "either"]
 
 
 @dataclass(frozen=True)
@@ -85,7 +86,9 @@ class FactSpec(Spec):
     the typical value is shown, else the quantity's own example, else a value in the middle of what is usual.
 
     A target or setting (`is_wish`) is exact where no spread and no provenance is written: a target value is taken as exact.
-    A rating (`is_rating`) is what a part may bear: guessed, it settles nothing at stake safety.
+    A rating (`is_rating`) is what a part may bear, or a dimension or strength that decides it: guessed, it settles nothing at
+    stake safety. `lax` is the side on which a factor, reserve or allowance is laxer than its typical value, so that what a builder
+    sets there without a manual settles nothing at stake safety either: "low", "high", or "either".
     """
 
     def __init__(
@@ -100,9 +103,10 @@ class FactSpec(Spec):
         example: str | None = None,
         unless: str = "",
         is_rating: bool = False,
+        lax: Lax = "",
     ) -> None:
         super().__init__(says)
-        self.quantity, self.is_rating = quantity, is_rating
+        self.quantity, self.is_rating, self.lax = quantity, is_rating, lax
         self.unless = unless
         self.own_example = example or (f"{typical}, guess" if typical else "")
         self.is_wish = is_wish
@@ -151,7 +155,13 @@ class FactSpec(Spec):
     def with_typical(self, typical: str, source: str) -> FactSpec:
         """The same declaration with another typical value: for a part whose other facts narrow it."""
         spec = FactSpec(
-            self.quantity, self.says, bounds=self.own_bounds, typical=typical, source=source, is_rating=self.is_rating
+            self.quantity,
+            self.says,
+            bounds=self.own_bounds,
+            typical=typical,
+            source=source,
+            is_rating=self.is_rating,
+            lax=self.lax,
         )
         spec.name, spec.kind = self.name, self.kind
         return spec

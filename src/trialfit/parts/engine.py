@@ -48,6 +48,7 @@ class Engine(Part):
         bounds=Bounds(at_least=-1, at_most=2),
         typical="0 ± 40 %",
         source=f"{NO_SOURCE}: a full-load curve is arched by up to 40 %; a late turbocharger hollows it",
+        lax="low",
     )
     torque_at_idle = FactSpec(
         SHARE,
@@ -55,6 +56,7 @@ class Engine(Part):
         bounds=Bounds(at_least=0, at_most=1),
         typical="60 ± 30 %",
         source=f"{NO_SOURCE}: 30 % with a late turbocharger, 90 % for a large slow engine",
+        lax="low",
     )
     power_at_limit = FactSpec(
         SHARE,
@@ -62,6 +64,7 @@ class Engine(Part):
         bounds=Bounds(at_least=0, at_most=2),
         typical="85 ± 30 %",
         source=f"{NO_SOURCE}: 55 % for a diesel at its governor; above 100 % where the curve ends before its peak",
+        lax="low",
     )
     regeneration_torque = FactSpec(
         TORQUE,
@@ -114,6 +117,7 @@ class Engine(Part):
         typical="1.6 ± 0.35",
         source="from memory: 1.25 to 2 for petrol engines; 1 for an electric motor, from a cardan-shaft maker's guide",
         example="1.6 ± 0.35, guess",
+        lax="low",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:

@@ -42,8 +42,8 @@ input_heading = "0 ± 0 deg"
 pinion_length = "250 ± 0 mm"
 bump_travel = "70 ± 0 mm"
 droop_travel = "90 ± 0 mm"
-wind_up = "0 ± 0 deg"
-wind_down = "0 ± 0 deg"
+wind_up = "0 ± 0 deg, gauged"
+wind_down = "0 ± 0 deg, gauged"
 """
 CENTRE_X, CENTRE_Z = -2250 - 250 * np.cos(np.radians(4.57)), 300 - 250 * np.sin(np.radians(4.57))
 
@@ -143,6 +143,6 @@ def test_the_engine_on_its_mounts_takes_room_in_the_slip_joint() -> None:
 def test_what_is_written_for_the_whole_drivetrain_counts_for_its_output() -> None:
     """The same 12 mm, written once for engine and gearbox together."""
     roomy = AXLE.replace('slip_gap = "15', 'slip_gap = "25').replace('output_surge = "0 ± 0 mm"\n', "") + links(600)
-    still, soft = (f'{roomy}[drivetrain]\nfore_aft = "{moves} ± 0 mm"\n' for moves in (0, 12))
+    still, soft = (f'{roomy}[drivetrain]\nfore_aft = "{moves} ± 0 mm, taped"\n' for moves in (0, 12))
 
     assert [driveline(text)["driveline.slip.gap"].verdict for text in (still, soft)] == ["holds", "fails"]

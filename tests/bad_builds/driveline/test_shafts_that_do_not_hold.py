@@ -66,9 +66,9 @@ outer_y = "598 ± 0 mm"
 outer_z = "268 ± 0 mm"
 bump_travel = "64 ± 0 mm"
 droop_travel = "82 ± 0 mm"
-outward_at_bump = "0 ± 0 mm"
-outward_at_droop = "0 ± 0 mm"
-inner_movement = "0 ± 0 mm"
+outward_at_bump = "0 ± 0 mm, taped"
+outward_at_droop = "0 ± 0 mm, taped"
+inner_movement = "0 ± 0 mm, taped"
 plunge_in = "14 ± 0 mm"
 plunge_out = "14 ± 0 mm"
 outer_joint_angle_limit = "45 ± 0 deg, manual"
@@ -199,7 +199,7 @@ def test_a_shaft_taped_too_short_does_not_whirl_less(taped: int) -> None:
 
 def test_the_gearbox_pushes_a_front_shaft_through_its_centre_bearing() -> None:
     """15 mm to and fro on soft mounts reach the slip joint of the rear shaft; a slip joint in the front shaft, or stiff mounts, mend it."""
-    slip = 'spline_diameter = "28 ± 0 mm"\nspline_overlap = "75 ± 0 mm"\nslip_gap = "18 ± 0 mm"\n'
+    slip = 'spline_diameter = "28 ± 0 mm, calipered"\nspline_overlap = "75 ± 0 mm, taped"\nslip_gap = "18 ± 0 mm"\n'
     front = '[front_shaft]\nkind = "prop_shaft"\nafter = "gearbox"\nrear_joint = "rigid"\nrear_x = "-1565 ± 0 mm"\n'
     front += 'rear_y = "0 ± 0 mm"\nrear_z = "312 ± 0 mm"\n'
     two = LINE.replace('after = "gearbox"', f'after = "front_shaft"\n{slip}', 1).replace(

@@ -12,9 +12,9 @@ max_speed = "6000 rpm, manual"
 ratios = ["3.2", "0.8"]
 [prop_shaft]
 after = "gearbox"
-length = "1300 ± 0 mm"
-tube_outside_diameter = "76.2 ± 0 mm"
-tube_wall_thickness = "1.65 ± 0 mm"
+length = "1300 ± 0 mm, taped"
+tube_outside_diameter = "76.2 ± 0 mm, calipered"
+tube_wall_thickness = "1.65 ± 0 mm, calipered"
 [final_drive]
 after = "prop_shaft"
 ratio = 3.5
@@ -66,8 +66,8 @@ def test_each_shaft_is_judged_by_its_own_length(driveline) -> None:
     """Half the length, four times the critical speed."""
     two = SHAFT.replace('after = "gearbox"', 'after = "gearbox"\nrear_joint = "rigid"').replace(
         '[final_drive]\nafter = "prop_shaft"',
-        '[rear_shaft]\nkind = "prop_shaft"\nafter = "prop_shaft"\nlength = "650 ± 0 mm"\n'
-        'tube_outside_diameter = "76.2 ± 0 mm"\ntube_wall_thickness = "1.65 ± 0 mm"\n[final_drive]\nafter = "rear_shaft"',
+        '[rear_shaft]\nkind = "prop_shaft"\nafter = "prop_shaft"\nlength = "650 ± 0 mm, taped"\n'
+        'tube_outside_diameter = "76.2 ± 0 mm, calipered"\ntube_wall_thickness = "1.65 ± 0 mm, calipered"\n[final_drive]\nafter = "rear_shaft"',
     )
     report = driveline(two)
 
@@ -77,21 +77,23 @@ def test_each_shaft_is_judged_by_its_own_length(driveline) -> None:
 
 def test_a_missing_wall_is_named(driveline) -> None:
     """Without the tube's measures nothing can be said."""
-    finding = driveline(SHAFT.replace('tube_wall_thickness = "1.65 ± 0 mm"\n', ""))["driveline.whirl.prop_shaft"]
+    finding = driveline(SHAFT.replace('tube_wall_thickness = "1.65 ± 0 mm, calipered"\n', ""))[
+        "driveline.whirl.prop_shaft"
+    ]
 
     assert (finding.verdict, list(finding.missing)) == ("unknown", ["prop_shaft.tube_wall_thickness"])
 
 
 def test_a_shaft_without_a_tape_is_as_long_as_its_ends_are_apart(driveline) -> None:
     """Where the length was not taped, the places of the joints give it."""
-    placed = SHAFT.replace('length = "1300 ± 0 mm"\n', "")
+    placed = SHAFT.replace('length = "1300 ± 0 mm, taped"\n', "")
     placed = placed.replace(
         "[prop_shaft]", 'output_x = "-1 m ± 0 mm"\noutput_y = "0 ± 0 mm"\noutput_z = "300 ± 0 mm"\n[prop_shaft]'
     )
     placed += 'input_x = "-2.3 m ± 0 mm"\ninput_y = "0 ± 0 mm"\ninput_z = "300 ± 0 mm"\n'
 
     assert driveline(placed).figure("driveline.critical_speed.prop_shaft").value.nominal == pytest.approx(7532, abs=1)
-    missing = driveline(SHAFT.replace('length = "1300 ± 0 mm"\n', ""))["driveline.whirl.prop_shaft"].missing
+    missing = driveline(SHAFT.replace('length = "1300 ± 0 mm, taped"\n', ""))["driveline.whirl.prop_shaft"].missing
     assert list(missing) == ["prop_shaft.length"]
 
 

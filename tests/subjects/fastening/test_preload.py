@@ -68,8 +68,8 @@ def test_foot_pounds_and_newton_metres_are_told_apart(base, fastening) -> None:
 
 def test_the_state_of_the_threads_decides_when_no_factor_is_written(base, fastening) -> None:
     """Fastener suppliers' nut-factor table: dry 0.20 in 0.18 to 0.27, machine oil 0.15 in 0.10 to 0.26."""
-    dry = fastening(base, ('nut_factor = "0.20 ± 0"\n', ""), draws=4096)
-    oiled = fastening(base, ('nut_factor = "0.20 ± 0"\n', ""), ('"dry"', '"oiled"'), draws=4096)
+    dry = fastening(base, ('nut_factor = "0.20 ± 0, manual"\n', ""), draws=4096)
+    oiled = fastening(base, ('nut_factor = "0.20 ± 0, manual"\n', ""), ('"dry"', '"oiled"'), draws=4096)
 
     assert dry.figure("fastening.bracket.preload").value.nominal == pytest.approx(25.0)
     assert oiled.figure("fastening.bracket.preload").value.nominal == pytest.approx(25.0 * 0.20 / 0.15)
@@ -85,7 +85,7 @@ def test_thread_and_head_friction_take_the_place_of_the_factor(base, fastening) 
     """VDI 2230: M10, μ 0.14 both, head 14.63 over a hole of 11 mm: 49 N·m would be 26.1 kN."""
     report = fastening(
         base,
-        ('nut_factor = "0.20 ± 0"', 'thread_friction = "0.14 ± 0"\nhead_friction = "0.14 ± 0"'),
+        ('nut_factor = "0.20 ± 0, manual"', 'thread_friction = "0.14 ± 0, manual"\nhead_friction = "0.14 ± 0, manual"'),
         ('bearing_diameter = "15 ± 0 mm"', 'bearing_diameter = "14.63 ± 0 mm"'),
         ('hole_diameter = "10 ± 0 mm"', 'hole_diameter = "11 ± 0 mm"'),
     )
@@ -102,7 +102,7 @@ def test_a_dry_figure_on_oiled_threads_is_found_and_said_what_it_does(base, fast
     report = fastening(
         base,
         ('torque = "50 N·m"', MAKER),
-        ('nut_factor = "0.20 ± 0"', 'nut_factor = "0.15 ± 0"'),
+        ('nut_factor = "0.20 ± 0, manual"', 'nut_factor = "0.15 ± 0, manual"'),
         ('"dry"\nnut', '"oiled"\nnut'),
     )
     finding = report["fastening.bracket.dry_figure_on_oiled_thread"]
@@ -120,7 +120,7 @@ def test_the_lowered_torque_on_oiled_threads_holds(base, fastening) -> None:
     report = fastening(
         base,
         ('torque = "50 N·m"', f'torque = "45 N·m"\n{MAKER}'),
-        ('nut_factor = "0.20 ± 0"', 'nut_factor = "0.15 ± 0"'),
+        ('nut_factor = "0.20 ± 0, manual"', 'nut_factor = "0.15 ± 0, manual"'),
         ('"dry"\nnut', '"oiled"\nnut'),
     )
 
@@ -216,7 +216,7 @@ def test_a_bolt_turned_past_yield_is_held_by_its_yield_point(base, fastening) ->
             'torque = "50 N·m"',
             'maker_torques = ["20 N·m, manual"]\nmaker_angles = ["90 deg, manual", "90 deg, manual"]',
         ),
-        ("face_friction", 'thread_friction = "0.14 ± 0"\nbolt_kind = "stretch"\nface_friction'),
+        ("face_friction", 'thread_friction = "0.14 ± 0, manual"\nbolt_kind = "stretch"\nface_friction'),
     )
 
     assert report.figure("fastening.bracket.preload").value.nominal == pytest.approx(37.11 / 1.343**0.5, rel=1e-3)

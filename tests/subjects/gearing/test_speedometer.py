@@ -73,7 +73,7 @@ def test_the_step_that_it_takes_is_worked_out_and_does(base, gearing) -> None:
 
 def test_it_may_show_too_much_at_speed(base, gearing) -> None:
     """15 % too much is 6 of 8 km/h at 40, and 18 of 16 at 120."""
-    report = gearing(base, ("4 ± 0 %", f"{100 * (1.15 * 1.04 / SHOWN_OVER_TRUE - 1):.6f} ± 0 %"))
+    report = gearing(base, ("4 ± 0 %, manual", f"{100 * (1.15 * 1.04 / SHOWN_OVER_TRUE - 1):.6f} ± 0 %, manual"))
 
     assert report.figure("gearing.speedometer.40_kmh").value.nominal == pytest.approx(6)
     assert report["gearing.speedometer"].verdict is Verdict.fails
@@ -107,6 +107,6 @@ def test_without_the_original_tyre_it_is_unknown(base, gearing) -> None:
 
 def test_what_it_showed_too_much_before_decides_near_the_line(base, gearing) -> None:
     """An unknown reading before the change leaves a small excess unsettled."""
-    report = gearing(base, ("4 ± 0 %", "1 ± 2 %"), draws=4096)
+    report = gearing(base, ("4 ± 0 %, manual", "1 ± 2 %"), draws=4096)
 
     assert report["gearing.speedometer"].verdict is Verdict.unsettled

@@ -10,18 +10,18 @@ MEMBER = """
 [old]
 kind = "cut_member"
 shape = "box"
-width = "50 ± 0 mm"
-height = "50 ± 0 mm"
-wall_thickness = "2 ± 0 mm"
+width = "50 ± 0 mm, calipered"
+height = "50 ± 0 mm, calipered"
+wall_thickness = "2 ± 0 mm, calipered"
 
 [new]
 kind = "reinforcement"
 replaces = "old"
 shape = "box"
-width = "50 ± 0 mm"
-height = "50 ± 0 mm"
-wall_thickness = "3 ± 0 mm"
-length = "800 ± 0 mm"
+width = "50 ± 0 mm, calipered"
+height = "50 ± 0 mm, calipered"
+wall_thickness = "3 ± 0 mm, calipered"
+length = "800 ± 0 mm, calipered"
 load = "1000 ± 0 N"
 torque = "100 ± 0 N·m"
 """
@@ -72,7 +72,8 @@ walls = "1-2, 2-3, 3-4, 4-1"
 wall_thicknesses = ["3 ± 0.1 mm", "3 ± 0 mm", "3 ± 0 mm", "3 ± 0 mm"]
 """
     new = MEMBER.replace(
-        'shape = "box"\nwidth = "50 ± 0 mm"\nheight = "50 ± 0 mm"\nwall_thickness = "3 ± 0 mm"\n', walls
+        'shape = "box"\nwidth = "50 ± 0 mm, calipered"\nheight = "50 ± 0 mm, calipered"\nwall_thickness = "3 ± 0 mm, calipered"\n',
+        walls,
     )
     report = structure(new, draws=64)
     ratio = report["structure.bending_ratio.upright.old"].value
@@ -93,7 +94,9 @@ def test_a_cut_that_was_not_closed_is_unknown(structure) -> None:
 
 def test_a_section_nobody_measured_is_unknown_and_names_all(structure) -> None:
     """Width and wall at once."""
-    report = structure(MEMBER, ('width = "50 ± 0 mm"\n', ""), ('wall_thickness = "2 ± 0 mm"\n', ""))
+    report = structure(
+        MEMBER, ('width = "50 ± 0 mm, calipered"\n', ""), ('wall_thickness = "2 ± 0 mm, calipered"\n', "")
+    )
 
     assert set(report["structure.torsion_ratio.old"].missing) >= {"new.width"}
 

@@ -54,6 +54,7 @@ class Brake(Part):
         typical="0.38 +0.12/-0.10",
         source=f"{NO_SOURCE}: road pads 0.28 to 0.50; the maker's figure outranks it",
         example="0.38 ± 0.05, guess",
+        lax="either",
     )
     brake_factor = FactSpec(
         COEFFICIENT,
@@ -62,6 +63,7 @@ class Brake(Part):
         typical="2.0 +3.0/-0.5",
         source=f"{NO_SOURCE}: 1.5 for one leading and one trailing shoe, 3 for two leading shoes, 5 for shoes that assist each other",
         example="2.0 ± 0.5, guess",
+        lax="either",
     )
     valve = WordSpec(
         "pressure valve of the rear brakes: above its knee point a limiting valve holds the pressure constant, a reducing valve makes it rise more slowly",

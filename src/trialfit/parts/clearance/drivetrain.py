@@ -91,6 +91,7 @@ class Drivetrain(Part):
         typical="3 ± 2 deg",
         source=f"{NO_SOURCE}: 1 to 3° with a torque rod, 2 to 5° on soft mounts",
         example="2 ± 1 deg, guess",
+        lax="low",
     )
     heave = FactSpec(
         LENGTH,
@@ -99,6 +100,7 @@ class Drivetrain(Part):
         typical="8 ± 5 mm",
         source=f"{NO_SOURCE}: rubber mounts over a bump, stiff to soft",
         example="6 ± 2 mm, guess",
+        lax="low",
     )
     fore_aft = FactSpec(
         LENGTH,
@@ -107,6 +109,7 @@ class Drivetrain(Part):
         typical="8 ± 5 mm",
         source=f"{NO_SOURCE}: rubber mounts at 1 g, stiff to soft",
         example="6 ± 2 mm, guess",
+        lax="low",
     )
     roll_axis_x = FactSpec(
         LENGTH,
@@ -129,6 +132,7 @@ class Drivetrain(Part):
         source=NO_SOURCE,
         is_wish=True,
         example="110 mm",
+        lax="low",
     )
     lever_x = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: forward is positive")
     lever_y = FactSpec(LENGTH, "where the gear lever passes the tunnel, in the drivetrain's axes: left is positive")
@@ -156,6 +160,7 @@ class Drivetrain(Part):
         source=NO_SOURCE,
         is_wish=True,
         example="2 deg",
+        lax="high",
     )
     mass = FactSpec(MASS, "mass of engine, clutch and gearbox, wet", bounds=POSITIVE)
     minimum_rear_share = FactSpec(

@@ -31,6 +31,7 @@ class Opening(Part):
         source=NO_SOURCE,
         is_wish=True,
         example="30 mm",
+        lax="low",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:

@@ -142,6 +142,7 @@ class Solid(Part):
         typical="0.4 % ± 0.2 %",
         source="from memory: 12·10⁻⁶ of its length for each kelvin, 150 to 500 K hotter",
         example="0.5 %, guess",
+        lax="low",
     )
     removal_drop = FactSpec(
         LENGTH,

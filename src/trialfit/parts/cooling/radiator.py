@@ -123,6 +123,7 @@ class Radiator(Part):
         source=NO_SOURCE,
         is_wish=True,
         example="38 °C",
+        lax="low",
     )
     altitude = FactSpec(
         LENGTH,
@@ -140,6 +141,7 @@ class Radiator(Part):
         source=NO_SOURCE,
         is_wish=True,
         example="12 K",
+        lax="low",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:

@@ -34,6 +34,7 @@ class AxleLocation(Part):
         typical="75 ± 10 %",
         source="from memory: three quarters, spring-design manual; more where the front half is thick",
         example="75 ± 10 %, guess",
+        lax="either",
     )
     turn_at_bump = FactSpec(
         ANGLE,

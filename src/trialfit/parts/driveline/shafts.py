@@ -35,10 +35,11 @@ class PropShaft(Part):
         "length between the joint centres; with two tubes, to the joint behind the centre bearing",
         bounds=POSITIVE,
         example="1186 mm, taped",
+        is_rating=True,
     )
-    tube_outside_diameter = FactSpec(LENGTH, "outside diameter of the tube", bounds=POSITIVE)
+    tube_outside_diameter = FactSpec(LENGTH, "outside diameter of the tube", bounds=POSITIVE, is_rating=True)
     tube_wall_thickness = FactSpec(
-        LENGTH, "wall thickness of the tube", bounds=POSITIVE, example="1.65 ± 0.08 mm, calipered"
+        LENGTH, "wall thickness of the tube", bounds=POSITIVE, example="1.65 ± 0.08 mm, calipered", is_rating=True
     )
     material = WordSpec("material of the tube", "steel", "aluminium", default="steel")
     yield_strength = FactSpec(
@@ -47,6 +48,7 @@ class PropShaft(Part):
         bounds=POSITIVE,
         typical="350 ± 130 MPa",
         source="from memory: welded mild steel tube 220, cold drawn tube 480 MPa",
+        is_rating=True,
     )
     notch_factor = FactSpec(
         COEFFICIENT,
@@ -55,6 +57,7 @@ class PropShaft(Part):
         typical="2 ± 0.5",
         source="from memory: 1.5 to 3",
         example="2 ± 0.5, guess",
+        lax="low",
     )
     rated_torque = FactSpec(
         TORQUE,
@@ -114,10 +117,14 @@ class PropShaft(Part):
         LENGTH, "centre of the joint behind its centre bearing: above the ground", example="492 mm, taped"
     )
     spline_diameter = FactSpec(
-        LENGTH, "outside diameter of the sliding spline", bounds=POSITIVE, example="32 mm, calipered"
+        LENGTH, "outside diameter of the sliding spline", bounds=POSITIVE, example="32 mm, calipered", is_rating=True
     )
     spline_overlap = FactSpec(
-        LENGTH, "engaged length of the sliding spline at ride height", bounds=NOT_NEGATIVE, example="92 mm, taped"
+        LENGTH,
+        "engaged length of the sliding spline at ride height",
+        bounds=NOT_NEGATIVE,
+        example="92 mm, taped",
+        is_rating=True,
     )
     slip_gap = FactSpec(
         LENGTH, "how far the slip joint can still close at ride height", bounds=NOT_NEGATIVE, example="30 mm, taped"
@@ -188,6 +195,7 @@ class HalfShaft(Part):
         typical="0 ± 15 mm",
         source=f"{NO_SOURCE}: nothing on trailing arms, 15 mm on struts and short wishbones",
         example="0 ± 6 mm, guess",
+        lax="either",
     )
     outward_at_droop = FactSpec(
         LENGTH,
@@ -195,6 +203,7 @@ class HalfShaft(Part):
         typical="0 ± 15 mm",
         source=f"{NO_SOURCE}: nothing on trailing arms, 15 mm on struts and short wishbones",
         example="0 ± 6 mm, guess",
+        lax="either",
     )
     plunge_in = FactSpec(
         LENGTH, "how far the plunging joint can still close at ride height", bounds=NOT_NEGATIVE, example="14 mm, taped"
@@ -209,6 +218,7 @@ class HalfShaft(Part):
         typical="5 ± 5 mm",
         source=f"{NO_SOURCE}: 5 to 10 mm in a unit that rolls by 3 to 5°, next to nothing bolted fast",
         example="4 ± 2 mm, taped; levered with a bar",
+        lax="low",
     )
     yoke_twist = FactSpec(
         ANGLE,
@@ -224,6 +234,7 @@ class HalfShaft(Part):
         typical="9 ± 3 deg",
         source="from memory: 6 to 12° for long life of a plunging joint",
         example="8°, manual",
+        lax="high",
     )
     outer_joint_working_angle = FactSpec(
         ANGLE,
@@ -232,6 +243,7 @@ class HalfShaft(Part):
         typical="11 ± 4 deg",
         source="from memory: 7 to 15° for long life of a fixed joint",
         example="10°, manual",
+        lax="high",
     )
     inner_joint_angle_limit = FactSpec(
         ANGLE,
@@ -258,7 +270,9 @@ class HalfShaft(Part):
         example="1500 N·m, catalogue",
         is_rating=True,
     )
-    bar_diameter = FactSpec(LENGTH, "smallest diameter of the solid bar", bounds=POSITIVE, example="25.5 mm, calipered")
+    bar_diameter = FactSpec(
+        LENGTH, "smallest diameter of the solid bar", bounds=POSITIVE, example="25.5 mm, calipered", is_rating=True
+    )
     yield_strength = FactSpec(
         STRESS,
         "yield strength of the bar",
@@ -266,6 +280,7 @@ class HalfShaft(Part):
         typical="700 ± 400 MPa",
         source="from memory: mild steel 300, carbon steel 480, hardened alloy steel 1100 MPa",
         example="850 ± 150 MPa, catalogue",
+        is_rating=True,
     )
     notch_factor = FactSpec(
         COEFFICIENT,
@@ -274,6 +289,7 @@ class HalfShaft(Part):
         typical="2 ± 0.5",
         source="from memory: 1.5 to 3",
         example="2 ± 0.5, guess",
+        lax="low",
     )
 
     bearing = WordSpec(
@@ -287,11 +303,13 @@ class HalfShaft(Part):
         "diameter of a semi-floating shaft beside its wheel bearing",
         bounds=POSITIVE,
         example="30 mm, calipered",
+        is_rating=True,
     )
     bearing_offset = FactSpec(
         LENGTH,
         "from the middle of the wheel bearing out to the middle of the tyre; for a semi-floating shaft",
         example="62 mm, taped",
+        is_rating=True,
     )
 
     def spec_in_use(self, spec: FactSpec) -> FactSpec:

@@ -62,8 +62,12 @@ class BoltedJoint(Part):
         "what the bolt screws into: a nut, or a tapped hole in this material:", "nut", *MATERIALS, default="nut"
     )
     nut_class = WordSpec("class or grade on the nut", *NUT_CLASSES)
-    engagement = FactSpec(LENGTH, "thread engagement: length of full threads in a tapped hole", bounds=POSITIVE)
-    hole_strength = FactSpec(STRESS, "tensile strength of the material of the tapped hole", bounds=POSITIVE)
+    engagement = FactSpec(
+        LENGTH, "thread engagement: length of full threads in a tapped hole", bounds=POSITIVE, is_rating=True
+    )
+    hole_strength = FactSpec(
+        STRESS, "tensile strength of the material of the tapped hole", bounds=POSITIVE, is_rating=True
+    )
 
     thread_state = WordSpec("coating of the bolts and what is on their threads now", *THREAD_STATES)
     nut_factor = FactSpec(
@@ -73,6 +77,7 @@ class BoltedJoint(Part):
         typical="0.20 +0.15/-0.10",
         source="fastener suppliers' nut-factor table, 0.10 oiled to 0.35 zinc plated: state of the threads unknown",
         example="0.20 ± 0.05, guess",
+        lax="either",
     )
     thread_friction = FactSpec(
         COEFFICIENT,
@@ -81,6 +86,7 @@ class BoltedJoint(Part):
         typical="0.14 +0.10/-0.06",
         source="from memory: 0.08 waxed to 0.24 dry",
         example="0.14 ± 0.05, guess",
+        lax="either",
     )
     head_friction = FactSpec(COEFFICIENT, "friction under the turning head or nut", bounds=POSITIVE)
     running_torque = FactSpec(
@@ -93,7 +99,7 @@ class BoltedJoint(Part):
 
     bolts = FactSpec(COUNT, "number of bolts", bounds=POSITIVE)
     pattern = WordSpec("pattern of the bolts", *PATTERNS)
-    pitch_circle_diameter = FactSpec(LENGTH, "diameter of their pitch circle", bounds=POSITIVE)
+    pitch_circle_diameter = FactSpec(LENGTH, "diameter of their pitch circle", bounds=POSITIVE, is_rating=True)
     rows = FactSpec(
         COUNT, "bolts across a grid, or along the short edge of a rectangle, corners counted", bounds=POSITIVE
     )
@@ -159,6 +165,7 @@ class BoltedJoint(Part):
         typical="0.15 +0.05/-0.07",
         source="from memory: 0.08 with a trace of oil or paint, 0.20 dry and clean",
         example="0.15 ± 0.03, guess",
+        lax="high",
     )
     sliding_faces = FactSpec(
         COUNT,
@@ -174,6 +181,7 @@ class BoltedJoint(Part):
         typical="10 +15/-7 %",
         source="from VDI 2230 as quoted in public codes: 3 % for a long bolt, a quarter for thin sheet",
         example="10 ± 5 %, guess",
+        lax="low",
     )
     failure_consequence = WordSpec(
         "worst consequence if the joint fails",

@@ -33,4 +33,5 @@ class Speedometer(Part):
         typical="4 ± 4 %",
         source=f"{NO_SOURCE}: 0 to 8 %",
         example="4 ± 3 %, guess",
+        lax="high",
     )

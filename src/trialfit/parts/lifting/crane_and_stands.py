@@ -37,6 +37,7 @@ class Lift(Part):
         bounds=POSITIVE,
         typical="5 ± 0 deg",
         source=NO_SOURCE,
+        lax="high",
     )
     dynamic_factor = FactSpec(
         COEFFICIENT,
@@ -46,6 +47,7 @@ class Lift(Part):
         source=NO_SOURCE,
         example="1.25",
         is_wish=True,
+        lax="low",
     )
     crane = RefSpec("the crane it hangs on", "workshop_crane")
     hole = FactSpec(COUNT, "hole of the boom that is used, counted from the shortest", bounds=POSITIVE)
@@ -123,6 +125,7 @@ class Stands(Part):
         bounds=POSITIVE,
         typical="1.2 ± 0.2 m",
         source=NO_SOURCE,
+        lax="low",
     )
     push = FactSpec(
         FORCE,
@@ -130,6 +133,7 @@ class Stands(Part):
         bounds=POSITIVE,
         typical="1000 ± 0 N",
         source=f"{NO_SOURCE}: two people pulling on a tight bolt",
+        lax="low",
     )
 
     @property

@@ -47,6 +47,7 @@ class OilPan(Part):
         typical="17 ± 12 %",
         source=f"{NO_SOURCE}: 5 % in a large pan, 30 % at high speed in a small one",
         example="20 ± 8 %, guess",
+        lax="low",
     )
     pickup_x = FactSpec(
         LENGTH, "middle of the pickup's mouth: forward of the middle of the floor is positive", example="-70 mm, taped"
@@ -72,6 +73,7 @@ class OilPan(Part):
         source=NO_SOURCE,
         is_wish=True,
         example="10 mm",
+        lax="low",
     )
     inclination = FactSpec(
         ANGLE,

@@ -23,9 +23,17 @@ def load_factor() -> FactSpec:
         source=f"{NO_SOURCE}: 3 g down for chassis points",
         example="3",
         is_wish=True,
+        lax="low",
     )
 
 
 def yield_strength() -> FactSpec:
     """The yield of the steel beside the weld."""
-    return FactSpec(STRESS, "yield strength, beside a weld", bounds=POSITIVE, typical="180 ± 0 MPa", source=AS_WELDED)
+    return FactSpec(
+        STRESS,
+        "yield strength, beside a weld",
+        bounds=POSITIVE,
+        typical="180 ± 0 MPa",
+        source=AS_WELDED,
+        is_rating=True,
+    )

@@ -21,23 +21,24 @@ class Sectioned(Part):
     """What a cut member and its replacement share: the shape of the section and the material."""
 
     shape = WordSpec("shape of its section", "round tube", "box", "channel", "flat", "walls")
-    diameter = FactSpec(LENGTH, "outside diameter of a round tube", bounds=POSITIVE)
-    width = FactSpec(LENGTH, "outside width of a box, channel or flat bar, horizontal", bounds=POSITIVE)
-    height = FactSpec(LENGTH, "outside height of a box, channel or flat bar, vertical", bounds=POSITIVE)
-    wall_thickness = FactSpec(LENGTH, "wall of a round tube, box or channel", bounds=POSITIVE)
-    corner_y = ListSpec(LENGTH, "for walls: corners of the mid-line, horizontal")
-    corner_z = ListSpec(LENGTH, "for walls: the same corners, vertical")
+    diameter = FactSpec(LENGTH, "outside diameter of a round tube", bounds=POSITIVE, is_rating=True)
+    width = FactSpec(LENGTH, "outside width of a box, channel or flat bar, horizontal", bounds=POSITIVE, is_rating=True)
+    height = FactSpec(LENGTH, "outside height of a box, channel or flat bar, vertical", bounds=POSITIVE, is_rating=True)
+    wall_thickness = FactSpec(LENGTH, "wall of a round tube, box or channel", bounds=POSITIVE, is_rating=True)
+    corner_y = ListSpec(LENGTH, "for walls: corners of the mid-line, horizontal", is_rating=True)
+    corner_z = ListSpec(LENGTH, "for walls: the same corners, vertical", is_rating=True)
     walls = CodeSpec("for walls: the two corners that each wall joins", check=read_walls, example="1-2, 2-3, 3-4, 4-1")
-    wall_thicknesses = ListSpec(LENGTH, "for walls: thickness of each wall", bounds=POSITIVE)
+    wall_thicknesses = ListSpec(LENGTH, "for walls: thickness of each wall", bounds=POSITIVE, is_rating=True)
     youngs_modulus = FactSpec(
         STRESS,
         "modulus of elasticity",
         bounds=POSITIVE,
         typical="200 ± 0 GPa",
         source="student racing-car competition rules, F.3.4.2: mild steel",
+        is_rating=True,
     )
     shear_modulus = FactSpec(
-        STRESS, "shear modulus", bounds=POSITIVE, typical="77 ± 2 GPa", source="from memory, steel"
+        STRESS, "shear modulus", bounds=POSITIVE, typical="77 ± 2 GPa", source="from memory, steel", is_rating=True
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
@@ -82,7 +83,7 @@ class Reinforcement(Sectioned):
 
     replaces = RefSpec("the cut member that it replaces", "cut_member")
     yield_strength = yield_strength()
-    length = FactSpec(LENGTH, "free length between its supports", bounds=POSITIVE)
+    length = FactSpec(LENGTH, "free length between its supports", bounds=POSITIVE, is_rating=True)
     end_support = WordSpec(
         "end supports: both ends held, both built in, or one end built in",
         "pinned",

@@ -30,6 +30,7 @@ class PowerUnit(Part):
         source=NO_SOURCE,
         example="2",
         is_wish=True,
+        lax="low",
     )
 
 
@@ -54,7 +55,7 @@ class Mount(Part):
     )
     rated_load = FactSpec(FORCE, "rated load, pressed down or sideways", bounds=POSITIVE, is_rating=True)
     rated_pull = FactSpec(FORCE, "rated load, pulled up", bounds=POSITIVE, is_rating=True)
-    breaking_load = FactSpec(FORCE, "load along the car at which it breaks", bounds=POSITIVE)
+    breaking_load = FactSpec(FORCE, "load along the car at which it breaks", bounds=POSITIVE, is_rating=True)
     captive = WordSpec("whether its halves stay together when the rubber tears", "yes", "no", default="no")
     engine_x = FactSpec(
         LENGTH, "the bolt of its bracket on the drivetrain, in the drivetrain's axes: forward is positive"

@@ -40,6 +40,7 @@ class FinalDrive(Part):
         typical="2.5 ± 1",
         source=NO_SOURCE,
         example="2.5 ± 1, catalogue",
+        lax="low",
     )
     rated_torque = FactSpec(
         TORQUE,
@@ -94,6 +95,7 @@ class FinalDrive(Part):
         typical="5 ± 3 deg",
         source="from memory: 3 to 8° on soft leaf springs, 2 to 4° on stiff ones or links",
         example="5 ± 3°, guess",
+        lax="low",
     )
     wind_down = FactSpec(
         ANGLE,
@@ -102,6 +104,7 @@ class FinalDrive(Part):
         typical="4 ± 2 deg",
         source="from memory: 2 to 6°",
         example="4 ± 2°, guess",
+        lax="low",
     )
 
 
@@ -112,9 +115,13 @@ class Hub(Part):
 
     axle = WordSpec("the axle it is on", "front", "rear", default="rear")
     stud_count = FactSpec(COUNT, "number of studs or wheel bolts per wheel", bounds=POSITIVE)
-    stud_preload = FactSpec(FORCE, "preload of one stud, if known", bounds=POSITIVE, example="38 kN ± 10 %, computed")
+    stud_preload = FactSpec(
+        FORCE, "preload of one stud, if known", bounds=POSITIVE, example="38 kN ± 10 %, computed", is_rating=True
+    )
     stud_torque = FactSpec(TORQUE, "tightening torque of the wheel nuts", bounds=POSITIVE, example="90 N·m, manual")
-    stud_diameter = FactSpec(LENGTH, "nominal thread diameter of the studs", bounds=POSITIVE, example="12 mm, manual")
+    stud_diameter = FactSpec(
+        LENGTH, "nominal thread diameter of the studs", bounds=POSITIVE, example="12 mm, manual", is_rating=True
+    )
     nut_factor = FactSpec(
         COEFFICIENT,
         "nut factor K of the wheel nuts: torque over preload times diameter; without it, from nut_friction and seat",
@@ -129,6 +136,7 @@ class Hub(Part):
         typical="0.15 ± 0.05",
         source="from memory: dry steel, clean 0.10 to 0.20",
         example="0.15 ± 0.05, guess",
+        lax="either",
     )
     stud_pitch = FactSpec(
         LENGTH,
@@ -137,6 +145,7 @@ class Hub(Part):
         typical="1.5 ± 0.25 mm",
         source="common practice, no source: 1.25 or 1.5 mm, 1/2 in with 20 to the inch",
         example="1.5 mm, manual",
+        is_rating=True,
     )
     stud_yield_strength = FactSpec(
         STRESS,
@@ -145,9 +154,14 @@ class Hub(Part):
         typical="790 ± 150 MPa",
         source="from memory: class 8.8 to 10.9, 640 to 940 MPa",
         example="640 MPa, manual",
+        is_rating=True,
     )
     pitch_circle_diameter = FactSpec(
-        LENGTH, "diameter of the pitch circle of the studs", bounds=POSITIVE, example="100 mm, calipered"
+        LENGTH,
+        "diameter of the pitch circle of the studs",
+        bounds=POSITIVE,
+        example="100 mm, calipered",
+        is_rating=True,
     )
     face_friction = FactSpec(
         COEFFICIENT,
@@ -156,6 +170,7 @@ class Hub(Part):
         typical="0.15 ± 0.05",
         source="from memory: dry and clean 0.10 to 0.20",
         example="0.15 ± 0.05, guess",
+        lax="high",
     )
     rated_torque = FactSpec(
         TORQUE,
@@ -171,15 +186,18 @@ class Hub(Part):
     )
     spline_teeth = FactSpec(COUNT, "teeth of the spline in the hub", bounds=POSITIVE, example="25")
     spline_outside_diameter = FactSpec(
-        LENGTH, "diameter over the teeth of the spline", bounds=POSITIVE, example="28.0 mm, calipered"
+        LENGTH, "diameter over the teeth of the spline", bounds=POSITIVE, example="28.0 mm, calipered", is_rating=True
     )
     spline_inside_diameter = FactSpec(
         LENGTH,
         "diameter of the shaft at the root of its spline",
         bounds=POSITIVE,
         example="25.6 mm, calipered",
+        is_rating=True,
     )
-    spline_length = FactSpec(LENGTH, "engaged length of the spline", bounds=POSITIVE, example="30 mm, calipered")
+    spline_length = FactSpec(
+        LENGTH, "engaged length of the spline", bounds=POSITIVE, example="30 mm, calipered", is_rating=True
+    )
     spline_pressure = FactSpec(
         STRESS,
         "pressure that the flanks of the spline bear",
@@ -187,6 +205,7 @@ class Hub(Part):
         typical="130 ± 60 MPa",
         source="from memory: 70 MPa soft, up to 190 MPa hardened, under shocks that do not slide",
         example="130 ± 60 MPa, guess",
+        is_rating=True,
     )
     spline_yield_strength = FactSpec(
         STRESS,
@@ -195,6 +214,7 @@ class Hub(Part):
         typical="750 ± 350 MPa",
         source="from memory: carbon steel 400, hardened alloy steel 1100 MPa",
         example="750 ± 350 MPa, guess",
+        is_rating=True,
     )
 
     @property

@@ -54,6 +54,7 @@ class Clutch(Part):
         typical="0.275 ± 0.025",
         source="textbook exercises: 0.25 to 0.30, dry organic facing",
         example="0.275 ± 0.025, catalogue",
+        lax="low",
     )
     clamp_load = FactSpec(FORCE, "force of the pressure plate at working height", bounds=POSITIVE)
     facing_outside_diameter = FactSpec(
