@@ -146,3 +146,14 @@ def test_what_is_written_for_the_whole_drivetrain_counts_for_its_output() -> Non
     still, soft = (f'{roomy}[drivetrain]\nfore_aft = "{moves} ± 0 mm, taped"\n' for moves in (0, 12))
 
     assert [driveline(text)["driveline.slip.gap"].verdict for text in (still, soft)] == ["holds", "fails"]
+
+
+def test_a_cardan_joint_without_a_limit_of_its_maker_binds_where_cardan_joints_do() -> None:
+    """At 40° any binds, at 1° none; its maker's limit counts where it is written."""
+    rear = "driveline.largest_angle.rear"
+    usual = driveline(AXLE.replace('rear_joint_angle_limit = "', 'front_joint_angle_limit = "') + links(900))[rear]
+    steep = driveline(AXLE.replace('input_inclination = "', 'input_inclination = "4') + links(900))[rear]
+
+    assert (usual.verdict, usual.source_kind) == ("holds", "from memory")
+    assert usual.limit.nominal == pytest.approx(25)
+    assert steep.verdict == "fails"

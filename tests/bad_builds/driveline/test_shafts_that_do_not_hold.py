@@ -233,3 +233,16 @@ def test_a_guessed_limit_below_the_torque_curve_does_not_slow_a_shaft_down(limit
         in bad[whirl].remark
     )
     assert "higher counts" not in mended.remark
+
+
+def test_a_joint_at_an_angle_that_no_joint_has_rolls_no_needles() -> None:
+    """A minus lost at the pinion turns the shaft round: 176° is no angle of a cardan joint. With the minus the joint is known."""
+    place = LINE[LINE.index("input_x") :].partition("\n")[0]
+    bad = driveline(LINE.replace(place, place.replace("-", "")))
+    mended = driveline(LINE)
+
+    for end in ("front", "rear"):
+        assert bad[f"driveline.working_angle.{end}"].verdict in {"fails", "unknown"}
+        assert bad[f"driveline.needle_roll.{end}"].verdict == "unknown"
+        assert mended[f"driveline.needle_roll.{end}"].verdict != "unknown"
+    assert bad["driveline.difference"].verdict == "unknown"

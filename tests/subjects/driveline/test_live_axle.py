@@ -161,8 +161,8 @@ def test_the_largest_angle_is_that_of_the_worst_position(driveline, vectors) -> 
 
     centre = max(vectors.true_angle(line[1], line[2]) for line in lines)
     rear = max(vectors.true_angle(line[2], line[3]) for line in lines)
-    assert report.figure("driveline.largest_angle.centre").value.nominal == pytest.approx(centre, abs=1e-9)
-    assert report.figure("driveline.largest_angle.rear").value.nominal == pytest.approx(rear, abs=1e-9)
+    assert report["driveline.largest_angle.centre"].value.nominal == pytest.approx(centre, abs=1e-9)
+    assert report["driveline.largest_angle.rear"].value.nominal == pytest.approx(rear, abs=1e-9)
     assert report.result("driveline.largest_angle.front") is None  # neither of its members moves
 
 
@@ -211,7 +211,7 @@ def test_wind_up_turns_the_nose_up(driveline, vectors) -> None:
     stiff = PICKUP.replace('bump_travel = "95', 'bump_travel = "0').replace('droop_travel = "80', 'droop_travel = "0')
     last, pinion = along(BEARING, pinion_at(0, 2)), vectors.unit(8)
 
-    found = driveline(stiff).figure("driveline.largest_angle.rear").value.nominal
+    found = driveline(stiff)["driveline.largest_angle.rear"].value.nominal
     assert found == pytest.approx(vectors.true_angle(last, pinion), abs=1e-9)
     assert found > vectors.true_angle(along(BEARING, PINION), vectors.unit(6)) + 1
 
@@ -289,7 +289,7 @@ def test_a_gauged_rear_shaft_moves_from_where_it_was_gauged(driveline, vectors) 
         plan = np.degrees(np.arctan2(moved[1], moved[0]))
         worst = max(worst, vectors.true_angle(along(GEARBOX, BEARING), vectors.unit(7 + turned, plan)))
 
-    found = driveline(gauged).figure("driveline.largest_angle.centre").value.nominal
+    found = driveline(gauged)["driveline.largest_angle.centre"].value.nominal
     assert found == pytest.approx(worst, abs=1e-3)
 
 
@@ -303,5 +303,5 @@ def test_a_single_shaft_to_a_live_axle_has_two_joints(driveline) -> None:
         "driveline.working_angle.front",
         "driveline.working_angle.rear",
     }
-    assert report.figure("driveline.largest_angle.front").value.nominal > 0
+    assert report["driveline.largest_angle.front"].value.nominal > 0
     assert report["driveline.difference"].value is not None

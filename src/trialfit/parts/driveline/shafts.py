@@ -17,6 +17,10 @@ if TYPE_CHECKING:
 
 SHAFT_JOINTS = ("cardan", "constant velocity", "rubber disc", "rigid")
 _RUBBER_DISC = ("3 ± 1 deg", "from memory: discs of rubber or fabric bear 2 to 4° for long")
+_PROP_CARDAN_BINDS = (
+    "25 ± 10 deg",
+    "from memory: a cardan joint of a prop shaft binds at 15° in a close yoke, at 25° in an ordinary one, at 35° in a wide-angle one",
+)
 _CARDAN_BINDS = ("22.5 ± 7.5 deg", "from memory: a cardan joint of a half-shaft binds at 15 to 30°")
 
 
@@ -131,10 +135,11 @@ class PropShaft(Part):
     )
 
     def spec_in_use(self, spec: FactSpec) -> FactSpec:
-        """A rubber disc has an angle that is usual for its kind."""
+        """A rubber disc and a cardan joint have an angle that is usual for their kind."""
+        usual = {"rubber disc": _RUBBER_DISC, "cardan": _PROP_CARDAN_BINDS}
         for end, joint in (("front", self.front_joint), ("rear", self.rear_joint)):
-            if spec.name == f"{end}_joint_angle_limit" and joint == "rubber disc":
-                return spec.with_typical(*_RUBBER_DISC)
+            if spec.name == f"{end}_joint_angle_limit" and joint in usual:
+                return spec.with_typical(*usual[joint])
         return spec
 
     def faults(self) -> Iterator[tuple[str, str]]:

@@ -50,6 +50,8 @@ INERTIA_LIMIT = 1000.0
 
 CONSTANT_VELOCITY_LIMIT = np.radians(10.0)
 NEEDLES_ROLL = np.radians(0.5)
+NO_CARDAN_BEYOND = np.radians(45.0)
+"""Angle that no cardan joint of a car reaches: common practice, no source."""
 EQUAL_WITHIN = np.radians(1.0)
 ONE_JOINT_ALONE = np.radians(1.5)
 IN_LINE = np.radians(1.0)
@@ -75,6 +77,7 @@ EQUAL = Source(
     "joint maker's angle rules: 1°; an axle maker's manual allows 1.5°; the accelerations decide", SourceKind.published
 )
 ALONE = Source("car workshop manual, propeller-shaft angle: 1.5° where there is one joint only", SourceKind.published)
+CARDAN_BINDS = Source("from memory: a cardan joint of a prop shaft binds at 15 to 35°", SourceKind.from_memory)
 RUBBER = Source("from memory: discs of rubber or fabric bear 2 to 4° for long", SourceKind.from_memory)
 BOLTED_STRAIGHT = Source(
     f"{COMMON_PRACTICE.text}: a rigid end is square and central within tenths of a millimetre; 1° is what gauge and tape can show",
@@ -116,7 +119,6 @@ def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None) -> It
         works = "a rubber disc" if joint.works == RUBBER_DISC else "a constant-velocity joint"
         says = f"the {name}, {works}, stays within its angle limit on a prop shaft{known_by}"
         source = maker_or(joint.angle_limit, _usual(joint))
-    angle = partial(working_angle, place=place)
     about = _about(joint)
     yield Requirement(
         id=f"driveline.working_angle.{place}",
@@ -135,7 +137,7 @@ def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None) -> It
             id=f"driveline.needle_roll.{place}",
             about=about,
             says=f"at ride height the {name} has enough angle for its needles to roll",
-            value=angle,
+            value=lambda ev: possible(ev.of(working_angle, place)),
             quantity=ANGLE,
             stake=Stake.durability,
             limit=AtLeast(NEEDLES_ROLL),
@@ -177,20 +179,16 @@ def _moves_with_axle(joint: Joint, line: ShaftLine | Gap | None) -> bool:
 
 
 def _largest(place: str, joint: Joint | None, build: Build) -> Requirement:
-    limited = joint is not None and (joint.angle_limit.written is not None or not joint.is_cardan)
     name = in_words(place)
     return Requirement(
         id=f"driveline.largest_angle.{place}",
         about=_about(joint),
-        says=f"the {name} does not bind anywhere between bump and droop, at full drive, in hard braking and in reverse"
-        if limited
-        else f"largest angle of the {name} between bump and droop, at full drive, in hard braking and in reverse; its maker's "
-        "limit is missing",
+        says=f"the {name} does not bind anywhere between bump and droop, at full drive, in hard braking and in reverse",
         value=partial(largest_angle, place=place),
         quantity=ANGLE,
         stake=Stake.safety,
-        limit=AtMost(partial(bound_of_joint, place=place)) if limited else None,
-        source=maker_or(joint.angle_limit, _usual(joint)) if joint and limited else None,
+        limit=AtMost(partial(bound_of_joint, place=place)),
+        source=maker_or(joint.angle_limit, _usual(joint)) if joint else CARDAN_BINDS,
         formulas=(true_angle, *formulas_of(build)),
         caution=BINDING,
         cure="Limit the droop with straps, or fit a joint with a larger angle.",
@@ -222,7 +220,7 @@ def _in_line(line: ShaftLine, number: int) -> Requirement:
 
 def _difference(front: str, rear: str, about: str, build: Build) -> Requirement:
     def apart(ev: Evaluation) -> Array:
-        return np.abs(ev.of(_angle_in_highest, front) - ev.of(_angle_in_highest, rear))
+        return np.abs(possible(ev.of(_angle_in_highest, front)) - possible(ev.of(_angle_in_highest, rear)))
 
     return Requirement(
         id="driveline.difference",
@@ -307,6 +305,11 @@ def bound_of_joint(ev: Evaluation, place: str) -> Array:
     return np.full(ev.draws, CONSTANT_VELOCITY_LIMIT)
 
 
+def possible(angles: Array) -> Array:
+    """The angles of a cardan joint, rad; nan where no such joint goes: a place of the shaft is wrong."""
+    return np.where(angles <= NO_CARDAN_BEYOND, angles, np.nan)
+
+
 def largest_angle(ev: Evaluation, place: str) -> Array | InStates:
     """Angle of a joint in every combination of rise and torque of a live axle, rad."""
     if suspension(ev) != "live axle":
@@ -315,6 +318,8 @@ def largest_angle(ev: Evaluation, place: str) -> Array | InStates:
 
 
 def _usual(joint: Joint) -> Source:
+    if joint.is_cardan:
+        return CARDAN_BINDS
     return RUBBER if joint.works == RUBBER_DISC else ON_A_PROP_SHAFT
 
 
