@@ -179,7 +179,7 @@ def test_joint_angles_pass_through_those_of_the_findings(demo):
 
 
 def test_what_is_too_long_beside_its_point_stands_whole_in_the_key():
-    long = "centre at ride height, full drive in gear 5: unsettled: 3.18 ± 0.46°"
+    long = "centre at ride height, full drive, 5th gear: unsettled: 3.18 ± 0.46°"
     axes = {"x": Axis(says="rise", unit="mm"), "y": Axis(says="angle", unit="°", low=0.0)}
     spots = (Spot(says=long, x=0.0, y=3.0), Spot(says="front: holds", x=10.0, y=1.0))
 

@@ -126,3 +126,9 @@ def test_an_interval_that_is_only_rounding_of_a_large_value_is_not_shown() -> No
     assert interval_text(1e6, 1e6 - 1e-6, 1e6 + 1e-6, "mm") == "1000000 mm"
     assert interval_text(0.0, -1e-13, 1e-13, "mm") == "0 mm"
     assert interval_text(1.0, 1.0 - 1e-6, 1.0 + 1e-6, "mm") == "1.0000000 ± 0.0000010 mm"
+
+
+def test_a_side_as_wide_as_the_value_is_shown_by_its_ends() -> None:
+    assert interval_text(54.24, 0.0, 55.26, "km/h") == "54 km/h (0 to 55)"
+    assert interval_text(1.5, -5.5, 2.0, "mm") == "1.5 mm (-5.5 to 2.0)"
+    assert interval_text(13.0, 10.0, 20.0, "mm") == "13.0 +7.0/-3.0 mm"

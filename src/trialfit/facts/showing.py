@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 _DIGITS = 3
 _LARGE, _SMALL, _BEYOND = 1e7, 1e-4, 1e15
 _UNEVEN = 0.1  # two sides that differ by more than this share of the larger are shown separately
+_FROM_TO = 0.95  # an uneven interval about as wide as the value is shown by its ends
 _EXACT, _NOTHING = 1e-9, 1e-12  # narrower intervals are float rounding
 _NO_SPACE = ("", "°", "'", '"')
 
@@ -48,8 +49,8 @@ def show_with_spread(nominal: float, low: float, high: float, unit: Unit) -> str
 def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
     """A value and its 95 % interval, in the unit of that symbol, to the two leading digits of the interval.
 
-    "13.0 ± 4.1 mm"; "13.0 +6.2/-3.1 mm" if the sides differ; "13.0 mm (14.1 to 16.3)" if the nominal value is outside
-    the interval; "up to 3.8 mm" if it is below an interval wider than its own size, as for an absolute value whose
+    "13.0 ± 4.1 mm"; "13.0 +6.2/-3.1 mm" if the sides differ; "54 km/h (0 to 55)" if one of them is as wide as the value, and
+    "13.0 mm (14.1 to 16.3)" if the nominal value is outside the interval; "up to 3.8 mm" if it is below an interval wider than its own size, as for an absolute value whose
     draws are all on one side of zero; "undefined" if it is not finite.
 
     >>> interval_text(13.04, 8.95, 17.13, "mm")
@@ -68,6 +69,15 @@ def interval_text(nominal: float, low: float, high: float, symbol: str) -> str:
         return _beside(nominal, low, high, symbol, places)
     if abs(plus - minus) <= _UNEVEN * half:
         return f"{_rounded(nominal, places)} ± {_rounded((minus + plus) / 2, places)}{_symbol(symbol)}"
+    return _uneven(nominal, low, high, symbol, places)
+
+
+def _uneven(nominal: float, low: float, high: float, symbol: str, places: int) -> str:
+    """A nominal value inside an interval that is wider on one side."""
+    minus, plus = nominal - low, high - nominal
+    if max(minus, plus) >= _FROM_TO * abs(nominal) > 0:
+        places = max(places, -_exponent(nominal))
+        return f"{_rounded(nominal, places)}{_symbol(symbol)} ({_rounded(low, places)} to {_rounded(high, places)})"
     return f"{_rounded(nominal, places)} +{_rounded(plus, places)}/-{_rounded(minus, places)}{_symbol(symbol)}"
 
 

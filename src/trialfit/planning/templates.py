@@ -2,6 +2,7 @@
 
 Answers   templates      the jobs, as rows
           loose_ends, gates, usual_readings   the other tables
+          is_gate                             whether a moment by which to look is a gate
           needs_of, waits_of, hours_of        the small languages of the cells, also for the builder's own jobs
 Not here  which rows hold for a build (network.py)
 Sources   SOURCES.md
@@ -127,6 +128,11 @@ def gates() -> tuple[tuple[tuple[str, ...], Gate], ...]:
         )
         for row in _rows("gates.csv")
     )
+
+
+def is_gate(name: str) -> bool:
+    """Whether a moment by which to look is a gate, and not some time after the last of them."""
+    return any(gate.id == name for _, gate in gates())
 
 
 @lru_cache(maxsize=1)

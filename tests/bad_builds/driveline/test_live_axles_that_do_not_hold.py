@@ -125,7 +125,7 @@ def test_a_pinion_that_cancels_unwound_is_uneven_under_drive() -> None:
     first, second = (driveline(text)["driveline.residual"] for text in (bad, lower))
 
     assert (first.verdict, second.verdict) == ("fails", "holds")
-    top = next(state for state in first.states if state.state == "full drive in gear 4")
+    top = next(state for state in first.states if state.state == "full drive, 4th gear")
     assert top.margin.nominal < 0
     assert driveline(bad).figure("driveline.residual_angle.ride_height").value.nominal == pytest.approx(0, abs=0.01)
 

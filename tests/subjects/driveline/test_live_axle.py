@@ -103,7 +103,7 @@ def test_the_residual_is_judged_under_drive_in_each_gear(driveline, vectors) -> 
     """Full wind-up belongs to the lowest gear and its slow shaft, a quarter of it to the highest and its fast one."""
     finding = driveline(PICKUP)["driveline.residual"]
     shaking = {
-        f"full drive in gear {number}": (
+        f"full drive, {('1st', '2nd')[number - 1]} gear": (
             SPEED / ratio * np.radians(vectors.residual_angle(members(vectors, 0.0, wound)))
         )
         ** 2

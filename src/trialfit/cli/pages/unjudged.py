@@ -9,6 +9,7 @@ from rich.text import Text
 from trialfit.cli.rows import Hanging
 from trialfit.cli.screen import CAUTION, clean, line
 from trialfit.evaluation.requirement import Stake
+from trialfit.planning.templates import is_gate
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -16,8 +17,6 @@ if TYPE_CHECKING:
     from rich.console import RenderableType
 
     from trialfit.planning.hand_checks import HandCheck, HandChecks
-
-_GATES = ("first-crank", "first-fire", "first-roll", "road")
 
 
 def page(checks: HandChecks) -> Iterator[RenderableType]:
@@ -45,4 +44,4 @@ def page(checks: HandChecks) -> Iterator[RenderableType]:
 
 
 def _heading(one: HandCheck) -> str:
-    return f"stake: {one.stake}, {'before ' if one.before in _GATES else ''}{one.before}"
+    return f"stake: {one.stake}, {'before ' if is_gate(one.before) else ''}{one.before}"

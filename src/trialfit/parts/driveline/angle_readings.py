@@ -25,7 +25,7 @@ class AngleReadings(Part):
     final_drive = FactSpec(ANGLE, "reading on the pinion flange of the final drive")
     floor_slope = FactSpec(
         ANGLE,
-        "how far the floor under the car dropped towards the rear for this set, where it is not car.floor_slope",
+        "how far the floor under the car dropped towards the rear for this set, if it differs from that of the car",
         example="0.3°, gauged",
     )
     base_length = FactSpec(

@@ -95,7 +95,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
     joints = {joint.place: joint for joint in line.joints} if isinstance(line, ShaftLine) else {}
     for place in joint_places(build):
         joint = joints.get(place)
-        yield from _of_one_joint(place, joint, line if isinstance(line, ShaftLine) else None)
+        wound = is_live(build) and joint is not None and _moves_with_axle(joint, line)
+        yield from _of_one_joint(place, joint, line if isinstance(line, ShaftLine) else None, wound=wound)
         if is_live(build) and (joint is None or _moves_with_axle(joint, line)):
             yield _largest(place, joint, build)
     if isinstance(line, ShaftLine):
@@ -108,12 +109,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield _alone(only, _about(joints.get(only)), build)
 
 
-def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None) -> Iterator[Requirement]:
+def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None, *, wound: bool) -> Iterator[Requirement]:
     cardan = joint is None or joint.is_cardan
     name = in_words(place)
     known_by = _known_by(joint, line)
     if joint is None or joint.is_cardan:
-        says = f"at ride height the {name} stays within the angle that the highest shaft speed allows{known_by}"
+        where = ", wound up by full drive in each gear," if wound else ""
+        speed = "speed of its shaft in that gear" if wound else "highest shaft speed"
+        says = f"at ride height{where} the {name} stays within the angle that the {speed} allows{known_by}"
         source = BY_SPEED if joint is None or joint.angle_limit.written is None else BY_SPEED_OR_MAKER
     else:
         works = "a rubber disc" if joint.works == RUBBER_DISC else "a constant-velocity joint"

@@ -27,6 +27,7 @@ from trialfit.parts import AxleLocation, Car, Gearbox
 from trialfit.subjects import line as drive
 from trialfit.subjects.placed import over_floor
 from trialfit.subjects.shaft_line import the_line
+from trialfit.subjects.torque_path.gears import Gear
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -110,7 +111,7 @@ def gears_in_words(build: Build) -> tuple[str, ...]:
     """The forward gears at full drive, as states."""
     gearbox = build.first(Gearbox)
     count = len(gearbox.ratios) if gearbox else 0
-    return tuple(f"full drive in gear {number}" for number in range(1, count + 1))
+    return tuple(f"full drive, {Gear(number).spoken}" for number in range(1, count + 1))
 
 
 def pinion_positions(ev: Evaluation, rises: Array, wound: Array) -> AxlePositions:

@@ -158,6 +158,8 @@ def _angle_in_plane(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
 
 def _load_factor(ev: Evaluation, lift: Lift, leg: SlingLeg) -> str:
     angle = float(leg_angle(ev, lift, leg)[0])
-    factor = 1 / np.sin(angle) if angle > 0 else np.inf
+    if angle <= 0:
+        return "it lies level or points down: no leg holds a load like that; use longer legs or a spreader beam"
+    factor = 1 / np.sin(angle)
     aim = "" if angle >= handbook.GOOD_LEG else "; aim for 60° or steeper: use longer legs or a spreader beam"
     return f"its tension is {factor:.2f} times that of a vertical leg{aim}"
