@@ -110,3 +110,14 @@ def test_a_front_driven_car_has_it_at_the_front() -> None:
 
     assert _asked(front) == {}
     assert "half_shaft.inner_x" in _asked(front.replace('inner_x = "12', 'inner_x = "-2402'))
+
+
+@pytest.mark.parametrize(("trailer", "asked"), [("3000 kg", True), ("900 kg", False), ("3000 kg; really", False)])
+def test_a_trailer_heavier_than_its_car_is_asked_about(trailer: str, *, asked: bool) -> None:
+    found = _asked(CAR.replace("[car]", f'[car]\ntrailer_mass = "{trailer}"'))
+
+    assert list(found) == (["car.trailer_mass"] if asked else [])
+    if asked:
+        assert found["car.trailer_mass"].startswith(
+            "is 3000 kg, more than car.mass (1065 kg): a car usually tows no more than it weighs. Really?"
+        )

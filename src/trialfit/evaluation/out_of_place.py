@@ -44,7 +44,7 @@ def questions(build: Build) -> Iterator[tuple[str, str]]:
     car = build.first(Car)
     found = [*_peaks(build), *_sides(build)]
     if car is not None:
-        found += [*_masses(car), *_sizes(car), *_at_the_axle(build, car), *_along(build, car)]
+        found += [*_masses(car), *_towed(car), *_sizes(car), *_at_the_axle(build, car), *_along(build, car)]
     for ref, why in found:
         if ref.written and not confirmed(ref.written.note):
             yield ref.path, f"is {ref.written.plain}, {why}. {to_confirm(ref)}"
@@ -75,6 +75,14 @@ def _masses(car: Car) -> Iterator[Odd]:
             car.rear_axle_mass,
             f"{100 * (rear.si / mass.si):.0f} % of {car.mass.path} ({mass.plain}), usual is {usual}",
         )
+
+
+def _towed(car: Car) -> Iterator[Odd]:
+    """A car tows no more than it weighs laden, braked as the trailer may be: common practice, no source."""
+    trailer, heaviest = car.trailer_mass.written, car.laden_mass.written or car.mass.written
+    if trailer and heaviest and trailer.si > heaviest.si:
+        of = car.laden_mass if car.laden_mass.written else car.mass
+        yield car.trailer_mass, f"more than {of.path} ({heaviest.plain}): a car usually tows no more than it weighs"
 
 
 def _sizes(car: Car) -> Iterator[Odd]:
