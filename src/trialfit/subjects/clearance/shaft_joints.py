@@ -19,7 +19,7 @@ from trialfit.handbook.driveline.shaft_lines import true_angle
 from trialfit.placement.pose import direction_rearward, inclination_and_heading, turn_of
 from trialfit.placement.problem import Measures
 from trialfit.subjects import placed
-from trialfit.subjects.driveline.angles import EQUAL_WITHIN, NEEDLES_ROLL, allowed_angle
+from trialfit.subjects.driveline.joint_limits import EQUAL_WITHIN, NEEDLES_ROLL, allowed_angle
 from trialfit.subjects.driveline.lengths import AGREES_WITHIN, GAP_LEFT, OVERLAP_IN_DIAMETERS, gap_left, overlap_left
 from trialfit.subjects.placed import pose_now
 from trialfit.subjects.shaft_line import name_in_ids, the_line

@@ -2,7 +2,7 @@
 
 Answers   requirements   working_angle, needle_roll, largest_angle for each joint; rigid_end where members meet without one;
                          difference, single_joint; side_angle and plan_angle as figures
-Not here  how unevenly the line turns (evenness.py); half-shafts (half_shafts.py)
+Not here  what an angle is held against (joint_limits.py); how unevenly the line turns (evenness.py); half-shafts (half_shafts.py)
 
 Working angles are judged at ride height, where a car spends its miles at speed, with a live axle wound up by full drive in
 each gear. The stops are passed for a moment: there only its maker's limit counts, at which it binds (largest_angle), in every
@@ -16,9 +16,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Stake
 from trialfit.evaluation.states import InStates
-from trialfit.facts.provenance import Provenance
 from trialfit.facts.quantity import ANGLE
 from trialfit.handbook.driveline.joint_angle_limits import angle_for_acceleration, largest_joint_angle
 from trialfit.handbook.driveline.shaft_lines import bends, direction_between, true_angle
@@ -32,7 +31,26 @@ from trialfit.subjects.driveline.directions import (
     the_joint,
     working_angle,
 )
-from trialfit.subjects.line import highest_shaft_speed, shaft_speeds
+from trialfit.subjects.driveline.joint_limits import (
+    ALONE,
+    BOLTED_STRAIGHT,
+    BY_SPEED,
+    BY_SPEED_OR_MAKER,
+    CARDAN_BINDS,
+    EQUAL,
+    EQUAL_WITHIN,
+    IN_LINE,
+    NEEDLES_ROLL,
+    ONE_JOINT_ALONE,
+    ROLLING,
+    allowed_angle,
+    bound_of_joint,
+    by_speed,
+    maker_or,
+    possible,
+    usual,
+)
+from trialfit.subjects.line import shaft_speeds
 from trialfit.subjects.shaft_line import RUBBER_DISC, ShaftLine, find_line, is_live, joint_places, the_line
 
 if TYPE_CHECKING:
@@ -41,48 +59,9 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
-    from trialfit.parts import FactRef
     from trialfit.subjects.shaft_line import Gap, Joint
 
 
-INERTIA_LIMIT = 1000.0
-"""ω²β² [rad/s²] up to which a joint maker's printed angles go."""
-
-CONSTANT_VELOCITY_LIMIT = np.radians(10.0)
-NEEDLES_ROLL = np.radians(0.5)
-NO_CARDAN_BEYOND = np.radians(45.0)
-"""Angle that no cardan joint of a car reaches: common practice, no source."""
-EQUAL_WITHIN = np.radians(1.0)
-ONE_JOINT_ALONE = np.radians(1.5)
-IN_LINE = np.radians(1.0)
-"""Angle that cannot be told from none with a gauge and a tape."""
-
-BY_SPEED = Source(
-    "joint maker's largest angle by shaft speed, printed from 1500 to 5000 rpm; for a slower or faster shaft the 1000 rad/s² "
-    "of ω²β² behind it, common practice",
-    SourceKind.common_practice,
-)
-SHAKEN = Source(
-    "joint maker's largest angle by shaft speed: its rows are 855 to 1024 rad/s² of ω²β², 1000 taken",
-    SourceKind.published,
-)
-BY_SPEED_OR_MAKER = Source(f"{BY_SPEED.text}; the joint's own limit where that is smaller", BY_SPEED.kind)
-ON_A_PROP_SHAFT = Source(
-    "car workshop manual: constant-velocity joint on a propeller shaft, below 10°", SourceKind.published
-)
-ROLLING = Source(
-    "joint maker's angle rules, and car workshop manual, propeller-shaft angle: 0.5°", SourceKind.published
-)
-EQUAL = Source(
-    "joint maker's angle rules: 1°; an axle maker's manual allows 1.5°; the accelerations decide", SourceKind.published
-)
-ALONE = Source("car workshop manual, propeller-shaft angle: 1.5° where there is one joint only", SourceKind.published)
-CARDAN_BINDS = Source("from memory: a cardan joint of a prop shaft binds at 15 to 35°", SourceKind.from_memory)
-RUBBER = Source("from memory: discs of rubber or fabric bear 2 to 4° for long", SourceKind.from_memory)
-BOLTED_STRAIGHT = Source(
-    f"{COMMON_PRACTICE.text}: a rigid end is square and central within tenths of a millimetre; 1° is what gauge and tape can show",
-    SourceKind.common_practice,
-)
 SHAFT_BENDS = (
     "A shaft bolted up at an angle bends once a turn until it or the gearbox output breaks: it comes through the floor."
 )
@@ -121,7 +100,7 @@ def _of_one_joint(place: str, joint: Joint | None, line: ShaftLine | None, *, wo
     else:
         works = "a rubber disc" if joint.works == RUBBER_DISC else "a constant-velocity joint"
         says = f"the {name}, {works}, stays within its angle limit on a prop shaft{known_by}"
-        source = maker_or(joint.angle_limit, _usual(joint))
+        source = maker_or(joint.angle_limit, usual(joint))
     about = _about(joint)
     yield Requirement(
         id=f"driveline.working_angle.{place}",
@@ -191,7 +170,7 @@ def _largest(place: str, joint: Joint | None, build: Build) -> Requirement:
         quantity=ANGLE,
         stake=Stake.safety,
         limit=AtMost(partial(bound_of_joint, place=place)),
-        source=maker_or(joint.angle_limit, _usual(joint)) if joint else CARDAN_BINDS,
+        source=maker_or(joint.angle_limit, usual(joint)) if joint else CARDAN_BINDS,
         formulas=(true_angle, *formulas_of(build)),
         caution=BINDING,
         cure="Limit the droop with straps, or fit a joint with a larger angle.",
@@ -281,36 +260,8 @@ def _allowed_as_it_runs(ev: Evaluation, place: str) -> Array | InStates:
     if not _winds(ev, place):
         return ev.of(allowed_angle, place)
     joint, speeds = the_joint(ev, place), ev.of(shaft_speeds)
-    allowed = _by_speed(ev, joint, speeds) if joint.is_cardan else bound_of_joint(ev, place)[:, None]
+    allowed = by_speed(ev, joint, speeds) if joint.is_cardan else bound_of_joint(ev, place)[:, None]
     return InStates(np.broadcast_to(allowed, speeds.shape), gears_in_words(ev.build))
-
-
-def allowed_angle(ev: Evaluation, place: str) -> Array:
-    """Largest working angle of a joint at the highest shaft speed, rad; its maker's limit where that is smaller."""
-    joint = the_joint(ev, place)
-    if not joint.is_cardan:
-        return bound_of_joint(ev, place)
-    return _by_speed(ev, joint, ev.of(highest_shaft_speed)[:, None])[:, 0]
-
-
-def _by_speed(ev: Evaluation, joint: Joint, speeds: Array) -> Array:
-    """Largest working angle of a cardan joint at shaft speeds (draws, speeds), rad; its maker's limit where that is smaller."""
-    printed = np.asarray(largest_joint_angle(speeds))
-    by_speed = np.where(np.isnan(printed), angle_for_acceleration(INERTIA_LIMIT, speeds), printed)
-    return by_speed if joint.angle_limit.written is None else np.minimum(by_speed, ev(joint.angle_limit)[:, None])
-
-
-def bound_of_joint(ev: Evaluation, place: str) -> Array:
-    """What the joint itself allows, rad: as written, else what is usual for its kind."""
-    joint = the_joint(ev, place)
-    if joint.is_cardan or joint.works == RUBBER_DISC or joint.angle_limit.written is not None:
-        return ev(joint.angle_limit)
-    return np.full(ev.draws, CONSTANT_VELOCITY_LIMIT)
-
-
-def possible(angles: Array) -> Array:
-    """The angles of a cardan joint, rad; nan where no such joint goes: a place of the shaft is wrong."""
-    return np.where(angles <= NO_CARDAN_BEYOND, angles, np.nan)
 
 
 def largest_angle(ev: Evaluation, place: str) -> Array | InStates:
@@ -318,20 +269,6 @@ def largest_angle(ev: Evaluation, place: str) -> Array | InStates:
     if suspension(ev) != "live axle":
         return working_angle(ev, place)
     return InStates(ev.of(angle_moved, place).T, POSITION_NAMES)
-
-
-def _usual(joint: Joint) -> Source:
-    if joint.is_cardan:
-        return CARDAN_BINDS
-    return RUBBER if joint.works == RUBBER_DISC else ON_A_PROP_SHAFT
-
-
-def maker_or(ref: FactRef, usual: Source) -> Source:
-    """The source of a limit that is a fact of the part: its maker or the builder, or the usual one while it is not written."""
-    if ref.written is None:
-        return usual
-    by_maker = ref.written.provenance in {Provenance.manual, Provenance.catalogue}
-    return Source(f"{ref.path} as written", SourceKind.manual if by_maker else SourceKind.builder)
 
 
 def in_words(place: str) -> str:

@@ -23,9 +23,9 @@ from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
 from trialfit.handbook.driveline.axle_travel import wound_by_gear
 from trialfit.handbook.driveline.shaft_lines import inertia_angles, residual_angle, torsional_acceleration
-from trialfit.subjects.driveline.angles import INERTIA_LIMIT, SHAKEN
 from trialfit.subjects.driveline.axle_moving import POSITION_NAMES, formulas_of, gears_in_words
 from trialfit.subjects.driveline.directions import directions_at_ride, directions_in_gears, directions_moved
+from trialfit.subjects.driveline.joint_limits import INERTIA_LIMIT, SHAKEN
 from trialfit.subjects.line import highest_shaft_speed, shaft_speeds
 from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 

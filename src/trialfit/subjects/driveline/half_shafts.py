@@ -24,7 +24,7 @@ from trialfit.handbook.driveline.joint_angle_limits import angle_for_acceleratio
 from trialfit.handbook.driveline.shaft_lines import residual_angle, slip_travel, torsional_acceleration, true_angle
 from trialfit.handbook.driveline.steered_wheels import stub_direction
 from trialfit.parts import HalfShaft
-from trialfit.subjects.driveline.angles import BINDING, INERTIA_LIMIT, SHAKEN, maker_or
+from trialfit.subjects.driveline.angles import BINDING
 from trialfit.subjects.driveline.evenness import RESIDUAL, RESIDUAL_LIMIT
 from trialfit.subjects.driveline.half_shaft_paths import (
     angles,
@@ -37,6 +37,7 @@ from trialfit.subjects.driveline.half_shaft_paths import (
     plunges,
     shaft_speed,
 )
+from trialfit.subjects.driveline.joint_limits import INERTIA_LIMIT, SHAKEN, maker_or
 from trialfit.subjects.shaft_line import CARDAN, RIGID, is_live
 
 if TYPE_CHECKING:

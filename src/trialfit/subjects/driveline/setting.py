@@ -22,9 +22,9 @@ from trialfit.facts.quantity import ANGLE, LENGTH
 from trialfit.handbook.driveline.angle_finder import cancelling_angle, shim_thickness, working_angles
 from trialfit.handbook.driveline.shaft_lines import inclination_of
 from trialfit.parts import AngleReadings, Car, PropShaft
-from trialfit.subjects.driveline.angles import EQUAL, EQUAL_WITHIN
 from trialfit.subjects.driveline.axle_moving import wound_in_highest
 from trialfit.subjects.driveline.directions import ends_written, shaft_direction
+from trialfit.subjects.driveline.joint_limits import EQUAL, EQUAL_WITHIN
 from trialfit.subjects.shaft_line import ShaftLine, find_line, is_live, the_line
 
 if TYPE_CHECKING:
