@@ -142,24 +142,23 @@ def wheel_share(car: dict) -> float:
 
 
 def wheel_torques(car: dict) -> dict[str, list[tuple[float, float, float]]]:
-    """Torque at gearbox input, pinion and one wheel, for "full" and "shock", in every state, one after the other."""
+    """Torque at gearbox input, pinion and one wheel, for "full", "rare" and "careful", in every state, one after the other."""
     radius = car["rolls"] / 2 / math.pi
     box, axle, share = car["box"] / 100, car["axle"] / 100, wheel_share(car)
     through = car["drop"] * max(car["clutch"], car["torque"])
     events = {
         "full": [(car["torque"], 1.0)],
-        "shock": [
-            (through, car["drop_grip"]),
-            (through, car["regained"]),
-            (min(car["torque"] * car["application"], through), 1.2),
-        ],
+        "rare": [(through, car["drop_grip"]), (through, car["regained"])],
+        "careful": [(min(car["torque"] * car["application"], through), 1.2)],
     }
-    found: dict[str, list[tuple[float, float, float]]] = {"full": [], "shock": []}
+    found: dict[str, list[tuple[float, float, float]]] = {"full": [], "rare": [], "careful": []}
     states = ((car["mass"], car["rear"]), (car["laden"], car["laden_rear"]))
     gears = ((car["first"], False), (2.1, False), (car["top"], False), (car["reverse"], True))
     for (mass, rear), (ratio, backwards) in product(states, gears):
-        tyres = pushes(car, mass, rear, backwards=backwards) * radius
+        moved = pushes(car, mass, rear, backwards=backwards) * radius
+        still = car["grip"] * (rear if car["driven"] == "rear" else mass - rear) * G * radius
         for load, happening in events.items():
+            tyres = still if load == "rare" else moved  # a shock is over before the load has moved
             for sent, factor in happening:
                 held = factor * tyres / (car["final"] * axle)
                 pinion = min(sent * ratio * box, held)
@@ -184,14 +183,17 @@ def by_hand(car: dict) -> dict[str, float]:
     """Capacity over load of each element, the least of all states."""
     torques = wheel_torques(car)
     polar = math.pi * (car["bar"] / 1e3) ** 3 / 16
-    bar = 0.577 * car["steel"] * 1e6 * polar * min(1 / 1.5, 1 / car["notch"])
+    plain = 0.577 * car["steel"] * 1e6 * polar
+    every_day = plain / car["notch"] / max(one[2] for one in torques["careful"])
+    full = plain / 1.5 / max(one[2] for one in torques["full"])
+    seldom = plain / max(one[2] for one in torques["rare"])
     slips = 4 * car["clamp"] * 1e3 * 0.15 * 0.05
     always = max(*(one[2] for one in torques["full"]), braking(car))
     return {
         "gearbox": car["box_rating"] / max(one[0] for one in torques["full"]),
         "joint.front": car["joint"] / max(one[1] for one in torques["full"]),
-        "half_shaft.left": bar / max(one[2] for one in torques["shock"]),
-        "studs": min(slips / always / 1.2, slips / max(one[2] for one in torques["shock"])),
+        "half_shaft.left": min(every_day, seldom, full),
+        "studs": min(slips / always / 1.2, slips / max(one[2] for one in torques["rare"] + torques["careful"])),
     }
 
 

@@ -27,7 +27,13 @@ SHEAR_YIELD_SHARE = 0.577
 """τ_y/σ_y by distortion energy: 1/√3 [2]."""
 
 YIELD_RESERVE = 1.5
-"""S against yielding, for a torque that comes seldom: common practice, no source."""
+"""S against yielding, for a torque whose peaks are not counted: common practice, no source."""
+
+RARE_RESERVE = 1.0
+"""S of the plain section under the counted peak of a rare event, its notch not counted.
+
+That a ductile part under a load that comes seldom is judged without its notch: textbooks of machine elements, from memory; that a
+peak with its spread needs no reserve on top: common practice, no source."""
 
 THICKEST_THIN_WALL = 0.1
 """Largest t/r at which a tube counts as thin in tube_buckling_torque: common practice, no source."""

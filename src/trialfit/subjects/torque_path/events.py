@@ -1,6 +1,6 @@
 """What loads the line: full torque, a dropped clutch, wheels that grip again, a motor that brakes; each with its factors.
 
-Answers   Load      steady (the engine's full torque) or shock
+Answers   Load      steady (the engine's full torque), shock, or one half of the shocks: careful, rare
           Event     one of them: its name, the torque that it sends into the gearbox, its factor on the tyres' grip
           events    those of a build, by its parts and words alone
           drops_the_clutch    whether a dropped clutch counts
@@ -34,10 +34,12 @@ if TYPE_CHECKING:
 
 
 class Load(StrEnum):
-    """Which torque: the engine's full torque, or the most that a shock sends for a moment."""
+    """Which torque: the engine's full torque, or the most that a shock sends for a moment: every day, seldom, or either."""
 
     steady = "steady"
     shock = "shock"
+    careful = "careful"
+    rare = "rare"
 
 
 @dataclass(frozen=True)
@@ -48,12 +50,15 @@ class Event:
     sends     torque into the gearbox, N·m, (draws,); its factor included
     holds     factor on what the tyres hold, (draws,)
     coasts    whether the motor brakes the car
+    sudden    whether its peak is over before the car's load has moved: what the tyres hold at rest counts, as in the draws
+              from which its factor comes
     """
 
     name: str
     sends: Callable[[Evaluation], Array]
     holds: Callable[[Evaluation], Array]
     coasts: bool = False
+    sudden: bool = False
 
 
 def events(build: Build, load: Load) -> tuple[Event, ...]:
@@ -61,7 +66,9 @@ def events(build: Build, load: Load) -> tuple[Event, ...]:
     braked = (BRAKES_BY_MOTOR,) if line.is_electric(build) else ()
     if load is Load.steady:
         return FULL_TORQUE, *braked
-    return (*((DROPPED_CLUTCH,) if drops_the_clutch(build) else ()), GRIPS_AGAIN, WITH_CARE, *braked)
+    rare = (*((DROPPED_CLUTCH,) if drops_the_clutch(build) else ()), GRIPS_AGAIN)
+    often = (WITH_CARE, *braked)
+    return {Load.rare: rare, Load.careful: often}.get(load, (*rare, *often))
 
 
 def drops_the_clutch(build: Build) -> bool:
@@ -115,7 +122,9 @@ def _one(ev: Evaluation) -> Array:
 
 
 FULL_TORQUE = Event("full torque", into_gearbox, _one)
-DROPPED_CLUTCH = Event("dropped clutch", through_clutch, lambda ev: ev(ev.part(Car).clutch_drop_grip_factor))
-GRIPS_AGAIN = Event("low to high grip", through_clutch, lambda ev: ev(ev.part(Car).regained_grip_factor))
+DROPPED_CLUTCH = Event(
+    "dropped clutch", through_clutch, lambda ev: ev(ev.part(Car).clutch_drop_grip_factor), sudden=True
+)
+GRIPS_AGAIN = Event("low to high grip", through_clutch, lambda ev: ev(ev.part(Car).regained_grip_factor), sudden=True)
 WITH_CARE = Event("driven with care", _with_care, lambda ev: ev(ev.part(Car).careful_grip_factor))
 BRAKES_BY_MOTOR = Event("motor braking", _regeneration, _one, coasts=True)

@@ -4,8 +4,8 @@ Answers   elements      torque_path.half_shaft.left, torque_path.half_shaft.righ
           requirements  figures of them: shock_over_rating, worked_out
 Not here  angles and plunge (driveline); how a differential shares (loads.wheel)
 
-A half-shaft with a maker's rating is compared with full torque. Without one, its bar is calculated and compared with the shock,
-beside a rating of somebody else's.
+A half-shaft with a maker's rating is compared with full torque. Without one, its bar is calculated and compared with the shocks,
+beside a rating of somebody else's: each with its own reserve.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import (
     SUBJECT,
+    SHAFT_CURE,
     YIELD,
     Compared,
     Element,
@@ -117,22 +118,28 @@ def _rated(build: Build, shaft: HalfShaft, side: str) -> Element:
 
 
 def _worked_out(build: Build, shaft: HalfShaft | None, side: str) -> Element:
-    def carried(ev: Evaluation) -> Array:
-        if shaft is None:
-            raise MissingFact({HalfShaft.kind: f'no half-shaft with side = "{side}" is written'})
-        return ev.of(yielding.bar_capacity, shaft)[:, None]
+    def by_bar(load: Load) -> Compared:
+        def carried(ev: Evaluation) -> Array:
+            if shaft is None:
+                raise MissingFact({HalfShaft.kind: f'no half-shaft with side = "{side}" is written'})
+            return ev.of(yielding.bar_capacity, shaft, load)[:, None]
 
-    def how(ev: Evaluation, _column: int) -> str:
-        return f"{_shared(ev)}; {yielding.bar_shown(ev, shaft)}" if shaft else ""
+        def how(ev: Evaluation, _column: int) -> str:
+            return f"{_shared(ev)}; {yielding.bar_shown(ev, shaft, load)}" if shaft else ""
 
-    by_bar = Compared(at(loads.wheel, Load.shock, driven_axle(build)), carried, how)
+        return Compared(at(loads.wheel, load, driven_axle(build)), carried, how)
+
     beside = (_by_rating(build, shaft),) if shaft and shaft.rated_torque.written else ()
     return element_of(
         build,
-        Held(f"half_shaft.{side}", (*beside, by_bar)),
+        Held(f"half_shaft.{side}", (*beside, *(by_bar(load) for load in (Load.rare, Load.careful, Load.steady)))),
         about=shaft.name if shaft else HalfShaft.kind,
         title=_called(side),
-        says=f"under a shock {_called(side)} keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",
+        says=(
+            f"under full torque {_called(side)} keeps a reserve of 1.5 on yield; driven with care its worst notch, "
+            "in a rare shock its plain section stays below yield, in every gear"
+        ),
+        cure=SHAFT_CURE,
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock, at_wheel=True), *yielding.FORMULAS[:1]),
         lacks=lacking(*yielding.bar_facts(shaft)) if shaft else (f"{HalfShaft.kind}, {side}",),

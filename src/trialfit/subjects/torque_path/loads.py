@@ -206,6 +206,8 @@ def _force(ev: Evaluation, event: Event, end: str, known: Known) -> Array:
     count = len(gears.gear_list(ev.build))
     if known is Known.least:
         return np.broadcast_to(ev.of(grip.least_grip, end) * (0.0 if event.coasts else 1.0), (ev.draws, 1, count))
+    if event.sudden:
+        return grip.by_gear(ev, ev.of(grip.standing_grip, end))
     whole = ev.of(grip.whole_grip) if end == grip.ALL else ev.of(grip.axle_grip, end)
     return grip.by_gear(
         ev, whole[..., ::-1] if event.coasts else whole

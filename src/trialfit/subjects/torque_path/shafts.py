@@ -4,8 +4,8 @@ Answers   elements      torque_path.shaft.NAME, torque_path.joint.PLACE
           requirements  figures of them: shock_over_rating, worked_out
 Not here  angles and speeds of the line (driveline); half-shafts (half_shafts.py)
 
-A shaft with a maker's rating is compared with full torque. Without one, its tube is calculated and compared with the shock, beside
-a rating of somebody else's.
+A shaft with a maker's rating is compared with full torque. Without one, its tube is calculated and compared with the shocks, beside
+a rating of somebody else's: each with its own reserve.
 Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is not a joint.
 """
 
@@ -24,6 +24,7 @@ from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import (
     SUBJECT,
+    SHAFT_CURE,
     YIELD,
     Compared,
     Element,
@@ -44,6 +45,12 @@ if TYPE_CHECKING:
     from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
     from trialfit.subjects.shaft_line import Joint
+
+
+_STAYS_BELOW_YIELD = (
+    "under full torque the tube of {} keeps a reserve of 1.5 on yield; driven with care its worst notch, "
+    "in a rare shock its plain section stays below yield, in every gear"
+)
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -129,20 +136,23 @@ def _rated_shaft(build: Build, shaft: PropShaft) -> Element:
 
 
 def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
-    def carried(ev: Evaluation) -> Array:
-        return ev.of(yielding.tube_capacity, shaft)[:, None]
+    def by_tube(load: Load) -> Compared:
+        def carried(ev: Evaluation) -> Array:
+            return ev.of(yielding.tube_capacity, shaft, load)[:, None]
 
-    def how(ev: Evaluation, _column: int) -> str:
-        return yielding.tube_shown(ev, shaft)
+        def how(ev: Evaluation, _column: int) -> str:
+            return yielding.tube_shown(ev, shaft, load)
 
-    by_tube = Compared(at(loads.pinion, Load.shock), carried, how)
+        return Compared(at(loads.pinion, load), carried, how)
+
     beside = (_by_rating(shaft),) if shaft.rated_torque.written else ()
     return element_of(
         build,
-        _held(build, shaft, *beside, by_tube),
+        _held(build, shaft, *beside, *(by_tube(load) for load in (Load.rare, Load.careful, Load.steady))),
         about=shaft.name,
         title=shaft.name,
-        says=f"under a shock the tube of {shaft.name} keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",
+        says=_STAYS_BELOW_YIELD.format(shaft.name),
+        cure=SHAFT_CURE,
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
         lacks=_tube_lacks(shaft),
@@ -162,7 +172,8 @@ def _shaft_to_write(build: Build) -> Element:
         held,
         about=PropShaft.kind,
         title="the prop shaft",
-        says="under a shock the tube of the prop shaft keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",
+        says=_STAYS_BELOW_YIELD.format("the prop shaft"),
+        cure=SHAFT_CURE,
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
         lacks=(PropShaft.kind,),

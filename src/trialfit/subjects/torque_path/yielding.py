@@ -1,10 +1,15 @@
-"""Yield torque of a tube or a bar, divided by the reserve.
+"""Yield torque of a tube or a bar: with its reserve for full torque, at yield for peaks that are counted.
 
 Answers   tube_capacity    of the tube of a prop shaft
           bar_capacity     of the bar of a half-shaft
           tube_facts, bar_facts    the facts it takes
-          shown            the working, in numbers
+          tube_shown, bar_shown    the working, in numbers
 Not here  ratings (shafts.py, half_shafts.py)
+
+The peak of a rare event (a dropped clutch, wheels that grip again) contains its swing, with its spread: the plain section stays
+below yield and needs no reserve on top. Its notch may yield locally: a ductile shaft does not give way by that under a load that
+comes seldom. A careful driver's peaks (full torque times the application factor) come every day: there the worst notch stays below
+yield. Full torque without any factor keeps the reserve of 1.5: it stands for peaks that are not counted, and not for both.
 """
 
 from __future__ import annotations
@@ -20,6 +25,7 @@ from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.driveline import whirling
 from trialfit.handbook.torque_path import torsion
 from trialfit.subjects.torque_path import sentences
+from trialfit.subjects.torque_path.events import Load
 
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
@@ -40,53 +46,61 @@ def bar_facts(shaft: HalfShaft) -> tuple[FactRef, ...]:
     return shaft.bar_diameter, shaft.yield_strength, shaft.notch_factor
 
 
-def tube_capacity(ev: Evaluation, shaft: PropShaft) -> Array:
-    """Torque that a tube carries with its reserve on yield, or on crumpling where it is so thin that this comes first, N·m."""
+def tube_capacity(ev: Evaluation, shaft: PropShaft, load: Load = Load.steady) -> Array:
+    """Torque that a tube carries by yield, or before it crumples where it is so thin that this comes first, N·m."""
     outside, wall, strength, notch = ev.each(*tube_facts(shaft))
     if shaft.material == "aluminium" and shaft.yield_strength.written is None:
         raise MissingFact(
             {shaft.yield_strength.path: f"{shaft.yield_strength.spec.says}: the typical one is that of steel"}
         )
-    by_yield = _by_yield(outside, outside - 2 * wall, strength, notch)
+    by_yield = _by_yield(load, outside, outside - 2 * wall, strength, notch)
     material = whirling.ALUMINIUM if shaft.material == "aluminium" else whirling.STEEL
     crumples = np.asarray(torsion.tube_buckling_torque(outside, wall, material.youngs_modulus))
     return np.fmin(
         by_yield, crumples / torsion.YIELD_RESERVE
-    )  # a wall too thick for the thin-tube formula is nan there
+    )  # a wall too thick for the thin-tube formula is nan there; a tube that folds does so at once: its reserve stays
 
 
-def bar_capacity(ev: Evaluation, shaft: HalfShaft) -> Array:
-    """Torque that a solid bar carries with its reserve on yield, N·m."""
+def bar_capacity(ev: Evaluation, shaft: HalfShaft, load: Load = Load.steady) -> Array:
+    """Torque that a solid bar carries by yield, N·m."""
     diameter, strength, notch = ev.each(*bar_facts(shaft))
-    return _by_yield(diameter, np.zeros(ev.draws), strength, notch)
+    return _by_yield(load, diameter, np.zeros(ev.draws), strength, notch)
 
 
-def _by_yield(outside: Array, inside: Array, strength: Array, notch: Array) -> Array:
-    """The lesser of two: the plain section with its reserve, and the worst notch just at yield.
+def _by_yield(load: Load, outside: Array, inside: Array, strength: Array, notch: Array) -> Array:
+    """Full torque: the lesser of the plain section with its reserve and the worst notch just at yield. A peak: just at yield.
+
+    Of a peak that comes every day the notch stays below yield, of a rare one the plain section.
 
     Not both at once: a ductile shaft does not yield through where a notch alone reaches yield.
     """
-    plain = torsion.torque_capacity(outside, inside, strength)
+    if load is Load.rare:
+        return np.asarray(torsion.torque_capacity(outside, inside, strength, reserve=torsion.RARE_RESERVE))
     notched = torsion.torque_capacity(outside, inside, strength, notch, reserve=1.0)
+    if load is Load.careful:
+        return np.asarray(notched)
+    plain = torsion.torque_capacity(outside, inside, strength)
     return np.minimum(plain, notched)
 
 
-def tube_shown(ev: Evaluation, shaft: PropShaft) -> str:
+def tube_shown(ev: Evaluation, shaft: PropShaft, load: Load = Load.steady) -> str:
     """The working of a tube in numbers."""
     outside, wall = (show(float(ev(ref)[0]), find_unit(LENGTH, "mm")) for ref in tube_facts(shaft)[:2])
-    return _shown(ev, f"tube {outside} × {wall}", shaft, ev.of(tube_capacity, shaft))
+    return _shown(ev, f"tube {outside} × {wall}", shaft, load, ev.of(tube_capacity, shaft, load))
 
 
-def bar_shown(ev: Evaluation, shaft: HalfShaft) -> str:
+def bar_shown(ev: Evaluation, shaft: HalfShaft, load: Load = Load.steady) -> str:
     """The working of a bar in numbers."""
     diameter = show(float(ev(shaft.bar_diameter)[0]), find_unit(LENGTH, "mm"))
-    return _shown(ev, f"bar of {diameter}", shaft, ev.of(bar_capacity, shaft))
+    return _shown(ev, f"bar of {diameter}", shaft, load, ev.of(bar_capacity, shaft, load))
 
 
-def _shown(ev: Evaluation, what: str, shaft: PropShaft | HalfShaft, carried: Array) -> str:
+def _shown(ev: Evaluation, what: str, shaft: PropShaft | HalfShaft, load: Load, carried: Array) -> str:
     strength = show(float(ev(shaft.yield_strength)[0]), display_unit(STRESS))
     notch = sentences.ratio(ev(shaft.notch_factor))
-    return (
-        f"{what}, yield {strength}, reserve {torsion.YIELD_RESERVE} plain or notch factor {notch}: "
-        f"{sentences.torque(carried)} allowed"
-    )
+    asked = f"reserve {torsion.YIELD_RESERVE} plain or notch factor {notch}"
+    if load is Load.careful:
+        asked = f"notch factor {notch}, just at yield at a peak of every day"
+    if load is Load.rare:
+        asked = "plain section just at yield in a rare event"
+    return f"{what}, yield {strength}, {asked}: {sentences.torque(carried)} allowed"
