@@ -21,8 +21,8 @@ from trialfit.parts import FinalDrive, HalfShaft
 from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import (
-    SUBJECT,
     SHAFT_CURE,
+    SUBJECT,
     YIELD,
     Compared,
     Element,

@@ -23,8 +23,8 @@ from trialfit.subjects.shaft_line import Gap, find_line, joint_places, name_in_i
 from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import (
-    SUBJECT,
     SHAFT_CURE,
+    SUBJECT,
     YIELD,
     Compared,
     Element,
