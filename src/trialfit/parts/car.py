@@ -247,6 +247,13 @@ class Car(Part):
         typical="1.65 ± 0.15",
         source="computed: time steps of 1200 guessed small cars; a table of measured ones was not found",
     )
+    careful_factor = FactSpec(
+        COEFFICIENT,
+        "driven with care: peak torque into the gearbox over the engine's full torque, in a start or a shift without haste",
+        bounds=Bounds(at_least=1),
+        typical="1.1 +0.2/-0.1",
+        source=f"{NO_SOURCE}: 1.0 to 1.3",
+    )
     careful_grip_factor = FactSpec(
         COEFFICIENT,
         "driven with care: peak torque in the line over what the tyres hold",

@@ -37,6 +37,7 @@ upper_grip = "{grip} ± 0, manual"
 clutch_drop_factor = "{drop} ± 0"
 clutch_drop_grip_factor = "{drop_grip} ± 0"
 regained_grip_factor = "{regained} ± 0"
+careful_factor = "{careful} ± 0"
 careful_grip_factor = "1.2 ± 0"
 [engine]
 max_speed = "6000 ± 0 rpm"
@@ -104,6 +105,7 @@ def a_car(number: int) -> dict[str, float | str]:
         "regained": between(1.5, 1.8),
         "torque": between(80, 400),
         "application": between(1.1, 2.0),
+        "careful": between(1.0, 1.4),
         "clutch": between(100, 700),
         "first": between(2.8, 4.2),
         "top": between(0.7, 1.2),
@@ -142,24 +144,28 @@ def wheel_share(car: dict) -> float:
 
 
 def wheel_torques(car: dict) -> dict[str, list[tuple[float, float, float]]]:
-    """Torque at gearbox input, pinion and one wheel, for "full", "rare" and "careful", in every state, one after the other."""
+    """Torque at gearbox input, pinion and one wheel, for "full", "peak" and "careful", in every state, one after the other."""
     radius = car["rolls"] / 2 / math.pi
     box, axle, share = car["box"] / 100, car["axle"] / 100, wheel_share(car)
     through = car["drop"] * max(car["clutch"], car["torque"])
     events = {
-        "full": [(car["torque"], 1.0)],
-        "rare": [(through, car["drop_grip"]), (through, car["regained"])],
-        "careful": [(min(car["torque"] * car["application"], through), 1.2)],
+        "full": [(car["torque"], 1.0, False)],
+        "peak": [
+            (through, car["drop_grip"], True),
+            (through, car["regained"], True),
+            (min(car["torque"] * car["application"], through), 1.2, False),
+        ],
+        "careful": [(min(car["torque"] * car["careful"], through), 1.2, False)],
     }
-    found: dict[str, list[tuple[float, float, float]]] = {"full": [], "rare": [], "careful": []}
+    found: dict[str, list[tuple[float, float, float]]] = {"full": [], "peak": [], "careful": []}
     states = ((car["mass"], car["rear"]), (car["laden"], car["laden_rear"]))
     gears = ((car["first"], False), (2.1, False), (car["top"], False), (car["reverse"], True))
     for (mass, rear), (ratio, backwards) in product(states, gears):
         moved = pushes(car, mass, rear, backwards=backwards) * radius
         still = car["grip"] * (rear if car["driven"] == "rear" else mass - rear) * G * radius
         for load, happening in events.items():
-            tyres = still if load == "rare" else moved  # a shock is over before the load has moved
-            for sent, factor in happening:
+            for sent, factor, sudden in happening:
+                tyres = still if sudden else moved  # a shock is over before the load has moved
                 held = factor * tyres / (car["final"] * axle)
                 pinion = min(sent * ratio * box, held)
                 whole = min(sent * ratio * box * car["final"] * axle, factor * tyres)
@@ -182,18 +188,20 @@ def braking(car: dict) -> float:
 def by_hand(car: dict) -> dict[str, float]:
     """Capacity over load of each element, the least of all states."""
     torques = wheel_torques(car)
-    polar = math.pi * (car["bar"] / 1e3) ** 3 / 16
-    plain = 0.577 * car["steel"] * 1e6 * polar
+    rings = (np.arange(100_000) + 0.5) / 100_000 * car["bar"] / 2e3  # each of equal breadth, all of them at yield
+    width = car["bar"] / 2e3 / 100_000
+    through = 0.577 * car["steel"] * 1e6 * float((2 * np.pi * rings**2 * width).sum())
+    plain = 0.577 * car["steel"] * 1e6 * math.pi * (car["bar"] / 1e3) ** 3 / 16
     every_day = plain / car["notch"] / max(one[2] for one in torques["careful"])
     full = plain / 1.5 / max(one[2] for one in torques["full"])
-    seldom = plain / max(one[2] for one in torques["rare"])
+    shock = through / max(one[2] for one in torques["peak"])
     slips = 4 * car["clamp"] * 1e3 * 0.15 * 0.05
     always = max(*(one[2] for one in torques["full"]), braking(car))
     return {
         "gearbox": car["box_rating"] / max(one[0] for one in torques["full"]),
         "joint.front": car["joint"] / max(one[1] for one in torques["full"]),
-        "half_shaft.left": min(every_day, seldom, full),
-        "studs": min(slips / always / 1.2, slips / max(one[2] for one in torques["rare"] + torques["careful"])),
+        "half_shaft.left": min(every_day, shock, full),
+        "studs": min(slips / always / 1.2, slips / max(one[2] for one in torques["peak"] + torques["careful"])),
     }
 
 

@@ -188,6 +188,14 @@ class Hub(Part):
         source="from memory: 70 MPa soft, up to 190 MPa hardened, under shocks that do not slide",
         example="130 ± 60 MPa, guess",
     )
+    spline_notch_factor = FactSpec(
+        COEFFICIENT,
+        "notch factor: stress at the root of the spline over that of a plain bar as thick as its root",
+        bounds=Bounds(at_least=1),
+        typical="2.25 ± 0.75",
+        source="from memory: 1.5 to 3",
+        example="2.25 ± 0.75, guess",
+    )
     spline_yield_strength = FactSpec(
         STRESS,
         "yield strength of the splined end",

@@ -4,11 +4,11 @@ Answers   Element          a requirement, and its capacity over its load
           Held             a torque compared with a capacity, in each load state, gear and event
           element_of       an Element made of a Held
           lacking          which of some facts are missing
-          rating_source, YIELD    where the limits come from
+          rating_source    where the limit comes from
 Not here  the torques (loads.py); the capacities (gear_sets.py, shafts.py, half_shafts.py, hubs.py)
 
 A maker's rating is compared with the full torque of the engine. A capacity calculated from the yield strength is compared with
-the shock, because it contains no allowance for a shock: what comes every day and what comes seldom, each with its own reserve. A rating that nobody's manual or catalogue gives takes the place of
+each load, with the reserve that belongs to it (reserves.py). A rating that nobody's manual or catalogue gives takes the place of
 nothing: both are compared, each with its own torque. What is certain without a missing fact is said: a part that fails with what
 the tyres hold at least, or holds with tyres that hold everything.
 """
@@ -27,7 +27,6 @@ from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceK
 from trialfit.evaluation.states import InStates
 from trialfit.evaluation.verdict import Verdict, judge, share_kept
 from trialfit.facts.quantity import TORQUE
-from trialfit.handbook.sources import NO_SOURCE
 from trialfit.subjects.torque_path.gears import deciding
 from trialfit.subjects.torque_path.loads import Known, Sides, state_names
 from trialfit.subjects.torque_path.sentences import in_state, left_out, who_sets_it
@@ -45,12 +44,6 @@ if TYPE_CHECKING:
 
 SUBJECT = "torque_path"
 _RULE = "compared with the lesser of low-gear torque and wheel-slip torque, as a driveshaft maker's installation manual does"
-YIELD = Source(
-    "0.577 of the yield strength (distortion energy): a reserve of 1.5 under full torque; at peaks of every day the worst notch, "
-    f"at rare ones the plain section just below yield: a ductile shaft may yield at a notch; {NO_SOURCE}",
-    SourceKind.common_practice,
-)
-
 SHAFT_CURE = (
     "Fit a thicker one, one of better steel with its certificate or one that its maker rates; or reduce its torque: a clutch of lower "
     'capacity, car.clutch_use = "with care" if that is how it is driven, a taller first gear or final drive.'
@@ -92,7 +85,7 @@ class Compared:
 
 @dataclass(frozen=True)
 class Held:
-    """What an element is judged by: one comparison, or more: what comes every day and seldom, beside a rating that does not take its place.
+    """What an element is judged by: one comparison, or one for each load, beside a rating that does not take their place.
 
     name      which element, the second half of the finding's id
     compared  each torque with its capacity

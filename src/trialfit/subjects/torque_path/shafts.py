@@ -25,7 +25,6 @@ from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import (
     SHAFT_CURE,
     SUBJECT,
-    YIELD,
     Compared,
     Element,
     Held,
@@ -35,22 +34,18 @@ from trialfit.subjects.torque_path.element import (
 )
 from trialfit.subjects.torque_path.events import Load
 from trialfit.subjects.torque_path.loads import at
+from trialfit.subjects.torque_path.reserves import STAYS_SOUND, YIELD, against_each
 from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
     from trialfit.subjects.shaft_line import Joint
-
-
-_STAYS_BELOW_YIELD = (
-    "under full torque the tube of {} keeps a reserve of 1.5 on yield; driven with care its worst notch, "
-    "in a rare shock its plain section stays below yield, in every gear"
-)
+    from trialfit.subjects.torque_path.loads import Sides
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -136,22 +131,23 @@ def _rated_shaft(build: Build, shaft: PropShaft) -> Element:
 
 
 def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
-    def by_tube(load: Load) -> Compared:
-        def carried(ev: Evaluation) -> Array:
-            return ev.of(yielding.tube_capacity, shaft, load)[:, None]
+    def sees(load: Load) -> Callable[..., Sides]:
+        return at(loads.pinion, load)
 
-        def how(ev: Evaluation, _column: int) -> str:
-            return yielding.tube_shown(ev, shaft, load)
+    def carried(ev: Evaluation, load: Load) -> Array:
+        return ev.of(yielding.tube_capacity, shaft, load)
 
-        return Compared(at(loads.pinion, load), carried, how)
+    def how(ev: Evaluation, load: Load) -> str:
+        return yielding.tube_shown(ev, shaft, load)
 
+    by_tube = against_each(sees, carried, how)
     beside = (_by_rating(shaft),) if shaft.rated_torque.written else ()
     return element_of(
         build,
-        _held(build, shaft, *beside, *(by_tube(load) for load in (Load.rare, Load.careful, Load.steady))),
+        _held(build, shaft, *beside, *by_tube),
         about=shaft.name,
         title=shaft.name,
-        says=_STAYS_BELOW_YIELD.format(shaft.name),
+        says=STAYS_SOUND.format(f"the tube of {shaft.name}"),
         cure=SHAFT_CURE,
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
@@ -172,7 +168,7 @@ def _shaft_to_write(build: Build) -> Element:
         held,
         about=PropShaft.kind,
         title="the prop shaft",
-        says=_STAYS_BELOW_YIELD.format("the prop shaft"),
+        says=STAYS_SOUND.format("the tube of the prop shaft"),
         cure=SHAFT_CURE,
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),

@@ -1,15 +1,10 @@
-"""Yield torque of a tube or a bar: with its reserve for full torque, at yield for peaks that are counted.
+"""What the tube of a prop shaft and the bar of a half-shaft carry by their steel.
 
 Answers   tube_capacity    of the tube of a prop shaft
           bar_capacity     of the bar of a half-shaft
           tube_facts, bar_facts    the facts it takes
           tube_shown, bar_shown    the working, in numbers
-Not here  ratings (shafts.py, half_shafts.py)
-
-The peak of a rare event (a dropped clutch, wheels that grip again) contains its swing, with its spread: the plain section stays
-below yield and needs no reserve on top. Its notch may yield locally: a ductile shaft does not give way by that under a load that
-comes seldom. A careful driver's peaks (full torque times the application factor) come every day: there the worst notch stays below
-yield. Full torque without any factor keeps the reserve of 1.5: it stands for peaks that are not counted, and not for both.
+Not here  which reserve belongs to which load (reserves.py); ratings (shafts.py, half_shafts.py)
 """
 
 from __future__ import annotations
@@ -24,7 +19,7 @@ from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.driveline import whirling
 from trialfit.handbook.torque_path import torsion
-from trialfit.subjects.torque_path import sentences
+from trialfit.subjects.torque_path import reserves, sentences
 from trialfit.subjects.torque_path.events import Load
 
 if TYPE_CHECKING:
@@ -33,7 +28,7 @@ if TYPE_CHECKING:
     from trialfit.parts import FactRef, HalfShaft, PropShaft
 
 
-FORMULAS = (torsion.torque_capacity, torsion.tube_buckling_torque)
+FORMULAS = (*reserves.FORMULAS, torsion.tube_buckling_torque)
 
 
 def tube_facts(shaft: PropShaft) -> tuple[FactRef, ...]:
@@ -53,7 +48,7 @@ def tube_capacity(ev: Evaluation, shaft: PropShaft, load: Load = Load.steady) ->
         raise MissingFact(
             {shaft.yield_strength.path: f"{shaft.yield_strength.spec.says}: the typical one is that of steel"}
         )
-    by_yield = _by_yield(load, outside, outside - 2 * wall, strength, notch)
+    by_yield = reserves.section_capacity(load, outside, outside - 2 * wall, strength, notch)
     material = whirling.ALUMINIUM if shaft.material == "aluminium" else whirling.STEEL
     crumples = np.asarray(torsion.tube_buckling_torque(outside, wall, material.youngs_modulus))
     return np.fmin(
@@ -64,23 +59,7 @@ def tube_capacity(ev: Evaluation, shaft: PropShaft, load: Load = Load.steady) ->
 def bar_capacity(ev: Evaluation, shaft: HalfShaft, load: Load = Load.steady) -> Array:
     """Torque that a solid bar carries by yield, N·m."""
     diameter, strength, notch = ev.each(*bar_facts(shaft))
-    return _by_yield(load, diameter, np.zeros(ev.draws), strength, notch)
-
-
-def _by_yield(load: Load, outside: Array, inside: Array, strength: Array, notch: Array) -> Array:
-    """Full torque: the lesser of the plain section with its reserve and the worst notch just at yield. A peak: just at yield.
-
-    Of a peak that comes every day the notch stays below yield, of a rare one the plain section.
-
-    Not both at once: a ductile shaft does not yield through where a notch alone reaches yield.
-    """
-    if load is Load.rare:
-        return np.asarray(torsion.torque_capacity(outside, inside, strength, reserve=torsion.RARE_RESERVE))
-    notched = torsion.torque_capacity(outside, inside, strength, notch, reserve=1.0)
-    if load is Load.careful:
-        return np.asarray(notched)
-    plain = torsion.torque_capacity(outside, inside, strength)
-    return np.minimum(plain, notched)
+    return reserves.section_capacity(load, diameter, np.zeros(ev.draws), strength, notch)
 
 
 def tube_shown(ev: Evaluation, shaft: PropShaft, load: Load = Load.steady) -> str:
@@ -97,10 +76,5 @@ def bar_shown(ev: Evaluation, shaft: HalfShaft, load: Load = Load.steady) -> str
 
 def _shown(ev: Evaluation, what: str, shaft: PropShaft | HalfShaft, load: Load, carried: Array) -> str:
     strength = show(float(ev(shaft.yield_strength)[0]), display_unit(STRESS))
-    notch = sentences.ratio(ev(shaft.notch_factor))
-    asked = f"reserve {torsion.YIELD_RESERVE} plain or notch factor {notch}"
-    if load is Load.careful:
-        asked = f"notch factor {notch}, just at yield at a peak of every day"
-    if load is Load.rare:
-        asked = "plain section just at yield in a rare event"
+    asked = reserves.asked(load, sentences.ratio(ev(shaft.notch_factor)))
     return f"{what}, yield {strength}, {asked}: {sentences.torque(carried)} allowed"
