@@ -237,15 +237,15 @@ class Car(Part):
         COEFFICIENT,
         "dropped clutch: peak torque in the line over what the tyres hold, where they let go",
         bounds=POSITIVE,
-        typical="1.8 +0.7 -0.4",
-        source="computed: time steps of 1200 guessed small cars; a table of measured ones was not found",
+        typical="1.8 +0.9 -0.4",
+        source="computed: time steps of 1600 guessed small cars; a table of measured ones was not found",
     )
     regained_grip_factor = FactSpec(
         COEFFICIENT,
         "from low to high grip: peak torque in the line over what the tyres hold on the high grip",
         bounds=POSITIVE,
         typical="1.65 ± 0.15",
-        source="computed: time steps of 1200 guessed small cars; a table of measured ones was not found",
+        source="computed: time steps of 1600 guessed small cars; a table of measured ones was not found",
     )
     careful_factor = FactSpec(
         COEFFICIENT,

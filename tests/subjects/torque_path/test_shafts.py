@@ -59,6 +59,7 @@ def test_the_makers_rating_outranks_the_tube(report) -> None:
 
     assert found["torque_path.shaft.prop_shaft"].limit.nominal == pytest.approx(900)
     assert found["torque_path.shaft.prop_shaft"].source_kind is SourceKind.manual
+    assert "rated 900 N·m; worked out beside it: tube 76.2 mm × 1.65 mm" in found["torque_path.shaft.prop_shaft"].remark
     assert found.figure("torque_path.worked_out.shaft.prop_shaft").value.nominal == pytest.approx(1627, rel=1e-3)
     assert found.figure("torque_path.shock_over_rating.shaft.prop_shaft").value.nominal == pytest.approx(
         630.2 / 900, rel=1e-3

@@ -51,8 +51,22 @@ def test_a_rated_half_shaft_keeps_the_bar_as_a_figure(report) -> None:
         }
     )
 
-    assert found["torque_path.half_shaft.left"].limit.nominal == pytest.approx(1200)
+    finding = found["torque_path.half_shaft.left"]
+    assert finding.limit.nominal == pytest.approx(1200)
+    assert "rated 1200 N·m; worked out beside it: bar of 30 mm, yield 900 MPa" in finding.remark
+    assert "look at both again" not in finding.remark
     assert found.figure("torque_path.worked_out.half_shaft.left").value.nominal == pytest.approx(1836, abs=2)
+
+
+def test_a_rating_above_what_its_steel_yields_through_at_is_said(report) -> None:
+    """22 mm of 600 MPa yield through at 965 N·m (π·d³/12·0.577·600 MPa): a rating of 1200 N·m decides, and both are shown."""
+    bar = {"half_shaft_left.bar_diameter": "22 mm ± 0 mm", "half_shaft_left.yield_strength": "600 ± 0 MPa"}
+    written, typical = (report(one)["torque_path.half_shaft.left"] for one in (bar, dict(list(bar.items())[:1])))
+
+    assert written.limit.nominal == pytest.approx(1200)
+    assert "the rating is above the torque that this steel yields through at: look at both again" in written.remark
+    assert "with a typical steel" in typical.remark
+    assert "look at both again" not in typical.remark
 
 
 def test_studs_hold_by_their_clamp(report) -> None:

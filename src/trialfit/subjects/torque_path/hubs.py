@@ -99,6 +99,8 @@ def _asked(hub: Hub) -> dict[str, str]:
 
 
 def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
+    known = hub is not None and not lacking(*spline_facts(hub))
+
     def rating(ev: Evaluation) -> Array:
         return ev(written(hub, axle).rated_torque)[:, None]
 
@@ -106,7 +108,9 @@ def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
         return ev.of(spline_capacity, written(hub, axle), load)
 
     def rated_as(ev: Evaluation, _column: int) -> str:
-        return f"rated {sentences.torque(rating(ev))}"
+        said = f"rated {sentences.torque(rating(ev))}"
+        outranks = known and is_from_its_maker(written(hub, axle).rated_torque)
+        return f"{said}; worked out beside it: {worked_out_as(ev, Load.steady)}" if outranks else said
 
     def worked_out_as(ev: Evaluation, load: Load) -> str:
         of = written(hub, axle)
@@ -123,7 +127,6 @@ def _hub(build: Build, hub: Hub | None, axle: str) -> Element:
     by_rating = Compared(at(loads.wheel, Load.steady, axle), rating, rated_as)
     by_spline = against_each(sees, carried, worked_out_as)
     has_rating = hub is not None and hub.rated_torque.written is not None
-    known = hub is not None and not lacking(*spline_facts(hub))
     if has_rating and (not known or is_from_its_maker(hub.rated_torque if hub else None)):
         compared: tuple[Compared, ...] = (by_rating,)
     else:

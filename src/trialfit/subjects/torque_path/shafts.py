@@ -109,7 +109,10 @@ def _by_rating(shaft: PropShaft) -> Compared:
         return ev(shaft.rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"rated {sentences.torque(ev(shaft.rated_torque))}"
+        said = f"rated {sentences.torque(ev(shaft.rated_torque))}"
+        if not is_from_its_maker(shaft.rated_torque) or _tube_lacks(shaft):
+            return said
+        return f"{said}; {yielding.beside_rating(ev, shaft, yielding.tube_capacity, yielding.tube_shown(ev, shaft))}"
 
     return Compared(at(loads.pinion, Load.steady), rating, how)
 

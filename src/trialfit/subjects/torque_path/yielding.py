@@ -4,6 +4,7 @@ Answers   tube_capacity    of the tube of a prop shaft
           bar_capacity     of the bar of a half-shaft
           tube_facts, bar_facts    the facts it takes
           tube_shown, bar_shown    the working, in numbers
+          beside_rating            the same where a maker's rating decides
 Not here  which reserve belongs to which load (reserves.py); ratings (shafts.py, half_shafts.py)
 """
 
@@ -23,9 +24,13 @@ from trialfit.subjects.torque_path import reserves, sentences
 from trialfit.subjects.torque_path.events import Load
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef, HalfShaft, PropShaft
+
+    Capacity = Callable[..., Array]
 
 
 FORMULAS = (*reserves.FORMULAS, torsion.tube_buckling_torque)
@@ -72,6 +77,19 @@ def bar_shown(ev: Evaluation, shaft: HalfShaft, load: Load = Load.steady) -> str
     """The working of a bar in numbers."""
     diameter = show(float(ev(shaft.bar_diameter)[0]), find_unit(LENGTH, "mm"))
     return _shown(ev, f"bar of {diameter}", shaft, load, ev.of(bar_capacity, shaft, load))
+
+
+def beside_rating(ev: Evaluation, shaft: PropShaft | HalfShaft, capacity: Capacity, shown: str) -> str:
+    """What is worked out, for a rating that takes its place: both are shown, and that they disagree where they do."""
+    said = f"worked out beside it: {shown}"
+    if shaft.yield_strength.written is None:
+        return f"{said}, with a typical steel"
+    over = ev(shaft.rated_torque)[0] > ev.of(capacity, shaft, Load.peak)[0]
+    return (
+        f"{said}; the rating is above the torque that this steel yields through at: look at both again"
+        if over
+        else said
+    )
 
 
 def _shown(ev: Evaluation, what: str, shaft: PropShaft | HalfShaft, load: Load, carried: Array) -> str:
