@@ -80,7 +80,7 @@ def bar_shown(ev: Evaluation, shaft: HalfShaft, load: Load = Load.steady) -> str
 
 
 def beside_rating(ev: Evaluation, shaft: PropShaft | HalfShaft, capacity: Capacity, shown: str) -> str:
-    """What is worked out, for a rating that takes its place: both are shown, and that they disagree where they do."""
+    """What is worked out, beside a rating that outranks it, and that they disagree where they do."""
     said = f"worked out beside it: {shown}"
     if shaft.yield_strength.written is None:
         return f"{said}, with a typical steel"
