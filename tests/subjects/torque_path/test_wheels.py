@@ -54,19 +54,33 @@ def test_a_rated_half_shaft_keeps_the_bar_as_a_figure(report) -> None:
     finding = found["torque_path.half_shaft.left"]
     assert finding.limit.nominal == pytest.approx(1200)
     assert "rated 1200 N·m; worked out beside it: bar of 30 mm, yield 900 MPa" in finding.remark
-    assert "look at both again" not in finding.remark
     assert found.figure("torque_path.worked_out.half_shaft.left").value.nominal == pytest.approx(1836, abs=2)
 
 
-def test_a_rating_above_what_its_steel_yields_through_at_is_said(report) -> None:
-    """22 mm of 600 MPa yield through at 965 N·m (π·d³/12·0.577·600 MPa): a rating of 1200 N·m decides, and both are shown."""
-    bar = {"half_shaft_left.bar_diameter": "22 mm ± 0 mm", "half_shaft_left.yield_strength": "600 ± 0 MPa"}
-    written, typical = (report(one)["torque_path.half_shaft.left"] for one in (bar, dict(list(bar.items())[:1])))
+def test_a_rating_beside_a_typical_steel_says_so(report) -> None:
+    """The rating decides, and what is shown beside it is no better known than its steel."""
+    finding = report({"half_shaft_left.bar_diameter": "22 mm ± 0 mm"})["torque_path.half_shaft.left"]
 
-    assert written.limit.nominal == pytest.approx(1200)
-    assert "the rating is above the torque that this steel yields through at: look at both again" in written.remark
-    assert "with a typical steel" in typical.remark
-    assert "look at both again" not in typical.remark
+    assert finding.limit.nominal == pytest.approx(1200)
+    assert "worked out beside it: bar of 22 mm" in finding.remark
+    assert "with a typical steel" in finding.remark
+
+
+def test_a_rated_hub_shows_its_spline_beside_the_rating(report) -> None:
+    """24 teeth on 28 mm, 30 mm long, 150 MPa on its flanks: 0.75·150e6·24·1.2 mm·30 mm·13.4 mm are 1302 N·m."""
+    spline = {
+        "hub_rear.spline_teeth": "24",
+        "hub_rear.spline_outside_diameter": "28 mm ± 0 mm",
+        "hub_rear.spline_inside_diameter": "25.6 mm ± 0 mm",
+        "hub_rear.spline_length": "30 mm ± 0 mm",
+        "hub_rear.spline_pressure": "150 ± 0 MPa",
+        "hub_rear.spline_yield_strength": "1100 ± 0 MPa",
+    }
+    finding = report(spline)["torque_path.hub.rear"]
+
+    assert finding.limit.nominal == pytest.approx(1500)
+    assert "rated 1500 N·m; worked out beside it: spline, 150 MPa on its flanks" in finding.remark
+    assert "1302 N·m allowed" in finding.remark
 
 
 def test_studs_hold_by_their_clamp(report) -> None:

@@ -104,7 +104,7 @@ def _by_rating(build: Build, shaft: HalfShaft) -> Compared:
         said = f"{_shared(ev)}; rated {sentences.torque(ev(shaft.rated_torque))}"
         if not is_from_its_maker(shaft.rated_torque) or lacking(*yielding.bar_facts(shaft)):
             return said
-        return f"{said}; {yielding.beside_rating(ev, shaft, yielding.bar_capacity, yielding.bar_shown(ev, shaft))}"
+        return f"{said}; {yielding.beside_rating(shaft, yielding.bar_shown(ev, shaft))}"
 
     return Compared(at(loads.wheel, Load.steady, driven_axle(build)), rating, how)
 

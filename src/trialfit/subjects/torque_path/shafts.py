@@ -112,7 +112,7 @@ def _by_rating(shaft: PropShaft) -> Compared:
         said = f"rated {sentences.torque(ev(shaft.rated_torque))}"
         if not is_from_its_maker(shaft.rated_torque) or _tube_lacks(shaft):
             return said
-        return f"{said}; {yielding.beside_rating(ev, shaft, yielding.tube_capacity, yielding.tube_shown(ev, shaft))}"
+        return f"{said}; {yielding.beside_rating(shaft, yielding.tube_shown(ev, shaft))}"
 
     return Compared(at(loads.pinion, Load.steady), rating, how)
 

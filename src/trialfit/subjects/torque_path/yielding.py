@@ -24,13 +24,9 @@ from trialfit.subjects.torque_path import reserves, sentences
 from trialfit.subjects.torque_path.events import Load
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef, HalfShaft, PropShaft
-
-    Capacity = Callable[..., Array]
 
 
 FORMULAS = (*reserves.FORMULAS, torsion.tube_buckling_torque)
@@ -79,17 +75,9 @@ def bar_shown(ev: Evaluation, shaft: HalfShaft, load: Load = Load.steady) -> str
     return _shown(ev, f"bar of {diameter}", shaft, load, ev.of(bar_capacity, shaft, load))
 
 
-def beside_rating(ev: Evaluation, shaft: PropShaft | HalfShaft, capacity: Capacity, shown: str) -> str:
-    """What is worked out, beside a rating that outranks it, and that they disagree where they do."""
-    said = f"worked out beside it: {shown}"
-    if shaft.yield_strength.written is None:
-        return f"{said}, with a typical steel"
-    over = ev(shaft.rated_torque)[0] > ev.of(capacity, shaft, Load.peak)[0]
-    return (
-        f"{said}; the rating is above the torque that this steel yields through at: look at both again"
-        if over
-        else said
-    )
+def beside_rating(shaft: PropShaft | HalfShaft, shown: str) -> str:
+    """What is worked out, beside a rating that outranks it; whether both can be true is asked in measuring/relations.csv."""
+    return f"worked out beside it: {shown}{'' if shaft.yield_strength.written else ', with a typical steel'}"
 
 
 def _shown(ev: Evaluation, what: str, shaft: PropShaft | HalfShaft, load: Load, carried: Array) -> str:
