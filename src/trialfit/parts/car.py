@@ -244,8 +244,8 @@ class Car(Part):
         COEFFICIENT,
         "dropped clutch: peak torque in the line over what the tyres hold, where they let go",
         bounds=POSITIVE,
-        typical="1.8 +0.7 -0.4",
-        source="computed: time steps of 1200 guessed small cars; a table of measured ones was not found",
+        typical="1.8 +0.9 -0.4",
+        source="computed: time steps of 1600 guessed small cars; a table of measured ones was not found",
         lax="low",
     )
     regained_grip_factor = FactSpec(
@@ -253,7 +253,15 @@ class Car(Part):
         "from low to high grip: peak torque in the line over what the tyres hold on the high grip",
         bounds=POSITIVE,
         typical="1.65 ± 0.15",
-        source="computed: time steps of 1200 guessed small cars; a table of measured ones was not found",
+        source="computed: time steps of 1600 guessed small cars; a table of measured ones was not found",
+        lax="low",
+    )
+    careful_factor = FactSpec(
+        COEFFICIENT,
+        "driven with care: peak torque into the gearbox over the engine's full torque, in a start or a shift without haste",
+        bounds=Bounds(at_least=1),
+        typical="1.1 +0.2/-0.1",
+        source=f"{NO_SOURCE}: 1.0 to 1.3",
         lax="low",
     )
     careful_grip_factor = FactSpec(

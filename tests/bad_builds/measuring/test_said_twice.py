@@ -215,7 +215,7 @@ CASES = {
     "car.left_wheel": (WHEELS, 'outer_y = "620', 'outer_y = "820'),
     "car.right_wheel": (WHEELS, 'outer_y = "-620', 'outer_y = "-440'),
     "tyre.circumference": (WHEELS, "1.79 m", "1.95 m"),
-    "half_shaft.strength": (WHEELS, "1500 N·m", "3500 N·m"),
+    "half_shaft.strength": (WHEELS, "1500 N·m", "4500 N·m"),
     "half_shaft.front_axle": (FRONT, '"5 mm', '"85 mm'),
     "engine.peak_torque": (ENGINE, "264 N·m", "230 N·m"),
     "engine.highest_torque": (ENGINE, "264 N·m", "230 N·m"),

@@ -36,9 +36,9 @@ def test_a_rating_at_the_input_is_what_reaches_the_axle_turned_back(torque, gear
 def test_a_motor_that_brakes_has_its_losses_paid_by_the_wheels(torque, gear, final, box, axle) -> None:
     """More torque at the wheels than driving; the same without losses; and the grip turned back is what reaches it."""
     driven = along_the_path.from_engine(torque, gear, final, box, axle)
-    braked = along_the_path.from_coasting(torque, gear, final, box, axle)
-    lossless = along_the_path.from_coasting(torque, gear, final)
-    slips = along_the_path.from_coasting_grip(np.asarray(braked.axle) / 0.3, 0.3, gear, final, box, axle)
+    braked = along_the_path.from_engine(torque, gear, final, box, axle, coasting=True)
+    lossless = along_the_path.from_engine(torque, gear, final, coasting=True)
+    slips = along_the_path.from_grip(np.asarray(braked.axle) / 0.3, 0.3, gear, final, box, axle, coasting=True)
 
     assert braked.axle >= driven.axle
     assert lossless.axle == pytest.approx(torque * gear * final)
@@ -84,8 +84,8 @@ def test_gears_and_draws_broadcast() -> None:
 @pytest.mark.parametrize(
     "value",
     [
-        along_the_path.from_coasting(-1.0, 3.0, 3.5).pinion,
-        along_the_path.from_coasting_grip(1000.0, 0.0, 3.0, 3.5).axle,
+        along_the_path.from_engine(-1.0, 3.0, 3.5, coasting=True).pinion,
+        along_the_path.from_grip(1000.0, 0.0, 3.0, 3.5, coasting=True).axle,
         along_the_path.from_engine(100.0, 3.0, 3.5, 1.2).axle,
         along_the_path.from_engine(100.0, 0.0, 3.5).axle,
         along_the_path.from_grip(1000.0, 0.0, 3.0, 3.5).pinion,

@@ -16,8 +16,10 @@ from trialfit.book import read_text
 from trialfit.subjects import evaluate
 
 MANY = range(500)
-MILLIMETRES, DEGREES = 0.2, 0.1
-"""How far the two routes may be apart: between the stops the program finds the length by a parabola and looks at no angle there."""
+MILLIMETRES, DEGREES = 0.2, 0.25
+"""How far the two routes may be apart: between the stops the program finds the length by a parabola and looks at no angle there.
+
+Of 500 axles one has its largest angle between ride height and a stop and 0.21° above both, at 3.3°; no other differs by 0.05°."""
 RESIDUAL = 0.03
 """Share by which the residual may differ: the program adds squares of small angles, this route carries the pins round."""
 RISES = 7

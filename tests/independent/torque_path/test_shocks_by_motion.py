@@ -66,7 +66,7 @@ def test_the_factors_of_a_dropped_clutch_span_what_cars_do():
     """Neither side is passed by more than one car of twenty; and the peaks are not far below what the factors say."""
     cars = some_cars(MANY, 4)
     found = peaks(cars, dropped=True)
-    most = shocks.shock_peak(cars.clutch, cars.grip, 1.95, 2.5)
+    most = shocks.shock_peak(cars.clutch, cars.grip, 1.95, 2.7)
     least = shocks.shock_peak(cars.clutch, cars.grip, 1.55, 1.4)
     tell(f"over the most in {np.mean(found > most):.1%}, under the least in {np.mean(found < least):.1%} of {MANY}")
     tell(f"peak over grip, 5, 50, 95 %: {np.percentile(found / cars.grip, [5, 50, 95]).round(2)}")

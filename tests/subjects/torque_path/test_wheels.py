@@ -37,7 +37,8 @@ def test_a_bar_is_worked_out_with_notch_and_reserve(report) -> None:
 
     assert finding.limit.nominal == pytest.approx(3.14159265 * 0.030**3 / 16 * 0.577 * 900e6 / 1.5, rel=1e-3)
     assert finding.limit.nominal == pytest.approx(1836, abs=2)
-    assert "bar of 30 mm, yield 900 MPa, reserve 1.5 plain or notch factor 1.5: 1835 N·m allowed" in finding.remark
+    assert finding.state.endswith("driven with care")
+    assert "yield 900 MPa, at yield with its notch factor of 1.5, driven with care: 1835 N·m allowed" in finding.remark
 
 
 def test_a_rated_half_shaft_keeps_the_bar_as_a_figure(report) -> None:
@@ -50,8 +51,36 @@ def test_a_rated_half_shaft_keeps_the_bar_as_a_figure(report) -> None:
         }
     )
 
-    assert found["torque_path.half_shaft.left"].limit.nominal == pytest.approx(1200)
+    finding = found["torque_path.half_shaft.left"]
+    assert finding.limit.nominal == pytest.approx(1200)
+    assert "rated 1200 N·m; worked out beside it: bar of 30 mm, yield 900 MPa" in finding.remark
     assert found.figure("torque_path.worked_out.half_shaft.left").value.nominal == pytest.approx(1836, abs=2)
+
+
+def test_a_rating_beside_a_typical_steel_says_so(report) -> None:
+    """The rating decides, and what is shown beside it is no better known than its steel."""
+    finding = report({"half_shaft_left.bar_diameter": "22 mm ± 0 mm"})["torque_path.half_shaft.left"]
+
+    assert finding.limit.nominal == pytest.approx(1200)
+    assert "worked out beside it: bar of 22 mm" in finding.remark
+    assert "with a typical steel" in finding.remark
+
+
+def test_a_rated_hub_shows_its_spline_beside_the_rating(report) -> None:
+    """24 teeth on 28 mm, 30 mm long, 150 MPa on its flanks: 0.75·150e6·24·1.2 mm·30 mm·13.4 mm are 1302 N·m."""
+    spline = {
+        "hub_rear.spline_teeth": "24",
+        "hub_rear.spline_outside_diameter": "28 mm ± 0 mm",
+        "hub_rear.spline_inside_diameter": "25.6 mm ± 0 mm",
+        "hub_rear.spline_length": "30 mm ± 0 mm",
+        "hub_rear.spline_pressure": "150 ± 0 MPa",
+        "hub_rear.spline_yield_strength": "1100 ± 0 MPa",
+    }
+    finding = report(spline)["torque_path.hub.rear"]
+
+    assert finding.limit.nominal == pytest.approx(1500)
+    assert "rated 1500 N·m; worked out beside it: spline, 150 MPa on its flanks" in finding.remark
+    assert "1302 N·m allowed" in finding.remark
 
 
 def test_studs_hold_by_their_clamp(report) -> None:

@@ -1,9 +1,7 @@
 """The largest torque on each element between clutch and wheels: limited by the engine, or by the tyres' grip.
 
-Answers   from_engine             torque at each place, engine side
-          from_grip               torque at each place when the tyres slip
-          from_coasting           torque at each place when a motor brakes the car
-          from_coasting_grip      the same when the tyres slip under it
+Answers   from_engine             torque at each place, engine side: driving, or with a motor that brakes the car
+          from_grip               torque at each place when the tyres slip, driving or braking by the motor
           governing               the smaller of both, and which it is
           half_shaft_share        what one half-shaft gets of its axle
           rating_at_input         a maker's rating, carried to the gearbox input
@@ -13,7 +11,7 @@ Symbols   T_e peak engine torque, i_g and i_f ratios, η_g and η_f efficiencies
 Sources   [1] power balance
 
 The smaller of the two loads an element: the engine cannot send more, the tyres cannot hold more. Look at reverse too: its
-ratio is often the lowest in the box. Losses are counted as when driving; on the overrun they work the other way.
+ratio is often the lowest in the box. Losses are counted as when driving; coasting they work the other way.
 """
 
 from __future__ import annotations
@@ -49,16 +47,19 @@ def from_engine(
     final_ratio: Numbers,
     gearbox_efficiency: Numbers = 1.0,
     final_efficiency: Numbers = 1.0,
+    *,
+    coasting: bool = False,
 ) -> Torques:
-    """Torque at each place for what enters the gearbox.
+    """Torque at each place for what enters the gearbox; or, coasting, for what a motor brakes with: the wheels pay the losses.
 
-        T·i_g·η_g at gearbox output and pinion,   T·i_g·η_g·i_f·η_f at the axle
+        T·i_g·η_g at gearbox output and pinion,   T·i_g·η_g·i_f·η_f at the axle;   coasting: 1/η in place of η
 
     into_gearbox        T       N·m    ≥ 0
     gearbox_ratio       i_g     1      > 0
     final_ratio         i_f     1      > 0
     gearbox_efficiency  η_g     1      0 < η_g ≤ 1
     final_efficiency    η_f     1      0 < η_f ≤ 1
+    coasting            the motor brakes the car    –
     returns             T       N·m    nan outside that range
 
     Steady: what the inertias take up or give back is left out. Source: power balance.
@@ -66,13 +67,14 @@ def from_engine(
     >>> torques = from_engine(400.0, 3.2, 3.7, 0.96, 0.97)
     >>> f"{torques.pinion:.1f} N·m, {torques.axle:.0f} N·m: 400·3.2·0.96, ·3.7·0.97"
     '1228.8 N·m, 4410 N·m: 400·3.2·0.96, ·3.7·0.97'
+    >>> f"{from_engine(100.0, 1.0, 8.0, 0.98, 0.97, coasting=True).axle:.0f} N·m: 100·8/(0.98·0.97)"
+    '842 N·m: 100·8/(0.98·0.97)'
     """
     torque, *drive = as_floats(into_gearbox, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency)
-    gear, final, box, axle = drive
     sound = (torque >= 0) & _sound_drive(*drive)
-    output = torque * gear * box
-    pinion = where(sound, output)
-    return Torques(where(sound, torque), pinion, pinion, where(sound, output * final * axle))
+    to_pinion, to_axle = _gains(sound, drive, coasting=coasting)
+    pinion = where(sound, torque * to_pinion)
+    return Torques(where(sound, torque), pinion, pinion, where(sound, torque * to_pinion * to_axle))
 
 
 def from_grip(
@@ -82,10 +84,12 @@ def from_grip(
     final_ratio: Numbers,
     gearbox_efficiency: Numbers = 1.0,
     final_efficiency: Numbers = 1.0,
+    *,
+    coasting: bool = False,
 ) -> Torques:
-    """Torque at each place at which the driven tyres slip.
+    """Torque at each place at which the driven tyres slip; or, coasting, at which they slip under a motor that brakes.
 
-        F·r_d at the axle,   F·r_d/(i_f·η_f) at the pinion,   F·r_d/(i_g·η_g·i_f·η_f) at the gearbox input
+        F·r_d at the axle,   F·r_d/(i_f·η_f) at the pinion,   F·r_d/(i_g·η_g·i_f·η_f) at the gearbox input;   coasting: 1/η for η
 
     grip_force          F, of the driven tyres     N      ≥ 0
     rolling_radius      r_d                        m      > 0
@@ -93,6 +97,7 @@ def from_grip(
     final_ratio         i_f                        1      > 0
     gearbox_efficiency  η_g                        1      0 < η_g ≤ 1
     final_efficiency    η_f                        1      0 < η_f ≤ 1
+    coasting            the motor brakes the car   –
     returns             T                          N·m    nan outside that range
 
     Steady slip: what the wheels' inertia takes up before is left out. Source: power balance.
@@ -100,85 +105,17 @@ def from_grip(
     >>> torques = from_grip(7296.0, 0.31, 3.2, 3.7, 0.96, 0.97)
     >>> f"{torques.axle:.1f} N·m, {torques.pinion:.1f} N·m: 7296·0.31, /(3.7·0.97)"
     '2261.8 N·m, 630.2 N·m: 7296·0.31, /(3.7·0.97)'
-    """
-    force, radius, *drive = as_floats(
-        grip_force, rolling_radius, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency
-    )
-    gear, final, box, axle = drive
-    sound = (force >= 0) & (radius > 0) & _sound_drive(*drive)
-    wheels = force * radius
-    at_pinion = wheels / np.where(sound, final * axle, 1.0)
-    pinion = where(sound, at_pinion)
-    return Torques(where(sound, at_pinion / np.where(sound, gear * box, 1.0)), pinion, pinion, where(sound, wheels))
-
-
-def from_coasting(
-    braking_torque: Numbers,
-    gearbox_ratio: Numbers,
-    final_ratio: Numbers,
-    gearbox_efficiency: Numbers = 1.0,
-    final_efficiency: Numbers = 1.0,
-) -> Torques:
-    """Torque at each place while a motor brakes the car: the wheels pay for the losses.
-
-        T·i_g/η_g at gearbox output and pinion,   T·i_g·i_f/(η_g·η_f) at the axle
-
-    braking_torque      T, of the motor    N·m    ≥ 0
-    gearbox_ratio       i_g                1      > 0
-    final_ratio         i_f                1      > 0
-    gearbox_efficiency  η_g                1      0 < η_g ≤ 1
-    final_efficiency    η_f                1      0 < η_f ≤ 1
-    returns             T                  N·m    nan outside that range
-
-    Source: power balance.
-
-    >>> torques = from_coasting(100.0, 1.0, 8.0, 0.98, 0.97)
-    >>> f"{torques.axle:.0f} N·m: 100·8/(0.98·0.97)"
-    '842 N·m: 100·8/(0.98·0.97)'
-    """
-    torque, *drive = as_floats(braking_torque, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency)
-    gear, final, box, axle = drive
-    sound = (torque >= 0) & _sound_drive(*drive)
-    output = torque * gear / np.where(sound, box, 1.0)
-    pinion = where(sound, output)
-    return Torques(where(sound, torque), pinion, pinion, where(sound, output * final / np.where(sound, axle, 1.0)))
-
-
-def from_coasting_grip(
-    grip_force: Numbers,
-    rolling_radius: Numbers,
-    gearbox_ratio: Numbers,
-    final_ratio: Numbers,
-    gearbox_efficiency: Numbers = 1.0,
-    final_efficiency: Numbers = 1.0,
-) -> Torques:
-    """Torque at each place at which the tyres slip while a motor brakes the car.
-
-        F·r_d at the axle,   F·r_d·η_f/i_f at the pinion,   F·r_d·η_f·η_g/(i_f·i_g) at the gearbox input
-
-    grip_force          F, of the driven tyres     N      ≥ 0
-    rolling_radius      r_d                        m      > 0
-    gearbox_ratio       i_g                        1      > 0
-    final_ratio         i_f                        1      > 0
-    gearbox_efficiency  η_g                        1      0 < η_g ≤ 1
-    final_efficiency    η_f                        1      0 < η_f ≤ 1
-    returns             T                          N·m    nan outside that range
-
-    Source: power balance.
-
-    >>> torques = from_coasting_grip(3000.0, 0.30, 1.0, 8.0, 0.98, 0.97)
-    >>> f"{torques.gearbox_input:.0f} N·m: 900·0.97·0.98/8"
+    >>> f"{from_grip(3000.0, 0.30, 1.0, 8.0, 0.98, 0.97, coasting=True).gearbox_input:.0f} N·m: 900·0.97·0.98/8"
     '107 N·m: 900·0.97·0.98/8'
     """
     force, radius, *drive = as_floats(
         grip_force, rolling_radius, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency
     )
-    gear, final, box, axle = drive
     sound = (force >= 0) & (radius > 0) & _sound_drive(*drive)
+    to_pinion, to_axle = _gains(sound, drive, coasting=coasting)
     wheels = force * radius
-    at_pinion = wheels * axle / np.where(sound, final, 1.0)
-    pinion = where(sound, at_pinion)
-    return Torques(where(sound, at_pinion * box / np.where(sound, gear, 1.0)), pinion, pinion, where(sound, wheels))
+    pinion = where(sound, wheels / to_axle)
+    return Torques(where(sound, wheels / to_axle / to_pinion), pinion, pinion, where(sound, wheels))
 
 
 def governing(engine_side: Numbers, grip_side: Numbers) -> tuple[Numbers, NDArray[np.bool_]]:
@@ -253,6 +190,14 @@ def rating_at_input(
     rating, *drive = as_floats(rating, gearbox_ratio, final_ratio, gearbox_efficiency, final_efficiency)
     sound = (rating >= 0) & _sound_drive(*drive)
     return where(sound, rating / np.where(sound, np.prod(np.broadcast_arrays(*drive), axis=0), 1.0))
+
+
+def _gains(
+    sound: NDArray[np.bool_], drive: list[NDArray[np.float64]], *, coasting: bool
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Torque behind the gearbox over that at its input, and at the axle over that at the pinion; 1 where no drive is sound."""
+    gear, final, box, axle = (np.where(sound, one, 1.0) for one in drive)
+    return (gear / box, final / axle) if coasting else (gear * box, final * axle)
 
 
 def _sound_drive(

@@ -282,8 +282,8 @@ class HalfShaft(Part):
         STRESS,
         "yield strength of the bar",
         bounds=POSITIVE,
-        typical="700 ± 400 MPa",
-        source="from memory: mild steel 300, carbon steel 480, hardened alloy steel 1100 MPa",
+        typical="800 ± 500 MPa",
+        source="from memory: mild steel 300, carbon steel 480, hardened alloy steel 1100 MPa; an induction-hardened one bears as if 1300",
         example="850 ± 150 MPa, catalogue",
         is_rating=True,
     )
@@ -291,8 +291,8 @@ class HalfShaft(Part):
         COEFFICIENT,
         "notch factor: stress at the worst spline or groove over that of the plain bar",
         bounds=Bounds(at_least=1),
-        typical="2 ± 0.5",
-        source="from memory: 1.5 to 3",
+        typical="2 +1/-0.8",
+        source="from memory: 1.5 to 3 where the spline is as thick as the bar, down to 1.2 where it is thicker",
         example="2 ± 0.5, guess",
         lax="low",
     )

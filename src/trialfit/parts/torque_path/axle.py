@@ -207,6 +207,14 @@ class Hub(Part):
         example="130 ± 60 MPa, guess",
         is_rating=True,
     )
+    spline_notch_factor = FactSpec(
+        COEFFICIENT,
+        "notch factor: stress at the root of the spline over that of a plain bar as thick as its root",
+        bounds=Bounds(at_least=1),
+        typical="2.25 ± 0.75",
+        source="from memory: 1.5 to 3",
+        example="2.25 ± 0.75, guess",
+    )
     spline_yield_strength = FactSpec(
         STRESS,
         "yield strength of the splined end",

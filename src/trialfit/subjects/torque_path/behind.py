@@ -37,10 +37,9 @@ def torque_formulas(build: Build, load: Load, axle: str = "", *, at_wheel: bool 
     """
     end = axle or driven_axle(build)
     sent = multiplying.FORMULAS if line.has_converter(build) else clutch_formulas(build) if load is Load.shock else ()
-    motor = (handbook.from_coasting, handbook.from_coasting_grip) if line.is_electric(build) else ()
     wheel = (handbook.half_shaft_share, *grip.wheel_formulas(build, end)) if at_wheel else ()
     held = (handbook.from_grip, *grip.grip_formulas(build, end))
-    return (*sent, handbook.from_engine, *held, *motor, shock_peak, *wheel)
+    return (*sent, handbook.from_engine, *held, shock_peak, *wheel)
 
 
 def clutch_formulas(build: Build) -> Formulas:

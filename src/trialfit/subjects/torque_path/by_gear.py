@@ -43,7 +43,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if gearbox is None:
         return
     for column, gear, spoken in sentences.gear_names(build):
-        for load in Load:
+        for load in (Load.steady, Load.shock):
             for place, (where, sides) in _places(build, load).items():
                 yield Requirement(
                     id=f"{SUBJECT}.{load}.{place}.{gear}",

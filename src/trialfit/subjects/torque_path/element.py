@@ -4,11 +4,11 @@ Answers   Element          a requirement, and its capacity over its load
           Held             a torque compared with a capacity, in each load state, gear and event
           element_of       an Element made of a Held
           lacking          which of some facts are missing
-          rating_source, YIELD    where the limits come from
+          rating_source    where the limit comes from
 Not here  the torques (loads.py); the capacities (gear_sets.py, shafts.py, half_shafts.py, hubs.py)
 
 A maker's rating is compared with the full torque of the engine. A capacity calculated from the yield strength is compared with
-the shock, because it contains no allowance for a shock. A rating that nobody's manual or catalogue gives takes the place of
+each load, with the reserve that belongs to it (reserves.py). A rating that nobody's manual or catalogue gives takes the place of
 nothing: both are compared, each with its own torque. What is certain without a missing fact is said: a part that fails with what
 the tyres hold at least, or holds with tyres that hold everything.
 """
@@ -27,7 +27,6 @@ from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceK
 from trialfit.evaluation.states import InStates
 from trialfit.evaluation.verdict import Verdict, judge, share_kept
 from trialfit.facts.quantity import TORQUE
-from trialfit.handbook.sources import NO_SOURCE
 from trialfit.subjects.torque_path.gears import deciding
 from trialfit.subjects.torque_path.loads import Known, Sides, state_names
 from trialfit.subjects.torque_path.sentences import in_state, left_out, who_sets_it
@@ -45,12 +44,10 @@ if TYPE_CHECKING:
 
 SUBJECT = "torque_path"
 _RULE = "compared with the lesser of low-gear torque and wheel-slip torque, as a driveshaft maker's installation manual does"
-YIELD = Source(
-    "0.577 of the yield strength (distortion energy): the plain section with a reserve of 1.5, the worst notch without; "
-    f"{NO_SOURCE}",
-    SourceKind.common_practice,
+SHAFT_CURE = (
+    "Fit a thicker one, one of better steel with its certificate or one that its maker rates; or reduce its torque: a clutch of lower "
+    'capacity, car.clutch_use = "with care" if that is how it is driven, a taller first gear or final drive.'
 )
-
 CURE = "Fit a stronger part, or reduce its torque: a taller first gear or final drive, a clutch of lower capacity, less torque low down."
 
 
@@ -88,7 +85,7 @@ class Compared:
 
 @dataclass(frozen=True)
 class Held:
-    """What an element is judged by: one comparison, or two where a rating does not take the place of what is worked out.
+    """What an element is judged by: one comparison, or one for each load, beside a rating that does not take their place.
 
     name      which element, the second half of the finding's id
     compared  each torque with its capacity
@@ -107,8 +104,8 @@ class _Seen:
     sides: Sides
     carried: Array
     names: tuple[str, ...]
-    first: int
-    """How many of the states are of the first comparison."""
+    owners: tuple[int, ...]
+    """Of which comparison each state is."""
     whatever: tuple[str, ...] = ()
     """The missing facts, whatever they are."""
 
@@ -140,6 +137,7 @@ def element_of(
     lacks: tuple[str, ...] = (),
     stake: Stake = Stake.durability,
     caution: str = "",
+    cure: str = CURE,
 ) -> Element:
     """The element whose finding says that its torque stays within its capacity."""
     identifier = f"{SUBJECT}.{one.name}"
@@ -156,7 +154,7 @@ def element_of(
         formulas=formulas,
         shows=partial(_shows, one=one, stake=stake, plain=plain or identifier in build.limits),
         caution=caution,
-        cure=CURE,
+        cure=cure,
     )
     return Element(requirement, title, partial(reserve, one=one, stake=stake), lacks)
 
@@ -204,8 +202,8 @@ def _seen(ev: Evaluation, one: Held, known: Known) -> _Seen:
         for sides, bears in zip(found, carried, strict=True)
     ]
     sides = found[0] if len(found) == 1 else Sides.side_by_side(found)
-    names, first = state_names(ev.build, sides.states), found[0].engine.shape[1]
-    return _Seen(sides, np.concatenate(at_states, axis=1), names, first)
+    owners = tuple(owner for owner, each in enumerate(found) for _ in each.states)
+    return _Seen(sides, np.concatenate(at_states, axis=1), state_names(ev.build, sides.states), owners)
 
 
 def _torque(ev: Evaluation, one: Held, stake: Stake, *, plain: bool) -> InStates:
@@ -232,7 +230,7 @@ def _shows(ev: Evaluation, one: Held, stake: Stake, *, plain: bool) -> str:
     seen = ev.of(_judged, one, stake)
     margins = seen.carried - seen.sides.seen
     worst = min(range(margins.shape[1]), key=lambda at: (share_kept(margins[:, at]), margins[0, at]))
-    how = one.compared[0 if worst < seen.first else 1].how(ev, int(seen.sides.gears[worst]))
+    how = one.compared[seen.owners[worst]].how(ev, int(seen.sides.gears[worst]))
     sets = (
         f"whatever {' and '.join(seen.whatever)} may be" if seen.whatever else f"where {who_sets_it(seen.sides, worst)}"
     )

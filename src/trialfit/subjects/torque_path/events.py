@@ -1,6 +1,6 @@
-"""What loads the line: full torque, a dropped clutch, wheels that grip again, a motor that brakes; each with its factors.
+"""What loads the line: full torque, a dropped clutch, wheels that grip again, a snatch, a motor that brakes; with their factors.
 
-Answers   Load      steady (the engine's full torque) or shock
+Answers   Load      steady (the engine's full torque), shock, or one half of the shocks: careful, peak
           Event     one of them: its name, the torque that it sends into the gearbox, its factor on the tyres' grip
           events    those of a build, by its parts and words alone
           drops_the_clutch    whether a dropped clutch counts
@@ -31,13 +31,16 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
+    from trialfit.parts import FactRef
 
 
 class Load(StrEnum):
-    """Which torque: the engine's full torque, or the most that a shock sends for a moment."""
+    """Which torque: the engine's full torque, or the most that comes for a moment: with care, without it, or either."""
 
     steady = "steady"
     shock = "shock"
+    careful = "careful"
+    peak = "peak"
 
 
 @dataclass(frozen=True)
@@ -48,12 +51,15 @@ class Event:
     sends     torque into the gearbox, N·m, (draws,); its factor included
     holds     factor on what the tyres hold, (draws,)
     coasts    whether the motor brakes the car
+    sudden    whether its peak is over before the car's load has moved: what the tyres hold at rest counts, as in the draws
+              from which its factor comes
     """
 
     name: str
     sends: Callable[[Evaluation], Array]
     holds: Callable[[Evaluation], Array]
     coasts: bool = False
+    sudden: bool = False
 
 
 def events(build: Build, load: Load) -> tuple[Event, ...]:
@@ -61,7 +67,9 @@ def events(build: Build, load: Load) -> tuple[Event, ...]:
     braked = (BRAKES_BY_MOTOR,) if line.is_electric(build) else ()
     if load is Load.steady:
         return FULL_TORQUE, *braked
-    return (*((DROPPED_CLUTCH,) if drops_the_clutch(build) else ()), GRIPS_AGAIN, WITH_CARE, *braked)
+    peak = (*((DROPPED_CLUTCH,) if drops_the_clutch(build) else ()), GRIPS_AGAIN, SNATCHED)
+    careful = (WITH_CARE, *braked)
+    return {Load.peak: peak, Load.careful: careful}.get(load, (*peak, *careful))
 
 
 def drops_the_clutch(build: Build) -> bool:
@@ -100,9 +108,18 @@ def through_clutch(ev: Evaluation) -> Array:
     return np.asarray(held * ev(ev.part(Car).clutch_drop_factor))
 
 
+def _up_to_the_clutch(ev: Evaluation, factor: FactRef) -> Array:
+    """Full torque times a factor, as far as the clutch passes it on; a converter softens it."""
+    over = 1.0 if line.has_converter(ev.build) else np.maximum(ev(factor), 1.0)
+    return np.asarray(np.minimum(ev.of(into_gearbox) * over, ev.of(through_clutch)))
+
+
 def _with_care(ev: Evaluation) -> Array:
-    factor = 1.0 if line.has_converter(ev.build) else ev(ev.part(Engine).application_factor)
-    return np.asarray(np.minimum(ev.of(into_gearbox) * np.maximum(factor, 1.0), ev.of(through_clutch)))
+    return _up_to_the_clutch(ev, ev.part(Car).careful_factor)
+
+
+def _snatched(ev: Evaluation) -> Array:
+    return _up_to_the_clutch(ev, ev.part(Engine).application_factor)
 
 
 def _regeneration(ev: Evaluation) -> Array:
@@ -115,7 +132,10 @@ def _one(ev: Evaluation) -> Array:
 
 
 FULL_TORQUE = Event("full torque", into_gearbox, _one)
-DROPPED_CLUTCH = Event("dropped clutch", through_clutch, lambda ev: ev(ev.part(Car).clutch_drop_grip_factor))
-GRIPS_AGAIN = Event("low to high grip", through_clutch, lambda ev: ev(ev.part(Car).regained_grip_factor))
+DROPPED_CLUTCH = Event(
+    "dropped clutch", through_clutch, lambda ev: ev(ev.part(Car).clutch_drop_grip_factor), sudden=True
+)
+GRIPS_AGAIN = Event("low to high grip", through_clutch, lambda ev: ev(ev.part(Car).regained_grip_factor), sudden=True)
+SNATCHED = Event("throttle snatched open", _snatched, lambda ev: ev(ev.part(Car).careful_grip_factor))
 WITH_CARE = Event("driven with care", _with_care, lambda ev: ev(ev.part(Car).careful_grip_factor))
 BRAKES_BY_MOTOR = Event("motor braking", _regeneration, _one, coasts=True)

@@ -4,6 +4,7 @@ Answers   upper_grip       grip coefficient for strength, (draws,)
           axle_grip        what the tyres of one axle push with, N, (draws, load states, 2): forward, reverse
           whole_grip       what all driven tyres push with together, the same
           braking_grip     what the tyres of one axle brake with, N, (draws, load states)
+          standing_grip    what they push with before the load has moved, N, (draws, load states, 2)
           least_grip       what they hold at least, by the mass on the axle alone
           best_wheel_share    share of an axle's grip that one wheel can drive or brake with
           grip_formulas, wheel_formulas    by which formulas
@@ -69,6 +70,19 @@ def whole_grip(ev: Evaluation) -> Array:
         return ev.of(axle_grip, driven_axle(ev.build))
     grip = np.asarray(traction.grip_all_drive(ev.of(upper_grip)[:, None], ev.of(load_states.masses)))
     return np.stack([grip, grip], axis=-1)
+
+
+def standing_grip(ev: Evaluation, axle: str) -> Array:
+    """What the tyres of an axle, or all driven ones, push with under the load that they bear at rest, N, (draws, load states, 2).
+
+    A shock is over in half a swing of the shafts, 0.05 s; the car pitches at 1 to 2 Hz.
+    """
+    mass, rear = ev.of(load_states.masses), ev.of(load_states.rear_axle_masses)
+    if axle == ALL:
+        axle = "" if drives_all(ev.build) else driven_axle(ev.build)
+    on_axle = {"rear": rear, "front": mass - rear}.get(axle, mass)
+    held = ev.of(upper_grip)[:, None] * on_axle * STANDARD_GRAVITY
+    return np.stack([held, held], axis=-1)
 
 
 def braking_grip(ev: Evaluation, axle: str) -> Array:

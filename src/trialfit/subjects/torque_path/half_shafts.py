@@ -4,8 +4,8 @@ Answers   elements      torque_path.half_shaft.left, torque_path.half_shaft.righ
           requirements  figures of them: shock_over_rating, worked_out
 Not here  angles and plunge (driveline); how a differential shares (loads.wheel)
 
-A half-shaft with a maker's rating is compared with full torque. Without one, its bar is calculated and compared with the shock,
-beside a rating of somebody else's.
+A half-shaft with a maker's rating is compared with full torque. Without one, its bar is calculated and compared with the shocks,
+beside a rating of somebody else's: each with its own reserve.
 """
 
 from __future__ import annotations
@@ -18,11 +18,11 @@ from trialfit.evaluation.ranks import is_from_its_maker
 from trialfit.evaluation.requirement import AtLeast, Requirement, Stake
 from trialfit.facts.quantity import TORQUE
 from trialfit.parts import FinalDrive, HalfShaft
-from trialfit.subjects.torque_path import loads, sentences, yielding
+from trialfit.subjects.torque_path import loads, reserves, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import (
+    SHAFT_CURE,
     SUBJECT,
-    YIELD,
     Compared,
     Element,
     Held,
@@ -33,14 +33,16 @@ from trialfit.subjects.torque_path.element import (
 from trialfit.subjects.torque_path.events import Load
 from trialfit.subjects.torque_path.gears import driven_axle
 from trialfit.subjects.torque_path.loads import at
+from trialfit.subjects.torque_path.reserves import STAYS_SOUND, YIELD, against_each
 from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
+    from trialfit.subjects.torque_path.loads import Sides
 
 
 SIDES = ("left", "right")
@@ -99,7 +101,10 @@ def _by_rating(build: Build, shaft: HalfShaft) -> Compared:
         return ev(shaft.rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"{_shared(ev)}; rated {sentences.torque(ev(shaft.rated_torque))}"
+        said = f"{_shared(ev)}; rated {sentences.torque(ev(shaft.rated_torque))}"
+        if not is_from_its_maker(shaft.rated_torque) or lacking(*yielding.bar_facts(shaft)):
+            return said
+        return f"{said}; {yielding.beside_rating(shaft, yielding.bar_shown(ev, shaft))}"
 
     return Compared(at(loads.wheel, Load.steady, driven_axle(build)), rating, how)
 
@@ -117,24 +122,27 @@ def _rated(build: Build, shaft: HalfShaft, side: str) -> Element:
 
 
 def _worked_out(build: Build, shaft: HalfShaft | None, side: str) -> Element:
-    def carried(ev: Evaluation) -> Array:
+    def sees(load: Load) -> Callable[..., Sides]:
+        return at(loads.wheel, load, driven_axle(build))
+
+    def carried(ev: Evaluation, load: Load) -> Array:
         if shaft is None:
             raise MissingFact({HalfShaft.kind: f'no half-shaft with side = "{side}" is written'})
-        return ev.of(yielding.bar_capacity, shaft)[:, None]
+        return ev.of(yielding.bar_capacity, shaft, load)
 
-    def how(ev: Evaluation, _column: int) -> str:
-        return f"{_shared(ev)}; {yielding.bar_shown(ev, shaft)}" if shaft else ""
+    def how(ev: Evaluation, load: Load) -> str:
+        return f"{_shared(ev)}; {yielding.bar_shown(ev, shaft, load)}" if shaft else ""
 
-    by_bar = Compared(at(loads.wheel, Load.shock, driven_axle(build)), carried, how)
     beside = (_by_rating(build, shaft),) if shaft and shaft.rated_torque.written else ()
     return element_of(
         build,
-        Held(f"half_shaft.{side}", (*beside, by_bar)),
+        Held(f"half_shaft.{side}", (*beside, *against_each(sees, carried, how))),
         about=shaft.name if shaft else HalfShaft.kind,
         title=_called(side),
-        says=f"under a shock {_called(side)} keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",
+        says=STAYS_SOUND.format(_called(side)),
+        cure=SHAFT_CURE,
         source=YIELD,
-        formulas=(*torque_formulas(build, Load.shock, at_wheel=True), *yielding.FORMULAS[:1]),
+        formulas=(*torque_formulas(build, Load.shock, at_wheel=True), *reserves.FORMULAS),
         lacks=lacking(*yielding.bar_facts(shaft)) if shaft else (f"{HalfShaft.kind}, {side}",),
     )
 

@@ -184,14 +184,12 @@ def _drive(ev: Evaluation) -> tuple[Array, Array, Array, Array]:
 
 def _sent(ev: Evaluation, event: Event, known: Known) -> handbook.Torques:
     """What the engine sends to each place, (draws, gears)."""
-    ways = handbook.from_coasting if event.coasts else handbook.from_engine
     torque = ev.of(least_into_gearbox) if known is Known.least and not event.coasts else event.sends(ev)
-    return ways(torque[:, None], *ev.of(_drive))
+    return handbook.from_engine(torque[:, None], *ev.of(_drive), coasting=event.coasts)
 
 
 def _held(ev: Evaluation, event: Event, end: str, known: Known) -> handbook.Torques:
     """At what the tyres slip, (draws, load states, gears)."""
-    ways = handbook.from_coasting_grip if event.coasts else handbook.from_grip
     if known is Known.most:
         count = len(gears.gear_list(ev.build))
         endless = np.full((ev.draws, 1, count), np.inf)
@@ -199,13 +197,16 @@ def _held(ev: Evaluation, event: Event, end: str, known: Known) -> handbook.Torq
     force = _force(ev, event, end, known)
     factor = event.holds(ev)[:, None, None] if known is Known.all else 1.0
     drive = (one[:, None] for one in ev.of(_drive))
-    return ways(force * factor, ev.of(line.rolling_radius)[:, None, None], *drive)
+    radius = ev.of(line.rolling_radius)[:, None, None]
+    return handbook.from_grip(force * factor, radius, *drive, coasting=event.coasts)
 
 
 def _force(ev: Evaluation, event: Event, end: str, known: Known) -> Array:
     count = len(gears.gear_list(ev.build))
     if known is Known.least:
         return np.broadcast_to(ev.of(grip.least_grip, end) * (0.0 if event.coasts else 1.0), (ev.draws, 1, count))
+    if event.sudden:
+        return grip.by_gear(ev, ev.of(grip.standing_grip, end))
     whole = ev.of(grip.whole_grip) if end == grip.ALL else ev.of(grip.axle_grip, end)
     return grip.by_gear(
         ev, whole[..., ::-1] if event.coasts else whole

@@ -4,8 +4,8 @@ Answers   elements      torque_path.shaft.NAME, torque_path.joint.PLACE
           requirements  figures of them: shock_over_rating, worked_out
 Not here  angles and speeds of the line (driveline); half-shafts (half_shafts.py)
 
-A shaft with a maker's rating is compared with full torque. Without one, its tube is calculated and compared with the shock, beside
-a rating of somebody else's.
+A shaft with a maker's rating is compared with full torque. Without one, its tube is calculated and compared with the shocks, beside
+a rating of somebody else's: each with its own reserve.
 Joints are called by their place in the line, as in the driveline subject: front, centre, rear; a rigid end is not a joint.
 """
 
@@ -23,8 +23,8 @@ from trialfit.subjects.shaft_line import Gap, find_line, joint_places, name_in_i
 from trialfit.subjects.torque_path import loads, sentences, yielding
 from trialfit.subjects.torque_path.behind import torque_formulas
 from trialfit.subjects.torque_path.element import (
+    SHAFT_CURE,
     SUBJECT,
-    YIELD,
     Compared,
     Element,
     Held,
@@ -34,16 +34,18 @@ from trialfit.subjects.torque_path.element import (
 )
 from trialfit.subjects.torque_path.events import Load
 from trialfit.subjects.torque_path.loads import at
+from trialfit.subjects.torque_path.reserves import STAYS_SOUND, YIELD, against_each
 from trialfit.subjects.torque_path.shock_figure import shock_over_rating
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
     from trialfit.parts import FactRef
     from trialfit.subjects.shaft_line import Joint
+    from trialfit.subjects.torque_path.loads import Sides
 
 
 def elements(build: Build) -> Iterator[Element]:
@@ -107,7 +109,10 @@ def _by_rating(shaft: PropShaft) -> Compared:
         return ev(shaft.rated_torque)[:, None]
 
     def how(ev: Evaluation, _column: int) -> str:
-        return f"rated {sentences.torque(ev(shaft.rated_torque))}"
+        said = f"rated {sentences.torque(ev(shaft.rated_torque))}"
+        if not is_from_its_maker(shaft.rated_torque) or _tube_lacks(shaft):
+            return said
+        return f"{said}; {yielding.beside_rating(shaft, yielding.tube_shown(ev, shaft))}"
 
     return Compared(at(loads.pinion, Load.steady), rating, how)
 
@@ -129,20 +134,24 @@ def _rated_shaft(build: Build, shaft: PropShaft) -> Element:
 
 
 def _worked_out_shaft(build: Build, shaft: PropShaft) -> Element:
-    def carried(ev: Evaluation) -> Array:
-        return ev.of(yielding.tube_capacity, shaft)[:, None]
+    def sees(load: Load) -> Callable[..., Sides]:
+        return at(loads.pinion, load)
 
-    def how(ev: Evaluation, _column: int) -> str:
-        return yielding.tube_shown(ev, shaft)
+    def carried(ev: Evaluation, load: Load) -> Array:
+        return ev.of(yielding.tube_capacity, shaft, load)
 
-    by_tube = Compared(at(loads.pinion, Load.shock), carried, how)
+    def how(ev: Evaluation, load: Load) -> str:
+        return yielding.tube_shown(ev, shaft, load)
+
+    by_tube = against_each(sees, carried, how)
     beside = (_by_rating(shaft),) if shaft.rated_torque.written else ()
     return element_of(
         build,
-        _held(build, shaft, *beside, by_tube),
+        _held(build, shaft, *beside, *by_tube),
         about=shaft.name,
         title=shaft.name,
-        says=f"under a shock the tube of {shaft.name} keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",
+        says=STAYS_SOUND.format(f"the tube of {shaft.name}"),
+        cure=SHAFT_CURE,
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
         lacks=_tube_lacks(shaft),
@@ -162,7 +171,8 @@ def _shaft_to_write(build: Build) -> Element:
         held,
         about=PropShaft.kind,
         title="the prop shaft",
-        says="under a shock the tube of the prop shaft keeps a reserve of 1.5 on yield, and its worst notch stays below yield, in every gear",
+        says=STAYS_SOUND.format("the tube of the prop shaft"),
+        cure=SHAFT_CURE,
         source=YIELD,
         formulas=(*torque_formulas(build, Load.shock), *yielding.FORMULAS),
         lacks=(PropShaft.kind,),

@@ -179,7 +179,7 @@ def _loads(ev: Evaluation, axle: str) -> tuple[_Torques, _Torques]:
     if not is_driven(ev.build, axle):
         return braked, _Torques(np.zeros((ev.draws, 0)), ())
     columns = deciding(ev.build)
-    steady, shock = (loads.at(loads.wheel, load, axle)(ev).only(*columns) for load in Load)
+    steady, shock = (loads.at(loads.wheel, load, axle)(ev).only(*columns) for load in (Load.steady, Load.shock))
     always = np.concatenate([steady.seen, braked.values], axis=1)
     return (
         _Torques(always, (*state_names(ev.build, steady.states), *braked.names)),

@@ -1,10 +1,11 @@
-"""Yield torque of a tube or a bar, divided by the reserve.
+"""What the tube of a prop shaft and the bar of a half-shaft carry by their steel.
 
 Answers   tube_capacity    of the tube of a prop shaft
           bar_capacity     of the bar of a half-shaft
           tube_facts, bar_facts    the facts it takes
-          shown            the working, in numbers
-Not here  ratings (shafts.py, half_shafts.py)
+          tube_shown, bar_shown    the working, in numbers
+          beside_rating            the same where a maker's rating decides
+Not here  which reserve belongs to which load (reserves.py); ratings (shafts.py, half_shafts.py)
 """
 
 from __future__ import annotations
@@ -19,7 +20,8 @@ from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.driveline import whirling
 from trialfit.handbook.torque_path import torsion
-from trialfit.subjects.torque_path import sentences
+from trialfit.subjects.torque_path import reserves, sentences
+from trialfit.subjects.torque_path.events import Load
 
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
@@ -27,7 +29,7 @@ if TYPE_CHECKING:
     from trialfit.parts import FactRef, HalfShaft, PropShaft
 
 
-FORMULAS = (torsion.torque_capacity, torsion.tube_buckling_torque)
+FORMULAS = (*reserves.FORMULAS, torsion.tube_buckling_torque)
 
 
 def tube_facts(shaft: PropShaft) -> tuple[FactRef, ...]:
@@ -40,53 +42,45 @@ def bar_facts(shaft: HalfShaft) -> tuple[FactRef, ...]:
     return shaft.bar_diameter, shaft.yield_strength, shaft.notch_factor
 
 
-def tube_capacity(ev: Evaluation, shaft: PropShaft) -> Array:
-    """Torque that a tube carries with its reserve on yield, or on crumpling where it is so thin that this comes first, N·m."""
+def tube_capacity(ev: Evaluation, shaft: PropShaft, load: Load = Load.steady) -> Array:
+    """Torque that a tube carries by yield, or before it crumples where it is so thin that this comes first, N·m."""
     outside, wall, strength, notch = ev.each(*tube_facts(shaft))
     if shaft.material == "aluminium" and shaft.yield_strength.written is None:
         raise MissingFact(
             {shaft.yield_strength.path: f"{shaft.yield_strength.spec.says}: the typical one is that of steel"}
         )
-    by_yield = _by_yield(outside, outside - 2 * wall, strength, notch)
+    by_yield = reserves.section_capacity(load, outside, outside - 2 * wall, strength, notch)
     material = whirling.ALUMINIUM if shaft.material == "aluminium" else whirling.STEEL
     crumples = np.asarray(torsion.tube_buckling_torque(outside, wall, material.youngs_modulus))
     return np.fmin(
         by_yield, crumples / torsion.YIELD_RESERVE
-    )  # a wall too thick for the thin-tube formula is nan there
+    )  # a wall too thick for the thin-tube formula is nan there; a tube that folds does so at once: its reserve stays
 
 
-def bar_capacity(ev: Evaluation, shaft: HalfShaft) -> Array:
-    """Torque that a solid bar carries with its reserve on yield, N·m."""
+def bar_capacity(ev: Evaluation, shaft: HalfShaft, load: Load = Load.steady) -> Array:
+    """Torque that a solid bar carries by yield, N·m."""
     diameter, strength, notch = ev.each(*bar_facts(shaft))
-    return _by_yield(diameter, np.zeros(ev.draws), strength, notch)
+    return reserves.section_capacity(load, diameter, np.zeros(ev.draws), strength, notch)
 
 
-def _by_yield(outside: Array, inside: Array, strength: Array, notch: Array) -> Array:
-    """The lesser of two: the plain section with its reserve, and the worst notch just at yield.
-
-    Not both at once: a ductile shaft does not yield through where a notch alone reaches yield.
-    """
-    plain = torsion.torque_capacity(outside, inside, strength)
-    notched = torsion.torque_capacity(outside, inside, strength, notch, reserve=1.0)
-    return np.minimum(plain, notched)
-
-
-def tube_shown(ev: Evaluation, shaft: PropShaft) -> str:
+def tube_shown(ev: Evaluation, shaft: PropShaft, load: Load = Load.steady) -> str:
     """The working of a tube in numbers."""
     outside, wall = (show(float(ev(ref)[0]), find_unit(LENGTH, "mm")) for ref in tube_facts(shaft)[:2])
-    return _shown(ev, f"tube {outside} × {wall}", shaft, ev.of(tube_capacity, shaft))
+    return _shown(ev, f"tube {outside} × {wall}", shaft, load, ev.of(tube_capacity, shaft, load))
 
 
-def bar_shown(ev: Evaluation, shaft: HalfShaft) -> str:
+def bar_shown(ev: Evaluation, shaft: HalfShaft, load: Load = Load.steady) -> str:
     """The working of a bar in numbers."""
     diameter = show(float(ev(shaft.bar_diameter)[0]), find_unit(LENGTH, "mm"))
-    return _shown(ev, f"bar of {diameter}", shaft, ev.of(bar_capacity, shaft))
+    return _shown(ev, f"bar of {diameter}", shaft, load, ev.of(bar_capacity, shaft, load))
 
 
-def _shown(ev: Evaluation, what: str, shaft: PropShaft | HalfShaft, carried: Array) -> str:
+def beside_rating(shaft: PropShaft | HalfShaft, shown: str) -> str:
+    """What is worked out, beside a rating that outranks it; whether both can be true is asked in measuring/relations.csv."""
+    return f"worked out beside it: {shown}{'' if shaft.yield_strength.written else ', with a typical steel'}"
+
+
+def _shown(ev: Evaluation, what: str, shaft: PropShaft | HalfShaft, load: Load, carried: Array) -> str:
     strength = show(float(ev(shaft.yield_strength)[0]), display_unit(STRESS))
-    notch = sentences.ratio(ev(shaft.notch_factor))
-    return (
-        f"{what}, yield {strength}, reserve {torsion.YIELD_RESERVE} plain or notch factor {notch}: "
-        f"{sentences.torque(carried)} allowed"
-    )
+    asked = reserves.asked(load, sentences.ratio(ev(shaft.notch_factor)))
+    return f"{what}, yield {strength}, {asked}: {sentences.torque(carried)} allowed"
