@@ -162,7 +162,7 @@ def figure_of(one: Worked, shares: Mapping[str, float] | None) -> Figure:
 
 def _common(one: Worked, shares: Mapping[str, float] | None) -> dict[str, Any]:
     requirement = one.requirement
-    facts = tuple(_fact_use(path, one.readings[path], share) for path, share in (shares or {}).items())
+    facts = [_fact_use(path, one.readings[path], share) for path, share in (shares or {}).items()]
     return {
         "id": requirement.id,
         "subject": requirement.subject,
