@@ -7,10 +7,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from trialfit.placement import infeasible
 from trialfit.placement.binding import look, relaxations, room
 from trialfit.placement.infeasible import changes, conflict
 from trialfit.placement.problem import Gap, Problem
-from trialfit.placement.search import search
+from trialfit.placement.search import improve, search
 from trialfit.placement.solids import Solid, box
 
 
@@ -106,6 +107,27 @@ def test_nothing_is_in_conflict_where_everything_fits():
     problem = between(0.05)
 
     assert conflict(problem, search(problem)) == ()
+
+
+def test_a_search_for_any_place_that_fits_stops_at_the_first():
+    """Whether there is one is answered with fewer poses than which is the best; where there is none the answer is the same."""
+    roomy, narrow = between(0.05), between(0.012)
+    best, any_place = search(roomy), search(roomy, enough=0.0)
+
+    assert any_place.margin == pytest.approx(best.margin)
+    assert any_place.evaluations < best.evaluations
+    assert search(narrow, enough=0.0).margin == pytest.approx(search(narrow).margin)
+
+
+def test_the_least_change_takes_few_trials(monkeypatch):
+    """Each trial is a search of its own: secants need a handful, where halving takes a dozen and more."""
+    problem, trials = between(0.012), []
+    best = search(problem)
+    monkeypatch.setattr(infeasible, "improve", lambda *asked: trials.append(asked) or improve(*asked))
+    (change,) = changes(problem, best, ("left",))
+
+    assert change.by == pytest.approx(0.008, abs=2e-5)
+    assert len(trials) <= 6
 
 
 def test_a_tie_is_broken_towards_lower():

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from trialfit.book.problems import Located
 from trialfit.book.renaming import document_now
@@ -100,11 +100,11 @@ class Build:
         """The part with that name; for the name of a choice, the part picked. None if neither exists."""
         if name is None:
             return None
-        seen((_NAMED, name))
-        with watching():
-            if name in self.choices and name not in self.parts:
-                name = self.choices[name].picked
-            return self.parts.get(name)
+        seen((_NAMED, name))  # that says it all: the parts are looked up without notes of their own
+        choice = self.document.choices.get(name)
+        parts = cast("dict[str, Part]", self.parts)
+        found = dict.get(parts, name)
+        return dict.get(parts, choice.picked) if found is None and choice is not None else found
 
     def found(self, owner: str, which: Any) -> object:  # noqa: ANN401 - a name, a kind or None
         """What is found where something was looked at: by it is told whether a change concerns it."""

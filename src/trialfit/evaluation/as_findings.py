@@ -2,7 +2,7 @@
 
 Answers   finding_of   a requirement with a limit
           figure_of    one without
-          was_drawn    whether a fact that was read has draws
+          is_in_full   whether the facts behind it are shown; drawn_paths  those of them that have draws
           describe     a handbook formula by its name, its first line and its source
 Not here  working it out (worked.py); the shape of a finding (finding.py)
 """
@@ -10,6 +10,7 @@ Not here  working it out (worked.py); the shape of a finding (finding.py)
 from __future__ import annotations
 
 import re
+from functools import cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -26,14 +27,13 @@ from trialfit.facts.units import display_unit, find_unit
 from trialfit.parts.fact_refs import CurveRef, FactRef
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator, Mapping
     from typing import Any
 
     from trialfit.evaluation.finding import Interval
     from trialfit.evaluation.intervals import Middle
     from trialfit.evaluation.limits import Held, HeldIn
     from trialfit.evaluation.requirement import Requirement
-    from trialfit.evaluation.shares import Shares
     from trialfit.evaluation.worked import Worked
     from trialfit.facts.units import Unit
 
@@ -46,18 +46,27 @@ _WEAK = {
 }
 
 
-def was_drawn(ref: FactRef | CurveRef) -> bool:
-    """Whether a fact that was read has draws: it is written or typical."""
+def is_in_full(one: Worked, *, all_facts: bool) -> bool:
+    """Whether the facts and states behind it are shown: without `all_facts` those of a finding that holds are left out."""
+    return all_facts or not one.held or one.held[0].verdict is not Verdict.holds
+
+
+def drawn_paths(one: Worked) -> list[str]:
+    """The facts that were read and have draws: they are written or typical."""
+    return [path for path, ref in one.readings.items() if _was_drawn(ref)]
+
+
+def _was_drawn(ref: FactRef | CurveRef) -> bool:
     return ref.written is not None or (isinstance(ref, FactRef) and ref.known is not None)
 
 
-def finding_of(one: Worked, shares: Shares, *, all_facts: bool) -> Finding:
-    """The finding; without `all_facts` the facts and states behind one that holds are left out."""
+def finding_of(one: Worked, shares: Mapping[str, float] | None) -> Finding:
+    """The finding, with the facts behind it and their shares; without these, facts and states are left out."""
     unit, value = _unit(one.requirement), middle(one.value)
     limits = (_limit_use(one.held[0], unit, value), *(_limit_use(held, unit) for held in one.held[1:]))
-    decides, in_full = limits[0], all_facts or one.held[0].verdict is not Verdict.holds
+    decides, in_full = limits[0], shares is not None
     return Finding(
-        **_common(one, shares if in_full else None),
+        **_common(one, shares),
         verdict=one.held[0].verdict,
         stake=one.requirement.stake,
         side=decides.side,
@@ -69,7 +78,7 @@ def finding_of(one: Worked, shares: Shares, *, all_facts: bool) -> Finding:
         draws=decides.draws,
         is_astride=_is_open(one.held[0], one.requirement.stake),
         state=decides.state,
-        states=tuple(_state_uses(one.held[0], unit)) if in_full and decides.state else (),
+        states=tuple(_state_uses(one.held[0], unit, decides, value)) if in_full and decides.state else (),
         source=decides.source,
         source_kind=decides.source_kind,
         parts=_parts(one),
@@ -110,7 +119,7 @@ def _limit_use(held: Held, unit: Unit, value: Middle | None = None) -> LimitUse:
         id=row.id,
         side=_SIDES[type(row.side)],
         limit=interval(middle(shown.bound), unit) if shown else None,
-        margin=_margin(held, shown, unit, value) if shown else None,
+        margin=_margin(held, shown, unit, value or middle(shown.value)) if shown else None,
         share_ok=held.count.share if held.count else None,
         draws=held.count.drawn if held.count else None,
         verdict=held.alone,
@@ -124,23 +133,24 @@ def _limit_use(held: Held, unit: Unit, value: Middle | None = None) -> LimitUse:
     )
 
 
-def _margin(held: Held, state: HeldIn, unit: Unit, value: Middle | None = None) -> Interval | None:
-    shown = middle_of_margin(state.margin, value or middle(state.value), state.bound, held.limit.side)
-    return interval(shown, unit, difference=True)
+def _margin(held: Held, state: HeldIn, unit: Unit, value: Middle | None) -> Interval | None:
+    return interval(middle_of_margin(state.margin, value, state.bound, held.limit.side), unit, difference=True)
 
 
-def _state_uses(held: Held, unit: Unit) -> Iterator[StateUse]:
-    for one in held.states:
+def _state_uses(held: Held, unit: Unit, decides: LimitUse, value: Middle | None) -> Iterator[StateUse]:
+    """What came out in each state; of the first, the one that is shown, limit and margin are known."""
+    for number, one in enumerate(held.states):
+        here = middle(one.value) if number else value
         yield StateUse(
             state=one.state,
-            value=interval(middle(one.value), unit),
-            limit=interval(middle(one.bound), unit),
-            margin=_margin(held, one, unit),
+            value=interval(here, unit),
+            limit=interval(middle(one.bound), unit) if number else decides.limit,
+            margin=_margin(held, one, unit, here) if number else decides.margin,
             share_ok=one.share,
         )
 
 
-def figure_of(one: Worked, shares: Shares) -> Figure:
+def figure_of(one: Worked, shares: Mapping[str, float] | None) -> Figure:
     """The figure, in the state that it is shown in."""
     return Figure(
         **_common(one, shares),
@@ -150,9 +160,9 @@ def figure_of(one: Worked, shares: Shares) -> Figure:
     )
 
 
-def _common(one: Worked, shares: Shares | None) -> dict[str, Any]:
+def _common(one: Worked, shares: Mapping[str, float] | None) -> dict[str, Any]:
     requirement = one.requirement
-    facts = _facts(one, shares) if shares else ()
+    facts = [_fact_use(path, one.readings[path], share) for path, share in (shares or {}).items()]
     return {
         "id": requirement.id,
         "subject": requirement.subject,
@@ -164,13 +174,6 @@ def _common(one: Worked, shares: Shares | None) -> dict[str, Any]:
         "remark": "; ".join(_remarks(one, facts)),
         "caution": requirement.caution,
     }
-
-
-def _facts(one: Worked, shares: Shares) -> tuple[FactUse, ...]:
-    judged = one.judged
-    drawn = [path for path, ref in one.readings.items() if was_drawn(ref)]
-    by_path = shares(judged, drawn) if judged is not None else dict.fromkeys(drawn, 0.0)
-    return tuple(_fact_use(path, one.readings[path], by_path[path]) for path in drawn)
 
 
 def _remarks(one: Worked, facts: Iterable[FactUse]) -> Iterable[str]:
@@ -216,6 +219,7 @@ def _fact_use(path: str, ref: FactRef | CurveRef, share: float) -> FactUse:
     return FactUse(path=path, text=fact.plain, provenance=fact.provenance, share=share)
 
 
+@cache  # a formula is named by hundreds of findings
 def describe(formula: Callable[..., Any]) -> Formula:
     """A handbook formula by its name, its first line, and the source it names in its docstring."""
     text = (formula.__doc__ or "").strip()

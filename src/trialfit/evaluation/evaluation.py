@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Concatenate, ParamSpec, TypeVar
 
 import numpy as np
 
-from trialfit.evaluation.draws import draws_of
+from trialfit.evaluation.draws import draws_of, stretched
 from trialfit.evaluation.keeping import FILE, Derived, Drawn, Kept, file_state
 from trialfit.evaluation.laxer import is_laxer
 from trialfit.facts.spread import Shape, Spread
@@ -37,6 +37,7 @@ Args = ParamSpec("Args")
 Result = TypeVar("Result")
 SomePart = TypeVar("SomePart", bound="Part")
 DRAWS = 4096
+_REFS = (FactRef, CurveRef)
 _EXACT = Spread(0.0, 0.0, Shape.normal)
 
 
@@ -87,19 +88,20 @@ class Evaluation:
         self._record(ref)
         if self._own and not is_laxer(ref):
             return self._own(ref)
-        if ref.path not in self._drawn:
+        drawn = self._drawn.get(ref.path)
+        if drawn is None:
             fact = ref.spec.typical_fact if self._own else ref.known
             if fact is None:
                 raise MissingFact({ref.path: ref.spec.says})
-            self._drawn[ref.path] = self._draw(ref, fact.si, fact.spread)
-        return self._drawn[ref.path].draws
+            drawn = self._drawn[ref.path] = self._draw(ref, fact.si, fact.spread)
+        return drawn.draws
 
     def _draw(self, ref: FactRef | CurveRef, value: float, spread: Spread) -> Drawn:
         kept = self._kept.drawn.get(ref.path)
         if kept and (kept.seed, kept.value, kept.spread) == (ref.drawn_as, value, spread):
             return kept
         if spread.is_zero:
-            return Drawn(ref.drawn_as, value, spread, np.broadcast_to(np.float64(value), self.draws))
+            return Drawn(ref.drawn_as, value, spread, stretched(value, self.draws))
         return Drawn(ref.drawn_as, value, spread, self.spread_around(ref.drawn_as, value, spread))
 
     def each(self, *refs: FactRef) -> tuple[Array, ...]:
@@ -202,18 +204,19 @@ class Evaluation:
         **kwargs: Args.kwargs,
     ) -> Result:
         """A derived value, worked out once for a function and its arguments; the caller inherits the facts it read."""
-        key = (function, *(_identity(arg) for arg in args), *((name, _identity(arg)) for name, arg in kwargs.items()))
-        if key not in self._worked:
+        named = ((name, _identity(arg)) for name, arg in kwargs.items()) if kwargs else ()
+        key = (function, *map(_identity, args), *named)
+        worked = self._worked.get(key)
+        if worked is None:
             made_from = (*args, *kwargs.values())
-            self._worked[key] = (
+            worked = self._worked[key] = (
                 self._same_by_own(key)
                 or self._kept.value(key, made_from)
                 or self._derived(function, args, kwargs, made_from)
             )
-        worked = self._worked[key]
         seen(worked)
-        for recorder in self._recorders[-1:]:
-            recorder.update(worked.readings)
+        if self._recorders:
+            self._recorders[-1].update(worked.readings)
         if worked.missing:
             raise worked.missing
         return worked.result  # type: ignore[return-value]
@@ -254,12 +257,12 @@ class Evaluation:
     def _record(self, ref: FactRef | CurveRef) -> None:
         part, _, fact = ref.path.partition(".")
         seen((part, fact.partition(".")[0]))
-        for recorder in self._recorders[-1:]:
-            recorder.setdefault(ref.path, ref)
+        if self._recorders:
+            self._recorders[-1].setdefault(ref.path, ref)
 
 
 def _identity(argument: object) -> Hashable:
     """Parts and facts are told apart by name: two views of one part are the same part."""
-    if isinstance(argument, FactRef | CurveRef):
+    if isinstance(argument, _REFS):
         return argument.path
     return getattr(argument, "name", argument)

@@ -211,7 +211,7 @@ def _against(ev: Evaluation, side: Side, value: InStates) -> tuple[tuple[str, ..
 
     bounds = [in_states(one) for one in ((side.low, side.high) if isinstance(side, Between) else (side.bound,))]
     names = _same_names(value, *bounds)
-    values, *ends = (np.broadcast_to(one.values, (ev.draws, len(names))) for one in (value, *bounds))
+    values, *ends = (_in_each(one.values, (ev.draws, len(names))) for one in (value, *bounds))
     if isinstance(side, AtMost):
         return names, values, ends[0], ends[0] - values
     if isinstance(side, AtLeast):
@@ -220,6 +220,10 @@ def _against(ev: Evaluation, side: Side, value: InStates) -> tuple[tuple[str, ..
     is_low = values[0] - low[0] < high[0] - values[0]
     nearer = low if is_low.all() else np.where(is_low, low, high) if is_low.any() else high
     return names, values, nearer, np.minimum(values - low, high - values)
+
+
+def _in_each(values: Array, shape: tuple[int, int]) -> Array:
+    return values if values.shape == shape else np.broadcast_to(values, shape)
 
 
 def _same_names(*values: InStates) -> tuple[str, ...]:

@@ -61,5 +61,8 @@ def is_in(name: str, state: str) -> bool:
 def as_states(value: ArrayLike | InStates, draws: int) -> InStates:
     """A value as draws (draws, states): one number counts for all draws."""
     if isinstance(value, InStates):
+        if len(value.values) == draws:
+            return value
         return InStates(np.broadcast_to(value.values, (draws, len(value.names))), value.names)
-    return InStates(np.broadcast_to(np.asarray(value, float), draws)[:, None], ("",))
+    values = np.asarray(value, float)
+    return InStates((values if values.shape == (draws,) else np.broadcast_to(values, draws))[:, None], ("",))

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.as_findings import figure_of, finding_of, was_drawn
+from trialfit.evaluation.as_findings import drawn_paths, figure_of, finding_of, is_in_full
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.finding import Figure, Finding, Report
 from trialfit.evaluation.keeping import Made
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.requirement import Requirement
+    from trialfit.evaluation.worked import Worked
     from trialfit.handbook.arrays import Array
 
 
@@ -69,12 +70,22 @@ def _results(ev: Evaluation, wanted: Sequence[Requirement], *, all_facts: bool, 
     results = {place: kept for place, one in enumerate(wanted) if (kept := ev.kept(one, asked))}
     left = [place for place in range(len(wanted)) if place not in results]
     done = settled(ev, [worked(ev, wanted[place]) for place in left], most)
-    read = {path for one in done for path, ref in one.readings.items() if was_drawn(ref)}
-    shares = Shares({path: ev.drawn(path) for path in sorted(read)})
+    shares = _shares(ev, [one for one in done if is_in_full(one, all_facts=all_facts)])
     for place, one in zip(left, done, strict=True):
-        results[place] = finding_of(one, shares, all_facts=all_facts) if one.held else figure_of(one, shares)
+        of_facts = shares.get(one.requirement.id)
+        results[place] = finding_of(one, of_facts) if one.held else figure_of(one, of_facts)
         ev.keep(Made(one.requirement, asked, one.seen, results[place]))
     return [results[place] for place in range(len(wanted))]
+
+
+def _shares(ev: Evaluation, done: Sequence[Worked]) -> dict[str, dict[str, float]]:
+    """The share that each fact has in the spread of each of these, by the id of the requirement."""
+    paths = {one.requirement.id: drawn_paths(one) for one in done}
+    shares = {name: dict.fromkeys(read, 0.0) for name, read in paths.items()}
+    asked = {one.requirement.id: one.judged for one in done if one.judged is not None}
+    of = Shares({path: ev.drawn(path) for path in sorted(set().union(*map(paths.__getitem__, asked)))})
+    found = of.of_each([(margin, paths[name]) for name, margin in asked.items()])
+    return shares | dict(zip(asked, found, strict=True))
 
 
 def listed(ev: Evaluation, requirements: Sequence[Requirement]) -> tuple[list[Requirement], int]:

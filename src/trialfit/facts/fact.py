@@ -86,7 +86,7 @@ class Fact(WithSpread):
             return (high - low) / 2, (high - low) / 2
         return self.si - low, high - self.si
 
-    @property
+    @cached_property
     def plain(self) -> str:
         """The value with its unit and written uncertainty, without provenance and note."""
         return measure_text(self.value, self.unit, self.written_spread)

@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from trialfit.placement.search import improve, search
 
 if TYPE_CHECKING:
@@ -25,8 +27,12 @@ if TYPE_CHECKING:
 
 _LARGEST = 8
 _ALONE = 1e-3
+_JUST = 1e-2
 _WIDEST = 0.25
-_HALVINGS = 12
+_LENGTH = 5e-3
+_GROWS = 4.0
+_MOST_SECANTS = 12
+_OFF_THE_ENDS = 0.01
 
 
 @dataclass(frozen=True)
@@ -59,7 +65,12 @@ def conflict(problem: Problem, best: Best) -> tuple[str, ...]:
 
 def _fits(problem: Problem, names: Sequence[str], best: Best) -> bool:
     alone = problem.only(names)
-    return improve(alone, best.pose).margin >= -_ALONE or search(alone, starts=6, screen=64).margin >= -_ALONE
+    return improve(alone, best.pose).margin >= -_ALONE or _found(alone).margin >= -_ALONE
+
+
+def _found(problem: Problem) -> Best:
+    """A pose at which everything fits; the best that was seen if there is none."""
+    return search(problem, starts=6, screen=64, enough=-_ALONE)
 
 
 def changes(problem: Problem, best: Best, names: Sequence[str]) -> list[Change]:
@@ -70,22 +81,32 @@ def changes(problem: Problem, best: Best, names: Sequence[str]) -> list[Change]:
 
 
 def _least(problem: Problem, best: Best, name: str, step: float) -> float | None:
-    low, high = 0.0, step
-    start = best.pose
-    while True:
-        eased = improve(problem.with_eased(name, high), start)
-        if eased.margin < -_ALONE and high >= _WIDEST * (step / 5e-3):
-            eased = search(problem.with_eased(name, high), starts=6, screen=64)
-        if eased.margin >= -_ALONE:
+    """The smallest relaxation that makes everything fit, by secants: the margin grows with it, ever more slowly. None if the widest is not enough."""
+    widest = _WIDEST * (step / _LENGTH)
+    low, below = 0.0, best.margin
+    high, eased = step, improve(problem.with_eased(name, step), best.pose)
+    while eased.margin < -_ALONE:
+        if high >= widest:
+            eased = _found(problem.with_eased(name, high))
+            if eased.margin < -_ALONE:
+                return None
             break
-        if high >= _WIDEST * (step / 5e-3):
-            return None
-        low, high, start = high, high * 2, eased.pose
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
+        further = high * below / (below - eased.margin) if eased.margin > below else np.inf
+        low, below, high = high, eased.margin, min(float(np.clip(further, 1.5 * high, _GROWS * high)), widest)
+        eased = improve(problem.with_eased(name, high), eased.pose)
+    above = eased.margin
+    for _ in range(_MOST_SECANTS):
+        if eased.margin <= _JUST or high - low < _JUST * step:
+            break
+        middle = float(np.clip(low - below * (high - low) / (above - below), *_inside(low, high)))
         there = improve(problem.with_eased(name, middle), eased.pose)
         if there.margin >= -_ALONE:
-            high, eased = middle, there
+            high, above, eased, below = middle, there.margin, there, below / 2
         else:
-            low = middle
+            low, below, above = middle, there.margin, above / 2
     return high
+
+
+def _inside(low: float, high: float) -> tuple[float, float]:
+    """A little way from either end."""
+    return low + _OFF_THE_ENDS * (high - low), high - _OFF_THE_ENDS * (high - low)

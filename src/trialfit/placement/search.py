@@ -88,8 +88,12 @@ def search(
     seed: int = 0,
     progress: Progress | None = None,
     also: Sequence[Array] = (),
+    enough: float = np.inf,
 ) -> Best:
-    """The best pose of a problem; `also` gives further poses to start from. An interrupt gives the best so far."""
+    """The best pose of a problem; `also` gives further poses to start from. An interrupt gives the best so far.
+
+    With `enough` any pose of that margin will do: the first that is found ends the search.
+    """
     margins = Margins(problem)
     best = _Found(problem.start.copy(), -np.inf, {})
     found: list[_Found] = []
@@ -101,9 +105,9 @@ def search(
             best = _preferred(problem, found)
             if progress:
                 progress(Step(number + 1, len(beginnings), best.margin))
-            if margins.count > ENOUGH:
+            if margins.count > ENOUGH or best.margin >= enough:
                 break
-        best = _finish(margins, best)
+        best = best if best.margin >= enough else _tied(margins, _finish(margins, best))
     except KeyboardInterrupt:
         interrupted = True
         if not np.isfinite(best.margin):
@@ -119,9 +123,9 @@ def _preferred(problem: Problem, found: Sequence[_Found]) -> _Found:
 
 
 def improve(problem: Problem, pose: Array) -> Best:
-    """The best pose reached from one start."""
+    """The best pose reached from one start, whichever it is of several as good."""
     margins = Margins(problem)
-    return _best(margins, _finish(margins, _climb(margins, pose)), interrupted=False)
+    return _best(margins, _finish(margins, _climb(margins, pose), finely=False), interrupted=False)
 
 
 def _best(margins: Margins, found: _Found, *, interrupted: bool) -> Best:
@@ -191,20 +195,22 @@ def _typical(margins: Margins) -> float:
     return float(np.median(margins.sigma)) if margins.sigma.size else 1.0
 
 
-def _finish(margins: Margins, best: _Found) -> _Found:
-    """Two rounds with the spreads of the place, then the tie-break."""
+def _finish(margins: Margins, best: _Found, *, finely: bool = True) -> _Found:
+    """Two rounds with the spreads of the place."""
     if not np.isfinite(best.margin):
         return best
     for _ in range(2):
         rows = margins.full(best.pose, above=_TRUST / _typical(margins))
         margins.freeze(best.pose, rows)
-        again = _climb(margins, best.pose, finely=True)
+        again = _climb(margins, best.pose, finely=finely)
         best = again if again.shares else _Found(best.pose, margins.worst(best.pose), best.shares)
-    return _tied(margins, best)
+    return best
 
 
 def _tied(margins: Margins, best: _Found) -> _Found:
     """Of the poses equal to the best, the lower and further back."""
+    if not np.isfinite(best.margin):
+        return best
     solved = _solve(margins, best.pose, _near_enough(margins, best.pose), keep=best.margin - _TIE)
     margin = margins.worst(solved.pose)
     better = margins.problem.prefer @ solved.pose < margins.problem.prefer @ best.pose - 1e-5

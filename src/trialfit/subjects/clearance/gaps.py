@@ -120,7 +120,7 @@ def _looked_at(ev: Evaluation, few: Evaluation) -> _Seen:
                 if key not in plays:
                     plays[key] = play(ev, few, part, pair.axes)
             left = left if left > sum(plays[key] for key in keys) else 0.0
-        excess[pair.id(few.build)] = np.inf if is_housed(few, pair) else left
+        excess[pair.id(few.build)] = np.inf if left < NEAR and is_housed(few, pair) else left
     return _Seen(excess, frozenset(unknown))
 
 

@@ -22,7 +22,7 @@ from trialfit.placement.drawn import Drawn, carried, turned_by
 from trialfit.placement.pose import turn_of
 from trialfit.placement.rocking import corners, in_words, rocking, word
 from trialfit.subjects.clearance import shafts
-from trialfit.subjects.clearance.few import steady
+from trialfit.subjects.clearance.few import FewDraws, steady
 from trialfit.subjects.clearance.mounted import motion
 from trialfit.subjects.clearance.shapes import at_rest
 from trialfit.subjects.placed import pose_now
@@ -79,25 +79,31 @@ def body(ev: Evaluation, part: Solid | Shaft, levels: Sequence[Level], axes: str
 
 def _group_at(ev: Evaluation, levels: tuple[Level, ...], axes: str) -> tuple[Array, Array]:
     """The drivetrain in some states: turns (draws, states, 3, 3) and shifts (draws, states, 3)."""
-    features = np.stack([ev.of(_group_in, level, axes) for level in levels], axis=1)
+    if isinstance(ev, FewDraws):  # many states in few draws: all at once
+        return _group_in(ev, levels, axes)
+    features = np.stack([ev.of(_features_in, level, axes) for level in levels], axis=1)
     turns = features[:9].reshape(3, 3, len(levels), ev.draws).transpose(3, 2, 0, 1)
     return turns, features[9:].transpose(2, 1, 0)
 
 
-def _group_in(ev: Evaluation, level: Level, axes: str) -> Array:
+def _features_in(ev: Evaluation, level: Level, axes: str) -> Array:
     """The drivetrain in one state, as `Drawn.features` counts it, (12, draws): worked out once for all its solids."""
-    turned, shifted = rocking(ev.of(motion), (level,))
+    turns, shifts = _group_in(ev, (level,), axes)
     found = np.empty((12, ev.draws))
-    turns, shifts = turned.transpose(3, 2, 0, 1), shifted.transpose(2, 1, 0)
-    if axes != OWN:
-        pose = ev.of(pose_now)
-        turn = ev.of(_turn_now)
-        shifts = carried(turn, shifts)
-        shifts += pose[:, None, :3]
-        turns = turned_by(turn, turns)
     found[:9] = turns[:, 0].transpose(1, 2, 0).reshape(9, -1)
     found[9:] = shifts[:, 0].T
     return found
+
+
+def _group_in(ev: Evaluation, levels: tuple[Level, ...], axes: str) -> tuple[Array, Array]:
+    turned, shifted = rocking(ev.of(motion), levels)
+    turns, shifts = turned.transpose(3, 2, 0, 1), shifted.transpose(2, 1, 0)
+    if axes == OWN:
+        return turns, shifts
+    turn = ev.of(_turn_now)
+    shifts = carried(turn, shifts)
+    shifts += ev.of(pose_now)[:, None, :3]
+    return turned_by(turn, turns), shifts
 
 
 def _turn_now(ev: Evaluation) -> Array:

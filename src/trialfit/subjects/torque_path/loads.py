@@ -86,9 +86,17 @@ class Sides:
         return cls(engine, grips, tuple(state for one in many for state in one.states))
 
     def only(self, *columns: int) -> Sides:
-        """The states of some gears."""
-        kept = np.flatnonzero(np.isin(self.gears, columns))
-        return Sides(self.engine[:, kept], self.grip[:, kept], tuple(self.states[one] for one in kept))
+        """The states of some gears: always the same ones for the same gears, since much is asked of them again."""
+        if columns not in self._by_gears:
+            kept = [place for place, state in enumerate(self.states) if state.gear in columns]
+            states = tuple(map(self.states.__getitem__, kept))
+            self._by_gears[columns] = Sides(self.engine.take(kept, axis=1), self.grip.take(kept, axis=1), states)
+        return self._by_gears[columns]
+
+    @cached_property
+    def _by_gears(self) -> dict[tuple[int, ...], Sides]:
+        """A cache of `only`."""
+        return {}
 
 
 def at(
