@@ -214,6 +214,7 @@ class Hub(Part):
         typical="2.25 ± 0.75",
         source="from memory: 1.5 to 3",
         example="2.25 ± 0.75, guess",
+        lax="low",
     )
     spline_yield_strength = FactSpec(
         STRESS,
