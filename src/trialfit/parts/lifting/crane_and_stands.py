@@ -117,6 +117,36 @@ class Stands(Part):
     )
     rated_mass = FactSpec(MASS, "rating of one stand, not of the pair", bounds=POSITIVE, is_rating=True)
     spacing = FactSpec(LENGTH, "distance between the left and the right stand", bounds=POSITIVE)
+    inboard = FactSpec(
+        LENGTH,
+        "distance of the stands from their axle towards the middle of the car; negative if they stand outboard of it",
+        typical="0.25 ± 0.45 m",
+        source=f"{NO_SOURCE}: 0.2 m outboard under the ends of the rails, 0.7 m inboard under a sill",
+        example="0.55 m, taped",
+    )
+    off_centre = FactSpec(
+        LENGTH,
+        "distance of the middle between both stands from below the centre of mass, sideways; left is positive",
+        typical="0 ± 50 mm",
+        source=f"{NO_SOURCE}: a driver of 75 kg alone puts the centre of a car of 1000 kg 26 mm to one side",
+        example="15 mm, taped",
+    )
+    car_end = FactSpec(
+        LENGTH,
+        "distance from that axle out to the end of the car",
+        bounds=POSITIVE,
+        typical="0.75 ± 0.35 m",
+        source=NO_SOURCE,
+        example="0.72 m, taped",
+    )
+    leaning_mass = FactSpec(
+        MASS,
+        "mass that the end of the car must bear without tipping: somebody who leans or sits on it",
+        bounds=POSITIVE,
+        typical="100 ± 0 kg",
+        source=f"{NO_SOURCE}: one heavy person",
+        is_wish=True,
+    )
     push_height = FactSpec(
         LENGTH,
         "height above the floor at which the car is pushed",
