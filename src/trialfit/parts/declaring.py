@@ -151,7 +151,13 @@ class FactSpec(Spec):
     def with_typical(self, typical: str, source: str) -> FactSpec:
         """The same declaration with another typical value: for a part whose other facts narrow it."""
         spec = FactSpec(
-            self.quantity, self.says, bounds=self.own_bounds, typical=typical, source=source, is_rating=self.is_rating
+            self.quantity,
+            self.says,
+            bounds=self.own_bounds,
+            typical=typical,
+            source=source,
+            is_wish=self.is_wish,
+            is_rating=self.is_rating,
         )
         spec.name, spec.kind = self.name, self.kind
         return spec

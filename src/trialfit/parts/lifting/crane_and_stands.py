@@ -30,6 +30,7 @@ class Lift(Part):
         "target tilt: how far the rear end hangs lower than the front",
         typical="0 ± 0 deg",
         source=f"{NO_SOURCE}: level",
+        is_wish=True,
     )
     tilt_tolerance = FactSpec(
         ANGLE,
@@ -37,6 +38,7 @@ class Lift(Part):
         bounds=POSITIVE,
         typical="5 ± 0 deg",
         source=NO_SOURCE,
+        is_wish=True,
     )
     dynamic_factor = FactSpec(
         COEFFICIENT,
@@ -160,6 +162,7 @@ class Stands(Part):
         bounds=POSITIVE,
         typical="1000 ± 0 N",
         source=f"{NO_SOURCE}: two people pulling on a tight bolt",
+        is_wish=True,
     )
 
     @property
