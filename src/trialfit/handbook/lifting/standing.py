@@ -116,9 +116,9 @@ def without(mass: Numbers, centre: Numbers, out: Numbers, out_centre: Numbers) -
 
         m' = m − o;   x' = (m·x − o·x_o)/m'
 
-    mass         m                            kg       ≥ 0
+    mass         m                            kg       more than o
     centre       x                            m        any
-    out          o, what is taken out         kg       ≥ 0, less than m
+    out          o, what is taken out         kg       ≥ 0
     out_centre   x_o, its centre              m        any
     returns      m', x'                       kg, m    nan outside that range
 

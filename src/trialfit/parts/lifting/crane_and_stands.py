@@ -40,6 +40,40 @@ class Lift(Part):
         source=NO_SOURCE,
         is_wish=True,
     )
+    lowest_tilt = FactSpec(
+        ANGLE,
+        "least tilt on the way up and in: how far the rear end hangs lower; negative with the front end low",
+        is_wish=True,
+        example="0 deg",
+    )
+    steepest_tilt = FactSpec(
+        ANGLE,
+        "steepest tilt on the way up and in: how far the rear end hangs lower, to get under bulkhead or bonnet lock",
+        is_wish=True,
+        example="30 deg",
+    )
+    leveller_travel = FactSpec(
+        LENGTH,
+        "how far the screw of the load leveller moves the hook to either side of the middle of its bar",
+        bounds=POSITIVE,
+        example="220 mm, taped",
+    )
+    leveller_eye = FactSpec(
+        LENGTH,
+        "height of the eye of the leveller above the line of the ends of its bar",
+        bounds=Bounds(at_least=0),
+        typical="40 ± 40 mm",
+        source=NO_SOURCE,
+        example="50 mm, taped",
+    )
+    chain_lean = FactSpec(
+        ANGLE,
+        "largest lean of the chains of the leveller from upright, along the car or across it",
+        bounds=Bounds(at_least=0),
+        typical="15 ± 15 deg",
+        source=f"{NO_SOURCE}: 0.1 m between the end of the bar and the eye on 0.2 m of chain are 27°",
+        example="20 deg, gauged",
+    )
     dynamic_factor = FactSpec(
         COEFFICIENT,
         "dynamic factor: load on crane and slings over the weight when the lift starts or stops with a jerk",
