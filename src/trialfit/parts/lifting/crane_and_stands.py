@@ -88,6 +88,35 @@ class Lift(Part):
     reach = FactSpec(
         LENGTH, "reach of the boom for this lift, pivot to hook; used if no hole is written", bounds=POSITIVE
     )
+    passes_over = FactSpec(
+        LENGTH,
+        "height of the edge of the car that the load passes over: front panel, wing or sill, as the car stands then",
+        bounds=POSITIVE,
+        example="0.85 m, taped",
+    )
+    bottom_z = FactSpec(LENGTH, "lowest point of the load in its place: above the ground", example="0.20 m, taped")
+    front_end_x = FactSpec(
+        LENGTH, "front end of the load in its place: forward of the front axle", example="0.35 m, taped"
+    )
+    rear_end_x = FactSpec(
+        LENGTH, "rear end of the load in its place: forward of the front axle", example="-1.1 m, taped"
+    )
+    highest_hook = FactSpec(
+        LENGTH,
+        "height of the hook above the floor at the highest point of the lift",
+        bounds=POSITIVE,
+        typical="1.9 ± 0.4 m",
+        source=NO_SOURCE,
+        example="1.85 m, taped",
+    )
+    floor_slope = FactSpec(
+        ANGLE,
+        "slope of the floor on which the crane stands and rolls",
+        bounds=Bounds(at_least=0),
+        typical="0.6 ± 0.6 deg",
+        source=f"{NO_SOURCE}: level to a fall of 2 % towards a drain",
+        example="0.5 deg, gauged",
+    )
     required_reach = FactSpec(LENGTH, "reach required to get over the place in the car", bounds=POSITIVE)
 
 
@@ -115,12 +144,64 @@ class Crane(Part):
         MASS, "rating on the plate for each hole, in the same order", bounds=POSITIVE, is_rating=True
     )
 
+    hook_heights = ListSpec(LENGTH, "greatest height of the hook at each hole, in the same order", bounds=POSITIVE)
+    leg_reach = FactSpec(
+        LENGTH,
+        "distance of the front wheels ahead of the pivot from which the reach counts, legs as they are used",
+        bounds=POSITIVE,
+        example="1.45 m, taped",
+    )
+    rear_wheels = FactSpec(
+        LENGTH,
+        "distance of the rear wheels behind that pivot",
+        typical="0.15 ± 0.25 m",
+        source=NO_SOURCE,
+        example="0.2 m, taped",
+    )
+    front_track = FactSpec(
+        LENGTH,
+        "distance between the front wheels",
+        bounds=POSITIVE,
+        typical="0.85 ± 0.25 m",
+        source=NO_SOURCE,
+        example="0.9 m, taped",
+    )
+    rear_track = FactSpec(
+        LENGTH,
+        "distance between the rear wheels",
+        bounds=POSITIVE,
+        typical="0.6 ± 0.25 m",
+        source=NO_SOURCE,
+        example="0.6 m, taped",
+    )
+    mass = FactSpec(MASS, "mass of the crane itself", bounds=POSITIVE, typical="80 ± 35 kg", source=NO_SOURCE)
+    centre_ahead = FactSpec(
+        LENGTH,
+        "distance of its own centre of mass ahead of that pivot",
+        typical="0.35 ± 0.25 m",
+        source=NO_SOURCE,
+        example="0.3 m, computed",
+    )
+    centre_height = FactSpec(
+        LENGTH,
+        "height of its own centre of mass, boom raised",
+        bounds=POSITIVE,
+        typical="0.7 ± 0.3 m",
+        source=NO_SOURCE,
+        example="0.7 m, computed",
+    )
+
     def faults(self) -> Iterator[tuple[str, str]]:
         """Reaches rise, ratings do not rise, and each hole has one of each."""
         if len(self.hole_reaches) != len(self.hole_ratings):
             yield (
                 "hole_ratings",
                 f"holds {len(self.hole_ratings)} values for {len(self.hole_reaches)} holes: expected one for each hole",
+            )
+        if self.hook_heights and len(self.hook_heights) != len(self.hole_reaches):
+            yield (
+                "hook_heights",
+                f"holds {len(self.hook_heights)} values for {len(self.hole_reaches)} holes: expected one for each hole",
             )
         reaches = [ref.written for ref in self.hole_reaches if ref.written]
         ratings = [ref.written for ref in self.hole_ratings if ref.written]

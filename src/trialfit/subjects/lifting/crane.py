@@ -104,10 +104,18 @@ def _plate(ev: Evaluation, lift: Lift) -> tuple[Array, Array]:
     return reaches[0], ratings[0]
 
 
+def hole_of(ev: Evaluation, lift: Lift) -> Array:
+    """The hole that is used, counted from 1; that at the measured reach, or beyond the last."""
+    if lift.hole.written is not None:
+        return np.rint(ev(lift.hole)).astype(int)
+    reaches, _ = _plate(ev, lift)
+    return np.asarray(np.searchsorted(reaches, ev(lift.reach) - 1e-9) + 1)
+
+
 def _hole(ev: Evaluation, lift: Lift) -> tuple[Array, Array]:
     """Reach and rating of the hole that is used, m and kg: nothing for a hole that the plate does not have."""
     plate = _plate(ev, lift)
-    hole = np.rint(ev(lift.hole)).astype(int)
+    hole = hole_of(ev, lift)
     holes = min(one.size for one in plate)
     is_there = (hole >= 1) & (hole <= holes)
     at_hole = np.clip(hole, 1, max(holes, 1)) - 1

@@ -138,14 +138,28 @@ def ends(ev: Evaluation, lift: Lift) -> tuple[Array, Array]:
     return front.mean(axis=1), rear.mean(axis=1)
 
 
-def _travel(ev: Evaluation, lift: Lift) -> InStates:
-    """How far the hook is from the middle of the bar, which is parallel to the line of the eyes and over the middle of them."""
+def along_bar(ev: Evaluation, lift: Lift) -> Array:
+    """The centre of mass against the bar, which is parallel to the line of the eyes and over the middle of them.
+
+    (draws, 3): how far it is ahead of the middle along the bar, m, how deep below the line of the eyes, square to it, m, and how
+    much that line rises to the front, rad.
+    """
     (front, rear), at = ev.of(ends, lift), ev.of(centre, lift)
     run, rise = front[:, 0] - rear[:, 0], front[:, 2] - rear[:, 2]
-    slope, length = np.arctan2(rise, run), np.hypot(run, rise)
+    length = np.hypot(run, rise)
     ahead, below = at[:, 0] - (front[:, 0] + rear[:, 0]) / 2, (front[:, 2] + rear[:, 2]) / 2 - at[:, 2]
     along = (ahead * run - below * rise) / length
-    depth = (below * run + ahead * rise) / length
+    return np.stack([along, (below * run + ahead * rise) / length, np.arctan2(rise, run)], axis=-1)
+
+
+def depth_below_bar(ev: Evaluation, lift: Lift) -> Array:
+    """How deep the centre of mass is below the line of the eyes, m."""
+    return np.asarray(ev.of(along_bar, lift)[:, 1])
+
+
+def _travel(ev: Evaluation, lift: Lift) -> InStates:
+    """How far the hook is from the middle of the bar for each tilt, m."""
+    along, depth, slope = ev.of(along_bar, lift).T
     lean = ev.of(tilts, lift) + slope[:, None]
     shift = np.asarray(travel_for_tilt(depth[:, None], lean, ev(lift.leveller_eye)[:, None]))
     return InStates(np.abs(along[:, None] + shift), names(lift))
