@@ -132,3 +132,36 @@ def test_a_leveller_on_four_low_eyes_turns_over() -> None:
 
     assert found(four, "roll_over.out", change, ('eye_z = "0.8 m', 'eye_z = "0.52 m')).verdict is Verdict.fails
     assert found(four, "roll_over.out", change).verdict is Verdict.holds
+
+
+def test_a_powered_hoist_jerks() -> None:
+    """1.5 times the weight where a hand pump pulls 1.25 times."""
+    by_hand, powered = (
+        found(BUILD, "leg_tension.front", ('hook_z = "1.3 m, taped"', f'hook_z = "1.3 m, taped"\nraised_by = "{by}"'))
+        for by in ("hand pump", "powered hoist")
+    )
+
+    assert by_hand.verdict is Verdict.holds
+    assert powered.value.nominal == pytest.approx(1.2 * by_hand.value.nominal)
+
+
+def test_three_legs_with_the_load_to_one_side_go_slack() -> None:
+    """Two eyes abreast in front and one behind: 0.3 m to the left of the middle the right one is slack; in the middle none is."""
+    left = BUILD[BUILD.index("[front]") : BUILD.index("[rear]")].replace("[front]", "[left]")
+    three = BUILD.replace('eye_x = "0.3 m, taped"\neye_y = "0 m', 'eye_x = "0.3 m, taped"\neye_y = "-0.2 m')
+    three += left.replace('eye_y = "0 m', 'eye_y = "0.2 m')
+    off = ('y = "0 m, taped"\nz = "0.5', 'y = "0.3 m, taped"\nz = "0.5')
+
+    assert found(three, "slack.out", off).verdict is Verdict.fails
+    assert found(three, "slack.out").verdict is Verdict.holds
+
+
+def test_of_four_legs_one_across_may_be_slack_and_has_a_number() -> None:
+    """Far behind the eyes a pair across the load hangs on one of its legs: no tension is left unknown."""
+    right = BUILD[BUILD.index("[front]") :].replace("[front]", "[front_right]").replace("[rear]", "[rear_right]")
+    four = BUILD.replace('eye_y = "0 m', 'eye_y = "0.2 m') + right.replace('eye_y = "0 m', 'eye_y = "-0.2 m')
+    off = ('x = "0 m, taped"\ny = "0 m, taped"\nz = "0.5', 'x = "-1.3 m, taped"\ny = "0 m, taped"\nz = "0.5')
+    finding = found(four, "leg_tension.rear", off)
+
+    assert finding.verdict is Verdict.fails
+    assert finding.value.nominal == pytest.approx(200 * 1.25 * 9.80665)

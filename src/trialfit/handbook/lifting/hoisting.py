@@ -2,6 +2,7 @@
 
 Answers   centre_of_mass        of parts that are lifted together
           symmetric_leg         tension of equal legs at one angle
+          three_leg_shares      share of each of three legs, also where one is slack
           two_legs, three_legs  tension of each leg in the attitude in which the load hangs
           hang_angle, hook_for_angle    how it tilts, and where to hook it for a target tilt
           boom_rating           what a folding crane may carry at a reach
@@ -133,6 +134,33 @@ def three_legs(weight: Numbers, eyes: Numbers, hook: Numbers, centre: Numbers) -
     shares = np.linalg.solve(np.where(sound[..., None, None], sides, np.eye(3)), load[..., None])[..., 0]
     sound = sound & np.all(shares >= 0, axis=-1)
     return where(sound[..., None], shares * lengths)
+
+
+def three_leg_shares(eyes: Numbers, hook: Numbers, centre: Numbers) -> Numbers:
+    """Share of a load on each of three legs, as it hangs: of the weight where the line from hook to centre meets their eyes.
+
+        s_i = p_i/Σ p,   Σ p_i·(hook − eye_i) = hook − centre
+
+    eyes      (..., 3 eyes, 3 coordinates) on the load lying level         m
+    hook      (..., 3 coordinates), the same                               m
+    centre    of mass, the same                                            m
+    returns   s, (..., 3), below 0 where a leg would be slack              1    nan where all lie in one plane
+
+    Source: statics.
+
+    >>> eyes = np.array([[0.3, 0.2, 0.0], [0.3, -0.2, 0.0], [-0.3, 0.0, 0.0]])
+    >>> [round(float(one), 3) for one in three_leg_shares(eyes, np.array([0.0, 0.0, 0.6]), np.array([-0.1, 0.0, -0.2]))]
+    [0.188, 0.188, 0.625]
+    """
+    eyes, hook, centre = as_floats(eyes, hook, centre)
+    legs = hook[..., None, :] - eyes
+    sides = np.swapaxes(legs, -1, -2)
+    sound = np.abs(np.linalg.det(sides)) > 1e-6 * np.linalg.norm(legs, axis=-1).prod(axis=-1)
+    hang = np.broadcast_to(hook - centre, (*legs.shape[:-2], 3))
+    pulls = np.linalg.solve(np.where(sound[..., None, None], sides, np.eye(3)), hang[..., None])[..., 0]
+    total = pulls.sum(axis=-1, keepdims=True)
+    sound = sound[..., None] & (total != 0)
+    return where(sound, pulls / np.where(sound, total, 1.0))
 
 
 def hang_angle(offset: Numbers, depth: Numbers) -> Numbers:

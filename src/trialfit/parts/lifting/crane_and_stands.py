@@ -79,9 +79,15 @@ class Lift(Part):
         "dynamic factor: load on crane and slings over the weight when the lift starts or stops with a jerk",
         bounds=Bounds(at_least=1),
         typical="1.25 ± 0",
-        source=NO_SOURCE,
+        source=f"{NO_SOURCE}: 1.1 to 1.25 for a hand pump that is let down slowly",
         example="1.25",
         is_wish=True,
+    )
+    raised_by = WordSpec(
+        "how it is raised and lowered: a hand pump is gentle, a powered hoist starts and stops with a jerk",
+        "hand pump",
+        "powered hoist",
+        default="hand pump",
     )
     crane = RefSpec("the crane it hangs on", "workshop_crane")
     hole = FactSpec(COUNT, "hole of the boom that is used, counted from the shortest", bounds=POSITIVE)
@@ -118,6 +124,12 @@ class Lift(Part):
         example="0.5 deg, gauged",
     )
     required_reach = FactSpec(LENGTH, "reach required to get over the place in the car", bounds=POSITIVE)
+
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """A powered hoist pulls with a jerk where no factor is written."""
+        if spec.name == "dynamic_factor" and self.values.get("raised_by") == "powered hoist":
+            return spec.with_typical("1.5 ± 0", f"{NO_SOURCE}: a hoist that starts or stops at once")
+        return spec
 
 
 class SlingLeg(Part):

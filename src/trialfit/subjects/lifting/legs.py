@@ -117,12 +117,6 @@ def tensions(ev: Evaluation, lift: Lift) -> Array:
         if has_leveller(lift):
             share = np.clip(shares(ev, eye, other, lift), 0.0, 1.0)
             found.append(load * share / np.cos(ev(lift.chain_lean))[:, None])
-        elif len(legs) == PLANE:
-            share = shares(ev, eye, other, lift)
-            carried = _of_pair(load, eye, other, place, at)
-            found.append(
-                np.select([share < 0, share > 1], [0.0, load], carried)
-            )  # what is slack leaves all to the other
         else:
             found.append(_of_pair(load, eye, other, place, at))
     return np.stack(found, axis=-1)
@@ -143,10 +137,14 @@ def _in_plane(eye: Array, other: Array, place: Array, at: Array) -> tuple[Array,
 
 
 def _of_pair(load: Array, eye: Array, other: Array, place: Array, at: Array) -> Array:
-    """Tension of the leg to `eye` where it and the one to `other` carry all, in the plane in which they hang."""
+    """Tension of the leg to `eye` where it and the one to `other` carry all, in the plane in which they hang.
+
+    A leg that is slack leaves all of the load to the other one.
+    """
     before, height, where, below, length = _in_plane(eye, other, place, at)
     first, _ = handbook.two_legs(load, before, length - before, height, before - where, below)
-    return np.asarray(first)
+    crosses = before + (where - before) * height / (height + below)
+    return np.select([crosses > length, crosses < 0], [0.0, load], np.asarray(first))
 
 
 def leg_angle(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:

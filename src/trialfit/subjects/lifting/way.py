@@ -71,7 +71,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
                 stake=Stake.safety,
                 limit=AtLeast(LEAST_SHARE),
                 source=COMMON_PRACTICE,
-                formulas=(end_share, level_shift),
+                formulas=(end_share, level_shift, handbook.three_leg_shares),
                 cure="Use lifting eyes further apart, on both sides of the centre of mass, or less tilt.",
                 caution=HOISTING,
             )
@@ -190,8 +190,12 @@ def shares(ev: Evaluation, here: Array, there: Array, lift: Lift) -> Array:
 
 
 def _least_share(ev: Evaluation, lift: Lift) -> InStates:
-    """The smaller share of the two ends of the sling; of two legs, of the legs themselves."""
+    """The smaller share of the two ends of the sling; of two or three legs on a hook, of the legs themselves."""
     legs = legs_of(ev.build, lift)
+    if len(legs) == 3 and not has_leveller(lift):  # noqa: PLR2004 - three legs have one share each, in space
+        at = ev.of(centre, lift)[:, None]
+        each = handbook.three_leg_shares(eyes_of(ev, legs)[:, None], ev.of(hooks, lift), at)
+        return InStates(np.asarray(each).min(axis=-1), names(lift))
     front, rear = ev.of(ends, lift)
     if len(legs) == 2:  # noqa: PLR2004 - the two legs themselves, wherever their eyes are
         eyes = eyes_of(ev, legs)
