@@ -131,7 +131,10 @@ def test_a_crane_tips_where_its_wheels_balance_nothing_more() -> None:
         square = np.array([-line[1], line[0]]) / np.hypot(*line)
         truth = np.array([tips_at(one, np.array([1.0, 0.0])), tips_at(one, square)])
         known = np.isfinite(truth)
-        worst = max(worst, float(np.abs(found - truth)[known].max(initial=0.0)))
+        # the line over which it tips first: on a crane that narrows forwards a fall to the side is one ahead, too. What tips on the
+        # level already is compared forwards alone.
+        first = found.min() - truth.min() if known.all() and truth.min() > 0 else found[0] - truth[0]
+        worst = max(worst, abs(float(first)) if np.isfinite(first) else 0.0)
         sides[bool((found >= LIMIT).all())] += 1
         assert (found >= LIMIT).all() == bool(known.all() and (truth >= LIMIT).all())
 

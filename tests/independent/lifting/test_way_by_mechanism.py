@@ -17,7 +17,7 @@ from trialfit.evaluation.evaluation import Evaluation
 from trialfit.parts import Lift
 from trialfit.subjects.lifting import legs, way
 
-MANY, FEW = some(600), some(400)
+MANY, FEW = some(800), some(420)
 G = 9.80665
 TEXT = """
 [unit]
@@ -150,7 +150,7 @@ def test_a_plain_sling_pulls_and_goes_slack_as_the_balance_says() -> None:
             worst = max(worst, float(np.abs(ours / np.max([forces for forces, _ in truth], axis=0) - 1).max()))
 
     sys.stdout.write(f"sling: {sides[True]} stay tight, {sides[False]} go slack, worst tension off by {worst:.1e}\n")
-    assert min(sides.values()) >= MANY / 3
+    assert min(sides.values()) >= MANY / 4
     assert worst < 0.01
 
 
@@ -161,8 +161,10 @@ def test_a_leveller_tilts_and_pulls_as_the_mechanism_at_rest() -> None:
         one = load(seed) | {"x": np.random.default_rng(seed).uniform(-0.05, 0.05)}
         shift = np.random.default_rng(seed + 10_000).uniform(-0.07, 0.1)
         tilt, travel, forces, left = on_a_leveller(one, shift)
-        assert left < 0.5
         ev, lift = made(one | {"least": tilt, "most": tilt}, LEVELLER)
+        if left > 0.5:  # N: a chain would have to push
+            assert way._least_share(ev, lift).values.min() < 0  # noqa: SLF001
+            continue
         ours = float(way._travel(ev, lift).values.max())  # noqa: SLF001
         allowed = travel * (1.05 if seed % 2 else 0.95)
         sides[travel <= allowed] += 1
@@ -173,6 +175,6 @@ def test_a_leveller_tilts_and_pulls_as_the_mechanism_at_rest() -> None:
     sys.stdout.write(
         f"leveller: worst travel off by {worst_travel * 1e3:.2g} mm, worst tension by {worst_pull:.1e} of the weight\n"
     )
-    assert min(sides.values()) >= FEW / 3
+    assert min(sides.values()) >= FEW * 0.45
     assert worst_travel < 1e-3
     assert worst_pull < 5e-3
