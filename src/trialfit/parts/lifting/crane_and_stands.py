@@ -251,7 +251,7 @@ class Stands(Part):
         "distance of the stands from their axle towards the middle of the car; negative if they stand outboard of it",
         typical="0.25 ± 0.45 m",
         source=f"{NO_SOURCE}: 0.2 m outboard under the ends of the rails, 0.7 m inboard under a sill",
-        example="0.55 m, taped",
+        example="0.45 m, taped",
     )
     off_centre = FactSpec(
         LENGTH,
