@@ -27,7 +27,8 @@ class Instrument:
     """One instrument for one quantity.
 
     `absolute` (SI) and `relative` (1) make its half-width, an expanded uncertainty, k = 2; it measures values from
-    `smallest` to `largest` (SI). `cost` is from 1, in every toolbox, to 4, a workshop does it.
+    `smallest` to `largest` (SI). `cost` is from 1, in every toolbox, to 4, a workshop does it. `needs` is the state of the car
+    that it needs, of car_states.csv; empty if none.
     """
 
     name: str
@@ -42,6 +43,7 @@ class Instrument:
     is_usual: bool
     source: str
     caution: str
+    needs: str = ""
 
     @property
     def is_asked(self) -> bool:
@@ -59,11 +61,15 @@ class Instrument:
 
 @dataclass(frozen=True)
 class Ways:
-    """How to get a fact. `writes` is the fact of the same part that is written instead, "" for the fact itself."""
+    """How to get a fact. `writes` is the fact of the same part that is written instead, "" for the fact itself.
+
+    `is_apart` tells that the fact has a row of its own in facts_apart.csv.
+    """
 
     instruments: tuple[Instrument, ...]
     writes: str = ""
     helps: str = ""
+    is_apart: bool = False
 
 
 @dataclass(frozen=True)
@@ -85,7 +91,7 @@ def ways_to_get(kind: str, fact: str, quantity: Quantity, value: float | None = 
         fit = tuple(one for one in of_quantity if one.is_usual)
         return Ways(fit, helps="" if fit else _NO_INSTRUMENT)
     fit = tuple(one for name in apart.instruments for one in of_quantity if one.name == name)
-    return Ways(fit, apart.writes, apart.helps or ("" if fit else _NO_INSTRUMENT))
+    return Ways(fit, apart.writes, apart.helps or ("" if fit else _NO_INSTRUMENT), is_apart=True)
 
 
 @lru_cache(maxsize=1)
@@ -111,6 +117,7 @@ def _instrument(row: dict[str, str]) -> Instrument:
         is_usual=row["usual"] == "yes",
         source=row["source"],
         caution=row["caution"] or "",
+        needs=row["needs"] or "",
     )
 
 

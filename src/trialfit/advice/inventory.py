@@ -24,6 +24,7 @@ from trialfit.parts import KINDS
 from trialfit.parts.asking import written_refs
 from trialfit.parts.declaring import FactSpec, TextSpec
 from trialfit.parts.describing import tables_to_add
+from trialfit.parts.lists_and_curves import ListSpec
 from trialfit.parts.reading import nearest
 from trialfit.subjects.catalogue import evaluate
 
@@ -41,7 +42,11 @@ class State(StrEnum):
     typical = "typical"
     default = "default"
     missing = "missing"
+    to_decide = "to decide"
     open = "open"
+
+
+_NEEDED = (State.missing, State.to_decide)
 
 
 class FactLine(Frozen):
@@ -51,7 +56,7 @@ class FactLine(Frozen):
     meaning: str
     state: State = Field(
         description="written; typical: a typical value is in use; default: a default word is in use; "
-        "missing: a finding needs it; open: nothing needs it"
+        "missing: a finding needs it; to decide: the same, and it is your own choice; open: nothing needs it"
     )
     text: str = Field(description="the fact as written, or the typical value in use; empty if it has none")
     spread: str = Field(description="the uncertainty in use, for example ± 2 mm; empty if it has none")
@@ -162,7 +167,9 @@ def _unwritten(path: str, spec: Spec, asked: _Asked) -> FactLine:
     if isinstance(spec, FactSpec) and spec.typical_fact and asked.read[path]:
         text, spread = spec.typical_fact.plain, spread_in_use(spec.typical_fact)
         return _line(path, spec, State.typical, asked, text=text, spread=spread, source=spec.source or "")
-    return _line(path, spec, State.missing if asked.missed[path] else State.open, asked)
+    one = spec.item if isinstance(spec, ListSpec) else spec
+    needed = State.to_decide if isinstance(one, FactSpec) and one.is_wish else State.missing
+    return _line(path, spec, needed if asked.missed[path] else State.open, asked)
 
 
 def _written(path: str, spec: Spec, fact: Fact, asked: _Asked) -> FactLine:
@@ -177,5 +184,5 @@ def _curve(path: str, spec: Spec, curve: Curve, asked: _Asked) -> FactLine:
 def _line(
     path: str, spec: Spec, state: State, asked: _Asked, *, text: str = "", spread: str = "", source: str = ""
 ) -> FactLine:
-    serves = asked.missed[path] if state is State.missing else asked.read[path]
+    serves = asked.missed[path] if state in _NEEDED else asked.read[path]
     return FactLine(path=path, meaning=spec.says, state=state, text=text, spread=spread, source=source, serves=serves)

@@ -1,6 +1,7 @@
 """What can still be measured on a build at its present stage.
 
-Answers   ways_at   the instruments for one fact of a build; none for a reading of an earlier stage
+Answers   ways_at   the instruments for one fact of a build; none for a reading of an earlier stage, or for a wish
+          is_wish   whether a fact is the builder's own choice, which is decided and not measured
 Not here  the instruments themselves (instruments.py)
 """
 
@@ -10,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.advice.instruments import Ways, ways_to_get
 from trialfit.parts import AngleReadings
+from trialfit.parts.declaring import FactSpec
 from trialfit.parts.driveline.angle_readings import STAGES
 
 if TYPE_CHECKING:
@@ -20,13 +22,23 @@ _PAST = (
     "It was read at an earlier stage and cannot be read again. Take the readings of the present stage with a finer "
     "gauge, use the mean of several readings, and allow margin for this one."
 )
+_DECIDE = "It is your own choice: decide it, and write it without a spread."
 
 
 def ways_at(build: Build, at: FactAt) -> Ways:
     """How to get that fact of that build, now."""
     if isinstance(at.part, AngleReadings) and _is_past(build, at.part):
         return Ways((), helps=_PAST)
-    return ways_to_get(at.part.kind, at.key, at.quantity, at.value)
+    ways = ways_to_get(at.part.kind, at.key, at.quantity, at.value)
+    if not is_wish(at):
+        return ways
+    asked = tuple(one for one in ways.instruments if one.is_asked)
+    return Ways(asked, helps="" if asked else ways.helps if ways.is_apart and ways.helps else _DECIDE)
+
+
+def is_wish(at: FactAt) -> bool:
+    """Whether a fact is a target, a setting or a choice of the builder."""
+    return isinstance(at.spec, FactSpec) and at.spec.is_wish
 
 
 def _is_past(build: Build, readings: AngleReadings) -> bool:

@@ -5,9 +5,11 @@ Answers   measure_next    the list for a build, the most pressing first
           Settling        one finding that a measurement helps, and the uncertainty that it may have
           MeasuringList   the list with the name of its build, in the shape that `--json` prints
 Not here  what settles one finding (settling.py); the instruments (instruments.py); the words to write (writing_down.py)
-Order     measurements that settle something before those that only narrow, and facts that no instrument can measure last;
-          then by stake, the gravest first; within a stake, facts to measure at the car before facts to ask a maker for;
-          then by the number of findings settled, and by how easy the instrument is to get.
+Order     measurements after which a finding would hold or can be worked out; then those that only narrow; then those after which
+          findings would only fail, at the present values; facts that no instrument can measure last. Then what can be
+          measured on the car as it stands before what has to wait; then by stake, the gravest first; within a stake, facts
+          to measure at the car before facts to decide or to ask a maker for; then by the number of findings settled, and
+          by how easy the instrument is to get.
 """
 
 from __future__ import annotations
@@ -17,7 +19,8 @@ from typing import TYPE_CHECKING
 
 from pydantic import Field
 
-from trialfit.advice.reach import ways_at
+from trialfit.advice.as_it_stands import Standing, standing_of
+from trialfit.advice.reach import is_wish, ways_at
 from trialfit.advice.settling import Plan, Trial, settle
 from trialfit.advice.supposing import fact_at
 from trialfit.advice.writing_down import half_width, needed, spread_of, what_to_write
@@ -39,6 +42,10 @@ if TYPE_CHECKING:
     from trialfit.evaluation.finding import FactUse, Finding, Report
 
 _STAKES = list(Stake)
+_ONLY_FAILS = (
+    "At the present values it would only show that this fails: change the part, its place or its setting first, or measure "
+    "it if you think that the value is wrong."
+)
 
 
 class Outcome(StrEnum):
@@ -48,6 +55,9 @@ class Outcome(StrEnum):
     would_fail = "would fail"
     still_unsettled = "still unsettled"
     can_be_worked_out = "can be worked out"
+
+
+_HELPS_ON = (Outcome.would_hold, Outcome.can_be_worked_out)
 
 
 class Settling(Frozen):
@@ -82,6 +92,10 @@ class Measurement(Frozen):
     )
     is_asked: bool = Field(description="whether it cannot be measured: ask its maker")
     helps: str = Field(description="what helps if no instrument measures it, or what else to do")
+    is_decided: bool = Field(
+        default=False, description="whether it is the builder's own choice: it is decided, not measured"
+    )
+    later: str = Field(default="", description="why it cannot be measured on the car as it stands now; empty if it can")
     caution: str = ""
     stake: Stake = Field(description="the gravest stake among the findings it helps")
     findings: tuple[Settling, ...]
@@ -90,6 +104,11 @@ class Measurement(Frozen):
     def settles(self) -> int:
         """How many findings it settles or makes possible, alone or together with others."""
         return sum(one.would is not Outcome.still_unsettled for one in self.findings)
+
+    @property
+    def helps_on(self) -> tuple[Settling, ...]:
+        """The findings that would hold or can be worked out after it."""
+        return tuple(one for one in self.findings if one.would in _HELPS_ON)
 
 
 class MeasuringList(Frozen):
@@ -130,7 +149,8 @@ def measure_next(build: Build, report: Report | None = None, draws: int = DRAWS)
             _wish_settled(build, finding, settle(trial, finding), wishes)
         elif finding.verdict is Verdict.unknown:
             _wish_known(build, finding, wishes)
-    return tuple(sorted((_measurement(build, wish) for wish in wishes.values()), key=order))
+    standing = standing_of(build) if wishes else Standing()
+    return tuple(sorted((_measurement(build, wish, standing) for wish in wishes.values()), key=order))
 
 
 def measure_list(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ()) -> MeasuringList:
@@ -139,10 +159,19 @@ def measure_list(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ())
     return MeasuringList(build=build.name, draws=draws, measurements=measure_next(build, report))
 
 
-def order(one: Measurement) -> tuple[int, int, bool, int, int, str]:
+def order(one: Measurement) -> tuple[int, bool, int, bool, int, int, str]:
     """The sort key of the list."""
-    usefulness = 0 if one.settles else (1 if one.instrument else 2)
-    return usefulness, _STAKES.index(one.stake), one.is_asked, -one.settles, one.cost, one.path
+    stake = min(_STAKES.index(settling.stake) for settling in one.helps_on or one.findings)
+    is_elsewhere = one.is_asked or one.is_decided
+    return _usefulness(one), bool(one.later), stake, is_elsewhere, -len(one.helps_on), one.cost, one.path
+
+
+def _usefulness(one: Measurement) -> int:
+    if one.helps_on:
+        return 0
+    if one.settles:
+        return 2
+    return 1 if one.instrument else 3
 
 
 def _wish_settled(build: Build, finding: Finding, plan: Plan, wishes: dict[str, _Wish]) -> None:
@@ -206,7 +235,7 @@ def _at(build: Build, path: str) -> FactAt:
     return found
 
 
-def _measurement(build: Build, wish: _Wish) -> Measurement:
+def _measurement(build: Build, wish: _Wish, standing: Standing) -> Measurement:
     at, instrument = fact_at(build, wish.path), wish.instrument
     return Measurement(
         path=wish.path,
@@ -220,6 +249,8 @@ def _measurement(build: Build, wish: _Wish) -> Measurement:
         write=what_to_write(build, at, instrument) if instrument and at else "",
         is_asked=_is_asked(build, at),
         helps=_helps(build, at, wish),
+        is_decided=at is not None and is_wish(at) and not instrument,
+        later=standing.why_later(at.part.name, instrument) if at else "",
         caution=instrument.caution if instrument else "",
         stake=min((one.stake for one in wish.findings), key=_STAKES.index),
         findings=tuple(sorted(wish.findings, key=lambda one: (_STAKES.index(one.stake), one.finding))),
@@ -242,6 +273,8 @@ def _now(at: FactAt | None) -> str:
 def _helps(build: Build, at: FactAt | None, wish: _Wish) -> str:
     if at is None:
         return _help_without_fact(build, wish.path)
+    if all(one.would is Outcome.would_fail for one in wish.findings):
+        return _ONLY_FAILS
     if wish.instrument and all(one.would is Outcome.still_unsettled for one in wish.findings):
         return "It reduces the uncertainty but does not settle the finding: the limit is too near. Allow more margin."
     return ways_at(build, at).helps

@@ -160,6 +160,7 @@ class FactSpec(Spec):
             bounds=self.own_bounds,
             typical=typical,
             source=source,
+            is_wish=self.is_wish,
             is_rating=self.is_rating,
             lax=self.lax,
         )

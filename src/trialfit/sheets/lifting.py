@@ -53,6 +53,7 @@ _UNDER = (
     "floor hard and level, stands under the jacking points named by the car's maker",
     "pins locked, wheels on the floor chocked",
     "car rocked by hand: it does not move",
+    "each end pressed down before and after anything heavy comes out: no stand goes light",
 )
 _EMPTY_LEGS = 4
 
@@ -90,8 +91,8 @@ def _lift(known: Known, lift: Lift) -> Iterator[Block]:
             Line(label="hangs on it", value=_load(known, lift)),
             Line(label="mass together", value=shown(known, f"lifting.mass.{lift.name}")),
             Line(label="centre of mass", value=_forward(shown(known, f"lifting.centre.{lift.name}"))),
-            Line(label="hook should be", value=_forward(shown(known, f"lifting.hook.{lift.name}"))),
-            Line(label="hook is at", value=_place(known, lift)),
+            *_hook(known, lift),
+            *_way(known, lift),
             Line(label="crane and hole", value=_crane_of(known, lift)),
             Line(label="reach needed", value=text_of(known, lift.required_reach)),
         )
@@ -100,6 +101,22 @@ def _lift(known: Known, lift: Lift) -> Iterator[Block]:
     legs = legs_of(known.build, lift)
     yield _legs(known, legs)
     yield from verdicts(known, about(known, "lifting", *(leg.name for leg in legs)) if legs else ())
+
+
+def _hook(known: Known, lift: Lift) -> Iterator[Line]:
+    """Where the hook should be and is; on a leveller how far its screw has to move it."""
+    if lift.leveller_travel.written:
+        yield Line(label="screw from the middle, at most", value=shown(known, f"lifting.leveller.{lift.name}"))
+    else:
+        yield Line(label="hook should be", value=_forward(shown(known, f"lifting.hook.{lift.name}")))
+    yield Line(label="hook is at", value=_place(known, lift))
+
+
+def _way(known: Known, lift: Lift) -> Iterator[Line]:
+    """The tilts of the way up and in, where they are written."""
+    for label, ref in (("least tilt on the way", lift.lowest_tilt), ("steepest tilt on the way", lift.steepest_tilt)):
+        if ref.written:
+            yield Line(label=label, value=text_of(known, ref))
 
 
 def _load(known: Known, lift: Lift) -> str:
@@ -193,8 +210,9 @@ def _stands(known: Known, stands: tuple[Stands, ...]) -> Iterator[Block]:
         Column(title="under", share=1),
         Column(title="stands", share=2),
         Column(title="one is rated", share=2),
-        Column(title="carries", share=2),
+        Column(title="one carries, at most", share=2),
         Column(title="apart", share=1.4),
+        Column(title="inboard of axle", share=1.4),
         Column(title="in place"),
     )
     mass, length = (Blank(unit=unit_for(quantity, known.units)) for quantity in (MASS, LENGTH))
@@ -205,10 +223,11 @@ def _stands(known: Known, stands: tuple[Stands, ...]) -> Iterator[Block]:
             cell(known, one.rated_mass),
             shown(known, f"lifting.stand_load.{one.name}"),
             cell(known, one.spacing),
+            cell(known, one.inboard),
             box(known, "lifting", one.name),
         )
         for one in stands
     ]
-    rows = rows or [(end, Blank(), mass, "", length, Tick()) for end in ("front", "rear")]
+    rows = rows or [(end, Blank(), mass, "", length, length, Tick()) for end in ("front", "rear")]
     yield Table(columns=columns, rows=tuple(rows))
     yield from verdicts(known, about(known, "lifting", *(one.name for one in stands)) if stands else ())

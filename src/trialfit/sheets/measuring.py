@@ -100,7 +100,7 @@ def _row(known: Known, number: int, one: Measurement) -> tuple[Cell, ...]:
     unit = _unit(known, one.path)
     return (
         str(number),
-        f"{one.path}: {one.meaning}{now}",
+        f"{one.path}: {one.meaning}{now}{f'. Later: {one.later}' if one.later else ''}",
         f"{'ask its maker' if one.is_asked else one.instrument}, {one.spread}",
         "; ".join(_limits(known, one)),
         *(Blank(unit=unit) for _ in _READINGS),

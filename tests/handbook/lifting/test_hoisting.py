@@ -12,8 +12,6 @@ from trialfit.handbook.lifting.hoisting import (
     centre_of_mass,
     hang_angle,
     hook_for_angle,
-    push_to_tip,
-    stand_load,
     symmetric_leg,
     three_legs,
     two_legs,
@@ -88,9 +86,6 @@ def test_hooked_for_an_angle_it_hangs_at_it(depth: float, tilt: float, centre: f
     assert hang_angle(centre - hook_for_angle(centre, depth, tilt), depth) == pytest.approx(tilt, abs=1e-9)
 
 
-def test_stands_and_centres_outside_their_range() -> None:
-    """No stand, no mass, no height."""
-    assert np.isnan(stand_load(500.0, 0.0))
+def test_a_centre_of_nothing_is_no_number() -> None:
+    """No mass."""
     assert np.isnan(centre_of_mass([0.0, 0.0], [1.0, 2.0]))
-    assert np.isnan(push_to_tip(5000.0, 0.9, 0.0))
-    assert push_to_tip(5000.0, 1.2, 1.0) > push_to_tip(5000.0, 0.9, 1.0)

@@ -11,12 +11,11 @@ from trialfit.handbook.lifting.hoisting import (
     centre_of_mass,
     hang_angle,
     hook_for_angle,
-    push_to_tip,
-    stand_load,
     symmetric_leg,
     three_legs,
     two_legs,
 )
+from trialfit.handbook.lifting.standing import heavier_stand, load_at, push_to_tip
 
 WEIGHT = 230 * STANDARD_GRAVITY
 
@@ -94,5 +93,11 @@ def test_a_crane_between_two_holes_has_the_rating_of_the_longer(reach, rating) -
 # Statics; stands are rated one by one: workshop textbook, page on stands.
 def test_stands_carry_half_an_axle_each() -> None:
     """548 kg on two stands; and 0.9 m apart a push 1 m up must beat half their weight times 0.9."""
-    assert stand_load(548.0) == pytest.approx(274)
+    assert heavier_stand(548.0, 0.0, 0.9) == pytest.approx(274)
     assert push_to_tip(548 * STANDARD_GRAVITY, 0.9, 1.0) == pytest.approx(548 * STANDARD_GRAVITY * 0.45)
+
+
+# A reference of the trade on stands inboard of the axle, worked from statics.
+def test_stands_inboard_of_the_axle_carry_a_third_more() -> None:
+    """0.6 m behind the front axle of a car with 2.4 m between its axles: 33 % more."""
+    assert load_at(1100.0, -1.0, -0.6, -2.4) / load_at(1100.0, -1.0, 0.0, -2.4) == pytest.approx(1.33, abs=0.005)

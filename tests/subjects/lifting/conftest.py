@@ -13,6 +13,8 @@ HOIST = """
 [car]
 mass = "1200 ± 0 kg"
 rear_axle_mass = "560 ± 0 kg"
+wheelbase = "2.4 ± 0 m"
+load_share = "0 ± 0 %"
 
 [engine_alone]
 kind = "mass_part"
@@ -62,6 +64,8 @@ under = "rear"
 rated_mass = "1000 ± 0 kg"
 spacing = "0.9 ± 0 m"
 push_height = "1 ± 0 m"
+inboard = "0 ± 0 m"
+off_centre = "0 ± 0 m"
 """
 
 

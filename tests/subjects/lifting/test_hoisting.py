@@ -137,14 +137,22 @@ def test_what_is_missing_is_named(lifting, hoist) -> None:
 
 
 def test_stands_by_hand(lifting, hoist) -> None:
-    """560 kg on two; the front end carries 640 kg; tipping takes half of 560 kg times 0.9."""
-    report = lifting(
-        hoist + '\n[stands_front]\nkind = "stands"\nunder = "front"\nrated_mass = "1000 kg"\nspread = "0.8 m"\n'
-    )
+    """560 kg on two at the axle; the front end carries 640 kg; tipping takes half of 560 kg times 0.9."""
+    report = lifting(hoist)
 
     assert report["lifting.stand_load.stands_rear"].value.nominal == pytest.approx(280)
-    assert report["lifting.stand_load.stands_front"].value.nominal == pytest.approx(320)
-    assert report["lifting.push.stands_rear"].value.nominal == pytest.approx(560 * G * 0.45)
+    assert report["lifting.push.stands_rear"].value.nominal == pytest.approx(
+        2 * 280 * G * 0.45 - 227 * 0.213 / 2.4 * G * 0.45, rel=2e-3
+    )
+
+
+def test_on_four_stands_a_car_may_rock_on_two(lifting, hoist) -> None:
+    """640 kg in front, 560 kg behind: one front stand carries (640·0.8 + 560·0.9)/2/0.8 kg."""
+    front = '\n[stands_front]\nkind = "stands"\nunder = "front"\nrated_mass = "1000 kg"\nspacing = "0.8 ± 0 m"\ninboard = "0 ± 0 m"\noff_centre = "0 ± 0 m"\n'
+    report = lifting(hoist + front)
+
+    assert report["lifting.stand_load.stands_front"].value.nominal == pytest.approx((640 * 0.8 + 560 * 0.9) / 2 / 0.8)
+    assert "both ends on stands" in report["lifting.stand_load.stands_front"].state
 
 
 def test_a_caution_stands_on_everything(lifting, hoist) -> None:

@@ -50,7 +50,7 @@ def _table(part: PartFacts, *, with_open: bool) -> Table:
     table.add_column(ratio=3, overflow="fold")
     for fact in part.facts:
         if fact.state is not State.open or with_open:
-            style = "bold" if fact.state is State.missing else ""
+            style = "bold" if fact.state in (State.missing, State.to_decide) else ""
             table.add_row(f"  {fact.state}", line(fact.path.removeprefix(f"{part.part}."), style), line(_text(fact)))
     return table
 

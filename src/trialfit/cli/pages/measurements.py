@@ -44,6 +44,7 @@ def _entry(number: int, one: Measurement, file: str) -> Table:
         "with": _instrument(one),
         "settles" if one.settles else "serves": "\n".join(_settlings(one)),
         "write": f"{started_as()} {typed('set', file)} {one.write}" if one.write else "",
+        "later": one.later,
         "helps": one.helps,
         "beware": one.caution,
     }
@@ -56,6 +57,8 @@ def _entry(number: int, one: Measurement, file: str) -> Table:
 def _what_to_do(one: Measurement) -> str:
     if one.is_asked:
         return "ask for"
+    if one.is_decided:
+        return "decide"
     return "measure" if one.instrument else "get"
 
 

@@ -1,14 +1,15 @@
-"""Hoisting an engine or a gearbox, and standing a car on stands: by statics.
+"""Hoisting an engine or a gearbox: by statics.
 
 Answers   centre_of_mass        of parts that are lifted together
           symmetric_leg         tension of equal legs at one angle
+          three_leg_shares      share of each of three legs, also where one is slack
           two_legs, three_legs  tension of each leg in the attitude in which the load hangs
           hang_angle, hook_for_angle    how it tilts, and where to hook it for a target tilt
           boom_rating           what a folding crane may carry at a reach
-          stand_load, push_to_tip       under one end of a car
+Next door standing.py (a car on stands)
 Not here  strength of eyes, slings and cranes: their plates and makers say it
 Symbols   W weight, T tension, α angle of a leg from the level, φ tilt, e offset, h height
-Caution never go under a load, or under a car that only a jack or crane holds; the plate on the crane, sling and stand decides
+Caution never go under a load; the plate on the crane and sling decides
 Sources   [1] statics   [2] rigging-safety pages quoting ASME B30.9 and OSHA 1910.184: angle limit and load factors
           [3] a folding-crane operating manual: the rating falls hole by hole
 """
@@ -135,6 +136,33 @@ def three_legs(weight: Numbers, eyes: Numbers, hook: Numbers, centre: Numbers) -
     return where(sound[..., None], shares * lengths)
 
 
+def three_leg_shares(eyes: Numbers, hook: Numbers, centre: Numbers) -> Numbers:
+    """Share of a load on each of three legs, as it hangs: of the weight where the line from hook to centre meets their eyes.
+
+        s_i = p_i/Σ p,   Σ p_i·(hook − eye_i) = hook − centre
+
+    eyes      (..., 3 eyes, 3 coordinates) on the load lying level         m
+    hook      (..., 3 coordinates), the same                               m
+    centre    of mass, the same                                            m
+    returns   s, (..., 3), below 0 where a leg would be slack              1    nan where all lie in one plane
+
+    Source: statics.
+
+    >>> eyes = np.array([[0.3, 0.2, 0.0], [0.3, -0.2, 0.0], [-0.3, 0.0, 0.0]])
+    >>> [round(float(one), 3) for one in three_leg_shares(eyes, np.array([0.0, 0.0, 0.6]), np.array([-0.1, 0.0, -0.2]))]
+    [0.188, 0.188, 0.625]
+    """
+    eyes, hook, centre = as_floats(eyes, hook, centre)
+    legs = hook[..., None, :] - eyes
+    sides = np.swapaxes(legs, -1, -2)
+    sound = np.abs(np.linalg.det(sides)) > 1e-6 * np.linalg.norm(legs, axis=-1).prod(axis=-1)
+    hang = np.broadcast_to(hook - centre, (*legs.shape[:-2], 3))
+    pulls = np.linalg.solve(np.where(sound[..., None, None], sides, np.eye(3)), hang[..., None])[..., 0]
+    total = pulls.sum(axis=-1, keepdims=True)
+    sound = sound[..., None] & (total != 0)
+    return where(sound, pulls / np.where(sound, total, 1.0))
+
+
 def hang_angle(offset: Numbers, depth: Numbers) -> Numbers:
     """Tilt at which a load comes to rest under its hook.
 
@@ -193,43 +221,3 @@ def boom_rating(reach: Numbers, hole_reaches: Numbers, hole_ratings: Numbers) ->
     reach, reaches, ratings = as_floats(reach, hole_reaches, hole_ratings)
     hole = np.searchsorted(reaches, np.where(reach > 0, reach, 0.0) - 1e-9)
     return where(reach > 0, np.append(ratings, 0.0)[hole])
-
-
-def stand_load(axle_mass: Numbers, stands: Numbers = 2.0) -> Numbers:
-    """Load on one stand under one end of the car.
-
-        m/n
-
-    axle_mass   m, on that axle at rest     kg    ≥ 0
-    stands      n, under it                 1     ≥ 1
-    returns     mass on one stand           kg    nan outside that range
-
-    Both sides alike: a car that stands on three of four rocks, and two of them carry it. Source: statics; stands are rated
-    one by one, not as a pair.
-
-    >>> f"{stand_load(548.0):.0f} kg"
-    '274 kg'
-    """
-    mass, stands = as_floats(axle_mass, stands)
-    sound = (mass >= 0) & (stands >= 1)
-    return where(sound, mass / np.where(sound, stands, 1.0))
-
-
-def push_to_tip(weight: Numbers, spread: Numbers, height: Numbers) -> Numbers:
-    """Push from the side that lifts a car off one stand of a pair.
-
-        F = W·(b/2)/h
-
-    weight    W, on the pair                            N    ≥ 0
-    spread    b, between the two stands                 m    > 0
-    height    h, of the push over the stands' feet      m    > 0
-    returns   F                                         N    nan outside that range
-
-    The other end of the car helps to hold it: left out. Source: statics.
-
-    >>> f"{push_to_tip(5000.0, 0.9, 1.0):.0f} N"
-    '2250 N'
-    """
-    weight, spread, height = as_floats(weight, spread, height)
-    sound = (weight >= 0) & (spread > 0) & (height > 0)
-    return where(sound, weight * spread / np.where(sound, 2 * height, 1.0))

@@ -84,3 +84,6 @@ class MassPart(Part):
     )
     mounted = WordSpec("whether the mounts of the power unit carry it", "yes", "no", default="yes")
     hoisted_by = RefSpec("the lift that it hangs on", "lift")
+    out_on_stands = WordSpec(
+        "whether it is taken out while the car is on stands; the load of a lift always is", "yes", "no", default="no"
+    )

@@ -2,7 +2,7 @@
 
 Answers   requirements   tilt.LIFT, side_tilt.LIFT, roll_over.LIFT, and the figures mass.LIFT, centre.LIFT, hook.LIFT
           mass, weight, centre, hook    of a lift, for its other topics
-Not here  sling legs (legs.py), the crane (crane.py)
+Not here  sling legs (legs.py), every tilt on the way and levellers (way.py), the crane (crane.py)
 """
 
 from __future__ import annotations
@@ -43,45 +43,63 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """How each load hangs."""
     for lift in build.all(Lift):
         yield from _figures(lift)
-        yield Requirement(
-            id=f"lifting.tilt.{lift.name}",
-            about=lift.name,
-            says="the load hangs at its target tilt along the car, within its tolerance",
-            value=partial(_off_tilt, lift=lift),
-            quantity=ANGLE,
-            stake=Stake.safety,
-            limit=AtMost(lambda ev, one=lift: ev(one.tilt_tolerance)),  # type: ignore[misc]
-            source=COMMON_PRACTICE,
-            formulas=(handbook.hang_angle, handbook.hook_for_angle),
-            shows=partial(_where_to_hook, lift=lift),
-            caution=HOISTING,
-        )
+        if lift.leveller_travel.written is None:  # a leveller is screwed to its tilt (way.py)
+            yield _tilt(lift)
         if len(legs_of(build, lift)) <= 2:  # noqa: PLR2004 - three eyes hold a load against turning about two
-            yield Requirement(
-                id=f"lifting.roll_over.{lift.name}",
-                about=lift.name,
-                says="the centre of mass lies below the line of the eyes, so that the load cannot roll over",
-                value=partial(_below_the_eyes, lift=lift),
-                quantity=LENGTH,
-                stake=Stake.safety,
-                limit=AtLeast(BELOW_THE_EYES),
-                source=ROLLS,
-                formulas=(handbook.centre_of_mass,),
-                caution=HOISTING,
-            )
+            yield _roll_over(lift)
         else:
-            yield Requirement(
-                id=f"lifting.side_tilt.{lift.name}",
-                about=lift.name,
-                says="the load hangs level across the car, within its tolerance",
-                value=partial(_side_tilt, lift=lift),
-                quantity=ANGLE,
-                stake=Stake.safety,
-                limit=AtMost(lambda ev, one=lift: ev(one.tilt_tolerance)),  # type: ignore[misc]
-                source=COMMON_PRACTICE,
-                formulas=(handbook.hang_angle,),
-                caution=HOISTING,
-            )
+            yield _side(lift)
+            if lift.leveller_travel.written is not None:
+                yield _roll_over(lift)
+
+
+def _tilt(lift: Lift) -> Requirement:
+    return Requirement(
+        id=f"lifting.tilt.{lift.name}",
+        about=lift.name,
+        says="the load hangs at its target tilt along the car, within its tolerance",
+        value=partial(_off_tilt, lift=lift),
+        quantity=ANGLE,
+        stake=Stake.safety,
+        limit=AtMost(lambda ev: ev(lift.tilt_tolerance)),
+        source=COMMON_PRACTICE,
+        formulas=(handbook.hang_angle, handbook.hook_for_angle),
+        shows=partial(_where_to_hook, lift=lift),
+        caution=HOISTING,
+        cure="Move the hook to the place that the figure of the hook gives, or use a leveller.",
+    )
+
+
+def _roll_over(lift: Lift) -> Requirement:
+    return Requirement(
+        id=f"lifting.roll_over.{lift.name}",
+        about=lift.name,
+        says="the centre of mass lies below the line of the eyes, so that the load cannot roll over",
+        value=partial(_below_the_eyes, lift=lift),
+        quantity=LENGTH,
+        stake=Stake.safety,
+        limit=AtLeast(BELOW_THE_EYES),
+        source=ROLLS,
+        formulas=(handbook.centre_of_mass,),
+        caution=HOISTING,
+        cure="Use lifting eyes higher up, well above the centre of mass.",
+    )
+
+
+def _side(lift: Lift) -> Requirement:
+    return Requirement(
+        id=f"lifting.side_tilt.{lift.name}",
+        about=lift.name,
+        says="the load hangs level across the car, within its tolerance",
+        value=partial(_side_tilt, lift=lift),
+        quantity=ANGLE,
+        stake=Stake.safety,
+        limit=AtMost(lambda ev: ev(lift.tilt_tolerance)),
+        source=COMMON_PRACTICE,
+        formulas=(handbook.hang_angle,),
+        caution=HOISTING,
+        cure="Shorten the legs of the side that hangs low.",
+    )
 
 
 def _figures(lift: Lift) -> Iterator[Requirement]:
@@ -90,6 +108,8 @@ def _figures(lift: Lift) -> Iterator[Requirement]:
         ("centre", "centre of mass of the load, forward of the front axle", _centre_x, LENGTH),
         ("hook", "place of the hook for the target tilt, forward of the front axle", hook_wanted, LENGTH),
     ):
+        if what == "hook" and lift.leveller_travel.written is not None:
+            continue  # its screw moves it
         yield Requirement(
             id=f"lifting.{what}.{lift.name}",
             about=lift.name,
@@ -181,6 +201,8 @@ def _below_the_eyes(ev: Evaluation, lift: Lift) -> Array:
     eyes = np.array([np.stack(ev.each(leg.eye_x, leg.eye_y, leg.eye_z), axis=-1) for leg in legs])
     if len(legs) == 1:
         return np.asarray(eyes[0, :, 2] - at[:, 2])
+    if len(legs) > 2:  # noqa: PLR2004 - on a leveller: below the lowest of them
+        return np.asarray(eyes[..., 2].min(axis=0) - at[:, 2])
     along = eyes[1] - eyes[0]
     share = ((at - eyes[0]) * along).sum(axis=-1) / (along**2).sum(axis=-1)
     return np.asarray(eyes[0, :, 2] + share * along[:, 2] - at[:, 2])

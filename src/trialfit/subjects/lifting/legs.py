@@ -1,9 +1,10 @@
 """The legs of the sling: tension of each leg as the load hangs, and its angle.
 
 Answers   requirements   leg_tension.LEG, leg_angle.LEG
-Not here  how the load tilts (hoisting.py)
+          leg_angle      the least angle of a leg, which is that at which it pulls on its eye
+Not here  how the load tilts (hoisting.py), the tilts it passes through (way.py)
 
-One leg carries all. Two are worked out in the plane through their eyes, three in space. Of four or more a stiff load may hang on
+Each is looked at at every tilt of the way up and in (way.py); on a leveller the chains hang nearly upright. One leg carries all. Two are worked out in the plane through their eyes, three in space. Of four or more a stiff load may hang on
 two: each leg is taken with the one whose eye is furthest from its own, as if these two carried all of it.
 """
 
@@ -16,12 +17,14 @@ import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtLeast, AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.evaluation.states import InStates
 from trialfit.facts.quantity import ANGLE, FORCE
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting import hoisting as handbook
 from trialfit.parts import Lift, SlingLeg
 from trialfit.subjects.lifting.cautions import HOISTING
-from trialfit.subjects.lifting.hoisting import centre, hook, legs_of, weight
+from trialfit.subjects.lifting.hoisting import centre, legs_of, weight
+from trialfit.subjects.lifting.way import eyes_of, has_leveller, hooks, names, shares
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -64,6 +67,7 @@ def _tension(lift: Lift, leg: SlingLeg | None) -> Requirement:
         source=RATING,
         formulas=(handbook.two_legs, handbook.three_legs),
         caution=HOISTING,
+        cure="Use legs and shackles with a higher rating in line with the leg, longer legs, or a hook nearer to above the middle.",
     )
 
 
@@ -72,7 +76,7 @@ def _angle(lift: Lift, leg: SlingLeg) -> Requirement:
         id=f"lifting.leg_angle.{leg.name}",
         about=leg.name,
         says=f"{leg.name} is steep enough against the horizontal as the load hangs",
-        value=partial(leg_angle, lift=lift, leg=leg),
+        value=partial(leg_angles, lift=lift, leg=leg),
         quantity=ANGLE,
         stake=Stake.safety,
         limit=AtLeast(handbook.FLATTEST_LEG),
@@ -80,6 +84,7 @@ def _angle(lift: Lift, leg: SlingLeg) -> Requirement:
         formulas=(handbook.symmetric_leg, handbook.hang_angle),
         shows=partial(_load_factor, lift=lift, leg=leg),
         caution=HOISTING,
+        cure="Use longer legs, or a spreader beam or leveller.",
     )
 
 
@@ -89,71 +94,84 @@ def _rating(ev: Evaluation, leg: SlingLeg | None) -> Array:
     return np.asarray(ev(leg.rated_mass) * STANDARD_GRAVITY)
 
 
-def _eye(ev: Evaluation, leg: SlingLeg) -> Array:
-    return np.stack(ev.each(leg.eye_x, leg.eye_y, leg.eye_z), axis=-1)
-
-
-def _tension_of(ev: Evaluation, lift: Lift, leg: SlingLeg | None) -> Array:
+def _tension_of(ev: Evaluation, lift: Lift, leg: SlingLeg | None) -> InStates:
     legs = legs_of(ev.build, lift)
     if leg is None:
         raise MissingFact({SlingLeg.kind: f"no sling leg of {lift.name} is written"})
-    return np.asarray(ev.of(tensions, lift)[:, [one.name for one in legs].index(leg.name)])
+    return InStates(ev.of(tensions, lift)[..., [one.name for one in legs].index(leg.name)], names(lift))
 
 
 def tensions(ev: Evaluation, lift: Lift) -> Array:
-    """Tension of each leg, N, (draws, legs)."""
+    """Tension of each leg at each tilt of the way, N, (draws, steps, legs)."""
     legs = legs_of(ev.build, lift)
-    load = ev.of(weight, lift)
-    eyes = np.stack([_eye(ev, leg) for leg in legs], axis=-2) if len(legs) > 1 else None
-    if eyes is None:
-        return load[:, None]
-    if len(legs) == SPACE:
-        return np.asarray(handbook.three_legs(load, eyes, ev.of(hook, lift), ev.of(centre, lift)))
+    load = ev.of(weight, lift)[:, None]
+    if len(legs) == 1:
+        return np.repeat(load, len(names(lift)), axis=1)[..., None]
+    eyes, place, at = eyes_of(ev, legs), ev.of(hooks, lift), ev.of(centre, lift)
+    if len(legs) == SPACE and not has_leveller(lift):
+        return np.asarray(handbook.three_legs(load, eyes[:, None], place, at[:, None]))
     found = []
     for number in range(len(legs)):
         apart = np.linalg.norm(eyes[0] - eyes[0, number], axis=-1)
-        pair = eyes[:, number], eyes[:, int(np.argmax(apart))]
-        found.append(_of_pair(load, *pair, ev.of(hook, lift), ev.of(centre, lift)))
+        eye, other = eyes[:, number], eyes[:, int(np.argmax(apart))]
+        if has_leveller(lift):
+            share = np.clip(shares(ev, eye, other, lift), 0.0, 1.0)
+            found.append(load * share / np.cos(ev(lift.chain_lean))[:, None])
+        else:
+            found.append(_of_pair(load, eye, other, place, at))
     return np.stack(found, axis=-1)
 
 
-def _of_pair(load: Array, eye: Array, other: Array, place: Array, at: Array) -> Array:
-    """Tension of the leg to `eye` where it and the one to `other` carry all, in the plane in which they hang."""
+def _in_plane(eye: Array, other: Array, place: Array, at: Array) -> tuple[Array, Array, Array, Array, Array]:
+    """Hook and centre of mass in the plane through two eyes, in which they hang: along their line, and from it; and its length."""
     between = other - eye
     length = np.linalg.norm(between, axis=-1)
     along = between / length[:, None]
-    to_hook, to_centre = place - eye, at - eye
-    before = (to_hook * along).sum(axis=-1)
-    height = np.linalg.norm(to_hook - before[:, None] * along, axis=-1)
+    to_hook, to_centre = place - eye[:, None], at - eye
+    before = (to_hook * along[:, None]).sum(axis=-1)
+    height = np.linalg.norm(to_hook - before[..., None] * along[:, None], axis=-1)
     where = (to_centre * along).sum(axis=-1)
     side = to_centre - where[:, None] * along
     below = np.where(side[:, 2] < 0, 1.0, -1.0) * np.linalg.norm(side, axis=-1)
+    return before, height, where[:, None], below[:, None], length[:, None]
+
+
+def _of_pair(load: Array, eye: Array, other: Array, place: Array, at: Array) -> Array:
+    """Tension of the leg to `eye` where it and the one to `other` carry all, in the plane in which they hang.
+
+    A leg that is slack leaves all of the load to the other one.
+    """
+    before, height, where, below, length = _in_plane(eye, other, place, at)
     first, _ = handbook.two_legs(load, before, length - before, height, before - where, below)
-    return np.asarray(first)
+    crosses = before + (where - before) * height / (height + below)
+    return np.select([crosses > length, crosses < 0], [0.0, load], np.asarray(first))
 
 
 def leg_angle(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
-    """Angle of a leg from the horizontal as the load hangs, rad."""
-    up = ev.of(hook, lift) - ev.of(centre, lift)
-    run = ev.of(hook, lift) - _eye(ev, leg)
-    if len(legs_of(ev.build, lift)) == PLANE:
-        return _angle_in_plane(ev, lift, leg)
+    """Least angle of a leg from the horizontal on the way up and in, rad, (draws,)."""
+    return np.asarray(leg_angles(ev, lift, leg).values.min(axis=-1))
+
+
+def leg_angles(ev: Evaluation, lift: Lift, leg: SlingLeg) -> InStates:
+    """Angle of a leg from the horizontal at each tilt of the way, rad."""
+    if has_leveller(lift):
+        return InStates((np.pi / 2 - ev(lift.chain_lean))[:, None], ("",))
+    place, at = ev.of(hooks, lift), ev.of(centre, lift)
+    legs = legs_of(ev.build, lift)
+    eye = eyes_of(ev, (leg,))[:, 0]
+    if len(legs) == PLANE:
+        (other,) = (one for one in legs if one.name != leg.name)
+        return InStates(_angle_in_plane(eye, eyes_of(ev, (other,))[:, 0], place, at), names(lift))
+    up, run = place - at[:, None], place - eye[:, None]
     steep = (run * up).sum(axis=-1) / np.linalg.norm(run, axis=-1) / np.linalg.norm(up, axis=-1)
-    return np.asarray(np.arcsin(np.minimum(steep, 1.0)))  # a leg straight up may come out a rounding above 1
+    return InStates(np.arcsin(np.minimum(steep, 1.0)), names(lift))  # a leg straight up may come out a rounding above 1
 
 
-def _angle_in_plane(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
+def _angle_in_plane(eye: Array, far: Array, place: Array, at: Array) -> Array:
     """The same for two legs: the load turns about the line of its eyes until its centre is in the plane of the legs."""
-    (other,) = (one for one in legs_of(ev.build, lift) if one.name != leg.name)
-    eye, far = _eye(ev, leg), _eye(ev, other)
-    along = (far - eye) / np.linalg.norm(far - eye, axis=-1)[:, None]
-    to_hook, to_centre = ev.of(hook, lift) - eye, ev.of(centre, lift) - eye
-    before, where = (to_hook * along).sum(axis=-1), (to_centre * along).sum(axis=-1)
-    height = np.linalg.norm(to_hook - before[:, None] * along, axis=-1)
-    side = to_centre - where[:, None] * along
-    below = np.where(side[:, 2] < 0, 1.0, -1.0) * np.linalg.norm(side, axis=-1)
-    tilt = np.asarray(handbook.hang_angle(before - where, height + below))
-    return np.asarray(np.arcsin(np.sin(np.arctan2(height, before) + tilt)))  # past the upright it is flatter again
+    before, height, where, below, _ = _in_plane(eye, far, place, at)
+    lean = np.asarray(handbook.hang_angle(before - where, height + below))
+    return np.asarray(np.arcsin(np.sin(np.arctan2(height, before) + lean)))  # past the upright it is flatter again
 
 
 def _load_factor(ev: Evaluation, lift: Lift, leg: SlingLeg) -> str:
