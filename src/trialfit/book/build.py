@@ -33,6 +33,7 @@ SomePart = TypeVar("SomePart", bound=Part)
 NO_PART_NAME = "not a valid part name: expected letters, digits, - and _, for example front_shaft"
 _NAME = re.compile(r"[^\W\d][\w-]*")
 _NO_WORD = re.compile(r"\W+")
+OF_BUILD = ":"  # no part is called so: it begins the names of what a build notes of itself
 _PARTS, _SPARE, _CHOICES, _LIMITS, _KIND, _NAMED = ":parts", ":spare", ":choices", ":limits", ":kind", ":named"
 _OF_BUILD = {_PARTS: "parts", _SPARE: "spare", _CHOICES: "choices", _LIMITS: "limits"}
 
@@ -118,6 +119,14 @@ class Build:
                 return _in(getattr(self, _OF_BUILD[owner]), which)
             part = self.parts.get(owner) or self.spare.get(owner)
             return part and (type(part), dict(part.values) if which is None else part.values.get(which))
+
+    def untouched_in(self, after: Build) -> set[str] | None:
+        """The parts that a changed build has from this one, if facts of parts are all that was changed; else None, and each thing is to be looked at."""
+        with watching():
+            both = [(self.parts, after.parts), (self.spare, after.spare)]
+            if self.document is not after.document or any(_in(mine, None) != _in(its, None) for mine, its in both):
+                return None
+            return {name for mine, its in both for name, part in mine.items() if its[name] is part}
 
     @classmethod
     def from_document(cls, document: Document) -> tuple[Build, list[Located]]:

@@ -77,6 +77,7 @@ class Evaluation:
         self._made: dict[str, Made] = {}
         self._kept = Kept.nothing(build)
         self._recorders: list[dict[str, FactRef | CurveRef]] = []
+        self._blocks: dict[tuple[int, int], Evaluation] | None = None
 
     def __call__(self, ref: FactRef) -> Array:
         """The draws of one fact, shape (draws,), SI. Raises MissingFact."""
@@ -134,7 +135,18 @@ class Evaluation:
 
     def further(self, block: int, draws: int) -> Evaluation:
         """The same build with other draws: those of a further block, with the nominal before them."""
-        return Evaluation(self.build, draws + 1, block)
+        if self._blocks is None:
+            return Evaluation(self.build, draws + 1, block)
+        before = self._blocks.get((block, draws))
+        self._blocks[block, draws] = before.after(self.build) if before else Evaluation(self.build, draws + 1, block)
+        return self._blocks[block, draws]
+
+    def keep_blocks(self) -> None:
+        """From now on further blocks are kept too, for the evaluations `after` this one; those kept until now are given up.
+
+        For many small changes, one after the other, with one finding in view: the blocks take memory.
+        """
+        self._blocks = {}
 
     def after(self, build: Build) -> Evaluation:
         """An evaluation of the changed build that keeps every draw, worked value and finding which did not look at what changed.
@@ -144,6 +156,7 @@ class Evaluation:
         """
         new = Evaluation(build, self.draws, self.block)
         if build.folder == self.build.folder:
+            new._blocks = self._blocks
             known = self._kept
             new._kept = Kept(
                 self.build,
