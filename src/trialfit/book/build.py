@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from trialfit.book.problems import Located
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
     from trialfit.book.document import ChoiceText, Document
     from trialfit.book.renaming import Renamed
+    from trialfit.parts.reading import Problem
 
 MOST_PARTS = 5000
 SomePart = TypeVar("SomePart", bound=Part)
@@ -143,7 +144,7 @@ class Build:
             if text.kind not in KINDS:
                 problems.append(_no_kind(name, text.kind))
                 continue
-            parts[name], faults = read_part(name, KINDS[text.kind], text.entries)
+            parts[name], faults = _part_read(name, text.kind, tuple(text.entries.items()))
             problems += [Located(fault.path, fault.says) for fault in faults]
         problems += _choice_problems(document, parts)
         spare = {name for choice in document.choices.values() for name in choice.options if name != choice.picked}
@@ -155,6 +156,14 @@ class Build:
         )
         problems += [*_clashes(build), *_ref_problems(build), *_cycles(build)]
         return build, problems
+
+
+@lru_cache(maxsize=1024)  # a change leaves all parts but one as they were, and books are read again and again
+def _part_read(
+    name: str, kind: str, entries: tuple[tuple[str, str | tuple[str, ...]], ...]
+) -> tuple[Part, tuple[Problem, ...]]:
+    part, problems = read_part(name, KINDS[kind], dict(entries))
+    return part, tuple(problems)
 
 
 def _in(entries: Mapping[str, object], which: str | None) -> object:
