@@ -58,7 +58,8 @@ def pytest_runtest_makereport(item):
     import thrift
 
     report = yield
-    says = thrift.too_many(thrift.drawn() - item.stash.get(_DRAWN_BEFORE, thrift.drawn()))
+    drawn = thrift.drawn() - item.stash.get(_DRAWN_BEFORE, thrift.drawn())
+    says = thrift.too_many(drawn, getattr(item, "function", None))
     if says and report.when == "call" and report.passed and not thorough.is_long:
         report.outcome, report.longrepr = "failed", says
     return report

@@ -55,5 +55,14 @@ def test_a_test_that_draws_too_much_fails_in_the_usual_run(car, request, monkeyp
 def test_what_is_too_much_is_said_with_what_to_do():
     assert thrift.too_many(thrift.MOST) == ""
     says = thrift.too_many(thrift.MOST + 50_000_000)
-    assert "drew 110 million values, at most 60 million are allowed" in says
+    assert "drew 150 million values, at most 100 million are allowed" in says
     assert "only_long" in says
+
+
+def test_one_test_can_be_let_draw_more():
+    @thrift.may_draw(2 * thrift.MOST)
+    def story():
+        """A long one."""
+
+    assert thrift.too_many(2 * thrift.MOST, story) == ""
+    assert "at most 200 million" in thrift.too_many(2 * thrift.MOST + 1, story)
