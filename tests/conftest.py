@@ -9,6 +9,7 @@ from pathlib import Path
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command does, and before numpy is loaded
 
+import pytest
 from hypothesis import settings
 
 if (
@@ -32,6 +33,33 @@ def pytest_addoption(parser):
 def pytest_configure(config):
     """Before any test is read, because tests say how many inputs they take where they are declared."""
     import thorough
+    import thrift
 
+    thrift.count()
     thorough.is_long = config.getoption("--long")
     settings.load_profile("long" if thorough.is_long else "usual")
+
+
+_DRAWN_BEFORE = pytest.StashKey[int]()
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item):
+    """What a test draws is counted from here, what it has set up included."""
+    import thrift
+
+    item.stash[_DRAWN_BEFORE] = thrift.drawn()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item):
+    """A test of the usual run that draws too many values fails, and says so: seconds would depend on the machine."""
+    import thorough
+    import thrift
+
+    report = yield
+    drawn = thrift.drawn() - item.stash.get(_DRAWN_BEFORE, thrift.drawn())
+    says = thrift.too_many(drawn, getattr(item, "function", None))
+    if says and report.when == "call" and report.passed and not thorough.is_long:
+        report.outcome, report.longrepr = "failed", says
+    return report

@@ -6,6 +6,7 @@ import pytest
 
 from trialfit.advice.instruments import instruments
 from trialfit.advice.settling import Trial, settle
+from trialfit.advice.supposing import supposed
 from trialfit.evaluation.verdict import Verdict
 from trialfit.subjects.catalogue import evaluate
 
@@ -58,10 +59,28 @@ def test_nothing_measured_leaves_a_finding_as_it_is_and_a_finer_tool_narrows_it(
     made = build(length="1190 mm, guess")
     finding, trial = evaluate(made, DRAWS)["bench.reach"], Trial(made, DRAWS)
     tape = next(one for one in instruments() if one.name == "steel tape")
-    taped = trial.finding(finding, {"prop_shaft.length": tape})
+    taped = evaluate(supposed(made, {"prop_shaft.length": tape}), DRAWS)["bench.reach"]
 
-    assert trial.finding(finding, {}) == finding
-    assert taped.verdict is Verdict.holds
+    assert trial.verdict(finding, {}) is finding.verdict
+    assert trial.verdict(finding, {"prop_shaft.length": tape}) is taped.verdict is Verdict.holds
     assert taped.value.nominal == pytest.approx(finding.value.nominal)
     assert taped.value.high - taped.value.low == pytest.approx(2 * 1.96, rel=0.1)  # ± 2 mm at k = 2, as 95 %
-    assert trial.finding(finding, {"prop_shaft.length": tape}) == taped
+    assert trial.verdict(finding, {}) is finding.verdict, "what was tried last leaves nothing behind"
+
+
+def test_trials_one_after_the_other_give_the_verdicts_that_each_gives_alone(build):
+    """Two findings near their limits, in turn, so that further draws are taken: what a trial keeps of the one before changes nothing."""
+    made = build(length="1190 mm, guess", slip_gap="11 ± 3 mm", spline_overlap="10 ± 2.5 mm")
+    report, trial = evaluate(made, DRAWS), Trial(made, DRAWS)
+    used = {one.name: one for one in instruments() if one.name in {"steel tape", "caliper"}}
+    tried = [
+        {},
+        {"prop_shaft.slip_gap": used["steel tape"]},
+        {"prop_shaft.slip_gap": used["caliper"], "prop_shaft.spline_overlap": used["caliper"]},
+        {"prop_shaft.spline_overlap": used["steel tape"]},
+        {"prop_shaft.length": used["steel tape"]},
+    ]
+    for measured in [*tried, *reversed(tried)]:
+        for name in ("bench.gap", "bench.reach"):
+            alone = evaluate(supposed(made, measured), DRAWS)[name].verdict
+            assert trial.verdict(report[name], measured) is alone, (name, measured)

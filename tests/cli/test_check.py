@@ -156,8 +156,8 @@ def test_what_gives_first_stands_under_its_subject(trialfit, hillclimb, report):
 def test_check_sends_nobody_to_measure_what_measure_says_no_instrument_gives(trialfit, demo, request):
     """Both ask the same instruments: every fact that check wants measured is one that an instrument gives better."""
     file = request.getfixturevalue(demo)
-    words = " ".join(trialfit("check", file).out.split())
-    listed = trialfit("measure", file, "--json").json["measurements"]
+    words = " ".join(trialfit("check", file, "--draws", 64).out.split())
+    listed = trialfit("measure", file, "--draws", 64, "--json").json["measurements"]
     out_of_reach = [one["path"] for one in listed if not one["instrument"] and one["now"]]
 
     assert out_of_reach
@@ -176,7 +176,7 @@ def test_the_summary_counts_what_is_on_the_page(trialfit, hillclimb, report):
     )
 
 
-@pytest.mark.parametrize("words", [("check",), ("check", "--figures"), ("facts",), ("measure", "--draws", "256")])
+@pytest.mark.parametrize("words", [("check",), ("check", "--figures"), ("facts",), ("measure", "--draws", "64")])
 def test_no_line_is_longer_than_the_terminal(trialfit, hillclimb, words):
     out = trialfit(words[0], hillclimb, *words[1:]).out
 

@@ -43,7 +43,7 @@ def test_place_that_fits_nowhere_ends_with_1_and_names_the_conflict(trialfit, hi
 def test_the_commands_of_place_can_be_pasted_from_a_narrow_terminal(trialfit, pickup, monkeypatch, columns):
     """Each stands on one line whatever the width, and no other line is longer than the terminal."""
     monkeypatch.setenv("COLUMNS", columns)
-    lines = trialfit("place", pickup, "--draws", "16").out.splitlines()
+    lines = trialfit("place", pickup, "--draws", "64").out.splitlines()
     sets = [line for line in lines if " set " in line and line.endswith('computed"')]
 
     assert any("gearbox.output_inclination" in line for line in sets)
@@ -52,7 +52,7 @@ def test_the_commands_of_place_can_be_pasted_from_a_narrow_terminal(trialfit, pi
 
 
 def test_place_says_what_is_left_in_millimetres_and_what_s_counts(trialfit, pickup):
-    text = " ".join(trialfit("place", pickup, "--draws", "256").out.split())
+    text = " ".join(trialfit("place", pickup, "--draws", "64").out.split())
 
     assert "1 s is one standard deviation of what the facts leave open" in text
     assert re.search(r"It fits on paper with [0-9.]+ mm left at the tightest, clearance", text)
@@ -252,7 +252,7 @@ def test_a_mesh_without_named_points_is_answered_with_an_example_that_works(tria
 
 def test_a_picture_of_the_pose_is_written(trialfit, pickup, tmp_path):
     file = tmp_path / "bay.png"
-    ran = trialfit("place", pickup, "--draws", "16", "--picture", file)
+    ran = trialfit("place", pickup, "--draws", "64", "--picture", file)
 
     assert ran.code == 0
     assert file.read_bytes()[:8] == b"\x89PNG\r\n\x1a\n"
@@ -269,7 +269,7 @@ def test_a_picture_that_cannot_be_written_is_refused_before_the_search(
         raise AssertionError
 
     monkeypatch.setattr("trialfit.advice.placing.place", never)
-    ran = trialfit("place", pickup, "--draws", "16", "--picture", tmp_path / name)
+    ran = trialfit("place", pickup, "--draws", "64", "--picture", tmp_path / name)
 
     assert ran.code == 2
     assert says in ran.err

@@ -7,6 +7,7 @@ import shlex
 import sys
 
 import pytest
+from thorough import some
 
 from trialfit.cli.started import started_as, typed
 
@@ -48,12 +49,16 @@ def test_every_page_that_prints_a_command_prints_that_name(process, tmp_path, st
         ran = process("-m", "trialfit", *words, env=environment)
         return " ".join((ran.stdout + ran.stderr).split())
 
-    assert f"usage: {started_by} COMMAND" in printed("--help")
-    assert f"{started_by} COMMAND --help says more" in printed("--help")
-    assert f"Usage: {started_by} check BUILD" in printed("check", "--help")
-    assert f"{started_by} check --help shows the options" in printed("check")
-    assert f"{started_by} kinds KIND shows" in printed("kinds")
-    assert f"{started_by} set '{file}' " in printed("measure", str(file), "--draws", "16")
-    assert f"Next: {started_by} measure " in printed("demo")
-    assert f"`{started_by} new NAME.book --from" in printed("start", str(file), "PL01")
-    assert f"{started_by} gate: " in printed("gate", str(file), "moon")
+    pages = [
+        (("--help",), f"usage: {started_by} COMMAND"),
+        (("--help",), f"{started_by} COMMAND --help says more"),
+        (("check", "--help"), f"Usage: {started_by} check BUILD"),
+        (("check",), f"{started_by} check --help shows the options"),
+        (("kinds",), f"{started_by} kinds KIND shows"),
+        (("measure", str(file), "--draws", "16"), f"{started_by} set '{file}' "),
+        (("demo",), f"Next: {started_by} measure "),
+        (("start", str(file), "PL01"), f"`{started_by} new NAME.book --from"),
+        (("gate", str(file), "moon"), f"{started_by} gate: "),
+    ]
+    for words, says in pages if started_by == "./run" else some(pages):
+        assert says in printed(*words), words

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 
 import pytest
 from mends import READINGS, mends_of, met_at
+from thrift import may_draw
 
 from trialfit.book.journal import Book
 from trialfit.book.opening import open_build
@@ -189,6 +190,7 @@ def _work_through(garage: Garage, stop_before: str) -> None:
             garage.do(name)
 
 
+@may_draw(500_000_000)
 def test_from_strip_down_to_road_with_mistakes_on_purpose(garage):  # noqa: PLR0915 - one story
     """At the end nothing is loose, and at each gate exactly what was expected was in the way."""
     refused = garage.type("finish", "PL06", code=2)["problems"][0]["says"]

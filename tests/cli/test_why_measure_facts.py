@@ -68,7 +68,7 @@ def test_a_wrong_finding_is_answered_with_the_nearest(trialfit, hillclimb):
 
 @pytest.mark.parametrize("demo", ["hillclimb", "pickup", "electric"])
 def test_measure_names_each_fact_once_and_fits_its_schema(trialfit, demo, request):
-    ran = trialfit("measure", request.getfixturevalue(demo), "--draws", 512, "--json")
+    ran = trialfit("measure", request.getfixturevalue(demo), "--draws", 64, "--json")
 
     assert ran.code == 0
     paths = [one["path"] for one in ran.json["measurements"]]
@@ -78,8 +78,8 @@ def test_measure_names_each_fact_once_and_fits_its_schema(trialfit, demo, reques
 
 
 def test_a_rating_is_asked_for_and_a_length_is_measured(trialfit, hillclimb):
-    out = trialfit("measure", hillclimb, "--draws", 512).out
-    listed = trialfit("measure", hillclimb, "--draws", 512, "--json").json["measurements"]
+    out = trialfit("measure", hillclimb, "--draws", 64).out
+    listed = trialfit("measure", hillclimb, "--draws", 64, "--json").json["measurements"]
     asked = {one["path"]: one["is_asked"] for one in listed}
 
     assert asked["final_drive_long.rated_torque"]
@@ -93,7 +93,7 @@ def test_what_measure_says_to_write_can_be_written(trialfit, hillclimb, tmp_path
     """Each line to write is a command that `set` takes once a number stands in it."""
     copied = tmp_path / "copied.toml"
     copied.write_text(hillclimb.read_text(encoding="utf-8"), encoding="utf-8")
-    measured = trialfit("measure", copied, "--draws", 512, "--json").json["measurements"]
+    measured = trialfit("measure", copied, "--draws", 64, "--json").json["measurements"]
     lines = [one["write"] for one in measured if '"' in one["write"]]
     assert lines
     for line in lines:
@@ -105,8 +105,8 @@ def test_what_measure_says_to_write_can_be_written(trialfit, hillclimb, tmp_path
 
 
 def test_every_unsettled_finding_is_spoken_of(trialfit, hillclimb):
-    found = trialfit("check", hillclimb, "--draws", 512, "--json").json["findings"]
-    listed = trialfit("measure", hillclimb, "--draws", 512, "--json").json["measurements"]
+    found = trialfit("check", hillclimb, "--draws", 64, "--json").json["findings"]
+    listed = trialfit("measure", hillclimb, "--draws", 64, "--json").json["measurements"]
     spoken_of = {one["finding"] for entry in listed for one in entry["findings"]}
 
     assert {one["id"] for one in found if one["verdict"] == "unsettled"} <= spoken_of

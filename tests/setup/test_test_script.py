@@ -13,15 +13,35 @@ TESTS = "pytest -q -n auto --maxprocesses 8 --dist worksteal"
 MANUAL = "sphinx-build -q -W --keep-going -b html docs docs/_build/html"
 
 
-def test_without_words_every_check_is_made_and_the_tests_come_last(machine):
+@pytest.fixture
+def with_manual(machine):
+    """A checkout with a manual."""
     (machine.checkout / "docs").mkdir()
     (machine.checkout / "docs/conf.py").touch()
+    return machine
 
-    done = machine.start("test")
+
+def test_without_words_every_check_is_made_and_the_tests_come_last(with_manual):
+    """The manual is made beside the other checks, and is done before the tests begin."""
+    done = with_manual.start("test")
+    asked = with_manual.asked()
 
     assert done.returncode == 0
     assert done.stdout.splitlines()[-1] == "pytest speaks"
-    assert machine.asked() == [*SET_UP, *CHECKS, MANUAL, TESTS]
+    assert [one for one in asked if one != MANUAL] == [*SET_UP, *CHECKS, TESTS]
+    assert MANUAL in asked[len(SET_UP) : -1]
+
+
+def test_a_manual_that_fails_is_told_of_under_its_name(with_manual):
+    with_manual.breaks("sphinx-build")
+
+    done = with_manual.start("test")
+    said = done.stdout.splitlines()
+
+    assert done.returncode == 1
+    assert done.stderr.splitlines()[-1] == "Failed: manual"
+    assert said[said.index("== manual") + 1] == "sphinx-build speaks"
+    assert with_manual.asked()[-1] == TESTS
 
 
 def test_the_word_long_alone_makes_every_check_with_whole_proofs(machine):

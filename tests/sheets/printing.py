@@ -69,9 +69,18 @@ def known_of_text(text: str, **more: object) -> Known:
     return Known(read_text(text, "mine.toml"), NOW, "17", NOW, draws=DRAWS, **more)
 
 
+_MOST_KEPT = 100
+_kept: dict[tuple[int, Paper], tuple[Sheet, Printed]] = {}
+
+
 def printed(sheet: Sheet, paper: Paper = PAPER) -> Printed:
-    """The sheet on paper."""
-    return Printed(press(sheet, paper))
+    """The sheet on paper; the same sheet is pressed once on the same paper."""
+    key = (id(sheet), paper)
+    if key not in _kept:
+        if len(_kept) >= _MOST_KEPT:
+            _kept.clear()
+        _kept[key] = (sheet, Printed(press(sheet, paper)))
+    return _kept[key][1]
 
 
 def ink_in_margins(page: Image.Image, dots_per_inch: int = 60) -> int:

@@ -1,7 +1,7 @@
 """How to settle one unsettled finding: the fewest measurements, and the uncertainty that each may have.
 
 Answers   settle   a plan for one finding: which facts, with which instruments, and the verdict then
-          Trial    works out single findings of a build as if facts had been measured
+          Trial    judges single findings of a build as if facts had been measured
 Not here  which facts can be known better (doubts.py); the list for the whole build (what_to_measure.py)
 Symbols   as in doubts.py
 Method    Settled means (m/z)² ≥ V', the variance then. With one fact better known V' = V·(1 - s) + V·s·(U'/U)², so
@@ -16,14 +16,14 @@ Sources   JCGM 100, 5.1.2 (variances add); JCGM 106 (guard band)
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from trialfit.advice.doubts import WORTH_NARROWING, Doubt, doubts_of, promising, variances
 from trialfit.advice.supposing import supposed
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.verdict import Verdict
-from trialfit.evaluation.working import work_out
+from trialfit.evaluation.working import judged
 from trialfit.subjects.catalogue import requirements
 
 if TYPE_CHECKING:
@@ -32,12 +32,8 @@ if TYPE_CHECKING:
     from trialfit.advice.instruments import Instrument
     from trialfit.book.build import Build
     from trialfit.evaluation.finding import FactUse, Finding
-    from trialfit.evaluation.requirement import Requirement
-
-    _Supposed = tuple[str, frozenset[tuple[str, Instrument]]]
 
 _SETTLED = (Verdict.holds, Verdict.fails)
-_KEPT = 16  # trial builds kept in memory: each holds the draws of all its facts
 
 
 @dataclass(frozen=True)
@@ -62,27 +58,30 @@ class Plan:
     out_of_reach: tuple[FactUse, ...] = ()
 
 
-@dataclass
 class Trial:
-    """Findings of one build worked out as if facts had been measured; each trial build is set up once."""
+    """Findings of one build judged as if facts had been measured. Each trial keeps what the one before it worked out and its
+    own measurements do not touch; further draws are kept as long as one finding is in view.
+    """
 
-    build: Build
-    draws: int
-    _set_up: dict[_Supposed, tuple[Evaluation, dict[str, Requirement]]] = field(default_factory=dict)
+    def __init__(self, build: Build, draws: int) -> None:
+        self.build = build
+        self._last = Evaluation(build, draws)
+        self._in_view = ""
+        self._judged: dict[frozenset[tuple[str, Instrument]], Verdict] = {}
 
-    def finding(self, finding: Finding, measured: Mapping[str, Instrument]) -> Finding:
-        """That finding with these facts measured at their present values."""
-        key = (finding.subject, frozenset(measured.items()))
-        if key not in self._set_up:
+    def verdict(self, finding: Finding, measured: Mapping[str, Instrument]) -> Verdict:
+        """The verdict on that finding with these facts measured at their present values."""
+        if finding.id != self._in_view:
+            self._in_view = finding.id
+            self._judged.clear()
+            self._last.keep_blocks()
+        key = frozenset(measured.items())
+        if key not in self._judged:
             build = supposed(self.build, measured)
-            if len(self._set_up) >= _KEPT:
-                del self._set_up[next(iter(self._set_up))]
-            self._set_up[key] = (
-                Evaluation(build, self.draws),
-                {one.id: one for one in requirements(build, (finding.subject,))},
-            )
-        ev, by_id = self._set_up[key]
-        return work_out(ev, [by_id[finding.id]], however_far=True)[finding.id]
+            self._last = self._last.after(build)
+            stated = next(one for one in requirements(build, (finding.subject,)) if one.id == finding.id)
+            self._judged[key] = judged(self._last, stated)
+        return self._judged[key]
 
 
 def settle(trial: Trial, finding: Finding) -> Plan:
@@ -90,7 +89,7 @@ def settle(trial: Trial, finding: Finding) -> Plan:
     doubts, out_of_reach = doubts_of(trial.build, finding)
     for doubt in doubts:
         for instrument in promising(finding, doubt):
-            then = trial.finding(finding, {doubt.path: instrument}).verdict
+            then = trial.verdict(finding, {doubt.path: instrument})
             if then in _SETTLED:
                 return Plan(_steps(finding, [doubt], {doubt.path: instrument}), then)
     return _several(trial, finding, doubts, out_of_reach)
@@ -100,7 +99,7 @@ def _several(trial: Trial, finding: Finding, doubts: list[Doubt], out_of_reach: 
     measured: dict[str, Instrument] = {}
     for count, doubt in enumerate(doubts, 1):
         measured[doubt.path] = doubt.finest
-        then = trial.finding(finding, measured).verdict
+        then = trial.verdict(finding, measured)
         if then in _SETTLED:
             _make_easier(trial, finding, doubts[:count], measured)
             return Plan(_steps(finding, doubts[:count], measured), then)
@@ -115,7 +114,7 @@ def _make_easier(trial: Trial, finding: Finding, doubts: list[Doubt], measured: 
             if instrument == measured[doubt.path]:
                 break
             easier = {**measured, doubt.path: instrument}
-            if trial.finding(finding, easier).verdict in _SETTLED:
+            if trial.verdict(finding, easier) in _SETTLED:
                 measured.update(easier)
                 break
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from trialfit.book.problems import Located
@@ -27,12 +27,14 @@ if TYPE_CHECKING:
 
     from trialfit.book.document import ChoiceText, Document
     from trialfit.book.renaming import Renamed
+    from trialfit.parts.reading import Problem
 
 MOST_PARTS = 5000
 SomePart = TypeVar("SomePart", bound=Part)
 NO_PART_NAME = "not a valid part name: expected letters, digits, - and _, for example front_shaft"
 _NAME = re.compile(r"[^\W\d][\w-]*")
 _NO_WORD = re.compile(r"\W+")
+OF_BUILD = ":"  # no part is called so: it begins the names of what a build notes of itself
 _PARTS, _SPARE, _CHOICES, _LIMITS, _KIND, _NAMED = ":parts", ":spare", ":choices", ":limits", ":kind", ":named"
 _OF_BUILD = {_PARTS: "parts", _SPARE: "spare", _CHOICES: "choices", _LIMITS: "limits"}
 
@@ -119,6 +121,14 @@ class Build:
             part = self.parts.get(owner) or self.spare.get(owner)
             return part and (type(part), dict(part.values) if which is None else part.values.get(which))
 
+    def untouched_in(self, after: Build) -> set[str] | None:
+        """The parts that a changed build has from this one, if facts of parts are all that was changed; else None, and each thing is to be looked at."""
+        with watching():
+            both = [(self.parts, after.parts), (self.spare, after.spare)]
+            if self.document is not after.document or any(_in(mine, None) != _in(its, None) for mine, its in both):
+                return None
+            return {name for mine, its in both for name, part in mine.items() if its[name] is part}
+
     @classmethod
     def from_document(cls, document: Document) -> tuple[Build, list[Located]]:
         """The build from a document, and every problem in it, one sentence each."""
@@ -134,7 +144,7 @@ class Build:
             if text.kind not in KINDS:
                 problems.append(_no_kind(name, text.kind))
                 continue
-            parts[name], faults = read_part(name, KINDS[text.kind], text.entries)
+            parts[name], faults = _part_read(name, text.kind, tuple(text.entries.items()))
             problems += [Located(fault.path, fault.says) for fault in faults]
         problems += _choice_problems(document, parts)
         spare = {name for choice in document.choices.values() for name in choice.options if name != choice.picked}
@@ -146,6 +156,14 @@ class Build:
         )
         problems += [*_clashes(build), *_ref_problems(build), *_cycles(build)]
         return build, problems
+
+
+@lru_cache(maxsize=1024)  # a change leaves all parts but one as they were, and books are read again and again
+def _part_read(
+    name: str, kind: str, entries: tuple[tuple[str, str | tuple[str, ...]], ...]
+) -> tuple[Part, tuple[Problem, ...]]:
+    part, problems = read_part(name, KINDS[kind], dict(entries))
+    return part, tuple(problems)
 
 
 def _in(entries: Mapping[str, object], which: str | None) -> object:

@@ -21,7 +21,7 @@ from trialfit.book.document import PartText
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import CodeSpec
 from trialfit.parts.measuring.measurements import check_finding, check_path
-from trialfit.parts.old_names import OLD_NAMES, fact_now, finding_now, kind_now, old_facts, word_now
+from trialfit.parts.old_names import OLD_NAMES, fact_now, finding_now, kind_now, may_be_old, old_facts, word_now
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -64,6 +64,9 @@ def document_now(document: Document) -> tuple[Document, tuple[Renamed, ...]]:
     met: list[Renamed] = []
     parts = {}
     for name, part in document.parts.items():
+        if not _may_be_old(part):
+            parts[name] = part
+            continue
         entries = _entries_now(name, part.kind, part.entries, kinds.get, met)
         parts[name] = PartText(
             kind=_met(met, f"{name}.kind", part.kind, kind_now(part.kind)), note=part.note, entries=entries
@@ -174,6 +177,13 @@ def _kinds(state: State) -> KindOf:
         return str(part["kind"]) if part else None
 
     return kind_of
+
+
+def _may_be_old(part: PartText) -> bool:
+    entries = part.entries.items()
+    return may_be_old(part.kind) or any(
+        may_be_old(fact) or (isinstance(value, str) and may_be_old(value)) for fact, value in entries
+    )
 
 
 def _met(met: list[Renamed], path: str, old: str, new: str) -> str:

@@ -80,7 +80,7 @@ def site_at(
         from trialfit.subjects.catalogue import evaluate
 
         with working("working out the findings that the work depends on"):
-            return evaluate(build, subjects=(subject,) if subject else ())
+            return evaluate(build, subjects=(subject,) if subject else (), all_figures=False, all_facts=False)
 
     return site_of(build, moment, findings if with_findings else None, where, ranks)
 

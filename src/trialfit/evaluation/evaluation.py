@@ -82,6 +82,7 @@ class Evaluation:
         self._own: Evaluation | None = None
         self._worked_by_own: dict[Hashable, Derived] = {}
         self._by_ours: Evaluation | None = None
+        self._blocks: dict[tuple[int, int], Evaluation] | None = None
 
     def __call__(self, ref: FactRef) -> Array:
         """The draws of one fact, shape (draws,), SI. Raises MissingFact."""
@@ -142,7 +143,18 @@ class Evaluation:
 
     def further(self, block: int, draws: int) -> Evaluation:
         """The same build with other draws: those of a further block, with the nominal before them."""
-        return Evaluation(self.build, draws + 1, block)
+        if self._blocks is None:
+            return Evaluation(self.build, draws + 1, block)
+        before = self._blocks.get((block, draws))
+        self._blocks[block, draws] = before.after(self.build) if before else Evaluation(self.build, draws + 1, block)
+        return self._blocks[block, draws]
+
+    def keep_blocks(self) -> None:
+        """From now on further blocks are kept too, for the evaluations `after` this one; those kept until now are given up.
+
+        For many small changes, one after the other, with one finding in view: the blocks take memory.
+        """
+        self._blocks = {}
 
     def by_ours(self) -> Evaluation:
         """The same build and draws with the usual value of every factor that is laxer by the builder's word (laxer.py).
@@ -163,6 +175,7 @@ class Evaluation:
         """
         new = Evaluation(build, self.draws, self.block)
         if build.folder == self.build.folder:
+            new._blocks = self._blocks
             known = self._kept
             new._kept = Kept(
                 self.build,

@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 import numpy as np
 
-from trialfit.book.build import Build
+from trialfit.book.build import OF_BUILD, Build
 from trialfit.parts.declaring import Part, Spec
 from trialfit.parts.fact_refs import CurveRef, FactRef
 
@@ -83,6 +83,7 @@ class Kept:
     ) -> None:
         self._before, self._after = before, after
         self._found: dict[Hashable, bool] = {}
+        self._untouched = before.untouched_in(after)
         self.drawn = dict(drawn)
         self.derived = {key: one for key, one in derived.items() if self._stands(one)}
         self.made = {key: one for key, one in made.items() if self._stand(one.seen)}
@@ -120,6 +121,8 @@ class Kept:
         if owner == FILE:
             path, state = which
             return bool(file_state(path) == state)
+        if self._untouched is not None and (owner.startswith(OF_BUILD) or owner in self._untouched):
+            return True
         return self._before.found(owner, which) == self._after.found(owner, which)
 
 

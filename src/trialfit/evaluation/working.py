@@ -1,6 +1,7 @@
 """Requirements into a report: all of a build in one evaluation.
 
 Answers   work_out    all requirements of a build in one evaluation, as a Report
+          judged      the verdict on one requirement alone
           listed      those that are near enough to matter to be worked out
           margin_of   the margin of one requirement alone
 Not here  the requirements (subjects/); one of them (worked.py); what is shown of it (as_findings.py)
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.evaluation.requirement import Requirement
+    from trialfit.evaluation.verdict import Verdict
     from trialfit.evaluation.worked import Worked
     from trialfit.handbook.arrays import Array
 
@@ -48,8 +50,7 @@ def work_out(
     listed is only counted, unless `however_far`; what the builder has written a limit for is always listed. Where a verdict is near
     its threshold more draws are taken for it, up to `most`.
     """
-    limits = ev.build.limits
-    stated = [with_own(one, limits[one.id]) if one.id in limits else one for one in requirements]
+    stated = [_with_own(ev, one) for one in requirements]
     near, far = (stated, 0) if however_far else listed(ev, stated)
     wanted = [one for one in near if all_figures or one.limits or one.leads]
     results = _results(ev, wanted, all_facts=all_facts, most=most)
@@ -62,6 +63,18 @@ def work_out(
         findings_left_out=far,
         questions=tuple(questions(ev.build)),
     )
+
+
+def judged(ev: Evaluation, requirement: Requirement, *, most: int = MOST) -> Verdict:
+    """The verdict that `work_out` gives on one requirement with a limit, without all that a finding shows beside it."""
+    (one,) = settled(ev, [worked(ev, _with_own(ev, requirement), with_words=False)], most)
+    return one.held[0].verdict
+
+
+def _with_own(ev: Evaluation, requirement: Requirement) -> Requirement:
+    """The requirement with the limit that the builder has written for it, if there is one."""
+    text = ev.build.limits.get(requirement.id)
+    return requirement if text is None else with_own(requirement, text)
 
 
 def _results(ev: Evaluation, wanted: Sequence[Requirement], *, all_facts: bool, most: int) -> list[Finding | Figure]:
@@ -109,8 +122,7 @@ def margin_of(ev: Evaluation, requirement: Requirement) -> Array:
 
     Raises ValueError for a figure, which has no limit.
     """
-    text = ev.build.limits.get(requirement.id)
-    stated = with_own(requirement, text) if text is not None else requirement
+    stated = _with_own(ev, requirement)
     if not stated.limits:
         msg = f"{requirement.id} has no limit"
         raise ValueError(msg)

@@ -1,6 +1,7 @@
 """Names that kinds, facts, words and findings had before: still read, never written.
 
 Answers   kind_now, fact_now, word_now, finding_now    what a name is called now; a name of today is left as it is
+          may_be_old     whether a text can have an old name in it at all, told fast
           drawn_as       the name that a fact draws under: its first one, so that a new name moves no figure
           old_facts      the facts of a kind that have a new name
           OLD_NAMES      the whole table
@@ -34,7 +35,17 @@ def _table() -> tuple[OldName, ...]:
 OLD_NAMES = _table()
 _NOW = {(one.what, one.of, one.old): one.new for one in OLD_NAMES}
 _FIRST = {(one.of, one.new): one.old for one in reversed(OLD_NAMES) if one.what == "fact"}
+_PIECES = {piece for one in OLD_NAMES for piece in one.old.split(".")}
 _FINDINGS = {one.old: one.new for one in OLD_NAMES if one.what == "finding"}
+
+
+def may_be_old(text: str) -> bool:
+    """Whether a kind, fact, word, path or id can have an old name in it. Most have none, and that is told fast.
+
+    >>> may_be_old("taped_point.height"), may_be_old("engine.mass"), may_be_old("900 ± 10.5 kg")
+    (True, False, False)
+    """
+    return not _PIECES.isdisjoint(text.split("."))
 
 
 def kind_now(kind: str) -> str:
