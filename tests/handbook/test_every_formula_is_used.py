@@ -32,7 +32,6 @@ WAITING = {
     "driveline.shaft_lines.compound_angle": "gauge readings in side view and plan, held against the placed line",
     "fastening.fasteners.preload_by_friction": "pull and twist together while a bolt is tightened",
     "fastening.fasteners.torque_by_friction": "pull and twist together while a bolt is tightened",
-    "fastening.screw_threads.bolt_strip_force": "threads that strip on the bolt, where the nut is the stronger",
     "fastening.torque_wrenches.torque_with_adapter": "what a bolt got that was tightened with an adapter",
     "gearing.performance.top_speed_from_power": "the speed that goes with the steady power that the radiator bears",
     "gearing.shifting.upshift_speed": "automatic gearboxes: the speed at which they change up",
