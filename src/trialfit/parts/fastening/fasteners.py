@@ -167,7 +167,9 @@ class BoltedJoint(Part):
         LENGTH, "from the outermost bolt to the edge of the bracket's foot that it tips about", bounds=NOT_NEGATIVE
     )
     web_distance = FactSpec(
-        LENGTH, "from a bolt to the web or wall of the bracket that rises from its foot", bounds=POSITIVE
+        LENGTH,
+        "from a bolt to the web or wall of the bracket that rises from its foot; half the bolt's diameter for a solid foot",
+        bounds=POSITIVE,
     )
     foot_width = FactSpec(LENGTH, "width of the foot that each bolt holds down", bounds=POSITIVE)
     foot_strength = FactSpec(

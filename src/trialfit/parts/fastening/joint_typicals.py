@@ -26,6 +26,7 @@ _OWN_SIZES = {
     "bearing_diameter": (1.42, 0.08),
     "hole_diameter": (1.1, 0.03),
     "washer_thickness": (0.2, 0.05),
+    "foot_width": (3.5, 1.5),
 }
 """Over the nominal diameter, where the table has no such size."""
 
@@ -78,7 +79,7 @@ def _bedding(joint: BoltedJoint) -> tuple[str, str]:
 def _of_size(name: str, text: str) -> tuple[str, str]:
     diameter = read_fastener_thread(text).diameter
     head = head_of(diameter)
-    if head is not None:
+    if head is not None and name != "foot_width":
         spread = 0.3 if name == "washer_thickness" else 0.1
         source = "ISO 7089, from memory" if name == "washer_thickness" else "VDI 2230, hexagon head and medium hole"
         return f"{getattr(head, name) * 1e3:g} ± {spread} mm", source
