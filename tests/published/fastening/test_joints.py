@@ -69,3 +69,28 @@ def test_eye_bolts_of_din_580() -> None:
     """Two legs at 45° bear 0.70 to 0.74 of the axial mass each, in every size of the leaflet."""
     for row in rows("fastening", "eye_bolts"):
         assert float(row["pair_at_45_kg"]) / float(row["axial_kg"]) == pytest.approx(0.72, abs=0.03), row["thread"]
+
+
+@pytest.mark.parametrize(
+    ("size", "threads", "bolt", "nut"),
+    # ANSI inch size thread stress and shear areas, a public table: stripping areas in² over one diameter, 2A and 2B
+    [
+        (0.19, 24, 0.050, 0.076),
+        (0.25, 20, 0.092, 0.135),
+        (0.375, 16, 0.216, 0.310),
+        (0.5, 13, 0.389, 0.562),
+        (0.375, 24, 0.217, 0.299),
+        (0.5, 20, 0.400, 0.541),
+        (0.75, 10, 0.910, 1.29),
+        (1.0, 8, 1.66, 2.33),
+    ],
+)
+def test_stripping_areas_of_inch_threads(size, threads, bolt, nut) -> None:
+    """The metric tolerances come within 3 % of 2A and 2B."""
+    thread = (size * 0.0254, 0.0254 / threads)
+    square_inches = 1 / 0.0254**2
+    on_bolt = screw_threads.bolt_strip_force(*thread, thread[0], 1.0, 1.0) * thread_fit.bolt_thread_left(*thread)
+    in_nut = screw_threads.hole_strip_force(*thread, thread[0], 1.0, 1.0) * thread_fit.hole_thread_left(*thread)
+
+    assert on_bolt * square_inches == pytest.approx(bolt, rel=0.03)
+    assert in_nut * square_inches == pytest.approx(nut, rel=0.03)
