@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.subjects.lifting import crane, hoisting, legs, stands
+from trialfit.subjects.lifting import crane, eye_bolts, hoisting, legs, stands
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.requirement import Requirement
 
 SUBJECT = "lifting"
-_TOPICS = (crane, legs, hoisting, stands)
+_TOPICS = (crane, legs, eye_bolts, hoisting, stands)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
