@@ -142,3 +142,12 @@ def test_the_rule_of_diameters_gives_way_where_the_bolt_breaks_first(joint) -> N
     assert strong[f"{OF}engagement"].verdict is HOLDS
     assert plain[f"{OF}engagement"].verdict is UNSETTLED
     assert joint("tapped", **{**steel, "engagement": "7 mm, calipered"})[f"{OF}engagement"].verdict is FAILS
+
+
+def test_a_locking_nut_that_was_used_often_no_longer_locks(joint) -> None:
+    """It is asked only where the nut locks and its uses are written."""
+    uses = {"running_torque": "3 N·m, gauged"}
+
+    assert joint(**uses, times_used="12")[f"{OF}reused_lock_nut"].verdict is FAILS
+    assert joint(**uses, times_used="2")[f"{OF}reused_lock_nut"].verdict is HOLDS
+    assert joint(times_used="12").result(f"{OF}reused_lock_nut") is None

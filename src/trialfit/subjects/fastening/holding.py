@@ -167,7 +167,8 @@ def _parting(ev: Evaluation, joint: BoltedJoint) -> str:
     into = f"{float(ev.of(stiffness.load_share, joint)[0]):.2f} of the pull goes into the bolts"
     said = into if known else "the grip is missing: all of the pull is taken off the clamp load, the worst case"
     pull, clamp = force(ev.of(mount_loads.pull_on, joint)), force(ev.of(preloads.settled_preload, joint))
-    return f"{said}; {pull} pull against a clamp load of {clamp} per bolt{mount_loads.pull_shown(ev, joint)}"
+    in_line = " in line with the bolts" if joint.lever_out.written is None else ""
+    return f"{said}; {pull} pull{in_line} against a clamp load of {clamp} per bolt{mount_loads.pull_shown(ev, joint)}"
 
 
 def _clamped(ev: Evaluation, joint: BoltedJoint) -> str:

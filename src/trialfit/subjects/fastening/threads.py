@@ -1,6 +1,6 @@
 """Bolts, nuts and holes that match: engagement, stripping, nut class, stretch bolts.
 
-Answers   requirements   engagement, stripping, nut_grade, reused_stretch_bolt
+Answers   requirements   engagement, stripping, nut_grade, reused_stretch_bolt, reused_lock_nut
 """
 
 from __future__ import annotations
@@ -47,6 +47,10 @@ _NUTS = Source(
 _STRETCH = Source("car repair manuals: bolts tightened into yield are used once", SourceKind.published)
 
 
+LOCK_USES = 5.0
+"""Tightenings of a locking nut: its standard tests the running torque up to the fifth removal, from memory."""
+_LOCKS = Source("ISO 2320, running torque tested up to the fifth removal, from memory", SourceKind.from_memory)
+
 WAYS = ("the threads of the hole shear", "the threads of the bolt shear")
 
 
@@ -59,6 +63,8 @@ def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
         yield _stripping(joint)
     if joint.bolt_kind == "stretch":
         yield _reused(joint)
+    elif joint.times_used.written is not None and joint.running_torque.written is not None:
+        yield _reused_lock(joint)
 
 
 def _nut_grade(joint: BoltedJoint) -> Requirement:
@@ -129,6 +135,22 @@ def _reused(joint: BoltedJoint) -> Requirement:
         source=_STRETCH,
         shows=lambda _: "a bolt that has yielded stays longer: the same angle gives less preload",
         caution=CAUTION,
+    )
+
+
+def _reused_lock(joint: BoltedJoint) -> Requirement:
+    return Requirement(
+        id=f"{SUBJECT}.{joint.name}.reused_lock_nut",
+        about=joint.name,
+        says="a locking nut has not been tightened more often than it keeps its running torque",
+        value=lambda ev: ev(joint.times_used),
+        quantity=COUNT,
+        stake=stake_of(joint),
+        limit=AtMost(LOCK_USES),
+        source=_LOCKS,
+        shows=lambda _: "a nut that can be run on by hand no longer locks",
+        caution=CAUTION,
+        cure="a new locking nut",
     )
 
 
