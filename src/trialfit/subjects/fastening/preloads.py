@@ -21,9 +21,10 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.ranks import is_from_its_maker
 from trialfit.handbook.fastening import bolted_joints, fasteners, joint_faces, tightening_stress
+from trialfit.handbook.fastening.fastener_classes import nut_factor_of
 from trialfit.parts import BoltedJoint, TorqueWrench
 from trialfit.subjects.fastening import stiffness
-from trialfit.subjects.fastening.joints import strength_of, thread_of
+from trialfit.subjects.fastening.joints import strength_is_known, strength_of, thread_of
 
 if TYPE_CHECKING:
     from trialfit.evaluation.evaluation import Evaluation
@@ -212,7 +213,17 @@ def is_makers_word(joint: BoltedJoint) -> bool:
         and joint.maker_state == joint.thread_state
         and joint.nut_factor.written is None
         and joint.thread_friction.written is None
+        and _suits_the_bolt(joint)
     )
+
+
+def _suits_the_bolt(joint: BoltedJoint) -> bool:
+    """Whether the maker's torque leaves this bolt below 90 % of proof at the usual friction: else he meant a stronger one."""
+    last = joint.maker_torques[-1].written
+    if last is None or joint.thread_state is None or not strength_is_known(joint):
+        return True
+    factor = nut_factor_of(joint.thread_state).usual
+    return last.si / (factor * thread_of(joint).diameter) <= fasteners.PERMANENT_SHARE * proof_load(joint)
 
 
 def _preload_at(ev: Evaluation, joint: BoltedJoint, factor: Array) -> Array:
