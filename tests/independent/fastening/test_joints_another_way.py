@@ -2,7 +2,7 @@
 
 Torque      wedge on a helix with its friction angle, uniform pressure under the head, plastic twist summed over the section
 Springs     bolt as a chain of elements, clamped parts as slices of their cones, force under a pull by bisection
-Arm         stiff foot on springs with a one-sided stop at its edge, by direct stiffness, turned through 48 directions
+Arm         stiff foot on springs with a one-sided stop at its edge, by direct stiffness, turned through 24 directions
 Prying      balance of moments at web and bolt line with full hinges
 Stripping   thread profiles cut along their shear cylinder, summed point by point
 Faces       pressure summed over rings
@@ -32,7 +32,7 @@ TOLERANCE = 0.05
 """Between both routes, of the limit: friction angle against its linear form, mean against pressure-weighted friction radius."""
 AFTER_SETTLING = 0.12
 """The same where the faces have bedded in: of a short grip little is left, and both routes take the loss off different preloads."""
-MANY = 750
+MANY = 700
 EACH_SIDE = 200
 STEEL = 206e9
 SIZES = {6: 1.0, 8: 1.25, 10: 1.5, 12: 1.75}
@@ -254,7 +254,7 @@ def hardest(joint: Joint) -> float:
     """Pull on the hardest bolt: lift and tilt of a stiff foot on springs, with a hard stop at its edge where it presses."""
     moment = joint.shear * joint.out + joint.pull * joint.aside
     worst = 0.0
-    for turn in np.linspace(0, 2 * np.pi, 48, endpoint=False):
+    for turn in np.linspace(0, 2 * np.pi, 24, endpoint=False):
         height = places(joint) @ np.array([np.cos(turn), np.sin(turn)])
         edge = height.min() - joint.edge
         arm = height - height.mean()

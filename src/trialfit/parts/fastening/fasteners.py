@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, SHARE, STIFFNESS, STRESS, TORQUE
@@ -12,7 +11,7 @@ from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
 from trialfit.handbook.fastening.tightening_order import read_order
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
-from trialfit.parts.fastening.joint_typicals import typical_of
+from trialfit.parts.fastening.joint_typicals import narrowed, typical_of
 from trialfit.parts.lists_and_curves import ListSpec
 
 if TYPE_CHECKING:
@@ -265,7 +264,7 @@ class BoltedJoint(Part):
     def spec_in_use(self, spec: FactSpec) -> FactSpec:
         """Nut factor by the state of the threads, head and hole by the size, strength by what the hole is in."""
         typical, source = typical_of(self, spec.name)
-        return _narrowed(spec, typical, source) if typical else spec
+        return narrowed(spec, typical, source) if typical else spec
 
     @property
     def places(self) -> tuple[tuple[FactRef, FactRef], ...]:
@@ -299,8 +298,3 @@ def _key(ref: FactRef) -> str:
 
 def _order(text: str | None) -> tuple[int, ...]:
     return read_order(text) if text else ()
-
-
-@lru_cache(maxsize=256)
-def _narrowed(spec: FactSpec, typical: str, source: str) -> FactSpec:
-    return spec.with_typical(typical, source)

@@ -1,11 +1,13 @@
 """Typical values of a bolted joint by its size, its materials, its faces and the state of its threads.
 
 Answers   typical_of   value with spread, and source; two empty texts where nothing narrows the usual one
+          narrowed     a declaration with that value
 Sources   handbook/fastening/tables
 """
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from trialfit.handbook.fastening.fastener_classes import head_of, nut_factor_of
@@ -15,6 +17,7 @@ from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
 from trialfit.handbook.sources import NO_SOURCE
 
 if TYPE_CHECKING:
+    from trialfit.parts.declaring import FactSpec
     from trialfit.parts.fastening.fasteners import BoltedJoint
 
 _HOLE_STRENGTH = {
@@ -29,6 +32,12 @@ _OWN_SIZES = {
     "foot_width": (3.5, 1.5),
 }
 """Over the nominal diameter, where the table has no such size."""
+
+
+@lru_cache(maxsize=256)
+def narrowed(spec: FactSpec, typical: str, source: str) -> FactSpec:
+    """The declaration of a fact with another typical value, made once."""
+    return spec.with_typical(typical, source)
 
 
 def typical_of(joint: BoltedJoint, name: str) -> tuple[str, str]:
