@@ -22,6 +22,8 @@ def test_a_pull_without_a_lever_is_shared_alike() -> None:
 def test_one_bolt_is_levered_about_the_edge() -> None:
     """Balance about the edge by hand: F·e = M + P·e."""
     assert bracket_feet.hardest_pull(PAIR[:1], 0.02, 1e3, 100.0) == pytest.approx(1e3 + 100 / 0.02)
+    assert np.isinf(bracket_feet.hardest_pull(PAIR[:1], 0.0, 1e3, 100.0))
+    assert bracket_feet.hardest_pull(PAIR[:1], 0.0, 1e3, 0.0) == pytest.approx(1e3)
 
 
 def test_the_upper_bolt_of_two_by_hand() -> None:

@@ -44,21 +44,35 @@ def hardest_pull(places: Array, edge_distance: Numbers, pull: Numbers, moment: N
     sound = (edge >= 0) & (pull >= 0) & (moment >= 0)
     turns = 2 * np.pi * np.arange(DIRECTIONS) / DIRECTIONS
     worst = np.zeros(np.broadcast(edge, pull, moment).shape)
-    for across in (places[:, 0] * np.cos(turn) + places[:, 1] * np.sin(turn) for turn in turns):
-        worst = np.maximum(worst, _in_one_direction(across - across.min(), edge, pull, moment))
+    seen = (_heights(places[:, 0] * np.cos(turn) + places[:, 1] * np.sin(turn)) for turn in turns)
+    for top, mean, spread in dict.fromkeys(seen):
+        worst = np.maximum(worst, _in_one_direction(len(places), top, mean, spread, edge, pull, moment))
     return where(sound, worst)
 
 
-def _in_one_direction(above: Array, edge: Array, pull: Array, moment: Array) -> Array:
+def _heights(across: Array) -> tuple[float, float, float]:
+    """Highest and mean height of the bolts over the lowest, m, and Σ(h − h̄)², m²: what a direction depends on, rounded so that
+    a symmetric foot has few of them.
+    """
+    above = across - across.min()
+    return (
+        round(float(above.max()), 12),
+        round(float(above.mean()), 12),
+        round(float(((above - above.mean()) ** 2).sum()), 15),
+    )
+
+
+def _in_one_direction(
+    count: int, top: float, mean: float, spread: float, edge: Array, pull: Array, moment: Array
+) -> Array:
     """Hardest bolt of a foot that tips about an edge below bolts at these heights over the lowest one."""
-    count, mean = len(above), above.mean()
-    spread = float(((above - mean) ** 2).sum())
     height = mean + edge
     squares = spread + count * height**2
-    resting = (moment + pull * height) * (above.max() + edge) / np.where(squares > 0, squares, np.inf)
+    levered = (moment + pull * height) * (top + edge) / np.where(squares > 0, squares, 1.0)
+    resting = np.where(squares > 0, levered, np.where(moment > 0, np.inf, pull / count))
     if not spread:
         return np.asarray(np.maximum(resting, pull / count))
-    free = pull / count + moment * (above.max() - mean) / spread
+    free = pull / count + moment * (top - mean) / spread
     return np.asarray(np.where(pull / count < moment * height / spread, resting, free))
 
 
