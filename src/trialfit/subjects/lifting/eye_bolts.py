@@ -19,7 +19,7 @@ from trialfit.handbook.fastening import eye_bolts as handbook
 from trialfit.parts import Lift
 from trialfit.subjects.lifting.cautions import HOISTING
 from trialfit.subjects.lifting.hoisting import hook, legs_of
-from trialfit.subjects.lifting.legs import tension_of
+from trialfit.subjects.lifting.legs import tensions
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -49,7 +49,7 @@ def _bears(lift: Lift, leg: SlingLeg) -> Requirement:
         id=f"lifting.eye_bolt.{leg.name}",
         about=leg.name,
         says=f"the {leg.eye} eye bolt of {leg.name} bears the pull of its leg at the angle at which it leaves, dynamic factor included",
-        value=partial(tension_of, lift=lift, leg=leg),
+        value=partial(pull, lift=lift, leg=leg),
         quantity=FORCE,
         stake=Stake.safety,
         limit=AtMost(partial(allowed, lift=lift, leg=leg)),
@@ -59,6 +59,12 @@ def _bears(lift: Lift, leg: SlingLeg) -> Requirement:
         caution=HOISTING,
         cure="a longer sling or a spreader beam so that the leg leaves along the bolt, a larger collar eye bolt, or a swivel hoist ring",
     )
+
+
+def pull(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
+    """Largest tension of its leg, N."""
+    number = [one.name for one in legs_of(ev.build, lift)].index(leg.name)
+    return np.asarray(ev.of(tensions, lift)[..., number].reshape(ev.draws, -1).max(axis=-1))
 
 
 def angle_off_axis(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:

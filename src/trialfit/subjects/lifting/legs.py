@@ -1,8 +1,7 @@
 """The legs of the sling: tension of each leg as the load hangs, and its angle.
 
 Answers   requirements   leg_tension.LEG, leg_angle.LEG
-          tension_of     tension of one leg
-Not here  how the load tilts (hoisting.py); what an eye bolt bears at its angle (eye_bolts.py)
+Not here  how the load tilts (hoisting.py)
 
 One leg carries all. Two are worked out in the plane through their eyes, three in space. Of four or more a stiff load may hang on
 two: each leg is taken with the one whose eye is furthest from its own, as if these two carried all of it.
@@ -58,7 +57,7 @@ def _tension(lift: Lift, leg: SlingLeg | None) -> Requirement:
         id=f"lifting.leg_tension.{name}",
         about=name,
         says=f"{name} carries its share of the load of {lift.name}, dynamic factor included, as the load hangs",
-        value=partial(tension_of, lift=lift, leg=leg),
+        value=partial(_tension_of, lift=lift, leg=leg),
         quantity=FORCE,
         stake=Stake.safety,
         limit=AtMost(partial(_rating, leg=leg)),
@@ -94,8 +93,7 @@ def _eye(ev: Evaluation, leg: SlingLeg) -> Array:
     return np.stack(ev.each(leg.eye_x, leg.eye_y, leg.eye_z), axis=-1)
 
 
-def tension_of(ev: Evaluation, lift: Lift, leg: SlingLeg | None) -> Array:
-    """Tension of one leg, N. Raises MissingFact."""
+def _tension_of(ev: Evaluation, lift: Lift, leg: SlingLeg | None) -> Array:
     legs = legs_of(ev.build, lift)
     if leg is None:
         raise MissingFact({SlingLeg.kind: f"no sling leg of {lift.name} is written"})
