@@ -89,6 +89,7 @@ def test_a_load_beside_the_bolts_turns_the_faces(joint) -> None:
     beside = joint(**ARM | {"shear": "4 kN ± 5 %, guess", "lever_aside": "150 mm, taped", "lever_out": "20 mm, taped"})
 
     assert beside[f"{OF}slip"].verdict is FAILS
+    assert "354 % more at the hardest bolt" in beside[f"{OF}slip"].remark
     assert joint(**ARM | {"face_friction": "0.2 ± 0.02, gauged"})[f"{OF}slip"].verdict is HOLDS
 
 

@@ -134,6 +134,7 @@ def _slip(joint: BoltedJoint) -> Requirement:
             *mount_loads.formulas(joint, joint.shear),
         ),
         unit="kN",
+        shows=partial(_sliding, joint=joint),
         caution=CAUTION,
         cure="clean and bare faces, more clamp, dowels, or bolts further apart",
     )
@@ -266,4 +267,14 @@ def _shown(ev: Evaluation, joint: BoltedJoint) -> str:
     return (
         f"{force(pull.values[0, worst])} on the hardest bolt, of which {force(in_line)} in line and the rest by the lever; prying "
         f"adds {100 * share:.0f} %; clamp load {force(ev.of(preloads.settled_preload, joint))} per bolt"
+    )
+
+
+def _sliding(ev: Evaluation, joint: BoltedJoint) -> str:
+    turned, across = ev.of(turning_shear, joint).values[0], ev.of(_acting, joint).across[0]
+    worst = int(np.argmax(turned))
+    more = turned[worst] / across[worst] - 1 if across[worst] else 0.0
+    return (
+        f"{force(across[worst])} across the bolts, and {100 * more:.0f} % more at the hardest bolt as the load acts beside them; "
+        f"clamp load {force(ev.of(preloads.settled_preload, joint))} per bolt"
     )
