@@ -227,29 +227,47 @@ MENDS = (
     # --- bolts ---
     Mend(
         "CH02",
-        "fastening.prop_flange.nut_grade fastening.prop_flange.slip",
-        "bolts of the next class, nuts that go with them, a friction shim between the faces, torque against stretch tried on one of them",
+        "fastening.prop_flange.bearing_pressure fastening.prop_flange.nut_grade fastening.prop_flange.slip",
+        "bolts of the next class, nuts and hard washers that go with them, a friction shim between the faces, torque against stretch tried",
         """
         set prop_flange.strength_class 12.9
         set prop_flange.nut_class 12
         set prop_flange.nut_factor '0.17 ± 0.01, gauged'
         set prop_flange.torque '80 N·m'
         set prop_flange.face_friction '0.5 ± 0.05, manual'
+        set prop_flange.washer_diameter '21 mm, calipered'
+        set prop_flange.nut_washer_diameter '21 mm, calipered'
+        set prop_flange.washer_thickness '4 ± 0.1 mm, calipered'
         """,
     ),
     Mend(
         "CH02",
-        "fastening.mount_bolts_left.bolt_load fastening.mount_bolts_left.engagement"
-        " fastening.mount_bolts_left.preload_share fastening.mount_bolts_left.slip",
-        "longer and stronger bolts, the holes tapped deeper, torque against stretch tried",
+        "fastening.mount_bolts_left.bearing_pressure fastening.mount_bolts_left.bolt_load fastening.mount_bolts_left.engagement"
+        " fastening.mount_bolts_left.preload_share fastening.mount_bolts_left.pull_and_twist fastening.mount_bolts_left.slip"
+        " fastening.mount_bolts_left.stripping",
+        "longer and stronger bolts with hard washers, the holes tapped deeper, alloy of the block from its maker, bare faces, torque "
+        "against stretch tried",
         """
-        set mount_bolts_left.engagement '28 mm, calipered'
+        set mount_bolts_left.engagement '30 mm, calipered'
+        set mount_bolts_left.hole_strength '270 ± 10 MPa, manual'
+        set mount_bolts_left.hole_shear_share '0.65 ± 0.03, manual'
+        set mount_bolts_left.washer_diameter '20 mm, calipered'
+        set mount_bolts_left.washer_thickness '3 ± 0.1 mm, calipered'
+        set mount_bolts_left.face_friction '0.20 ± 0.03, manual'
         set mount_bolts_left.strength_class 10.9
         set mount_bolts_left.nut_factor '0.19 ± 0.02, gauged'
         set mount_bolts_left.torque '62 N·m'
         """,
     ),
-    Mend("CH02", "fastening.head_left.reused_stretch_bolt", "new head bolts", "set head_left.times_used 0"),
+    Mend(
+        "CH02",
+        "fastening.head_left.reused_stretch_bolt fastening.head_left.stripping",
+        "new head bolts, and the iron of the block from its maker",
+        """
+        set head_left.times_used 0
+        set head_left.hole_strength '250 ± 10 MPa, manual'
+        """,
+    ),
     # --- on the way to the first fire: taken out to fill the block, and the cap put back on ---
     Mend(
         "first-fire",

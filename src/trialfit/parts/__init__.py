@@ -15,7 +15,8 @@ from trialfit.parts.driveline.shafts import HalfShaft, PropShaft
 from trialfit.parts.electrics.circuits import Circuit
 from trialfit.parts.engine import Engine
 from trialfit.parts.fact_refs import CurveRef, FactRef
-from trialfit.parts.fastening.fasteners import BoltedJoint, TorqueWrench
+from trialfit.parts.fastening.fasteners import BoltedJoint
+from trialfit.parts.fastening.torque_wrench import TorqueWrench
 from trialfit.parts.gearing.speedometer import Speedometer
 from trialfit.parts.gearing.tyre import Tyre
 from trialfit.parts.lifting.crane_and_stands import Crane, Lift, SlingLeg, Stands

@@ -56,7 +56,10 @@ PULL, SHEAR = 'pull = "20 ± 0 kN"\n', 'shear = "5 ± 0 kN"\n'
 
 def carried(axis: str) -> tuple[tuple[str, str], ...]:
     """The joint carries the left mount, nothing is written by hand."""
-    return (PULL, 'carries = "left"\n'), (SHEAR, f'bolt_axis = "{axis}"\n' if axis else "")
+    return (PULL, 'carries = "left"\nlever_out = "0 mm"\nlever_aside = "0 mm"\n'), (
+        SHEAR,
+        f'bolt_axis = "{axis}"\n' if axis else "",
+    )
 
 
 @pytest.mark.parametrize(
@@ -108,8 +111,15 @@ def test_the_facts_of_the_unit_stand_behind_the_finding(base, fastening) -> None
 
 def test_what_is_written_by_hand_outranks_the_mount(base, fastening) -> None:
     """Each by itself: a written pull leaves the shear to the mount."""
-    both = fastening(base + UNIT, (PULL, PULL + 'carries = "left"\nbolt_axis = "upright"\n'))
-    one = fastening(base + UNIT, (PULL, PULL + 'carries = "left"\nbolt_axis = "upright"\n'), (SHEAR, ""))
+    both = fastening(
+        base + UNIT,
+        (PULL, PULL + 'carries = "left"\nlever_out = "0 mm"\nlever_aside = "0 mm"\nbolt_axis = "upright"\n'),
+    )
+    one = fastening(
+        base + UNIT,
+        (PULL, PULL + 'carries = "left"\nlever_out = "0 mm"\nlever_aside = "0 mm"\nbolt_axis = "upright"\n'),
+        (SHEAR, ""),
+    )
 
     assert both["fastening.bracket.separation"].limit.nominal == pytest.approx(30)
     assert both["fastening.bracket.slip"].limit.nominal == pytest.approx(7.5)

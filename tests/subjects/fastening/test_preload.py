@@ -27,7 +27,9 @@ def test_preload_and_share_of_proof_by_hand(base, fastening) -> None:
 
 
 def test_the_reverse_gives_the_torque_for_the_usual_share(base, fastening) -> None:
-    """0.75 of proof for a joint that is taken apart again, 0.90 for one that stays."""
+    """0.75 of proof for a joint that is taken apart again; for one that stays 0.90 of yield by pull and twist is less than 0.90 of
+    proof: μ 0.1537 from K 0.20 and faces of 15 and 10 mm, 640 MPa, twist 0.363 of the pull.
+    """
     again = fastening(base).figure("fastening.bracket.computed_torque")
     stays = fastening(
         base,
@@ -37,7 +39,7 @@ def test_the_reverse_gives_the_torque_for_the_usual_share(base, fastening) -> No
 
     assert again.value.nominal == pytest.approx(0.20 * 0.010 * 0.75 * PROOF, rel=1e-3)
     assert stays.figure("fastening.bracket.computed_torque").value.nominal == pytest.approx(
-        0.20 * 0.010 * 0.90 * PROOF, rel=1e-3
+        0.20 * 0.010 * 0.90 * 640e6 * AREA / (1 + 3 * 0.363**2) ** 0.5, rel=2e-3
     )
 
 

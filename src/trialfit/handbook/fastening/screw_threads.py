@@ -28,7 +28,7 @@ ENGAGEMENT = {"steel": 1.25, "iron": 1.25, "aluminium": 2.0}
 """Least engaged length over nominal diameter [3]; common practice elsewhere is 1 and, in aluminium, 1.5."""
 
 SHEAR_OVER_TENSILE = 0.6
-"""τ over R_m of steel, iron and aluminium, from memory: 0.577 by distortion energy to 0.7."""
+"""τ over R_m where nothing better is known, from memory: 0.577 by distortion energy to 0.7; by material in tables/."""
 
 
 def pitch_diameter(diameter: Numbers, pitch: Numbers) -> Numbers:
@@ -119,38 +119,52 @@ def stress_area_unified(diameter: Numbers, pitch: Numbers) -> Numbers:
     return 0.7854 * inner**2
 
 
-def hole_strip_force(diameter: Numbers, pitch: Numbers, engagement: Numbers, tensile_strength: Numbers) -> Numbers:
+def hole_strip_force(
+    diameter: Numbers,
+    pitch: Numbers,
+    engagement: Numbers,
+    tensile_strength: Numbers,
+    shear_share: Numbers = SHEAR_OVER_TENSILE,
+) -> Numbers:
     """Pull at which the threads of the hole shear off, when the bolt is the stronger.
 
-        F = 0.6·R_m·A,   A = (7/8)·π·d·L
+        F = τ/R_m·R_m·A,   A = (7/8)·π·d·L
 
     diameter            d, nominal                        m
     pitch               P                                 m     0 < P < d
     engagement          L, of full threads                m     ≥ 0
     tensile_strength    R_m, of what the hole is in       Pa    ≥ 0
+    shear_share         τ/R_m                             1     ≥ 0; 0.6 if missing
     returns             F                                 N     nan outside that range
 
-    On the basic profile the hole's thread is 7/8 of the pitch wide where the bolt's crest cuts it. Real threads have
-    clearance and lose up to a tenth; the first threads carry more than their share. Take a repeated thread as less.
+    On the basic profile the hole's thread is 7/8 of the pitch wide where the bolt's crest cuts it. Threads made to their
+    tolerances keep 0.78 to 1 of that (thread_fit.py). Take a repeated thread as less.
     Source: geometry of the basic profile (ISO 68-1); shear over tensile strength 0.6 from memory.
 
     >>> f"{hole_strip_force(10e-3, 1.5e-3, 20e-3, 220e6) / 1e3:.1f} kN"
     '72.6 kN'
     """
-    diameter, pitch, length, strength = as_floats(diameter, pitch, engagement, tensile_strength)
-    sound = _sound(diameter, pitch) & (length >= 0) & (strength >= 0)
-    return where(sound, SHEAR_OVER_TENSILE * strength * 0.875 * np.pi * diameter * length)
+    diameter, pitch, length, strength, share = as_floats(diameter, pitch, engagement, tensile_strength, shear_share)
+    sound = _sound(diameter, pitch) & (length >= 0) & (strength >= 0) & (share >= 0)
+    return where(sound, share * strength * 0.875 * np.pi * diameter * length)
 
 
-def bolt_strip_force(diameter: Numbers, pitch: Numbers, engagement: Numbers, tensile_strength: Numbers) -> Numbers:
+def bolt_strip_force(
+    diameter: Numbers,
+    pitch: Numbers,
+    engagement: Numbers,
+    tensile_strength: Numbers,
+    shear_share: Numbers = SHEAR_OVER_TENSILE,
+) -> Numbers:
     """Pull at which the threads of the bolt shear off, when the nut is the stronger.
 
-        F = 0.6·R_m·A,   A = (3/4)·π·D₁·L
+        F = τ/R_m·R_m·A,   A = (3/4)·π·D₁·L
 
     diameter            d, nominal               m
     pitch               P                        m     0 < P < d
     engagement          L, of full threads       m     ≥ 0
     tensile_strength    R_m, of the bolt         Pa    ≥ 0
+    shear_share         τ/R_m                    1     ≥ 0; 0.6 if missing
     returns             F                        N     nan outside that range
 
     On the basic profile the bolt's thread is 3/4 of the pitch wide where the nut's crest cuts it.
@@ -159,9 +173,11 @@ def bolt_strip_force(diameter: Numbers, pitch: Numbers, engagement: Numbers, ten
     >>> f"{bolt_strip_force(10e-3, 1.5e-3, 8e-3, 800e6) / 1e3:.1f} kN"
     '75.8 kN'
     """
-    inner, length, strength = as_floats(minor_diameter(diameter, pitch), engagement, tensile_strength)
-    sound = np.isfinite(inner) & (length >= 0) & (strength >= 0)
-    return where(sound, SHEAR_OVER_TENSILE * strength * 0.75 * np.pi * inner * length)
+    inner, length, strength, share = as_floats(
+        minor_diameter(diameter, pitch), engagement, tensile_strength, shear_share
+    )
+    sound = np.isfinite(inner) & (length >= 0) & (strength >= 0) & (share >= 0)
+    return where(sound, share * strength * 0.75 * np.pi * inner * length)
 
 
 def engagement_rule(diameter: Numbers, material: str) -> Numbers:

@@ -9,8 +9,10 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS
+from trialfit.handbook.fastening.eye_bolts import MAKES, usual_share_at_45
+from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
 from trialfit.handbook.sources import NO_SOURCE
-from trialfit.parts.declaring import POSITIVE, Bounds, FactSpec, Part, RefSpec, WordSpec
+from trialfit.parts.declaring import POSITIVE, Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
 from trialfit.parts.lists_and_curves import ListSpec
 
 if TYPE_CHECKING:
@@ -144,8 +146,40 @@ class SlingLeg(Part):
     eye_y = FactSpec(LENGTH, "the same: to the left of the middle of the car")
     eye_z = FactSpec(LENGTH, "the same: above the ground")
     rated_mass = FactSpec(
-        MASS, "rating of the weakest of leg, shackle and eye, in line with the leg", bounds=POSITIVE, is_rating=True
+        MASS,
+        "rating of the weakest of leg, shackle and eye, in line with the leg; of an eye bolt write eye, its axial rating counts only "
+        "along its axis",
+        bounds=POSITIVE,
+        is_rating=True,
     )
+    eye = WordSpec("eye bolt that it pulls at: with a collar that lies flat on the face, or plain", *MAKES)
+    eye_thread = CodeSpec("thread of the eye bolt", check=read_fastener_thread, example="M10")
+    eye_axis = WordSpec(
+        "axis of the eye bolt while the load is level", "upright", "along the car", "across the car", default="upright"
+    )
+    eye_plane = WordSpec("whether the leg pulls in the plane of its eye", "in it", "across it", default="in it")
+    eye_rated_mass = FactSpec(
+        MASS,
+        "rating of the eye bolt along its axis; that of DIN 580 by its thread if missing",
+        bounds=POSITIVE,
+        is_rating=True,
+    )
+    eye_share_at_45 = FactSpec(
+        COEFFICIENT,
+        "share of that rating which its maker gives for a pull at 45°, with a collar",
+        bounds=Bounds(at_least=0, at_most=1),
+        typical="0.48 ± 0.23",
+        source="0.25 a supplier of shouldered eye bolts, 0.71 DIN 580 annex A, as a product leaflet prints it",
+        example="0.7, manual",
+        is_rating=True,
+    )
+
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """The share at 45° of DIN 580 where the rating is the one of DIN 580 too."""
+        if spec.name != "eye_share_at_45" or self.eye_rated_mass.written is not None:
+            return spec
+        low, high, source = usual_share_at_45(is_din=True)
+        return spec.with_typical(f"{(low + high) / 2:g} ± {(high - low) / 2:g}", source)
 
 
 class Crane(Part):

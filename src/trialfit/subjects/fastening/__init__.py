@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.parts import BoltedJoint
-from trialfit.subjects.fastening import holding, threads, torque_figures, wrenches
+from trialfit.subjects.fastening import faces, holding, threads, torque_figures, wrenches
 from trialfit.subjects.fastening.joints import SUBJECT
 
 if TYPE_CHECKING:
@@ -27,5 +27,6 @@ def requirements(build: Build) -> Iterator[Requirement]:
     for joint in build.all(BoltedJoint):
         yield from torque_figures.requirements(joint)
         yield from threads.requirements(joint)
+        yield from faces.requirements(joint)
         yield from holding.requirements(joint)
         yield from wrenches.requirements(build, joint)

@@ -1,7 +1,7 @@
 """What a tightened joint holds: separation of the faces, pull on the bolts, slip of the faces.
 
 Answers   requirements   separation, bolt_load, slip
-Not here  the preload (preloads.py); the torque of the drivetrain (loads.py); the load of a mount (mount_loads.py)
+Not here  the joint of an arm, with its lever (bracket.py); the preload (preloads.py); the torque of the drivetrain (loads.py); the load of a mount (mount_loads.py)
 
 What a seal needs is its maker's word; a joint that only seals has none of these findings.
 """
@@ -17,8 +17,8 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Re
 from trialfit.facts.quantity import FORCE, TORQUE
 from trialfit.handbook.fastening import bolted_joints
 from trialfit.handbook.torque_path import shocks, wheel_joint
-from trialfit.subjects.fastening import loads, mount_loads, preloads, stiffness
-from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, force, source_of, stake_of, torque, word
+from trialfit.subjects.fastening import bracket, loads, mount_loads, preloads, stiffness
+from trialfit.subjects.fastening.joints import CAUTION, RESERVE, SUBJECT, force, source_of, stake_of, torque, word
 from trialfit.subjects.fastening.pattern import bolt_count, mean_radius
 
 if TYPE_CHECKING:
@@ -29,15 +29,15 @@ if TYPE_CHECKING:
     from trialfit.parts import BoltedJoint
 
 
-RESERVE = 1.5
-"""Load at which faces part or slide, over the load: 1.5 to 2 is common practice, no source."""
-
 _FRICTION = (bolted_joints.slip_force, bolted_joints.clamp_force)
 _TORQUE = (wheel_joint.wheel_slip_torque, shocks.shock_peak)
 
 
 def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
     """What one joint must hold; both load types are required while load_type is missing."""
+    if bracket.applies(joint):
+        yield from bracket.requirements(joint)
+        return
     holds = mount_loads.held(joint)
     if holds is None or "pull" in holds:
         yield _separation(joint)
@@ -167,7 +167,8 @@ def _parting(ev: Evaluation, joint: BoltedJoint) -> str:
     into = f"{float(ev.of(stiffness.load_share, joint)[0]):.2f} of the pull goes into the bolts"
     said = into if known else "the grip is missing: all of the pull is taken off the clamp load, the worst case"
     pull, clamp = force(ev.of(mount_loads.pull_on, joint)), force(ev.of(preloads.settled_preload, joint))
-    return f"{said}; {pull} pull against a clamp load of {clamp} per bolt{mount_loads.pull_shown(ev, joint)}"
+    in_line = " in line with the bolts" if joint.lever_out.written is None else ""
+    return f"{said}; {pull} pull{in_line} against a clamp load of {clamp} per bolt{mount_loads.pull_shown(ev, joint)}"
 
 
 def _clamped(ev: Evaluation, joint: BoltedJoint) -> str:

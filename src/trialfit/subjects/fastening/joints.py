@@ -2,7 +2,7 @@
 
 Answers   word, thread_of, strength_of     or MissingFact naming what is not written
           strength_is_known                whether it can be said
-          stake_of, source_of, CAUTION     for requirements
+          stake_of, source_of, CAUTION, RESERVE   for requirements
           nominal, force, torque, share    numbers in sentences
 Not here  preload (torque_figures.py); where the bolts sit (pattern.py)
 """
@@ -32,6 +32,8 @@ CAUTION = (
     "the maker's torque, angle, order and new bolts outrank every figure calculated here; pull the wrench, never push it, and "
     "keep fingers clear; where a failure can hurt people, licensed practice decides"
 )
+RESERVE = 1.5
+"""Load at which faces part or slide, over the load: 1.5 to 2 is common practice, no source."""
 _STAKES = {
     "somebody is hurt": Stake.safety,
     "something breaks": Stake.durability,

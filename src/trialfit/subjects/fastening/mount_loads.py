@@ -1,6 +1,7 @@
 """Pull and shear on a joint: as written, else the worst that the engine mount it carries puts on it.
 
 Answers   pull_on, shear_on         N, (draws,)
+          on_the_mount, case_names  both loads of the mount in every load case
           held                      what the joint holds against: as written; both ways where it carries a mount
           is_taken, formulas        whether a load comes from the mount, and by which formulas
           pull_shown, shear_shown   where it comes from, as the end of a sentence
@@ -14,8 +15,8 @@ hung      upright load pressed down  level load
 level     level load                 both together
 not told  the larger of the two      both together
 
-Pull and shear are each the worst of all load cases and taken as if they came at once, which is on the safe side. The lever
-of an arm between mount and joint is left out.
+Pull and shear are each the worst of all load cases and taken as if they came at once: more than any case brings. A joint at the
+end of an arm is judged case by case with its lever (bracket.py).
 """
 
 from __future__ import annotations
@@ -100,7 +101,13 @@ def _shown(joint: BoltedJoint, what: str, taken: str, loads: Array) -> str:
     return f"; {what} of {joint.carries}: {taken}, worst in the case: {load_cases()[int(np.argmax(loads[:, 0]))].name}"
 
 
-def _on_the_mount(ev: Evaluation, joint: BoltedJoint) -> tuple[Array, Array]:
+def case_names() -> tuple[str, ...]:
+    """The load cases of a mount, in words."""
+    return tuple(case.name for case in load_cases())
+
+
+def on_the_mount(ev: Evaluation, joint: BoltedJoint) -> tuple[Array, Array]:
+    """Upright and level load of the mount that the joint carries, N, (cases, draws) each. Raises MissingFact."""
     mount = ev.build.named(joint.carries)
     if not isinstance(mount, Mount):
         raise MissingFact({f"{joint.name}.carries": "a mount that is written in the build"})
@@ -109,7 +116,7 @@ def _on_the_mount(ev: Evaluation, joint: BoltedJoint) -> tuple[Array, Array]:
 
 def _pulls(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Pull in each load case, N, (cases, draws)."""
-    upright, level = _on_the_mount(ev, joint)
+    upright, level = on_the_mount(ev, joint)
     if joint.bolt_axis == "level":
         return level
     if joint.bolt_axis is None:
@@ -119,7 +126,7 @@ def _pulls(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 def _shears(ev: Evaluation, joint: BoltedJoint) -> Array:
     """Shear in each load case, N, (cases, draws)."""
-    upright, level = _on_the_mount(ev, joint)
+    upright, level = on_the_mount(ev, joint)
     if joint.bolt_axis in ("upright", "hung"):
         return level
     return np.asarray(np.hypot(upright, level))

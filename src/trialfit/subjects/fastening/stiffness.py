@@ -1,6 +1,7 @@
 """Stiffness of the bolt and of the clamped parts of a joint.
 
 Answers   bolt, members, load_share   N/m, N/m and 1, (draws,)
+          bolt_with_ends              m/N, with head and engaged thread
           is_known                    whether the thicknesses are written
 """
 
@@ -10,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.handbook.fastening import bolted_joints
+from trialfit.handbook.fastening import bolted_joints, joint_faces
 from trialfit.subjects.fastening.joints import thread_of
 
 if TYPE_CHECKING:
@@ -45,6 +46,18 @@ def bolt(ev: Evaluation, joint: BoltedJoint) -> Array:
     shank_area = np.pi / 4 * thread.diameter**2
     steel = bolted_joints.MODULUS["steel"]
     return np.asarray(bolted_joints.bolt_stiffness(shank_area, thread.stress_area, shank, head + other - shank, steel))
+
+
+def bolt_with_ends(ev: Evaluation, joint: BoltedJoint) -> Array:
+    """How much one bolt gives with its head and its engaged thread, m/N: they count in short grips."""
+    thread = thread_of(joint)
+    head, other = ev.of(layers, joint)
+    shank = np.minimum(ev(joint.shank_length), head + other)
+    return np.asarray(
+        joint_faces.bolt_compliance(
+            thread.diameter, thread.stress_area, shank, head + other - shank, bolted_joints.MODULUS["steel"]
+        )
+    )
 
 
 def members(ev: Evaluation, joint: BoltedJoint) -> Array:

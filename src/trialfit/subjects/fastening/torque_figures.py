@@ -1,6 +1,6 @@
 """The tightening figure of a joint, its preload, and the scatter of the preload.
 
-Answers   requirements   preload_share, dry_figure_on_oiled_thread or oiled_figure_on_dry_thread, maker_figure
+Answers   requirements   preload_share, pull_and_twist, dry_figure_on_oiled_thread or oiled_figure_on_dry_thread, maker_figure
                          figures: computed_torque, preload, preload_scatter, angle_after_snug
 Not here  the values themselves (torque_values.py), what is said beside them (torque_remarks.py);
           what the joint holds with it (holding.py); the wrench (wrenches.py)
@@ -15,7 +15,8 @@ import numpy as np
 
 from trialfit.evaluation.requirement import AtLeast, AtMost, Between, Requirement, Source, SourceKind
 from trialfit.facts.quantity import ANGLE, FORCE, RATIO, SHARE, TORQUE
-from trialfit.handbook.fastening import bolted_joints, fasteners
+from trialfit.handbook.fastening import bolted_joints, fasteners, tightening_stress
+from trialfit.handbook.fastening.fastener_classes import nut_factor_of
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.subjects.fastening import preloads, stiffness
 from trialfit.subjects.fastening.joints import (
@@ -26,6 +27,7 @@ from trialfit.subjects.fastening.joints import (
 )
 from trialfit.subjects.fastening.torque_remarks import (
     in_use,
+    pulled_and_twisted,
     strength_source,
     usual_scatter,
     what_oil_does,
@@ -36,10 +38,12 @@ from trialfit.subjects.fastening.torque_values import (
     TOLERANCE,
     angle_after_snug,
     computed_beside_makers,
-    over_right_torque,
+    most_over_intended,
+    over_intended_preload,
     right_torque,
     scatter,
     share_of_proof,
+    share_of_yield,
     torque_beside_computed,
 )
 
@@ -52,7 +56,7 @@ if TYPE_CHECKING:
 
 
 LUBRICATION = Source(
-    "fastener suppliers' torque-tension note: three quarters of the dry figure on lubricated threads; 10 % either way is "
+    "fastener suppliers' nut-factor table: the factor of these threads over that of the maker's; 10 % either way is "
     f"{NO_SOURCE}",
     SourceKind.common_practice,
 )
@@ -68,6 +72,7 @@ def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
         yield _scatter(joint)
     if joint.bolt_kind != "stretch":
         yield _preload_share(joint)
+        yield _pull_and_twist(joint)
     if joint.maker_torques and not joint.maker_angles:
         yield _lubrication(joint)
     if joint.maker_torques and joint.torque.written is not None:
@@ -80,7 +85,8 @@ def _computed_torque(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.computed_torque",
         about=joint.name,
-        says=f"torque for a preload of {100 * preloads.target_share(joint):.0f} % of proof load at each bolt",
+        says=f"torque for a preload of {100 * preloads.target_share(joint):.0f} % of proof load at each bolt, or of "
+        f"{100 * preloads.yield_share(joint):.0f} % of yield by pull and twist together if that is less",
         value=partial(computed_beside_makers, joint=joint),
         quantity=TORQUE,
         stake=stake_of(joint),
@@ -135,22 +141,41 @@ def _preload_share(joint: BoltedJoint) -> Requirement:
     )
 
 
+def _pull_and_twist(joint: BoltedJoint) -> Requirement:
+    bears = strength_source(joint)
+    return Requirement(
+        id=f"{SUBJECT}.{joint.name}.pull_and_twist",
+        about=joint.name,
+        says="pull and twist together stay below the yield strength of the bolt while it is tightened",
+        value=partial(share_of_yield, joint=joint),
+        quantity=SHARE,
+        stake=stake_of(joint),
+        limit=AtMost(1.0),
+        source=source_of(f"VDI 2230; yield strength: {bears}"),
+        formulas=(tightening_stress.stress_in_tightening, tightening_stress.friction_of_nut_factor, *_PRELOAD),
+        shows=partial(pulled_and_twisted, joint=joint),
+        caution=CAUTION,
+        cure="less torque, or grease that lowers the twist and a torque that goes with it",
+    )
+
+
 def _lubrication(joint: BoltedJoint) -> Requirement:
-    meant_oiled = joint.maker_state == "oiled"
+    meant = joint.maker_state or "dry"
+    meant_oiled = nut_factor_of(meant).oiled
     which = "oiled_figure_on_dry_thread" if meant_oiled else "dry_figure_on_oiled_thread"
     says = (
-        "a torque for oiled threads is not used on dry threads, where it gives too little preload"
+        f"a torque for {meant} threads is not used where the threads rub more and it gives too little preload"
         if meant_oiled
-        else "a torque for dry threads is not used on oiled threads, where it gives too much preload"
+        else f"a torque for {meant} threads is not used where the threads rub less and it gives too much preload"
     )
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.{which}",
         about=joint.name,
-        says=f"{says}; the value is this torque over the correct one",
-        value=partial(over_right_torque, joint=joint),
+        says=f"{says}; the value is the preload over the one the maker meant",
+        value=partial(over_intended_preload, joint=joint),
         quantity=RATIO,
         stake=stake_of(joint),
-        limit=AtLeast(1 - TOLERANCE) if meant_oiled else AtMost(1 + TOLERANCE),
+        limit=AtLeast(1 - TOLERANCE) if meant_oiled else AtMost(partial(most_over_intended, joint=joint)),
         source=LUBRICATION,
         formulas=(fasteners.preload_of_torque,),
         shows=partial(what_oil_does, joint=joint),
@@ -183,7 +208,8 @@ def _angle(joint: BoltedJoint) -> Requirement:
     return Requirement(
         id=f"{SUBJECT}.{joint.name}.angle_after_snug",
         about=joint.name,
-        says=f"turn from seated parts to {100 * preloads.target_share(joint):.0f} % of the proof load",
+        says=f"turn from seated parts to {100 * preloads.target_share(joint):.0f} % of the proof load, or to "
+        f"{100 * preloads.yield_share(joint):.0f} % of yield",
         value=partial(angle_after_snug, joint=joint),
         quantity=ANGLE,
         stake=stake_of(joint),

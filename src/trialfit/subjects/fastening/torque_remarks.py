@@ -1,7 +1,7 @@
 """What is said beside the tightening figure of a joint: why figures differ, what oil does, what is usual.
 
 Answers   why_it_differs   the maker's figure beside the one worked out
-          in_use, what_oil_does, usual_scatter   remarks of one finding each
+          in_use, pulled_and_twisted, what_oil_does, usual_scatter   remarks of one finding each
           whose_figure, strength_source   whose figure it is; the standard of the bolt's strength
 Not here  the values (torque_values.py); what is required of them (torque_figures.py)
 """
@@ -10,12 +10,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from trialfit.handbook.fastening.fastener_classes import scatter_of, strength_of
 from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
 from trialfit.subjects.fastening import preloads
 from trialfit.subjects.fastening.joints import force, nominal, share, strength_is_known, thread_of, torque, word
 from trialfit.subjects.fastening.preloads import Figure, figure_of
-from trialfit.subjects.fastening.torque_values import TOLERANCE, right_torque, share_of_proof, state_factor
+from trialfit.subjects.fastening.torque_values import (
+    TOLERANCE,
+    over_intended_preload,
+    right_torque,
+    share_of_proof,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -35,19 +42,19 @@ def why_it_differs(ev: Evaluation, joint: BoltedJoint) -> str:
     said = f"the maker's {torque(figure)} counts; {torque(computed)} is worked out"
     if abs(figure / computed - 1) <= TOLERANCE:
         return said
-    return f"{said}: {'; '.join(_reasons(joint, figure, computed))}"
+    return f"{said}: {'; '.join(_reasons(ev, joint, figure, computed))}"
 
 
-def _reasons(joint: BoltedJoint, figure: float, computed: float) -> Iterator[str]:
+def _reasons(ev: Evaluation, joint: BoltedJoint, figure: float, computed: float) -> Iterator[str]:
     if joint.maker_angles:
         yield "the maker's torque only seats the parts, the angle behind it gives the preload"
         return
-    if joint.maker_state and joint.thread_state and state_factor(joint.maker_state, joint.thread_state) != 1:
+    if joint.maker_state and joint.thread_state and joint.maker_state != joint.thread_state:
         yield f"it is for {joint.maker_state} threads, these are {joint.thread_state}"
     if figure < computed and joint.threaded_into == "aluminium":
         yield "makers go lower where threads in aluminium, a gasket or a soft part set the limit"
-    target, area = preloads.target_share(joint), thread_of(joint).stress_area
-    wanted = target * preloads.proof_load(joint)
+    area, wanted = thread_of(joint).stress_area, ev.of(preloads.target_preload, joint)
+    target = wanted / preloads.proof_load(joint)
     yield (
         f"the maker's figure means {100 * (figure / computed * target):.0f} % of proof at this friction, or a nut factor of "
         f"{figure / (thread_of(joint).diameter * wanted):.2f} at {100 * target:.0f} % ({area * 1e6:.1f} mm² of "
@@ -58,22 +65,43 @@ def _reasons(joint: BoltedJoint, figure: float, computed: float) -> Iterator[str
 def in_use(ev: Evaluation, joint: BoltedJoint) -> str:
     """The torque that is set, whose figure it is, and the clamping force that it gives."""
     clamp = force(ev.of(preloads.preload, joint))
-    usual = f"{100 * preloads.target_share(joint):.0f} % of proof is usual"
+    usual = f"{100 * preloads.target_share(joint):.0f} % of proof is usual{_by_word(ev, joint)}"
     if joint.maker_angles:
         return f"{whose_figure(joint)} gives {clamp}; {usual}"
     return f"{torque(ev.of(preloads.torque_in_use, joint))}, {whose_figure(joint)}, gives {clamp}; {usual}"
 
 
+def _by_word(ev: Evaluation, joint: BoltedJoint) -> str:
+    """On a maker's word: what the scatter of friction alone would come to."""
+    if not preloads.is_makers_word(joint):
+        return ""
+    most = float(np.max(ev.of(preloads.preload, joint)) / preloads.proof_load(joint))
+    return (
+        f"; the maker's manual gives this torque for {joint.thread_state} threads and outranks the scatter of their friction, "
+        f"which would reach {share(most)}"
+    )
+
+
+def pulled_and_twisted(ev: Evaluation, joint: BoltedJoint) -> str:
+    """Pull and twist in words, and what to do where they are too much."""
+    thread, friction = thread_of(joint), nominal(ev.of(preloads.judged_friction, joint))
+    pull = nominal(ev.of(preloads.judged_preload, joint)) / thread.stress_area
+    said = f"pull alone {pull / 1e6:.0f} MPa, thread friction {friction:.2f}"
+    return f"{said}; {torque(ev.of(preloads.computed_torque, joint))} is worked out for this bolt"
+
+
 def what_oil_does(ev: Evaluation, joint: BoltedJoint) -> str:
     """What the torque does on the threads as they are, and the cure where that is too much or too little."""
-    in_use, right = ev.of(preloads.torque_in_use, joint), ev.of(right_torque, joint)
-    ratio = nominal(in_use) / nominal(right)
+    in_use, ratio = ev.of(preloads.torque_in_use, joint), nominal(ev.of(over_intended_preload, joint))
     if abs(ratio - 1) <= TOLERANCE:
         return f"{torque(in_use)} suits {joint.thread_state} threads"
     said = f"{torque(in_use)} on {joint.thread_state} threads gives about {ratio:.2f} times the intended preload"
     if strength_is_known(joint):
         said += f", {share(nominal(ev.of(share_of_proof, joint)))} of proof"
-    cure = f"set about {torque(right)}, or bring the threads to the maker's state"
+    if ratio > 1:
+        cure = f"set about {torque(ev.of(right_torque, joint))}, or bring the threads to the maker's state"
+    else:
+        cure = f"bring the threads to the maker's state, {joint.maker_state}; a maker's torque is not turned up"
     return f"{said}: {cure}, and ask the maker"
 
 

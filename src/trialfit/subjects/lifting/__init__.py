@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.subjects.lifting import crane, hoisting, legs, over_the_car, stands, way
+from trialfit.subjects.lifting import crane, eye_bolts, hoisting, legs, over_the_car, stands, way
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.requirement import Requirement
 
 SUBJECT = "lifting"
-_TOPICS = (crane, over_the_car, legs, hoisting, way, stands)
+_TOPICS = (crane, over_the_car, legs, eye_bolts, hoisting, way, stands)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
