@@ -51,6 +51,25 @@ def test_an_eighth_of_the_other_pipe_thread_as_printed(designation):
     assert thread.minor_diameter * 1e3 == pytest.approx(8.566, rel=5e-4)
 
 
+# DIN 158 chart of a fitting supplier: d2 at the gauge plane and limits of the diameter at the inspection plane, standard pattern; mm.
+@pytest.mark.parametrize(
+    ("designation", "pitch_diameter", "largest", "smallest", "along"),
+    [
+        ("M8×1 keg", 7.35, 8.108, 8.018, 1.0),
+        ("M10×1 keg", 9.35, 10.108, 10.018, 1.0),
+        ("M12×1.5 keg", 11.026, 12.251, 12.125, 3.0),
+        ("M18×1.5 keg", 17.026, 18.251, 18.125, 3.0),
+    ],
+)
+def test_tapered_metric_threads_as_printed(designation, pitch_diameter, largest, smallest, along):
+    """The printed limits lie around the taper, 1 and 3 mm from the gauge plane towards the head."""
+    thread = read_thread(designation)
+
+    assert thread.pitch_diameter * 1e3 == pytest.approx(pitch_diameter, abs=6e-4)
+    assert thread.major_diameter * 1e3 + along / 16 == pytest.approx((largest + smallest) / 2, abs=1e-3)
+    assert thread.tolerance * 1e3 == pytest.approx((largest - smallest) / 2, abs=6e-4)
+
+
 # 1/2-13: drill 0.4219 in leaves 78.2 %, and lies within the minor-diameter limits 0.417 to 0.434 in that a tap maker's
 # ASME B1.1 table prints; M10×1.5: drill 8.5 mm, 77.0 %. Heights worked out, within 0.2 %.
 def test_thread_height_of_two_drills():

@@ -145,11 +145,21 @@ def _as_hole_or_screw(thread: Thread) -> tuple[System, float, float]:
     return system, round(thread.major_diameter, 6), round(thread.pitch, 7)
 
 
+_PARALLEL = (System.metric, System.unified, System.parallel, System.g)
+_KEG_SEALS = (
+    "the taper seals in the first threads of the parallel hole, with sealant on the male thread; no further than the maker's torque: "
+    "it wedges the boss open"
+)
+
+
 def _like_threads(male: End, female: End, met: Met) -> Joint:
     if male.thread and female.thread and male.thread.is_tapered and not female.thread.is_tapered:
         if male.seal is Seal.thread and female.thread.system is System.parallel:
             return _pair(male, female, met)  # R in Rp: what ISO 7-1 provides for
-    elif male.thread and male.thread.system in (System.parallel, System.g) and female.seal is Seal.thread:
+        if male.thread.system is System.keg and female.seal in (Seal.thread, Seal.washer):
+            why = f"{male.short} into {female.short}: belongs together"
+            return Joint(Fit.fits, why, _KEG_SEALS, "thread sealant", "DIN 158-1", met)
+    elif male.thread and male.thread.system in _PARALLEL and female.seal is Seal.thread:
         return Joint(
             Fit.dangerous,
             f"{male.short} into {female.short}: a parallel male thread in a hole that seals in the thread has no taper "

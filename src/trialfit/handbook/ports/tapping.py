@@ -104,7 +104,7 @@ def pipe_tap_drill(thread: Thread) -> float:
     >>> round(pipe_tap_drill(read_thread("G 1/4")) * 1e3, 2)
     11.8
     """
-    if thread.system in (System.metric, System.unified):
+    if thread.system in (System.metric, System.unified, System.keg):
         return float(tap_drill(thread.major_diameter, thread.pitch))
     name = thread.designation.replace("NPTF", "NPT")
     if thread.system in (System.taper, System.parallel):

@@ -163,8 +163,8 @@ def best_pair(
     Source: Ohm's and Kirchhoff's laws; the four bounds are common practice, no source.
 
     >>> places = np.linspace(0, 1, 11)
-    >>> best_pair(places, 180 - 170 * places, [0.0, 1.0], [75.0, 10.0], "E24", by_temperature=False).parallel
-    100.0
+    >>> best_pair(places, 300 - 200 * places, [0.0, 1.0], [200.0, 80.0], "E24", by_temperature=False).parallel
+    560.0
     """
     true, ohms, scale = as_floats(true_places, sender_resistances, scale_resistances)
     above = np.concatenate([[0.0], e_series(series_name, _SMALLEST * scale.max(), scale.max())])

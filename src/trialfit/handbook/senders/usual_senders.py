@@ -124,7 +124,7 @@ def best_senders(measures: str, scale_places: Numbers, scale_resistances: Number
 
     >>> suited = best_senders("level", [0.0, 1.0], [73.0, 10.0])[0]
     >>> f"{suited.sender.name}: {suited.error:.1%}"
-    '75 Ω empty, 10 Ω full: 3.1%'
+    '75 Ω empty, 10 Ω full: 3.0%'
     """
     places, scale = as_floats(scale_places, scale_resistances)
     at = np.linspace(places[0], places[-1], _PLACES)
