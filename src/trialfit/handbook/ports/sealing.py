@@ -3,6 +3,7 @@
 Answers   join_ends    two ends, in either order, into a Joint
           Joint        verdict, why, how it seals, and what goes on the thread
           Fit          fits, does not fit, dangerous
+          sealant_for  whether a sealant suits what is behind the joint
 Not here  geometry of unlike threads (thread_mating.py); a run of adapters (fitting_chain.py)
 Sources   tables/seal_pairs.csv and look_alikes.csv, each line with its own source
 """
@@ -180,3 +181,28 @@ def _pair(male: End, female: End, met: Met | None) -> Joint:
     if row["seals"] == "no":
         return Joint(Fit.dangerous, f"{pair}: {row['says']}", source=row["source"], met=met)
     return Joint(Fit.fits, f"{pair} belongs together", row["says"], row["sealant"], row["source"], met)
+
+
+@dataclass(frozen=True)
+class Suits:
+    """Whether a sealant suits a medium: "yes", "no", or "ask" where it depends on what its tube says; and why, "" for "yes"."""
+
+    answer: str
+    why: str = ""
+    source: str = ""
+
+
+def sealant_for(medium: str, sealant: str) -> Suits:
+    """Whether a sealant suits what is behind a joint.
+
+    medium    "fuel", "oil", "brake fluid" ...
+    sealant   "tape", "paste", "fuel-rated paste"
+    returns   Suits; "yes" where the table says nothing against it
+
+    Source: tables/sealants.csv.
+
+    >>> sealant_for("fuel", "tape").answer, sealant_for("oil", "tape").answer
+    ('no', 'yes')
+    """
+    row = next((row for row in rows("ports", "sealants") if (row["medium"], row["sealant"]) == (medium, sealant)), None)
+    return Suits(row["suits"], row["says"], row["source"]) if row else Suits("yes")
