@@ -1,74 +1,100 @@
-"""Threads by another route: two profiles laid over each other, turned and pushed until they collide.
+"""Threads by another route: two outlines laid over each other, turned in step by step and pushed along until no metal overlaps.
 
-Nothing of the handbook is used. Each thread is the outline of its flanks in the plane through the axis, point by point; the male one is
-moved in by its own lead in small steps, and slid along the hole to find whether there is any place at which the metal does not overlap.
+Nothing of the handbook's formulas is used. In planes through the axis, all around it, each thread is a saw of flanks, its middle line leaning where
+it is tapered. The male one goes in by its own pitch for each turn; at every depth it is slid along the axis through a whole pitch, to find a
+place at which it nowhere reaches beyond the hole. How far it gets is found by halving.
 """
 
 from __future__ import annotations
 
 import math
+from itertools import product
 
 import numpy as np
 from thorough import some
 
-from trialfit.handbook.ports.port_threads import System, known_threads
+from trialfit.handbook.ports.port_threads import System, Thread, known_threads
 from trialfit.handbook.ports.thread_mating import Meeting, meet
 
-MANY = range(3000)
-STEP = 0.05
-"""Turns from one look to the next."""
-
-MOST = 12.0
+MOST = 10.0
 """Turns after which it counts as free."""
 
+FINE = 40
+"""Points in a pitch."""
 
-def gap_along(male, female, turns: float) -> float:
-    """Room [m] that the male thread has along the axis, turned in by so many turns, ridge by ridge; negative where metal overlaps.
-
-    A ridge sits in a groove with play tan(α/2) times the room between pitch diameters; every further ridge stands off its groove by
-    the difference of the pitches, and of a taper every further one is thicker.
-    """
-    slope = math.tan(min(male.flank_angle, female.flank_angle) / 2)
-    ridges = np.arange(0.0, turns + 1e-9, STEP)
-    growth = 1 / 16 if male.is_tapered or female.is_tapered else 0.0
-    room = female.pitch_diameter - (male.pitch_diameter - male.back)
-    # the tip has gone in by `turns` pitches: a taper has narrowed the room there by what it grows over them
-    narrowed = room - growth * male.pitch * turns
-    ahead = ridges * (male.pitch - female.pitch)
-    play = narrowed * slope
-    # both sides of all engaged ridges must find room at once: slide the male thread to the middle of what it needs
-    return float(play - (ahead.max() - ahead.min()))
+PLACES = np.linspace(-0.5, 0.5, 65)[:, None]
+AROUND = np.arange(0, 1, 1 / 6)
+"""Planes, as shares of a turn."""
 
 
-def turns_by_trying(male, female) -> float:
-    """Turns until nothing is left, in steps; inf where it never stops."""
-    for count in range(int(MOST / STEP)):
-        if gap_along(male, female, count * STEP) < 0:
-            return max(count - 1, 0) * STEP
-    return math.inf
+def saw(place: np.ndarray, pitch: float, angle: float) -> np.ndarray:
+    """Height of an endless row of ridges over its pitch line, the middle of a ridge at 0."""
+    off = np.abs((place / pitch + 0.5) % 1.0 - 0.5) * pitch
+    return (pitch / 4 - off) / math.tan(angle / 2)
+
+
+def room(male: Thread, female: Thread, turns: float) -> float:
+    """The least distance [m] from the male outline out to the hole's, at the best place along the axis."""
+    angle = min(male.flank_angle, female.flank_angle)  # unlike flanks touch at the end of the flatter ones
+    deep = turns * male.pitch
+    chamfer = min(male.pitch / 4, deep / 2)  # at the mouth and at the tip
+    inward = np.linspace(
+        chamfer, deep - chamfer, max(int(turns * FINE), 2)
+    )  # from the mouth to the tip of the male thread
+    tip, mouth = (male.pitch_diameter - male.back) / 2, female.pitch_diameter / 2
+    male_line = tip + (deep - inward) * (1 / 32 if male.is_tapered else 0.0)
+    female_line = mouth - inward * (1 / 32 if female.is_tapered else 0.0)
+    least = np.full(len(PLACES), np.inf)
+    for plane in AROUND:
+        outline = male_line + saw(inward + (PLACES - plane) * male.pitch, male.pitch, angle)
+        hole = female_line + saw(inward - plane * female.pitch, female.pitch, angle)
+        least = np.minimum(least, (hole - outline).min(axis=-1))
+    return float(least.max())
+
+
+def turns_by_trying(male: Thread, female: Thread) -> float:
+    """Turns until something overlaps wherever it is pushed; 0 where it does not enter, inf where it is free."""
+    if room(male, female, MOST) >= 0:
+        return math.inf
+    low, high = 0.0, MOST
+    for _ in range(11):
+        middle = (low + high) / 2
+        low, high = (middle, high) if room(male, female, middle) >= 0 else (low, middle)
+    return low
+
+
+def pairs() -> list[tuple[Thread, Thread]]:
+    """All pairs of the tables that are near enough in diameter to meet, but for those of one form."""
+    threads = [thread for thread in known_threads() if thread.system is not System.parallel]
+    return [
+        (male, female)
+        for male, female in product(threads, threads)
+        if female.system is not System.keg
+        and meet(male, female).meeting is not Meeting.same
+        and 0 < female.pitch_diameter - male.pitch_diameter + male.back < 1.2e-3
+    ]
 
 
 def test_pairs_turn_in_as_far_as_their_outlines_let_them():
-    """Pairs of the tables at random: turns before they bind within two steps, and what is free is free."""
-    threads = [thread for thread in known_threads() if thread.system is not System.parallel]
-    apart, seen = 0.0, {"binds": 0, "free": 0, "no start": 0}
-    one = np.random.default_rng(5)
-    pairs = one.integers(0, len(threads), (len(MANY), 2))
-    for first, second in [pairs[n] for n in some(MANY)]:
-        male, female = threads[first], threads[second]
-        if female.system is System.keg:
-            continue
+    """Turns before they bind: within 0.6 where the pitches are within a tenth of each other, within one where one is much coarser.
+
+    The handbook leaves the ends of the outline out, and so stops a little early: it is never more than 0.2 of a turn late.
+    """
+    late, apart, seen = 0.0, {"near": 0.0, "coarse": 0.0}, {"binds": 0, "free": 0}
+    for male, female in some(pairs()):
         met = meet(male, female)
         found = turns_by_trying(male, female)
-        if met.meeting is Meeting.same:
-            continue
         if math.isinf(found):
-            assert met.turns > MOST - 2 * STEP
+            assert met.turns > MOST - 0.6, (male.designation, female.designation, met.turns)
             seen["free"] += 1
-            continue
-        apart = max(apart, abs(min(met.turns, MOST) - found))
-        seen["no start" if found == 0 else "binds"] += 1
+        elif found > 0.3:  # of less than a third of a turn the outline is too coarse
+            sort = "near" if abs(male.pitch / female.pitch - 1) < 0.1 else "coarse"
+            apart[sort] = max(apart[sort], abs(min(met.turns, MOST) - found))
+            late = max(late, min(met.turns, MOST) - found)
+            seen["binds"] += 1
 
-    print(f"pairs: {seen}, worst disagreement {apart:.2f} turns")
-    assert apart <= 2 * STEP
-    assert seen["binds"] >= 0.02 * len(some(MANY))
+    print(f"pairs: {seen}, worst disagreement {apart['near']:.2f} and {apart['coarse']:.2f} turns")
+    assert apart["near"] <= 0.6
+    assert apart["coarse"] <= 0.95
+    assert late <= 0.2
+    assert seen["binds"] >= 0.3 * len(some(pairs()))

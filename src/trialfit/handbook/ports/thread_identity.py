@@ -203,7 +203,7 @@ def no_thread(reading: Reading) -> float:
 
     >>> good, bad = Reading(Gender.male, 9.71e-3, 0.05e-3, 25.4e-3 / 28), Reading(Gender.male, 10.9e-3, 0.05e-3, 1e-3)
     >>> f"{no_thread(good):.0%} {no_thread(bad):.0%}"
-    '0% 49%'
+    '0% 55%'
     """
     bands = np.array([crest_band(thread, reading.gender) for thread in known_threads()])
     density = np.asarray(reading_density(reading.diameter, reading.diameter_spread, bands[:, 0], bands[:, 1]))
