@@ -205,6 +205,12 @@ def test_tapered_holes_as_printed(designation, mouth, inner, run_out, article, l
     assert inner_thread_height(thread, article * 1e-3) == pytest.approx(left, abs=0.006)
 
 
+# Tap maker's catalogue, Rc: minor diameters at the mouth of sizes that no other print was seen for; mm.
+@pytest.mark.parametrize(("designation", "mouth"), [("Rc 1/16", 6.561), ("Rc 3/4", 24.117), ("Rc 1", 30.291)])
+def test_minor_diameters_of_tapered_holes_as_printed(designation, mouth):
+    assert read_thread(designation).minor_diameter * 1e3 == pytest.approx(mouth, abs=1e-3)
+
+
 # An engine maker's service data for pipe plugs; a machine maker's table for tapered fittings of carbon steel; N·m.
 @pytest.mark.parametrize(
     ("designation", "aluminium", "steel"),
