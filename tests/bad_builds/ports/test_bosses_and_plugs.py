@@ -131,6 +131,8 @@ def test_a_tapered_plug_in_a_thin_boss_fails_and_in_a_fair_one_holds():
     assert look(thin)["ports.hole.boss_stress"].verdict is Verdict.fails
     assert look(fair)["ports.hole.boss_stress"].verdict is Verdict.holds
     assert look(fair)["ports.hole.tapping_wall"].verdict is Verdict.holds
+    assert look(fair).figure("ports.hole.boss_wall").value.nominal == pytest.approx(2.2, abs=0.4)
+    assert "ports.hole.boss_wall is the wall that bears it" in look(thin)["ports.hole.boss_stress"].cure
     assert "the rule of thumb asks 7.68 mm" in look(fair)["ports.hole.tapping_wall"].remark
 
 

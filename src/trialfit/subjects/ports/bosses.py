@@ -1,6 +1,7 @@
 """The boss round a thread: does it bear the plug as it is tightened.
 
-Answers   requirements   boss_stress, for a thread the builder cut and for one whose distance to an edge is written
+Answers   requirements   boss_stress and boss_wall, a figure, for a thread the builder cut and for one whose distance to an edge is
+                         written
 Not here  drill, depth and the wall that a tap needs (tapped.py)
 """
 
@@ -14,8 +15,6 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind
 from trialfit.facts.quantity import LENGTH, STRESS
-from trialfit.facts.showing import show
-from trialfit.facts.units import display_unit
 from trialfit.handbook.ports.boss_walls import (
     boss_strength,
     boss_tension,
@@ -53,7 +52,7 @@ _CURE = (
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """One finding for each thread whose wall is in question."""
+    """One finding and one figure for each thread whose wall is in question."""
     for port in build.all(Port):
         if port.gender != "male" and (port.cut_by == "builder" or port.edge_distance.written is not None):
             yield Requirement(
@@ -66,9 +65,17 @@ def requirements(build: Build) -> Iterator[Requirement]:
                 limit=AtMost(partial(allowed, port=port)),
                 source=METALS,
                 formulas=(taper_pressure, washer_pressure, boss_tension, boss_strength),
-                shows=partial(which_wall_does, port=port),
                 caution=caution_of(port),
-                cure=_CURE,
+                cure=f"{_CURE} The figure ports.{port.name}.boss_wall is the wall that bears it.",
+            )
+            yield Requirement(
+                id=f"ports.{port.name}.boss_wall",
+                about=port.name,
+                says="wall between the thread and the nearest edge that bears the plug as it is tightened; undefined where none does",
+                value=partial(wall_that_does, port=port),
+                quantity=LENGTH,
+                stake=stake_of(port),
+                formulas=(edge_for_tension,),
             )
 
 
@@ -112,12 +119,7 @@ def allowed(ev: Evaluation, port: Port) -> Array:
     return np.full(ev.draws, boss_strength(material_of(port)))
 
 
-def which_wall_does(ev: Evaluation, port: Port) -> str:
-    """The wall that bears it, on the written values."""
-    thread = wedging_thread(port)
-    pressed, bears = ev.of(pressure, port)[0], allowed(ev, port)[0]
-    edge = float(np.asarray(edge_for_tension(pressed, thread.major_diameter / 2, bears)))
-    if np.isnan(edge):
-        return f"the plug presses with {show(float(pressed), display_unit(STRESS))}: no wall of that metal bears it"
-    wall = show(edge - thread.major_diameter / 2, display_unit(LENGTH))
-    return f"the plug presses with {show(float(pressed), display_unit(STRESS))}; a wall of {wall} bears it, {show(edge, display_unit(LENGTH))} from the middle"
+def wall_that_does(ev: Evaluation, port: Port) -> Array:
+    """The wall that bears it, m, (draws,); nan where no wall of that metal does."""
+    radius = wedging_thread(port).major_diameter / 2
+    return np.asarray(edge_for_tension(ev.of(pressure, port), radius, allowed(ev, port))) - radius
