@@ -155,6 +155,15 @@ def test_a_keg_plug_wedges_the_same_hole_that_a_washer_does_not():
     assert look(keg)["ports.hole.boss_stress"].verdict is Verdict.fails
 
 
+def test_an_ordinary_iron_boss_bears_an_ordinary_plug():
+    """13 mm from the middle to the edge of a block, no torque written: that of an engine maker's pipe plugs is taken, not one for steel."""
+    block = BOSS.replace("EDGE", "13").replace('"aluminium"', '"iron"')
+    known = block + 'thread_friction = "0.14 ± 0.03, manual"\n'
+
+    assert look(known)["ports.hole.boss_stress"].verdict is Verdict.holds
+    assert look(known + 'torque = "34 ± 1 N·m, gauged"\n')["ports.hole.boss_stress"].verdict is Verdict.fails
+
+
 def test_a_hole_that_breaks_out_fails():
     finding = look(BOSS.replace("EDGE", "4.5"))
 

@@ -80,14 +80,16 @@ def requirements(build: Build) -> Iterator[Requirement]:
 
 
 def torque_of(ev: Evaluation, port: Port) -> Array:
-    """The torque, N·m, (draws,): as it is set, else the maker's, else the most of the tables. Raises MissingFact."""
+    """The torque, N·m, (draws,): as it is set, else the maker's, else that of the tables. Raises MissingFact."""
     for ref in (port.torque, port.specified_torque):
         if ref.written is not None:
             return ev(ref)
-    most = plug_torque(wedging_thread(port), material_of(port))
-    if np.isnan(most):
+    thread, material = wedging_thread(port), material_of(port)
+    # the engine maker's pipe plugs go into iron as well: the larger figure is that of steel fittings in steel
+    usual = plug_torque(thread, "aluminium" if thread.is_tapered and material == "iron" else material)
+    if np.isnan(usual):
         raise MissingFact({port.torque.path: Port.torque.says})
-    return np.full(ev.draws, most)
+    return np.full(ev.draws, usual)
 
 
 def pressure(ev: Evaluation, port: Port) -> Array:
