@@ -13,7 +13,7 @@ from trialfit.handbook.ports.port_ends import Gender
 from trialfit.handbook.ports.port_threads import System, known_threads
 from trialfit.handbook.ports.thread_identity import Reading, crest_band, identify, no_thread
 
-MANY = range(6000)
+MANY = range(4000)
 CALIPER, GAUGE = 0.05e-3, 0.03e-3
 
 
