@@ -7,6 +7,7 @@ import math
 import pytest
 
 from trialfit.handbook.constants import INCH
+from trialfit.handbook.ports.boss_walls import boss_tension
 from trialfit.handbook.ports.pipe_threads import (
     WHITWORTH_DEPTH,
     effective_length,
@@ -254,3 +255,11 @@ def test_make_up_as_printed():
 
     assert (by_hand["least"], by_hand["most"]) == ("4", "4.5")
     assert flats == {"-4": 1.0, "-6": 1.5, "-8": 1.5, "-10": 1.5, "-12": 1.5, "-16": 1.5}
+
+
+# Textbooks of elasticity, thick cylinder under a pressure from inside, outside twice as wide: 5/3 of the pressure at the hole; and the
+# straight edge near a pressed hole, 4·r²/(e² − r²), which is the greater below e = √3·r. From memory.
+def test_tension_round_a_pressed_hole_is_that_of_the_textbooks():
+    assert boss_tension(1.0, 1.0, 2.0) == pytest.approx(5 / 3)
+    assert boss_tension(1.0, 1.0, math.sqrt(3)) == pytest.approx(2.0)
+    assert boss_tension(1.0, 1.0, 1.25) == pytest.approx(4 / (1.25**2 - 1))
