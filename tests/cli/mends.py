@@ -218,12 +218,6 @@ MENDS = (
         "the oil's highest temperature, read instead of guessed",
         "set oil_cooler_feed.temperature '118 ± 1 °C, gauged'",
     ),
-    Mend(
-        "OP04",
-        "ports.coolant_sender_hole.tapping_wall",
-        "the wall beside the tapped hole, with a caliper",
-        "record coolant_sender_hole.edge_distance '12.25 mm, calipered' 12.30 12.25 --method caliper --draws 16",
-    ),
     # --- bolts ---
     Mend(
         "CH02",
@@ -304,7 +298,7 @@ MENDS = (
     # --- on the way to the road ---
     Mend(
         "road",
-        "senders.water_gauge.reading_at_limit",
+        "senders.water_gauge.reading_at_limit senders.water_gauge.over_range",
         "the sender that the gauge was made for, as it was in the pan of water",
         """
         set old_water_sender.kind sender

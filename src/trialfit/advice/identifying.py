@@ -3,12 +3,14 @@
 Answers   identify_thread   the candidates for a caliper reading, with or without a pitch
           ThreadList        in the shape that `thread --json` prints
           read_pitch        "18 tpi", "1.5 mm", "M-pitch 1.5" into a pitch
+          bad_fit           what does not match in the likeliest thread
 Not here  likelihoods and tolerances (handbook/ports/thread_identity.py)
 """
 
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 
 from pydantic import Field
 
@@ -19,7 +21,20 @@ from trialfit.facts.reading import Unreadable, read_fact
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
 from trialfit.handbook.ports.port_ends import Gender
-from trialfit.handbook.ports.thread_identity import PITCH_GAUGE_SPREAD, Reading, identify, pitch_of, told_apart_by
+from trialfit.handbook.ports.thread_identity import (
+    BAD_FIT,
+    PITCH_GAUGE_SPREAD,
+    Reading,
+    crest_band,
+    identify,
+    no_thread,
+    offs,
+    pitch_of,
+    told_apart_by,
+)
+
+if TYPE_CHECKING:
+    from trialfit.handbook.ports.port_threads import Thread
 
 LIKELY = 0.05
 """Least likelihood for which it is worth telling a candidate from the first: common practice, no source."""
@@ -53,6 +68,10 @@ class ThreadList(Frozen):
     pitch: str = Field(description="empty if no pitch was given")
     gender: str
     candidates: tuple[ThreadCandidate, ...]
+    no_thread: float = Field(description="likelihood that it is none of the tables, or misread; 0 to 1")
+    bad_fit: str = Field(
+        description="what does not match in the likeliest one, and what to measure again; empty if it matches"
+    )
 
 
 def read_pitch(text: str) -> tuple[float, float]:
@@ -93,7 +112,8 @@ def identify_thread(
     read, pitch_spread = read_pitch(pitch) if pitch else (None, PITCH_GAUGE_SPREAD)
     gender = Gender.female if female else Gender.male
     spread = max(2 * fact.spread.standard_uncertainty, _LEAST_SPREAD)
-    found = identify(Reading(gender, fact.si, spread, read, pitch_spread, tapered))
+    measured = Reading(gender, fact.si, spread, read, pitch_spread, tapered)
+    found = identify(measured)
     candidates = []
     for one in found:
         apart = told_apart_by(found[0].thread, one.thread, gender) if one is not found[0] else ()
@@ -113,4 +133,31 @@ def identify_thread(
                 ),
             )
         )
-    return ThreadList(reading=fact.plain, pitch=pitch or "", gender=gender.value, candidates=tuple(candidates))
+    return ThreadList(
+        reading=fact.plain,
+        pitch=pitch or "",
+        gender=gender.value,
+        candidates=tuple(candidates),
+        no_thread=no_thread(measured),
+        bad_fit=bad_fit(found[0].thread, measured) if found else "",
+    )
+
+
+def bad_fit(thread: Thread, reading: Reading) -> str:
+    """What does not match in a thread, and what to measure again, in one or two sentences; "" where it matches."""
+    of_diameter, of_pitch = offs(thread, reading)
+    unit = display_unit(LENGTH)
+    said, again = [], []
+    if of_pitch > BAD_FIT and reading.pitch is not None:
+        apart = show(abs(reading.pitch - thread.pitch), unit, 2)
+        said.append(f"its pitch is {thread.pitch * 1e3:.3f} mm, {apart} from the reading")
+        again.append("the pitch over 8 threads, divided by 8")
+    if of_diameter > BAD_FIT:
+        low, high = (f"{edge * 1e3:.2f}" for edge in crest_band(thread, reading.gender))
+        said.append(f"a sound one is {low} to {high} mm")
+        again.append("the diameter on a clean thread, in two places")
+    if not said:
+        return ""
+    return (
+        f"Bad fit, even of the best, {thread.designation}: {' and '.join(said)}. Measure again: {' and '.join(again)}."
+    )

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from trialfit.evaluation.finding import Finding
 from trialfit.evaluation.verdict import Verdict
-from trialfit.handbook.ports.sealing import Fit, join_ends
+from trialfit.handbook.ports.sealing import Fit, join_ends, sealant_for
 from trialfit.parts import Fitting, Port
 from trialfit.parts import Line as Hose
 from trialfit.sheets.amounts import amount, fact_text, limit_text
@@ -87,7 +87,7 @@ def _port(known: Known, number: int, port: Port) -> tuple[Cell, ...]:
     note = known.build.document.parts[port.name].note
     thread = ", ".join(filter(None, (port.gender if port.gender != "female" else "", port.thread, port.sealing)))
     behind = ", ".join(filter(None, (port.medium, _fact(known, port.pressure), _fact(known, port.temperature))))
-    torque = _fact(known, port.torque)
+    torque = _fact(known, port.torque) or _fact(known, port.specified_torque)
     return (
         str(number),
         f"{port.name}; {note}" if note else port.name,
@@ -132,6 +132,9 @@ def _joints(known: Known, ports: tuple[Port, ...]) -> Iterator[Block]:
             joint = join_ends(one.end, one.other_end)
             belongs = joint.sealing if joint.fit is Fit.fits else f"{joint.fit}: {joint.why}"
             done: Cell = Tick() if joint.fit is Fit.fits else _NEVER
+            suits = sealant_for(port.medium or "", one.sealant or "")
+            if joint.fit is Fit.fits and suits.answer != "yes":
+                belongs, done = f"{belongs}. With {port.medium} behind it: {suits.why}", _NEVER
             rows.append((str(number), f"{one.other} on {one.holder}", belongs, one.sealant or "missing", done))
     if rows:
         yield Heading(text="Joints: how each seals")

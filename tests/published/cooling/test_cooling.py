@@ -43,17 +43,11 @@ def test_boiling_temperature_of_water_is_that_printed(megapascals: float, kelvin
 
 
 @pytest.mark.parametrize(
-    ("transfer_units", "ratio", "exact", "approximate"),
-    [(1.0, 0.3, 0.5796, 0.5785), (2.0, 0.5, 0.7324, 0.7388), (1.2, 0.75, 0.5550, 0.5522)],
+    ("transfer_units", "ratio", "exact"), [(1.0, 0.3, 0.5796), (2.0, 0.5, 0.7324), (1.2, 0.75, 0.5550)]
 )
-def test_effectiveness_is_that_of_an_open_library(
-    transfer_units: float, ratio: float, exact: float, approximate: float
-) -> None:
-    """The open library ht, cross flow with both streams unmixed: its exact value; the approximation beside it by hand."""
-    found = crossflow_effectiveness(transfer_units, ratio)
-
-    assert found == pytest.approx(approximate, abs=6e-5)
-    assert found == pytest.approx(exact, rel=0.01)
+def test_effectiveness_is_that_of_an_open_library(transfer_units: float, ratio: float, exact: float) -> None:
+    """The open library ht, cross flow with both streams unmixed: its exact value, to the last digit noted."""
+    assert crossflow_effectiveness(transfer_units, ratio) == pytest.approx(exact, abs=6e-5)
 
 
 def test_a_radiator_worked_out_with_that_library() -> None:
@@ -66,7 +60,7 @@ def test_a_radiator_worked_out_with_that_library() -> None:
     heat = duty(per_kelvin, 105 + ZERO, 40 + ZERO)
 
     assert air / (1.6 * 3584.7) == pytest.approx(0.2987, abs=1e-4)
-    assert heat == pytest.approx(67.90e3, rel=0.01)
+    assert heat == pytest.approx(67.90e3, rel=0.002)
     assert heat_to_coolant(84.9e3, 0.8) == pytest.approx(heat, rel=0.01)
 
 

@@ -7,6 +7,7 @@ import math
 import pytest
 
 from trialfit.handbook.constants import INCH
+from trialfit.handbook.ports.boss_walls import boss_tension
 from trialfit.handbook.ports.pipe_threads import (
     WHITWORTH_DEPTH,
     effective_length,
@@ -16,7 +17,14 @@ from trialfit.handbook.ports.pipe_threads import (
 from trialfit.handbook.ports.port_ends import hose_bore, read_end, tube_of
 from trialfit.handbook.ports.port_threads import read_thread
 from trialfit.handbook.ports.sealing import Fit, join_ends
-from trialfit.handbook.ports.tapping import pipe_tap_drill, plug_torque, tap_drill, thread_height
+from trialfit.handbook.ports.tapping import (
+    inner_thread_height,
+    least_pipe_drill,
+    pipe_tap_drill,
+    plug_torque,
+    tap_drill,
+    thread_height,
+)
 from trialfit.handbook.ports.thread_mating import Meeting, meet
 from trialfit.handbook.tables import rows
 
@@ -49,6 +57,25 @@ def test_an_eighth_of_the_other_pipe_thread_as_printed(designation):
     assert WHITWORTH_DEPTH * thread.pitch * 1e3 == pytest.approx(0.581, rel=5e-4)
     assert thread.pitch_diameter * 1e3 == pytest.approx(9.147, rel=5e-4)
     assert thread.minor_diameter * 1e3 == pytest.approx(8.566, rel=5e-4)
+
+
+# DIN 158 chart of a fitting supplier: d2 at the gauge plane and limits of the diameter at the inspection plane, standard pattern; mm.
+@pytest.mark.parametrize(
+    ("designation", "pitch_diameter", "largest", "smallest", "along"),
+    [
+        ("M8×1 keg", 7.35, 8.108, 8.018, 1.0),
+        ("M10×1 keg", 9.35, 10.108, 10.018, 1.0),
+        ("M12×1.5 keg", 11.026, 12.251, 12.125, 3.0),
+        ("M18×1.5 keg", 17.026, 18.251, 18.125, 3.0),
+    ],
+)
+def test_tapered_metric_threads_as_printed(designation, pitch_diameter, largest, smallest, along):
+    """The printed limits lie around the taper, 1 and 3 mm from the gauge plane towards the head."""
+    thread = read_thread(designation)
+
+    assert thread.pitch_diameter * 1e3 == pytest.approx(pitch_diameter, abs=6e-4)
+    assert thread.major_diameter * 1e3 + along / 16 == pytest.approx((largest + smallest) / 2, abs=1e-3)
+    assert thread.tolerance * 1e3 == pytest.approx((largest - smallest) / 2, abs=6e-4)
 
 
 # 1/2-13: drill 0.4219 in leaves 78.2 %, and lies within the minor-diameter limits 0.417 to 0.434 in that a tap maker's
@@ -139,21 +166,60 @@ def test_hose_bores_by_dash(dash, most, tube):
     assert hose_bore(dash) == pytest.approx(tube_of(dash), abs=0.15e-3)
 
 
-# Tap-drill article for 55° pipe threads; pipe-thread tables with tap drills (letter R, 7/16, 37/64, 23/32, 59/64 in).
+# Tap-drill article for G; tap maker's catalogue for Rc; pipe-thread tables (letter R, 7/16, 37/64, 23/32, 59/64 in).
 @pytest.mark.parametrize(
     ("designation", "drill"),
     [
-        ("G 1/8", 8.8), ("G 1/4", 11.8), ("G 3/8", 15.25), ("G 1/2", 19), ("G 3/4", 24.5),
-        ("Rc 1/8", 8.6), ("Rc 1/4", 11.5), ("Rc 3/8", 15), ("Rc 1/2", 18.75), ("Rc 3/4", 24.25),
+        ("G 1/8", 8.8), ("G 1/4", 11.8), ("G 3/8", 15.25), ("G 1/2", 19), ("G 3/4", 24.5), ("G 1", 30.75),
+        ("Rc 1/16", 6.2), ("Rc 1/8", 8.2), ("Rc 1/4", 10.9), ("Rc 3/8", 14.4), ("Rc 1/2", 17.9), ("Rc 3/4", 23.3), ("Rc 1", 29.3),
         ("1/8 NPT", 8.6), ("1/4 NPT", 7 / 16 * 25.4), ("3/8 NPT", 37 / 64 * 25.4), ("1/2 NPT", 23 / 32 * 25.4), ("3/4 NPT", 59 / 64 * 25.4),
     ],
 )  # fmt: skip
 def test_pipe_tap_drills(designation, drill):
-    """And each lies between the minor diameter at the small end and the pitch diameter."""
+    """The drill of a tapered hole is not above its minor diameter at the mouth: its thread would nowhere be whole."""
     thread = read_thread(designation)
 
     assert pipe_tap_drill(thread) * 1e3 == pytest.approx(drill, abs=6e-4)
-    assert thread.minor_diameter - 2 * thread.back - 0.1e-3 < pipe_tap_drill(thread) < thread.pitch_diameter
+    if thread.is_tapered:
+        assert least_pipe_drill(thread) <= pipe_tap_drill(thread) <= thread.minor_diameter + 0.05e-3
+
+
+# Tap maker's catalogue, Rc: minor diameter at the mouth and at the inner end of the thread, and drill with run-out; mm.
+@pytest.mark.parametrize(
+    ("designation", "mouth", "inner", "run_out", "article", "left"),
+    [
+        ("Rc 1/8", 8.566, 8.179, 8.1, 8.6, 0.64),
+        ("Rc 1/4", 11.445, 10.858, 10.7, 11.5, 0.62),
+        ("Rc 3/8", 14.950, 14.344, 14.2, 15.0, 0.62),
+        ("Rc 1/2", 18.631, 17.837, 17.6, 18.75, 0.61),
+        ("Rc 3/4", 24.117, 23.236, 23.0, 24.25, 0.56),
+    ],
+)
+def test_tapered_holes_as_printed(designation, mouth, inner, run_out, article, left):
+    """And what the drills of the article leave at the inner end, worked out by hand from the printed diameters."""
+    thread = read_thread(designation)
+    depth = thread.major_diameter - thread.minor_diameter
+
+    assert thread.minor_diameter * 1e3 == pytest.approx(mouth, abs=1e-3)
+    assert inner_thread_height(thread, inner * 1e-3) == pytest.approx(1.0, abs=1.1e-6 / depth)
+    assert least_pipe_drill(thread) * 1e3 == pytest.approx(run_out)
+    assert inner_thread_height(thread, article * 1e-3) == pytest.approx(left, abs=0.006)
+
+
+# Tap maker's catalogue, Rc: minor diameters at the mouth of sizes that no other print was seen for; mm.
+@pytest.mark.parametrize(("designation", "mouth"), [("Rc 1/16", 6.561), ("Rc 3/4", 24.117), ("Rc 1", 30.291)])
+def test_minor_diameters_of_tapered_holes_as_printed(designation, mouth):
+    assert read_thread(designation).minor_diameter * 1e3 == pytest.approx(mouth, abs=1e-3)
+
+
+# An engine maker's service data for pipe plugs; a machine maker's table for tapered fittings of carbon steel; N·m.
+@pytest.mark.parametrize(
+    ("designation", "aluminium", "steel"),
+    [("1/8 NPT", 8, 16), ("1/4 NPT", 12, 34), ("3/8 NPT", 15, 54), ("1/2 NPT", 24, 73), ("R 3/4", 36, 106)],
+)
+def test_torques_of_tapered_plugs(designation, aluminium, steel):
+    assert plug_torque(read_thread(designation), "aluminium") == aluminium
+    assert plug_torque(read_thread(designation), "iron") == steel
 
 
 # Engine maker's manual, plugs with a washer; N·m in aluminium, and in steel or iron.
@@ -189,3 +255,11 @@ def test_make_up_as_printed():
 
     assert (by_hand["least"], by_hand["most"]) == ("4", "4.5")
     assert flats == {"-4": 1.0, "-6": 1.5, "-8": 1.5, "-10": 1.5, "-12": 1.5, "-16": 1.5}
+
+
+# Textbooks of elasticity, thick cylinder under a pressure from inside, outside twice as wide: 5/3 of the pressure at the hole; and the
+# straight edge near a pressed hole, 4·r²/(e² − r²), which is the greater below e = √3·r. From memory.
+def test_tension_round_a_pressed_hole_is_that_of_the_textbooks():
+    assert boss_tension(1.0, 1.0, 2.0) == pytest.approx(5 / 3)
+    assert boss_tension(1.0, 1.0, math.sqrt(3)) == pytest.approx(2.0)
+    assert boss_tension(1.0, 1.0, 1.25) == pytest.approx(4 / (1.25**2 - 1))

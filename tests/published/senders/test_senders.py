@@ -18,6 +18,7 @@ from trialfit.handbook.senders.sender_curves import (
     thermistor_temperature,
 )
 from trialfit.handbook.senders.sender_resistors import corrected_resistance, ends_right
+from trialfit.handbook.senders.usual_senders import usual_senders
 
 ZERO = 273.15
 
@@ -107,3 +108,23 @@ def test_preferred_numbers_are_those_of_the_reprint(name: str, printed: str) -> 
     values = [float(number) for number in printed.split()]
 
     assert e_series(name, values[0], values[-1]).tolist() == values
+
+
+# A vehicle maker's service data: −40 to 140 °C of the same sender, and an army's manual of a boat engine, 118 to 138 Ω at 71 °C.
+def test_usual_senders_are_those_of_the_print() -> None:
+    """The sender of a control unit comes back from three of its rows; the boat's lies in the middle of its printed limits."""
+    by_name = {sender.name: sender for sender in usual_senders("temperature")}
+    control_unit = by_name["1152 Ω at 40 °C, 105 Ω at 120 °C"].resistance(CELSIUS[1:] + ZERO)
+    boat = by_name["128 Ω at 71 °C, 46.5 Ω at 104 °C"].resistance(np.array([71, 104]) + ZERO)
+
+    assert control_unit == pytest.approx(OHMS[1:], rel=2e-3)
+    assert boat == pytest.approx([(118 + 138) / 2, (44 + 49) / 2])
+
+
+def test_usual_senders_run_one_way_and_give_back_their_points() -> None:
+    """No curve of the table turns round, so a gauge can be made for each."""
+    for measures in ("temperature", "pressure", "level"):
+        for sender in usual_senders(measures):
+            steps = np.diff(sender.resistances)
+            assert (steps > 0).all() or (steps < 0).all(), sender.name
+            assert sender.resistance(np.array(sender.places)) == pytest.approx(sender.resistances), sender.name

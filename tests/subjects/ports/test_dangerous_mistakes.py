@@ -157,7 +157,7 @@ def test_a_cap_is_no_plug(ports):
 
 
 def test_a_thread_cut_into_a_thin_boss_fails(ports):
-    """A tapered one wants half as much wall again."""
+    """The tap breaks out, and the taper wedges the thin side open."""
     text = """
 [sump_hole]
 kind = "port"
@@ -169,12 +169,13 @@ sealant = "paste"
 cut_by = "builder"
 drill = "11.1 mm, calipered"
 thread_depth = "12 mm, calipered"
-edge_distance = "11 mm, taped"
+edge_distance = "8.2 mm, calipered"
 """
     report = ports(text)
 
     assert report["ports.sump_hole.tapping_wall"].verdict is Verdict.fails
-    assert report["ports.sump_hole.tapping_wall"].limit.nominal == pytest.approx(0.5 * 13.616 * 1.5, abs=0.01)
+    assert report["ports.sump_hole.tapping_wall"].limit.nominal == pytest.approx(2 * 25.4 / 18, abs=0.01)
+    assert "the rule of thumb asks 10.2 mm" in report["ports.sump_hole.tapping_wall"].remark
     assert report["ports.sump_hole.tapping_drill"].verdict is Verdict.holds
     assert "ruin" in report["ports.sump_hole.tapping_wall"].caution
 

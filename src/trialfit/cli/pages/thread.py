@@ -28,6 +28,10 @@ def page(found: ThreadList) -> Iterator[RenderableType]:
     for one in found.candidates:
         used = f"  {one.met_as}" if one.met_as else ""
         yield line(f"  {bar(one.likelihood)} {percent(one.likelihood):>5}  {one.thread:<12}{used}")
+    yield line(f"  {bar(found.no_thread)} {percent(found.no_thread):>5}  none of the tables, or misread")
+    if found.bad_fit:
+        yield Text()
+        yield line(found.bad_fit, "bold")
     for one in found.candidates[1:]:
         if one.likelihood >= LIKELY:
             yield Text()

@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from trialfit.handbook.constants import INCH
-from trialfit.handbook.ports.port_threads import EXAMPLES, System, Thread, read_thread
+from trialfit.handbook.ports.port_threads import EXAMPLES, System, Thread, keg_row, read_thread
 from trialfit.handbook.tables import rows
 
 END_EXAMPLES = '"male M10×1, washer", "female 1/8-27 NPT", "male -6 37° flare", "male hose 9.5 mm"'
@@ -56,6 +56,7 @@ class Seal(StrEnum):
 
 
 _BY_SYSTEM = {
+    System.keg: Seal.thread,
     System.npt: Seal.thread,
     System.nptf: Seal.dry_thread,
     System.taper: Seal.thread,
@@ -113,6 +114,7 @@ def read_end(text: str) -> End:
     text       gender, thread or size, and the way it seals where the thread does not say so: "male M10×1, washer";
                "female 1/8-27 NPT"; "female G 1/4" (washer); "male -6 37° flare"; "female -8 O-ring boss";
                "male 3/8-24, inverted flare" or "male 3/16 tube, inverted flare"; "male M10×1, bubble flare";
+               "male M10×1 keg" (tapered metric) and "female M10×1, thread" (the parallel hole that it seals in);
                "male hose 9.5 mm" (a barb); "female hose -6" (a hose, by dash: bore of most hose)
     returns    End
     errors     ValueError, one sentence
@@ -159,11 +161,28 @@ def make_end(size: str, gender: Gender, seal: Seal | None, text: str = "") -> En
         raise ValueError(
             f'"{text}" does not say how it seals: write one of {ways} behind it, as in "{gender} {thread.designation}, washer"'
         )
-    if seal in (Seal.thread, Seal.dry_thread) and own not in (Seal.thread, Seal.dry_thread):
-        raise ValueError(f'"{text}" cannot seal in the thread: only NPT, NPTF, R, Rc and Rp do; a washer is usual here')
-    if thread.is_tapered and seal not in (None, Seal.thread, Seal.dry_thread):
-        raise ValueError(f'"{text}" is tapered and seals in the thread: leave "{seal}" away')
+    _check_seal(thread, gender, seal, text)
     return End(gender, seal or own or Seal.none, thread)
+
+
+def _check_seal(thread: Thread, gender: Gender, seal: Seal | None, text: str) -> None:
+    """Raises ValueError, one sentence, where a thread of that gender does not seal in that way."""
+    in_the_thread = (Seal.thread, Seal.dry_thread)
+    has_keg = thread.system is System.metric and keg_row(thread.major_diameter, thread.pitch) is not None
+    if thread.system is System.keg and gender is Gender.female:
+        plain = thread.designation.removesuffix(" keg")
+        raise ValueError(
+            f'"{text}" has no hole of its own: a tapered metric thread goes into a parallel one, "female {plain}, thread"'
+        )
+    if seal in in_the_thread and _BY_SYSTEM.get(thread.system) not in in_the_thread:
+        if has_keg and gender is Gender.female and seal is Seal.thread:
+            return
+        tapered = f' (a tapered one is "male {thread.designation} keg")' if has_keg and gender is Gender.male else ""
+        raise ValueError(
+            f'"{text}" cannot seal in the thread: only NPT, NPTF, R, Rc, Rp and keg do; a washer is usual here{tapered}'
+        )
+    if thread.is_tapered and seal not in (None, *in_the_thread):
+        raise ValueError(f'"{text}" is tapered and seals in the thread: leave "{seal}" away')
 
 
 def check_size(text: str) -> None:
@@ -185,7 +204,7 @@ def counterpart(end: End) -> End:
     """The end that belongs to another one: of the other gender, same thread, same way of sealing.
 
     end       End
-    returns   End; R and Rc, hose and barb are each other's; a banjo bolt goes into a port for a washer
+    returns   End; R and Rc, hose and barb, keg and its parallel hole are each other's; a banjo bolt goes into a port for a washer
 
     Source: as for read_end.
 
@@ -193,6 +212,10 @@ def counterpart(end: End) -> End:
     'female Rc 1/8'
     """
     other = replace(end, gender=end.gender.other, seal=Seal.washer if end.seal is Seal.banjo else end.seal)
+    if end.thread is not None and end.thread.system is System.keg:
+        return replace(other, thread=read_thread(end.thread.designation.removesuffix(" keg")))
+    if end.thread is not None and end.thread.system is System.metric and end.seal is Seal.thread:
+        return replace(other, thread=read_thread(f"{end.thread.designation} keg"))
     if end.thread is None or end.thread.system not in (System.taper, System.parallel):
         return other
     size = end.thread.designation.split()[1]
@@ -247,8 +270,11 @@ def _split(rest: str) -> tuple[str, Seal | None]:
 def _by_size(size: str, gender: Gender, seal: Seal | None, text: str) -> End:
     fitting = [row for row in rows("ports", "fitting_sizes") if row["size"] == size]
     ways = [row["sealing"] for row in fitting]
-    if seal is None and len(ways) == 1:
-        seal = Seal(ways[0])
+    unsaid = [
+        way for way in ways if way != Seal.bubble
+    ] or ways  # an inch tube has the double flare unless a bubble is written
+    if seal is None and len(unsaid) == 1:
+        seal = Seal(unsaid[0])
     row = next((row for row in fitting if row["sealing"] == seal), None)
     if row is None or seal is None:
         raise ValueError(

@@ -3,11 +3,12 @@
 Answers   read_thread     "M10×1", "1/8-27 NPT", "G 1/4", "7/16-20 UNF", "Rc 1/2" into a Thread
           known_threads   every thread of the tables
           Thread          its basic dimensions, at the gauge plane where it is tapered
-          System          metric, unified, NPT, NPTF, R (R and Rc), Rp, G
+          System          metric, unified, keg (tapered metric), NPT, NPTF, R (R and Rc), Rp, G
 Not here  gender and sealing (port_ends.py); pairs (thread_mating.py); metric and unified
           designations (fastening/thread_sizes.py)
 Symbols   d major diameter, P pitch, d₂ pitch diameter, D₁ minor diameter
-Sources   [1] ISO 68-1, ISO 261   [2] ASME B1.1   [3] ASME B1.20.1   [4] ISO 7-1, ISO 228-1   (tables/SOURCES.md)
+Sources   [1] ISO 68-1, ISO 261   [2] ASME B1.1   [3] ASME B1.20.1   [4] ISO 7-1, ISO 228-1
+          [5] DIN 158-1   (tables/SOURCES.md)
 """
 
 from __future__ import annotations
@@ -50,6 +51,7 @@ class System(StrEnum):
 
     metric = "metric"
     unified = "unified"
+    keg = "keg"
     npt = "NPT"
     nptf = "NPTF"
     taper = "R"
@@ -77,6 +79,8 @@ class Thread:
     """How far the male thread is whole [m]; 0 where the standard leaves it open."""
     met_as: str = ""
     """Where a builder meets it."""
+    tolerance: float = 0.0
+    """How far the diameter of a sound male thread may be off, to either side [m]; 0 where the tables leave it open."""
 
     @property
     def is_tapered(self) -> bool:
@@ -115,6 +119,7 @@ class Thread:
         )
 
 
+_KEG = re.compile(r"(?P<size>M\s*\d{1,2}\s*[X×*]\s*\d(?:[.,]\d{1,2})?)\s*(?:KEG\.?|TAPERED|TAPER)", re.ASCII)
 _NPT = re.compile(
     rf"(?P<size>{INCH_SIZE})(?:\s*-\s*(?P<tpi>\d{{1,2}}(?:\.5)?))?\s*(?P<kind>NPTF?)|(?P<kind2>NPTF?)\s*(?P<size2>{INCH_SIZE})",
     re.ASCII,
@@ -137,13 +142,13 @@ _ISO_WORD = {"RC": "Rc", "RP": "Rp", "BSPP": "G", "BSPT": "R"}
 def read_thread(text: str) -> Thread:
     """Read the designation of a thread.
 
-    text       "M10×1", "M10x1", "M10" (the coarse pitch); "7/16-20", "7/16-20 UNF", "1/2 UNF", "10-32";
+    text       "M10×1", "M10x1", "M10" (the coarse pitch); "M10×1 keg", "M10×1 taper"; "7/16-20", "7/16-20 UNF", "1/2 UNF", "10-32";
                "1/8-27 NPT", "1/8 NPT", "1/4 NPTF"; "G 1/8", "R 1/8", "Rc 1/8", "Rp 1/8", "1/8 BSPP", "1/8 BSPT"
     returns    Thread
     errors     ValueError, one sentence: no designation, a pipe size that the tables do not have, or a bare "1/8",
                "1/8 pipe" or "1/8 BSP", which say too little to buy or cut anything by
 
-    Source: ISO 261, ASME B1.1, ASME B1.20.1, ISO 7-1, ISO 228-1: designations.
+    Source: ISO 261, DIN 158-1, ASME B1.1, ASME B1.20.1, ISO 7-1, ISO 228-1: designations.
 
     >>> thread = read_thread('1/8" NPT')
     >>> thread.designation, f"{thread.pitch * 1e3:.3f} mm", thread.is_tapered
@@ -152,7 +157,7 @@ def read_thread(text: str) -> Thread:
     if is_screw_thread(text):
         return _screw(read_screw_thread(text))
     plain = plain_designation(text)
-    for pattern, reader in ((_NPT, _american), (_ISO, _iso)):
+    for pattern, reader in ((_KEG, _tapered_metric), (_NPT, _american), (_ISO, _iso)):
         match = pattern.fullmatch(plain)
         if match:
             return reader(match, text)
@@ -164,7 +169,7 @@ def read_thread(text: str) -> Thread:
 
 
 def known_threads() -> tuple[Thread, ...]:
-    """Every thread of the tables: metric, unified, NPT, R, Rp and G.
+    """Every thread of the tables: metric, unified, keg, NPT, R, Rp and G.
 
     returns    threads, in the order of the tables
 
@@ -180,6 +185,7 @@ def known_threads() -> tuple[Thread, ...]:
 def _known() -> tuple[Thread, ...]:
     found = [read_thread(f"M{row['diameter [mm]']}×{row['pitch [mm]']}") for row in _met("metric_threads")]
     found += [read_thread(f"{row['size']}-{row['threads per inch']}") for row in _met("unified_threads")]
+    found += [read_thread(f"M{row['diameter [mm]']}×{row['pitch [mm]']} keg") for row in rows("ports", "keg_threads")]
     found += [read_thread(f"{row['size']} NPT") for row in rows("ports", "american_pipe_threads")]
     for row in rows("ports", "whitworth_pipe_threads"):
         found += [read_thread(f"{kind} {row['size']}") for kind in ("R", "Rp", "G")]
@@ -194,6 +200,47 @@ def _met(table: str) -> list[dict[str, str]]:
 def _screw(thread: ScrewThread) -> Thread:
     system = System.unified if thread.is_unified else System.metric
     return Thread(thread.designation, system, thread.diameter, thread.pitch, met_as=thread.met_as)
+
+
+def keg_row(diameter: float, pitch: float) -> dict[str, str] | None:
+    """The line of a tapered metric thread; None where the table has none of that diameter and pitch.
+
+    diameter  d    m
+    pitch     P    m
+    returns   the line of keg_threads.csv, or None
+
+    Source: DIN 158-1.
+
+    >>> (keg_row(10e-3, 1e-3) or {})["gauge length [mm]"], keg_row(10e-3, 1.5e-3)
+    ('2.5', None)
+    """
+    return next(
+        (
+            row
+            for row in rows("ports", "keg_threads")
+            if abs(float(row["diameter [mm]"]) * 1e-3 - diameter) < SAME_DIAMETER
+            and abs(float(row["pitch [mm]"]) * 1e-3 - pitch) < SAME_PITCH
+        ),
+        None,
+    )
+
+
+def _tapered_metric(match: re.Match[str], text: str) -> Thread:
+    plain = read_screw_thread(match["size"])
+    row = keg_row(plain.diameter, plain.pitch)
+    if row is None:
+        known = ", ".join(f"M{row['diameter [mm]']}×{row['pitch [mm]']}" for row in rows("ports", "keg_threads"))
+        raise ValueError(f'"{text}" is not a tapered metric thread of the table: {known} are, as in "M10×1 keg"')
+    return Thread(
+        f"{plain.designation} keg",
+        System.keg,
+        plain.diameter,
+        plain.pitch,
+        float(row["gauge length [mm]"]) * 1e-3,
+        float(row["thread length [mm]"]) * 1e-3,
+        row["met as"],
+        float(row["tolerance [mm]"]) * 1e-3,
+    )
 
 
 def _row_of_size(table: str, size: str, text: str) -> dict[str, str]:

@@ -3,6 +3,7 @@
 Answers   join_ends    two ends, in either order, into a Joint
           Joint        verdict, why, how it seals, and what goes on the thread
           Fit          fits, does not fit, dangerous
+          sealant_for  whether a sealant suits what is behind the joint
 Not here  geometry of unlike threads (thread_mating.py); a run of adapters (fitting_chain.py)
 Sources   tables/seal_pairs.csv and look_alikes.csv, each line with its own source
 """
@@ -145,11 +146,21 @@ def _as_hole_or_screw(thread: Thread) -> tuple[System, float, float]:
     return system, round(thread.major_diameter, 6), round(thread.pitch, 7)
 
 
+_PARALLEL = (System.metric, System.unified, System.parallel, System.g)
+_KEG_SEALS = (
+    "the taper seals in the first threads of the parallel hole, with sealant on the male thread; no further than the maker's torque: "
+    "it wedges the boss open"
+)
+
+
 def _like_threads(male: End, female: End, met: Met) -> Joint:
     if male.thread and female.thread and male.thread.is_tapered and not female.thread.is_tapered:
         if male.seal is Seal.thread and female.thread.system is System.parallel:
             return _pair(male, female, met)  # R in Rp: what ISO 7-1 provides for
-    elif male.thread and male.thread.system in (System.parallel, System.g) and female.seal is Seal.thread:
+        if male.thread.system is System.keg and female.seal in (Seal.thread, Seal.washer):
+            why = f"{male.short} into {female.short}: belongs together"
+            return Joint(Fit.fits, why, _KEG_SEALS, "thread sealant", "DIN 158-1", met)
+    elif male.thread and male.thread.system in _PARALLEL and female.seal is Seal.thread:
         return Joint(
             Fit.dangerous,
             f"{male.short} into {female.short}: a parallel male thread in a hole that seals in the thread has no taper "
@@ -170,3 +181,28 @@ def _pair(male: End, female: End, met: Met | None) -> Joint:
     if row["seals"] == "no":
         return Joint(Fit.dangerous, f"{pair}: {row['says']}", source=row["source"], met=met)
     return Joint(Fit.fits, f"{pair} belongs together", row["says"], row["sealant"], row["source"], met)
+
+
+@dataclass(frozen=True)
+class Suits:
+    """Whether a sealant suits a medium: "yes", "no", or "ask" where it depends on what its tube says; and why, "" for "yes"."""
+
+    answer: str
+    why: str = ""
+    source: str = ""
+
+
+def sealant_for(medium: str, sealant: str) -> Suits:
+    """Whether a sealant suits what is behind a joint.
+
+    medium    "fuel", "oil", "brake fluid" ...
+    sealant   "tape", "paste", "fuel-rated paste"
+    returns   Suits; "yes" where the table says nothing against it
+
+    Source: tables/sealants.csv.
+
+    >>> sealant_for("fuel", "tape").answer, sealant_for("oil", "tape").answer
+    ('no', 'yes')
+    """
+    row = next((row for row in rows("ports", "sealants") if (row["medium"], row["sealant"]) == (medium, sealant)), None)
+    return Suits(row["suits"], row["says"], row["source"]) if row else Suits("yes")

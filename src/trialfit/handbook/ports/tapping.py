@@ -3,15 +3,16 @@
 Answers   tap_drill        drill for a target thread height
           thread_height    the height that a drill leaves
           pipe_tap_drill   the printed drill of G, Rc and NPT
+          least_pipe_drill  that of a tapered hole whose thread runs out inside; inner_thread_height what a drill leaves there
           port_thread_needed   how much thread a plug or fitting needs in a port
           hole_depth       how deep a blind hole is drilled for it
           wall_left        the wall round the thread
-          wall_wanted      how much should
-          plug_torque      torque of a plug with a washer
-Not here  stripping strength and bolt preload (fasteners); which thread (port_threads.py)
+          least_wall       how much there must be for drill and tap; rule_of_thumb_wall what the trade asks
+          plug_torque      torque of a plug with a washer, or of a tapered one
+Not here  what the wall bears (boss_walls.py); stripping strength and bolt preload (fasteners); which thread (port_threads.py)
 Symbols   d major diameter, P pitch, h share of the full thread height
-Sources   [1] ISO 2306, from memory: drill = d − P   [2] tap-drill article for 55° pipe threads; pipe-thread tables
-          [3] engine maker's service notes: engagement   [4] engine maker's manual: plug torques
+Sources   [1] ISO 2306, from memory: drill = d − P   [2] tap maker's catalogue; tap-drill article for 55° pipe threads; pipe-thread tables
+          [3] engine maker's service notes: engagement   [4] engine makers' manuals: plug torques
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.handbook.arrays import Numbers, as_floats, where
+from trialfit.handbook.ports.pipe_threads import TAPER
 from trialfit.handbook.ports.port_threads import System
 from trialfit.handbook.tables import rows
 
@@ -98,20 +100,62 @@ def pipe_tap_drill(thread: Thread) -> float:
     thread    Thread; R and Rc are one thread here
     returns   drill, m; nan for a pipe thread that the table does not have
 
-    Source: tap-drill article for 55° pipe threads; pipe-thread tables with tap drills.
+    For a parallel bore and a taper tap. Source: tap maker's catalogue for Rc by ISO 7-1; tap-drill article for G; pipe-thread
+    tables with tap drills for NPT.
 
     >>> from trialfit.handbook.ports.port_threads import read_thread
     >>> round(pipe_tap_drill(read_thread("G 1/4")) * 1e3, 2)
     11.8
     """
-    if thread.system in (System.metric, System.unified):
+    if thread.system in (System.metric, System.unified, System.keg):
         return float(tap_drill(thread.major_diameter, thread.pitch))
+    row = _drill_row(thread)
+    return float(row["drill [mm]"]) * 1e-3 if row else np.nan
+
+
+def least_pipe_drill(thread: Thread) -> float:
+    """Printed drill of a tapered hole whose thread runs out inside: a little smaller than that of a thread that is whole throughout.
+
+    thread    Thread
+    returns   drill, m; that of pipe_tap_drill where the table prints one alone
+
+    Source: tap maker's catalogue for Rc by ISO 7-1.
+
+    >>> from trialfit.handbook.ports.port_threads import read_thread
+    >>> f"{least_pipe_drill(read_thread('Rc 1/4')) * 1e3:.1f} mm, {pipe_tap_drill(read_thread('Rc 1/4')) * 1e3:.1f} mm"
+    '10.7 mm, 10.9 mm'
+    """
+    row = _drill_row(thread)
+    return float(row["with run-out [mm]"]) * 1e-3 if row and row["with run-out [mm]"] else pipe_tap_drill(thread)
+
+
+def inner_thread_height(thread: Thread, drill: Numbers) -> Numbers:
+    """Share of the full thread height that a drill leaves at the inner end of a tapered hole, where the taper leaves the least.
+
+        h = (d − ℓ/16 − drill)/(d − D₁)
+
+    thread    Thread, Rc
+    drill                                  m    > 0
+    returns   h                            1    nan where the table does not print the length ℓ of the hole's thread
+
+    Source: geometry of ISO 7-1; ℓ from a tap maker's catalogue.
+
+    >>> from trialfit.handbook.ports.port_threads import read_thread
+    >>> f"{inner_thread_height(read_thread('Rc 1/8'), 8.6e-3):.0%} {inner_thread_height(read_thread('Rc 1/8'), 8.2e-3):.0%}"
+    '64% 98%'
+    """
+    (drill,) = as_floats(drill)
+    row = _drill_row(thread)
+    length = float(row["thread length [mm]"]) * 1e-3 if row and row["thread length [mm]"] else np.nan
+    inner = thread.major_diameter - TAPER * length
+    return where(drill > 0, (inner - drill) / (thread.major_diameter - thread.minor_diameter))
+
+
+def _drill_row(thread: Thread) -> dict[str, str] | None:
     name = thread.designation.replace("NPTF", "NPT")
     if thread.system in (System.taper, System.parallel):
         name = f"{'Rc' if thread.system is System.taper else 'G'} {name.split()[1]}"
-    return next(
-        (float(row["drill [mm]"]) * 1e-3 for row in rows("ports", "tap_drills") if row["thread"] == name), np.nan
-    )
+    return next((row for row in rows("ports", "tap_drills") if row["thread"] == name), None)
 
 
 def port_thread_needed(thread: Thread, material: str) -> float:
@@ -170,8 +214,25 @@ def wall_left(edge_distance: Numbers, major_diameter: Numbers) -> Numbers:
     return where((edge_distance >= 0) & (major_diameter > 0), edge_distance - major_diameter / 2)
 
 
-def wall_wanted(thread: Thread, material: str) -> float:
-    """How much wall a thread needs round it.
+def least_wall(pitch: Numbers) -> Numbers:
+    """The least wall beside a thread, so that drill and tap do not break out.
+
+        wall = max(2·P, 2 mm)
+
+    pitch     P       m    > 0
+    returns   wall    m    nan outside that range
+
+    What the wall bears is another matter: boss_walls.py. Source: common practice, no source.
+
+    >>> f"{least_wall(1.5e-3) * 1e3:.1f} mm"
+    '3.0 mm'
+    """
+    (pitch,) = as_floats(pitch)
+    return where(pitch > 0, np.maximum(2 * pitch, 2e-3))
+
+
+def rule_of_thumb_wall(thread: Thread, material: str) -> float:
+    """How much wall the rule of thumb asks round a thread.
 
         0.3·d steel, 0.4·d iron, 0.5·d aluminium; half as much again for a tapered thread
 
@@ -182,26 +243,33 @@ def wall_wanted(thread: Thread, material: str) -> float:
     Source: common practice, no source.
 
     >>> from trialfit.handbook.ports.port_threads import read_thread
-    >>> f"{wall_wanted(read_thread('M10×1'), 'aluminium') * 1e3:.1f} mm"
+    >>> f"{rule_of_thumb_wall(read_thread('M10×1'), 'aluminium') * 1e3:.1f} mm"
     '5.0 mm'
     """
     return WALL[material] * thread.major_diameter * (TAPERED_WALL if thread.is_tapered else 1.0)
 
 
 def plug_torque(thread: Thread, material: str) -> float:
-    """Torque of a plug with a new washer.
+    """Largest torque of a plug with a new washer, or of a tapered one with sealant.
 
     thread    Thread
     material  of the hole: "steel", "iron" or "aluminium"
-    returns   torque, N·m; nan for a thread that the table does not have
+    returns   torque, N·m; nan for a thread that the tables do not have
 
-    The maker's own figure outranks it. Source: engine maker's manual.
+    The maker's own figure outranks it. Source: engine makers' manuals; a machine maker's table for tapered fittings.
 
     >>> from trialfit.handbook.ports.port_threads import read_thread
-    >>> float(plug_torque(read_thread("M14×1.5"), "aluminium"))
-    15.0
+    >>> float(plug_torque(read_thread("M14×1.5"), "aluminium")), plug_torque(read_thread("1/8-27 NPT"), "iron")
+    (15.0, 16.0)
     """
     column = "in aluminium [N·m]" if material == "aluminium" else "in steel or iron [N·m]"
-    return next(
-        (float(row[column]) for row in rows("ports", "plug_torques") if row["thread"] == thread.designation), np.nan
-    )
+    name, table, key = thread.designation, "plug_torques", "thread"
+    if thread.is_tapered:
+        table, key = "taper_torques", "size"
+        name = name.removesuffix(" keg") if thread.system is System.keg else _pipe_size(name)
+    return next((float(row[column]) for row in rows("ports", table) if row[key] == name), np.nan)
+
+
+def _pipe_size(designation: str) -> str:
+    """The size alone: 1/8 of a thread such as 1/8-27 NPT or R 1/8."""
+    return next(word.partition("-")[0] for word in designation.split() if word[0].isdigit())

@@ -3,9 +3,11 @@
 Answers   crest_band       between which diameters a caliper finds a sound thread
           reading_density  how well one reading fits such a band
           identify         every thread of the tables with its likelihood
+          no_thread        likelihood that it is none of them
+          offs             how far a thread is from the readings, in diameter and in pitch
           told_apart_by    how to tell two threads apart, the easiest first
 Not here  what a designation says (port_threads.py); what is joined to what (sealing.py)
-Method    Bayes with every thread of the tables as likely as the next beforehand. A sound thread lies anywhere in its band
+Method    Bayes with every thread of the tables as likely as the next beforehand, and one reading in twenty of none of them. A sound thread lies anywhere in its band
           (rectangular); the reading around it is normal, its spread an expanded uncertainty, k = 2 (JCGM 100).
 Sources   [1] ISO 965-1, classes 6g and 6H, from memory; used for inch and pipe threads too, whose tolerances are near
           [2] JCGM 100, JCGM 106
@@ -14,7 +16,7 @@ Sources   [1] ISO 965-1, classes 6g and 6H, from memory; used for inch and pipe 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import degrees, erfc, sqrt
+from math import degrees, erfc, pi, sqrt
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -23,7 +25,7 @@ from trialfit.handbook.arrays import Numbers, as_floats, where
 from trialfit.handbook.constants import INCH
 from trialfit.handbook.ports.pipe_threads import TAPER
 from trialfit.handbook.ports.port_ends import Gender
-from trialfit.handbook.ports.port_threads import SAME_PITCH, Thread, known_threads
+from trialfit.handbook.ports.port_threads import SAME_PITCH, System, Thread, known_threads
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -37,6 +39,16 @@ LEAST_SHARE = 0.005
 FITS_NOTHING = 4.0
 """Standard deviations beyond which a reading belongs to no thread of the tables: common practice, no source."""
 
+BAD_FIT = 2.5
+"""Standard deviations beyond which the best thread is a bad one, and something is to be measured again: common practice, no source."""
+
+NONE_OF_THEM = 0.05
+"""Share of readings that belong to no thread of the tables, or are misread: common practice, no source."""
+
+_ANY_DIAMETER, _ANY_PITCH = (
+    37e-3,
+    2.6e-3,
+)  # m: over which a thread of none of the tables is spread, 3 to 40 and 0.4 to 3 mm
 _PITCHES_COUNTED = 8
 _FINE = 0.8  # mm: up to here the tolerance of a hole follows the first formula
 _TELLABLE = 0.03e-3  # m: what a caliper tells apart in ordinary hands; common practice, no source
@@ -80,11 +92,11 @@ def crest_band(thread: Thread, gender: Gender) -> tuple[float, float]:
         female    D₁ … D₁ + T             T = (433·P − 190·P^1.22) µm to 0.8 mm, 230·P^0.7 µm above
 
     thread    Thread; a tapered male one is found anywhere from its small end to the end of its whole thread, a tapered
-              hole from its mouth inwards
+              hole from its mouth inwards; of a tapered metric one DIN 158 gives the tolerance itself
     gender    Gender
     returns   lowest and highest diameter, m
 
-    Source: ISO 965-1, classes 6g and 6H, from memory.
+    Source: ISO 965-1, classes 6g and 6H, from memory; DIN 158-1.
 
     >>> from trialfit.handbook.ports.port_threads import read_thread
     >>> ["%.2f" % (edge * 1e3) for edge in crest_band(read_thread("M10×1"), Gender.male)]
@@ -92,9 +104,12 @@ def crest_band(thread: Thread, gender: Gender) -> tuple[float, float]:
     """
     pitch = thread.pitch * 1e3
     if gender is Gender.male:
+        grows = TAPER * max(thread.thread_length - thread.gauge_length, 0)
+        if thread.tolerance:
+            smallest = thread.major_diameter - thread.back - thread.tolerance
+            return smallest, thread.major_diameter + thread.tolerance + grows
         allowance = (15 + 11 * pitch) * 1e-6
         tolerance = (180 * pitch ** (2 / 3) - 3.15 / sqrt(pitch)) * 1e-6
-        grows = TAPER * max(thread.thread_length - thread.gauge_length, 0)
         return thread.major_diameter - thread.back - allowance - tolerance, thread.major_diameter - allowance + grows
     tolerance = (433 * pitch - 190 * pitch**1.22 if pitch <= _FINE else 230 * pitch**0.7) * 1e-6
     return thread.minor_diameter - thread.back, thread.minor_diameter + tolerance
@@ -165,10 +180,45 @@ def likelihoods(
         (read,) = as_floats(pitch)
         off = (read[..., None] - np.array([thread.pitch for thread in threads])) / (pitch_spread / 2)
         weight = weight * np.exp(-0.5 * off**2)
-    if gender is Gender.male:  # Rp is a hole's thread: a male one of that form is G
-        weight = weight * np.array([not thread.designation.startswith("Rp") for thread in threads])
+    weight = weight * _is_of_gender(gender)
     total = weight.sum(axis=-1, keepdims=True)
     return np.where(total > 0, weight / np.where(total > 0, total, 1), 0.0)
+
+
+def _is_of_gender(gender: Gender) -> np.ndarray:
+    """Which threads there are of a gender: Rp is a hole's thread, a male one of that form is G; a keg thread is male alone."""
+    other = System.parallel if gender is Gender.male else System.keg
+    return np.array([thread.system is not other for thread in known_threads()])
+
+
+def no_thread(reading: Reading) -> float:
+    """Likelihood that a reading belongs to no thread of the tables, or was misread.
+
+        p₀/(p₀ + (1 − p₀)·mean of p_i)       p₀ = 0.05, spread evenly over 3 to 40 mm and pitches of 0.4 to 3 mm
+
+    reading   Reading
+    returns   share, 0 to 1
+
+    Source: JCGM 106 for p_i; p₀ is common practice, no source.
+
+    >>> good, bad = Reading(Gender.male, 9.71e-3, 0.05e-3, 25.4e-3 / 28), Reading(Gender.male, 10.9e-3, 0.05e-3, 1e-3)
+    >>> f"{no_thread(good):.0%} {no_thread(bad):.0%}"
+    '0% 55%'
+    """
+    bands = np.array([crest_band(thread, reading.gender) for thread in known_threads()])
+    density = np.asarray(reading_density(reading.diameter, reading.diameter_spread, bands[:, 0], bands[:, 1]))
+    none = NONE_OF_THEM / _ANY_DIAMETER
+    if reading.pitch is not None:
+        sigma = reading.pitch_spread / 2
+        off = (reading.pitch - np.array([thread.pitch for thread in known_threads()])) / sigma
+        density = density * np.exp(-0.5 * off**2) / (sigma * sqrt(2 * pi))
+        none /= _ANY_PITCH
+    can_be = _is_of_gender(reading.gender) & _is_as_tapered(reading.tapered)
+    return none / (none + (1 - NONE_OF_THEM) * float((density * can_be).sum()) / max(int(can_be.sum()), 1))
+
+
+def _is_as_tapered(tapered: bool | None) -> np.ndarray:  # noqa: FBT001 - as in Reading
+    return np.array([tapered is None or thread.is_tapered == tapered for thread in known_threads()])
 
 
 def identify(reading: Reading) -> tuple[Candidate, ...]:
@@ -178,7 +228,7 @@ def identify(reading: Reading) -> tuple[Candidate, ...]:
     returns   candidates with a likelihood of LEAST_SHARE and more; none where the reading is FITS_NOTHING standard
               deviations or more away from every thread
 
-    The likelihoods are among the threads of the tables: a thread that is not in them cannot be found.
+    What is left to 1 is that of no_thread: a thread that is not in the tables cannot be found.
     Source: JCGM 106; tolerances of ISO 965-1 from memory.
 
     >>> found = identify(Reading(Gender.male, 9.71e-3, 0.05e-3, pitch=25.4e-3 / 28, tapered=False))
@@ -187,9 +237,8 @@ def identify(reading: Reading) -> tuple[Candidate, ...]:
     """
     shares = likelihoods(reading.diameter, reading.diameter_spread, reading.pitch, reading.pitch_spread, reading.gender)
     threads = known_threads()
-    if reading.tapered is not None:
-        shares = shares * np.array([thread.is_tapered == reading.tapered for thread in threads])
-        shares = shares / shares.sum() if shares.sum() else shares
+    shares = shares * _is_as_tapered(reading.tapered)
+    shares = shares / shares.sum() * (1 - no_thread(reading)) if shares.sum() else shares
     found = [
         Candidate(thread, float(share), _off(thread, reading))
         for thread, share in zip(threads, shares, strict=True)
@@ -200,10 +249,26 @@ def identify(reading: Reading) -> tuple[Candidate, ...]:
 
 
 def _off(thread: Thread, reading: Reading) -> float:
+    return max(offs(thread, reading))
+
+
+def offs(thread: Thread, reading: Reading) -> tuple[float, float]:
+    """How far a thread is from the readings, in standard deviations of each.
+
+    thread    Thread
+    reading   Reading
+    returns   of the diameter, 0 within the band of a sound thread; of the pitch, 0 where none was read
+
+    Source: JCGM 100.
+
+    >>> from trialfit.handbook.ports.port_threads import read_thread
+    >>> ["%.1f" % off for off in offs(read_thread("7/16-24"), Reading(Gender.male, 10.95e-3, 0.05e-3, 1e-3))]
+    ['0.0', '3.9']
+    """
     lowest, highest = crest_band(thread, reading.gender)
     beyond = max(lowest - reading.diameter, reading.diameter - highest, 0.0) / (reading.diameter_spread / 2)
     of_pitch = 0.0 if reading.pitch is None else abs(reading.pitch - thread.pitch) / (reading.pitch_spread / 2)
-    return max(beyond, of_pitch)
+    return beyond, of_pitch
 
 
 def told_apart_by(one: Thread, other: Thread, gender: Gender) -> tuple[Difference, ...]:

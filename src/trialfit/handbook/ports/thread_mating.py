@@ -69,31 +69,41 @@ class Met:
 
 
 def turns_before_jam(
-    gap: Numbers, male_pitch: Numbers, female_pitch: Numbers, flank_angle: Numbers, taper: Numbers = 0.0
+    gap: Numbers,
+    male_pitch: Numbers,
+    female_pitch: Numbers,
+    flank_angle: Numbers,
+    taper: Numbers = 0.0,
+    *,
+    both_tapered: bool = False,
 ) -> Numbers:
     """Turns until the flanks of two threads of unlike pitch, or of a taper in a parallel hole, bind.
 
-        N = Δd₂·tan(α/2)/(|ΔP| + c·P·tan(α/2))
+        one tapered, or none     N = min(Δd₂·tan(α/2)/(|ΔP| + ½·c·P·tan(α/2)), Δd₂/(c·P))
+        both tapered             N = Δd₂·tan(α/2)/(|ΔP| + c·P·tan(α/2))
 
     gap           Δd₂, female d₂ less male d₂         m      0 where negative: the male does not enter
     male_pitch    P of the male thread                m      > 0
     female_pitch  P of the female thread              m      > 0
     flank_angle   α, the smaller of the two           rad    0 < α < π
     taper         c, of whichever is tapered          1      ≥ 0: 0 or 1/16
+    both_tapered  whether both are, by the same
     returns       N                                   1      inf where neither pitch nor taper stops it; nan outside
 
-    The play along the axis is Δd₂·tan(α/2); each turn uses |ΔP| of it, and a taper closes the gap by c·P per turn.
-    On basic profiles: real threads turn a little further.
+    The play along the axis is Δd₂·tan(α/2); each turn uses |ΔP| of it. Where one is tapered only the ridges at its thick end have lost
+    c·P·N of the gap, half of it to each side; where both are, all have. On basic profiles: real threads turn a little further.
     Source: geometry, worked out here; for c = 0 it is play over the difference of pitch.
 
     >>> f"{turns_before_jam(0.2034e-3, 0.907143e-3, 1e-3, np.radians(55)):.2f} turns"
     '1.14 turns'
     """
     gap, male_pitch, female_pitch, flank_angle, taper = as_floats(gap, male_pitch, female_pitch, flank_angle, taper)
-    slope = np.tan(flank_angle / 2)
-    used = np.abs(male_pitch - female_pitch) + taper * male_pitch * slope
-    play = np.maximum(gap, 0) * slope
-    turns = np.where(used > 0, play / np.where(used > 0, used, 1), np.where(play > 0, np.inf, 0))
+    slope, room = np.tan(flank_angle / 2), np.maximum(gap, 0)
+    narrows = taper * male_pitch
+    used = np.abs(male_pitch - female_pitch) + (1.0 if both_tapered else 0.5) * narrows * slope
+    turns = np.where(used > 0, room * slope / np.where(used > 0, used, 1), np.where(room > 0, np.inf, 0))
+    if not both_tapered:
+        turns = np.where(narrows > 0, np.minimum(turns, room / np.where(narrows > 0, narrows, 1)), turns)
     sound = (male_pitch > 0) & (female_pitch > 0) & (flank_angle > 0) & (flank_angle < np.pi) & (taper >= 0)
     return where(sound, turns)
 
@@ -139,10 +149,11 @@ def meet(male: Thread, female: Thread) -> Met:
     overlap = float(flank_overlap(tip, female.major_diameter, female.minor_diameter))
     angle = min(male.flank_angle, female.flank_angle)
     tapered = male.is_tapered or female.is_tapered
+    both = male.is_tapered and female.is_tapered
     taper = TAPER if tapered else 0.0
 
     def turns_for(play: float) -> float:
-        return float(turns_before_jam(gap + play, male.pitch, female.pitch, angle, taper))
+        return float(turns_before_jam(gap + play, male.pitch, female.pitch, angle, taper, both_tapered=both))
 
     turns = turns_for(0.0)
     if male.is_of_the_same_form(female):

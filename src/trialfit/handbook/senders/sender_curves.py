@@ -27,6 +27,10 @@ if TYPE_CHECKING:
 
 _FEWEST = 2
 
+AT_AN_END = 1e-9
+"""Share of a curve's span by which a place or a resistance may lie beyond its end and still be at it: "230 °F" is 110 °C but for
+rounding."""
+
 
 def steinhart_hart(temperatures: Numbers, resistances: Numbers) -> tuple[float, float, float]:
     """Constants of a thermistor through three points.
@@ -231,7 +235,8 @@ def resistance_at(place: Numbers, places: Numbers, resistances: Numbers, *, by_t
     """
     (at,) = as_floats(place)
     xs, ohms = _curve(places, resistances)
-    inside = (at >= xs[0]) & (at <= xs[-1])
+    rounding = AT_AN_END * (xs[-1] - xs[0])
+    inside = (at >= xs[0] - rounding) & (at <= xs[-1] + rounding)
     if by_temperature and (ohms > 0).all() and xs[0] > 0:
         safe = np.where(inside, at, xs[0])
         return where(inside, np.exp(np.interp(-1 / safe, -1 / xs, np.log(ohms))))
@@ -282,7 +287,8 @@ def is_on_scale(resistance: Numbers, resistances: Numbers) -> NDArray[np.bool_] 
     array([ True, False])
     """
     ohms, scale = as_floats(resistance, resistances)
-    return cast("NDArray[np.bool_]", ((ohms >= scale.min()) & (ohms <= scale.max()))[()])
+    rounding = AT_AN_END * (scale.max() - scale.min())
+    return cast("NDArray[np.bool_]", ((ohms >= scale.min() - rounding) & (ohms <= scale.max() + rounding))[()])
 
 
 def _interpolated(at: Array, falling_or_rising: Array, values: Array) -> Array:

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from trialfit.handbook.arrays import Numbers, as_floats, where
+from trialfit.handbook.arrays import Array, Numbers, as_floats, where
 from trialfit.handbook.senders.e_series import e_series
 from trialfit.handbook.senders.sender_curves import shown_at
 
@@ -24,13 +24,31 @@ _SMALLEST, _LARGEST = 1e-3, 1e2
 """Resistors are tried from this share of the gauge's largest resistance to this multiple of the sender's."""
 
 
+MOST_LEFT = 0.15
+"""Largest error, share of the scale, that a pair of resistors may leave anywhere: common practice, no source."""
+
+LEAST_SWING = 0.7
+"""Share of the way from end to end that a needle must still make with resistors: less is nearly frozen. Common practice, no source."""
+
+GOOD_ENOUGH = 0.03
+"""Largest error, share of the scale, up to which no resistor is worth fitting: the width of a needle and its mark. Common practice,
+no source."""
+
+WORTH_A_RESISTOR = 0.01
+"""What each resistor must take off the largest weighted error, share of the scale: common practice, no source."""
+
+
 @dataclass(frozen=True)
 class Pair:
-    """A series resistor [Ω], 0 for none, a parallel resistor [Ω], inf for none, and the largest error left [share of scale]."""
+    """A series resistor [Ω], 0 for none, a parallel resistor [Ω], inf for none, and the largest error left [share of scale].
+
+    `helps` is False where no pair is of any use: then it is without resistors, and the error that of the bare sender.
+    """
 
     series: float
     parallel: float
     largest_error: float
+    helps: bool = True
 
 
 def corrected_resistance(sender: Numbers, series: Numbers, parallel: Numbers) -> Numbers:
@@ -126,9 +144,9 @@ def best_pair(
     by_temperature: bool,
     weights: Numbers = 1.0,
 ) -> Pair:
-    """The pair of preferred numbers that leaves the smallest of largest errors over the scale; none counts as a value.
+    """The pair of preferred numbers that leaves the smallest of largest errors over the scale, where one is worth fitting.
 
-        min over R_r, R_p of max over x of w·|e|
+        min over R_r, R_p of max over x of w·|e| + 0.01·(number of resistors)
 
     true_places         x at which it is judged            unit of the scale    (N,)
     sender_resistances  R_s at each x                      Ω                    (N,), ≥ 0
@@ -139,24 +157,47 @@ def best_pair(
     weights             w, how much an error counts at each x   1        (N,) or one for all, ≥ 0
     returns             the pair and the largest error it leaves, unweighted
 
-    Every pair is tried; among equals the one without resistors, then the smaller series resistor.
-    Source: Ohm's and Kirchhoff's laws.
+    Every pair is tried; among equals the one without resistors, then the smaller series resistor. None is named where the bare
+    sender is within GOOD_ENOUGH, and none helps where every pair leaves more than MOST_LEFT or less than LEAST_SWING of the
+    needle's way: of two curves that run in opposite directions the best pair only freezes the needle.
+    Source: Ohm's and Kirchhoff's laws; the four bounds are common practice, no source.
 
     >>> places = np.linspace(0, 1, 11)
-    >>> best_pair(places, 180 - 170 * places, [0.0, 1.0], [75.0, 10.0], "E24", by_temperature=False).parallel
-    100.0
+    >>> best_pair(places, 300 - 200 * places, [0.0, 1.0], [200.0, 80.0], "E24", by_temperature=False).parallel
+    560.0
     """
     true, ohms, scale = as_floats(true_places, sender_resistances, scale_resistances)
     above = np.concatenate([[0.0], e_series(series_name, _SMALLEST * scale.max(), scale.max())])
     most = max(float(ohms.max()), float(scale.max()))
     across = np.concatenate([[np.inf], e_series(series_name, _SMALLEST * most, _LARGEST * most)])
-    weighted, left = np.empty((2, above.size, across.size))
+    weighted, left, swing = np.empty((3, above.size, across.size))
     for place, series in enumerate(above):  # one row at a time keeps the memory small with the fine series
         seen = corrected_resistance(ohms, series, across[:, None])
         errors = reading_errors(true, seen, scale_places, scale, by_temperature=by_temperature)
         left[place] = np.abs(errors).max(axis=-1)
         weighted[place] = (np.abs(errors) * weights).max(axis=-1)
-    row, column = np.unravel_index(int(np.argmin(np.round(weighted, 9))), left.shape)
+        swing[place] = _swing(true, np.asarray(errors), scale_places)
+    return _worth_fitting(above, across, weighted, left, swing)
+
+
+def _swing(true: Array, errors: Array, scale_places: Numbers) -> Array:
+    """The way of the needle between the lowest and the highest place over the way that it should make."""
+    (places,) = as_floats(scale_places)
+    low, high = int(np.argmin(true)), int(np.argmax(true))
+    asked = (true[high] - true[low]) / (places[-1] - places[0])
+    return 1 + (errors[..., high] - errors[..., low]) / asked if asked > 0 else np.zeros(errors.shape[:-1])
+
+
+def _worth_fitting(above: Array, across: Array, weighted: Array, left: Array, swing: Array) -> Pair:
+    bare = Pair(0.0, np.inf, float(left[0, 0]))
+    if left[0, 0] <= GOOD_ENOUGH:
+        return bare
+    count = (above > 0).astype(float)[:, None] + np.isfinite(across)
+    sound = (left <= MOST_LEFT) & (swing >= LEAST_SWING)
+    cost = np.where(sound, np.round(weighted + WORTH_A_RESISTOR * count, 9), np.inf)
+    row, column = np.unravel_index(int(np.argmin(cost)), cost.shape)
+    if not sound[row, column]:
+        return Pair(0.0, np.inf, float(left[0, 0]), helps=False)
     return Pair(float(above[row]), float(across[column]), float(left[row, column]))
 
 

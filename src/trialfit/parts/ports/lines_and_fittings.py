@@ -6,8 +6,9 @@ plug, a sender or a line that ends at another port.
 
 from __future__ import annotations
 
-from trialfit.facts.quantity import COEFFICIENT, LENGTH, PRESSURE, TEMPERATURE, TORQUE
+from trialfit.facts.quantity import COEFFICIENT, LENGTH, PRESSURE, STRESS, TEMPERATURE, TORQUE
 from trialfit.handbook.ports.port_ends import END_EXAMPLES, Seal, check_size, read_end
+from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
 
 MEDIA = (
@@ -23,7 +24,7 @@ MEDIA = (
     "vacuum",
     "none",
 )
-SEALANTS = ("none", "tape", "paste")
+SEALANTS = ("none", "tape", "paste", "fuel-rated paste")
 SCREWED_IN = ("fitting", "line", "sender")
 _SEALANT_SAYS = "sealant on the thread of the part screwed in here"
 _PLUG_SAYS = f"the plug that closes it, as an end: {END_EXAMPLES.partition(', ')[0]} ..."
@@ -57,6 +58,9 @@ class Port(Part):
     )
     sealant = WordSpec(_SEALANT_SAYS, *SEALANTS)
     torque = FactSpec(TORQUE, "torque of the plug or fitting in it", bounds=POSITIVE)
+    specified_torque = FactSpec(
+        TORQUE, "torque of the plug or fitting in its maker's manual", bounds=POSITIVE, is_rating=True
+    )
     crest_diameter = FactSpec(
         LENGTH,
         "caliper reading over the crests of a male thread, or between the crests of a female one",
@@ -70,6 +74,19 @@ class Port(Part):
     thread_depth = FactSpec(LENGTH, "length of full thread", bounds=POSITIVE)
     edge_distance = FactSpec(
         LENGTH, "from the middle of the hole to the nearest edge of its boss", bounds=Bounds(at_least=0)
+    )
+    yield_strength = FactSpec(
+        STRESS,
+        "what the metal around the thread bears in tension: its yield strength, of grey iron half of its tensile strength",
+        bounds=POSITIVE,
+        is_rating=True,
+    )
+    thread_friction = FactSpec(
+        COEFFICIENT,
+        "friction in the thread as it is tightened, with what is on it",
+        bounds=POSITIVE,
+        typical="0.14 ± 0.06",
+        source=f"{NO_SOURCE}: 0.08 with tape or grease, 0.20 dry",
     )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.subjects.ports import identity, joints, openings, ratings, tapped
+from trialfit.subjects.ports import bosses, identity, joints, openings, ratings, tapped
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.requirement import Requirement
 
 SUBJECT = "ports"
-_TOPICS = (openings, joints, identity, ratings, tapped)
+_TOPICS = (openings, joints, identity, ratings, tapped, bosses)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:

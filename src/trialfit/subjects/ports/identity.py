@@ -15,7 +15,14 @@ from trialfit.evaluation.requirement import AtLeast, Requirement, Source, Source
 from trialfit.facts.quantity import SHARE
 from trialfit.handbook.ports.port_ends import Gender
 from trialfit.handbook.ports.port_threads import known_threads
-from trialfit.handbook.ports.thread_identity import PITCH_GAUGE_SPREAD, Reading, identify, likelihoods
+from trialfit.handbook.ports.thread_identity import (
+    BAD_FIT,
+    PITCH_GAUGE_SPREAD,
+    Reading,
+    identify,
+    likelihoods,
+    no_thread,
+)
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts import Port
 from trialfit.subjects.ports.runs import caution_of, port_thread, stake_of
@@ -26,6 +33,7 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
+    from trialfit.parts import FactRef
 
 CRISP = 0.02e-3
 """Spread [m] beside a drawn reading: the draws carry the reading's own spread already. Common practice, no source."""
@@ -44,13 +52,13 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"ports.{port.name}.identity",
                 about=port.name,
-                says="the readings match the thread as written; the value is its likelihood among the threads of the tables",
+                says="the readings match the thread as written; the value is its likelihood among the threads of the tables, and none of them",
                 value=partial(likelihood, port=port),
                 quantity=SHARE,
                 stake=stake_of(port),
                 limit=AtLeast(MORE_LIKELY),
                 source=LIKELIER,
-                formulas=(likelihoods, identify),
+                formulas=(likelihoods, identify, no_thread),
                 shows=partial(what_it_can_be, port=port),
                 caution=caution_of(port),
             )
@@ -62,25 +70,32 @@ def likelihood(ev: Evaluation, port: Port) -> Array:
     shares = likelihoods(ev(port.crest_diameter), CRISP, pitch, CRISP, Gender(port.gender or "female"))
     written = port_thread(port)
     same = np.array([thread.is_of_the_same_form(written) for thread in known_threads()])
-    return np.asarray(shares[:, same].sum(axis=-1))
+    return np.asarray(shares[:, same].sum(axis=-1)) * (1 - no_thread(_as_read(ev, port)))
 
 
 def what_it_can_be(ev: Evaluation, port: Port) -> str:
     """The likeliest threads by the readings with their spread as a whole."""
-    diameter, pitch = port.crest_diameter.known, port.pitch.known
-    if diameter is None:
-        return ""
-    found = identify(
-        Reading(
-            Gender(port.gender or "female"),
-            float(ev(port.crest_diameter)[0]),
-            max(2 * diameter.spread.standard_uncertainty, CRISP),
-            None if pitch is None else float(ev(port.pitch)[0]),
-            PITCH_GAUGE_SPREAD if pitch is None else max(2 * pitch.spread.standard_uncertainty, CRISP),
-        )
-    )
+    found = identify(_as_read(ev, port))
     if not found:
         return "no thread of the tables matches these readings"
-    return "it can be " + ", ".join(
-        f"{one.thread.designation} ({one.likelihood:.0%})".replace("%", " %") for one in found[:_SHOWN]
+    said = "it can be " + ", ".join(f"{one.thread.designation} ({one.likelihood:.0%})" for one in found[:_SHOWN])
+    if found[0].off > BAD_FIT:
+        said += "; even the best is a bad fit: measure the pitch over 8 threads and the diameter in two places"
+    return said.replace("%", " %")
+
+
+def _as_read(ev: Evaluation, port: Port) -> Reading:
+    """The readings with their spreads, as a whole."""
+    diameter, pitch = ev(port.crest_diameter)[0], None if port.pitch.written is None else ev(port.pitch)[0]
+    return Reading(
+        Gender(port.gender or "female"),
+        float(diameter),
+        _spread(port.crest_diameter, CRISP),
+        None if pitch is None else float(pitch),
+        PITCH_GAUGE_SPREAD if pitch is None else _spread(port.pitch, CRISP),
     )
+
+
+def _spread(ref: FactRef, least: float) -> float:
+    """Expanded spread of a reading (k = 2), m."""
+    return max(2 * ref.known.spread.standard_uncertainty, least) if ref.known else least

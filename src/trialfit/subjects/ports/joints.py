@@ -14,7 +14,7 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import COUNT, LENGTH
-from trialfit.handbook.ports.sealing import Fit, join_ends
+from trialfit.handbook.ports.sealing import Fit, join_ends, sealant_for
 from trialfit.parts import Fitting, Line, Port
 from trialfit.subjects.ports.runs import caution_of, port_end, run_from, stake_of
 
@@ -60,16 +60,16 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"ports.{port.name}.sealing",
             about=port.name,
-            says="sealant is only on the threads that need it; the value counts wrong joints",
+            says="sealant is only on the threads that need it, and one that suits what is behind it; the value counts wrong joints",
             value=partial(wrongly_sealed, port=port),
             quantity=COUNT,
             stake=stake_of(port),
             limit=AtMost(0),
             source=SEALING,
-            formulas=(join_ends,),
+            formulas=(join_ends, sealant_for),
             shows=partial(what_seals, port=port),
             caution=caution_of(port),
-            cure=_cure_of_sealing(run.offered),
+            cure=_cure_of_sealing(run.offered, port.medium),
         )
         if any(isinstance(piece, Fitting | Line) for piece in run.pieces):
             yield Requirement(
@@ -98,12 +98,12 @@ def _cure_of_joints(offered: tuple[Offered, ...]) -> str:
     return ""
 
 
-def _cure_of_sealing(offered: tuple[Offered, ...]) -> str:
+def _cure_of_sealing(offered: tuple[Offered, ...], medium: str | None) -> str:
     """What to put on, or take off, the first thread that is wrongly sealed; "" where all are right."""
     for one in offered:
         joint = join_ends(one.end, one.other_end)
-        if one.sealant is not None and _is_wrongly_sealed(one, joint):
-            return f"Clean the thread and seal it as it is meant to be: {_wrong_sealant(one, joint)}."
+        if one.sealant is not None and _is_wrongly_sealed(one, joint, medium):
+            return f"Clean the thread and seal it as it is meant to be: {_wrong_sealant(one, joint, medium)}."
     return ""
 
 
@@ -131,41 +131,56 @@ def what_joins(ev: Evaluation, port: Port) -> str:
 
 
 def wrongly_sealed(ev: Evaluation, port: Port) -> float:
-    """Joints with sealant where none belongs, or none where it does. Raises MissingFact where the sealant of one is missing."""
+    """Joints with sealant where none belongs, none where it does, or one that does not suit the medium.
+
+    Raises MissingFact where the sealant of one is missing, or nobody knows whether it suits what is behind it.
+    """
     joints = _joints(ev, port)
-    unsaid = {
-        _sealant_path(one): Port.sealant.says
-        for one, joint in joints
-        if one.sealant is None and joint.sealant == _TAKES_SEALANT
-    }
-    if unsaid:
+    unsaid: dict[str, str] = {}
+    for one, joint in joints:
+        if one.sealant is None and joint.sealant == _TAKES_SEALANT:
+            unsaid[f"{one.holder}.sealant"] = Port.sealant.says
+        elif _is_sealed_as_meant(one, joint):
+            if port.medium is None:
+                unsaid[f"{port.name}.medium"] = Port.medium.says
+            elif (suits := sealant_for(port.medium, one.sealant or "")).answer == "ask":
+                unsaid[f"{one.holder}.sealant"] = suits.why
+    wrong = float(sum(_is_wrongly_sealed(one, joint, port.medium) for one, joint in joints))
+    if unsaid and not wrong:
         raise MissingFact(unsaid)
-    return float(sum(_is_wrongly_sealed(one, joint) for one, joint in joints))
+    return wrong
 
 
-def _sealant_path(one: Offered) -> str:
-    return f"{one.holder}.sealant"
+def _is_sealed_as_meant(one: Offered, joint: Joint) -> bool:
+    """Whether there is sealant on a thread that takes it."""
+    return joint.fit is Fit.fits and joint.sealant == _TAKES_SEALANT and one.sealant not in (None, "none")
 
 
-def _is_wrongly_sealed(one: Offered, joint: Joint) -> bool:
-    has_sealant = one.sealant in ("tape", "paste")
+def _is_wrongly_sealed(one: Offered, joint: Joint, medium: str | None) -> bool:
+    has_sealant = one.sealant not in (None, "none")
     if joint.fit is not Fit.fits:
         return has_sealant
-    return has_sealant != (joint.sealant == _TAKES_SEALANT)
+    if _is_sealed_as_meant(one, joint):
+        return medium is not None and sealant_for(medium, one.sealant or "").answer == "no"
+    return one.sealant is not None and has_sealant != (joint.sealant == _TAKES_SEALANT)
 
 
 def what_seals(ev: Evaluation, port: Port) -> str:
     """What is wrong, or how each joint seals."""
     joints = _joints(ev, port)
-    wrong = [_wrong_sealant(one, joint) for one, joint in joints if _is_wrongly_sealed(one, joint)]
+    wrong = [
+        _wrong_sealant(one, joint, port.medium) for one, joint in joints if _is_wrongly_sealed(one, joint, port.medium)
+    ]
     return "; ".join(wrong or [f"{one.other}: {joint.sealing or joint.why}" for one, joint in joints])
 
 
-def _wrong_sealant(one: Offered, joint: Joint) -> str:
+def _wrong_sealant(one: Offered, joint: Joint, medium: str | None) -> str:
     if joint.fit is not Fit.fits:
         return f"{one.sealant} on {one.other} hides a joint that does not fit: {joint.why}"
     if one.sealant == "none":
         return f"{one.other} has nothing on its thread: {joint.sealing}"
+    if _is_sealed_as_meant(one, joint):
+        return f"{one.other} has {one.sealant} on it, with {medium} behind it: {sealant_for(medium or '', one.sealant or '').why}"
     return f"{one.other} has {one.sealant} and must have none: {joint.sealing}"
 
 

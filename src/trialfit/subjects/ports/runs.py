@@ -1,7 +1,7 @@
 """What the topics of ports share: a port's end, and the run of pieces that begins there.
 
 Answers   port_end       the end of a port
-          port_thread    its thread
+          port_thread    its thread; wedging_thread the one that is screwed in, tapered where the joint seals in the thread
           material_of    what it is cut into
           run_from       the pieces on a port, the joints between their ends, and whether the run ends closed
           stake_of       what is at stake, by what is behind the port
@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import Stake
 from trialfit.handbook.ports.port_ends import End, Gender, Seal, make_end, read_end
+from trialfit.handbook.ports.port_threads import System, read_thread
 from trialfit.parts import Fitting, Line, Port, Sender
 
 if TYPE_CHECKING:
@@ -82,6 +83,15 @@ def port_thread(port: Port) -> Thread:
     thread = port_end(port).thread
     if thread is None:
         raise MissingFact({f"{port.name}.thread": Port.thread.says})
+    return thread
+
+
+def wedging_thread(port: Port) -> Thread:
+    """The thread of what is screwed in: the tapered one where a parallel metric hole seals in the thread. Raises MissingFact."""
+    end = port_end(port)
+    thread = port_thread(port)
+    if end.seal is Seal.thread and thread.system is System.metric:
+        return read_thread(f"{thread.designation} keg")
     return thread
 
 

@@ -2,7 +2,7 @@
 
 Answers   requirements   tapping_wall, tapping_depth, tapping_height or tapping_drill for a thread the builder cut;
                          hole_depth, a figure; torque where one is written
-Not here  bolts (fastening)
+Not here  the tension in the boss (bosses.py); bolts (fastening)
 """
 
 from __future__ import annotations
@@ -13,7 +13,17 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Between, Requirement, Source, SourceKind
+from trialfit.evaluation.ranks import is_from_its_maker
+from trialfit.evaluation.requirement import (
+    COMMON_PRACTICE,
+    AtLeast,
+    AtMost,
+    Between,
+    Limit,
+    Requirement,
+    Source,
+    SourceKind,
+)
 from trialfit.facts.quantity import LENGTH, SHARE, TORQUE
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
@@ -22,15 +32,18 @@ from trialfit.handbook.ports.tapping import (
     LEAST_HEIGHT,
     MOST_HEIGHT,
     hole_depth,
+    inner_thread_height,
+    least_pipe_drill,
+    least_wall,
     pipe_tap_drill,
     plug_torque,
     port_thread_needed,
+    rule_of_thumb_wall,
     thread_height,
     wall_left,
-    wall_wanted,
 )
 from trialfit.parts import Port
-from trialfit.subjects.ports.runs import caution_of, material_of, port_thread, stake_of
+from trialfit.subjects.ports.runs import caution_of, material_of, port_thread, stake_of, wedging_thread
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -38,15 +51,21 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
+    from trialfit.parts import FactRef
 
 
 DRILL_BELOW, DRILL_ABOVE = 0.1e-3, 0.25e-3
 """How far a drill may be from the printed one of a pipe thread [m]: common practice, no source."""
 
 PRINTED_DRILLS = Source(
-    "tap-drill article for 55° pipe threads; pipe-thread tables with tap drills", SourceKind.published
+    "tap maker's catalogue for Rc; tap-drill article for G; pipe-thread tables with tap drills for NPT",
+    SourceKind.published,
 )
-PLUG_TORQUES = Source("engine maker's manual, plugs with a washer", SourceKind.published)
+PLUG_TORQUES = Source(
+    "engine makers' manuals, plugs with a washer and pipe plugs; a machine maker's table for tapered fittings",
+    SourceKind.published,
+)
+MAKERS = Source("maker's manual", SourceKind.manual)
 _PARALLEL_60 = (System.metric, System.unified)
 _CHIPS = "chips that fall into an engine or a gearbox ruin it: use grease on the tap, a magnet, a rag behind the hole"
 
@@ -60,15 +79,26 @@ def requirements(build: Build) -> Iterator[Requirement]:
             yield Requirement(
                 id=f"ports.{port.name}.torque",
                 about=port.name,
-                says="the plug torque stays within the limit of its thread in that material; the maker's figure outranks the table",
+                says="the plug torque stays within its maker's figure, or without one within the limit of its thread in that material",
                 value=partial(torque, port=port),
                 quantity=TORQUE,
                 stake=stake_of(port),
                 limit=AtMost(partial(torque_taken, port=port)),
                 source=PLUG_TORQUES,
+                also=tuple(_makers(port)),
                 formulas=(plug_torque,),
+                shows=partial(beside_the_table, port=port),
                 caution=caution_of(port),
+                cure="Loosen it, fit a new washer or clean the taper, and tighten it to the limit.",
             )
+
+
+def _makers(port: Port) -> Iterator[Limit]:
+    """The figure of the plug's maker, which replaces that of the table."""
+    for ref in (port.specified_torque, port.torque):
+        if is_from_its_maker(ref):
+            yield Limit("maker", AtMost(partial(as_written, ref=ref)), MAKERS)
+            return
 
 
 def _cut(port: Port) -> Iterator[Requirement]:
@@ -88,10 +118,11 @@ def _cut(port: Port) -> Iterator[Requirement]:
 
     yield finding(
         "tapping_wall",
-        "enough wall is left between the thread and the nearest edge of its boss",
+        "enough wall is left beside the thread for drill and tap: two pitches, at least 2 mm",
         wall,
         wall_left,
         limit=AtLeast(partial(wall_for, port=port)),
+        shows=partial(the_rule_of_thumb, port=port),
     )
     yield finding(
         "tapping_depth",
@@ -113,11 +144,12 @@ def _cut(port: Port) -> Iterator[Requirement]:
     else:
         yield finding(
             "tapping_drill",
-            "the drill is the standard tap drill of the pipe thread",
+            "the drill is a standard tap drill of the pipe thread",
             drill,
             pipe_tap_drill,
             limit=Between(partial(least_drill, port=port), partial(most_drill, port=port)),
             source=PRINTED_DRILLS,
+            shows=partial(what_it_leaves, port=port),
         )
 
 
@@ -134,8 +166,16 @@ def wall(ev: Evaluation, port: Port) -> Array:
 
 
 def wall_for(_: Evaluation, port: Port) -> float:
-    """Wall that the thread needs in its material, m."""
-    return wall_wanted(port_thread(port), material_of(port))
+    """Wall that drill and tap need, m."""
+    return float(np.asarray(least_wall(port_thread(port).pitch)))
+
+
+def the_rule_of_thumb(_: Evaluation, port: Port) -> str:
+    """What the trade asks, beside what the boss bears."""
+    if port.material is None:
+        return ""
+    asked = show(rule_of_thumb_wall(wedging_thread(port), port.material), display_unit(LENGTH))
+    return f"the rule of thumb asks {asked}; what the boss bears is judged by boss_stress"
 
 
 def depth(ev: Evaluation, port: Port) -> Array:
@@ -145,7 +185,7 @@ def depth(ev: Evaluation, port: Port) -> Array:
 
 def depth_for(_: Evaluation, port: Port) -> float:
     """Length of thread required, m."""
-    return port_thread_needed(port_thread(port), material_of(port))
+    return port_thread_needed(wedging_thread(port), material_of(port))
 
 
 def how_deep_to_drill(ev: Evaluation, port: Port) -> str:
@@ -165,9 +205,22 @@ def drill(ev: Evaluation, port: Port) -> Array:
     return ev(port.drill)
 
 
+def what_it_leaves(ev: Evaluation, port: Port) -> str:
+    """The thread that a drill leaves at the inner end of a tapered hole, and the drills that are printed for it."""
+    thread = port_thread(port)
+    left = float(np.asarray(inner_thread_height(thread, ev(port.drill)[0])))
+    if np.isnan(left):
+        return ""
+    unit = display_unit(LENGTH)
+    printed = f"{show(least_pipe_drill(thread), unit)} to {show(pipe_tap_drill(thread), unit)}"
+    return f"it leaves {left:.0%} of the thread height at the inner end; a parallel bore is drilled {printed}".replace(
+        "%", " %"
+    )
+
+
 def least_drill(_: Evaluation, port: Port) -> float:
     """Smallest drill for a pipe thread, m."""
-    return pipe_tap_drill(port_thread(port)) - DRILL_BELOW
+    return least_pipe_drill(port_thread(port)) - DRILL_BELOW
 
 
 def most_drill(_: Evaluation, port: Port) -> float:
@@ -180,6 +233,25 @@ def torque(ev: Evaluation, port: Port) -> Array:
     return ev(port.torque)
 
 
-def torque_taken(_: Evaluation, port: Port) -> float:
-    """Torque that the thread takes in its material, N·m; nan outside the table."""
-    return plug_torque(port_thread(port), material_of(port))
+def as_written(ev: Evaluation, ref: FactRef) -> Array:
+    """A torque as it is written, N·m."""
+    return ev(ref)
+
+
+def torque_taken(ev: Evaluation, port: Port) -> Array:
+    """Torque that the thread takes in its material, N·m; nan outside the table. A figure that is not its maker's can only lower it."""
+    table = np.full(ev.draws, plug_torque(wedging_thread(port), material_of(port)))
+    specified = port.specified_torque
+    if specified.written is None or is_from_its_maker(specified):
+        return table
+    return np.asarray(np.fmin(table, ev(specified)))
+
+
+def beside_the_table(_: Evaluation, port: Port) -> str:
+    """The figure of the table, where a maker's replaces it."""
+    if not any(map(is_from_its_maker, (port.specified_torque, port.torque))) or port.material is None:
+        return ""
+    taken = plug_torque(wedging_thread(port), port.material)
+    if np.isnan(taken):
+        return ""
+    return f"the table has {show(taken, display_unit(TORQUE))} for that thread in {port.material}; the maker's figure outranks it"

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from trialfit.parts import Gauge
-from trialfit.subjects.senders import needle, resistors, switches
+from trialfit.subjects.senders import another_sender, needle, resistors, switches
 from trialfit.subjects.senders.media import is_lamp
 
 if TYPE_CHECKING:
@@ -30,3 +30,4 @@ def requirements(build: Build) -> Iterator[Requirement]:
         else:
             yield from needle.requirements(gauge)
             yield from resistors.requirements(gauge)
+            yield from another_sender.requirements(gauge)

@@ -2,6 +2,7 @@
 
 Answers   Medium, medium_of     what a gauge measures, with the facts of gauge and sender that belong to it
           sender_of, is_lamp    the sender behind a gauge
+          earth_return          resistance of a sender's way to earth
 Not here  what the needle shows (needle.py)
 """
 
@@ -13,11 +14,12 @@ from typing import TYPE_CHECKING
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import Stake
 from trialfit.facts.quantity import PRESSURE, SHARE, TEMPERATURE, TEMPERATURE_DIFFERENCE, Quantity
-from trialfit.parts import Gauge, Sender
+from trialfit.parts import Fitting, Gauge, Port, Sender
 
 if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.handbook.arrays import Array
     from trialfit.parts import CurveRef, FactRef
 
 
@@ -85,3 +87,13 @@ def sender_of(ev: Evaluation, gauge: Gauge) -> Sender:
     if not isinstance(sender, Sender):
         raise MissingFact({f"{gauge.name}.sender": Gauge.sender.says})
     return sender
+
+
+def earth_return(ev: Evaluation, sender: Sender) -> Array:
+    """Resistance of a sender's way to earth, Ω. Raises MissingFact where tape is on its thread and nobody has measured it."""
+    holders: list[Port | Fitting] = [*ev.build.all(Port), *ev.build.all(Fitting)]
+    if sender.earth_resistance.written is None and any(
+        ev.build.named(holder.fitted) is sender and holder.sealant == "tape" for holder in holders
+    ):
+        raise MissingFact({sender.earth_resistance.path: f"{Sender.earth_resistance.says}; there is tape on this one"})
+    return ev(sender.earth_resistance)

@@ -1,7 +1,7 @@
 """The two resistors that bring a sender closest to its gauge, and the heat in those that are fitted.
 
 Answers   requirements   best_series, best_parallel, best_over_range, best_at_limit, best_power; resistor_power
-Not here  what the needle shows with what is fitted (needle.py)
+Not here  what the needle shows with what is fitted (needle.py); another sender (another_sender.py)
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ import numpy as np
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtMost, Requirement, Stake
 from trialfit.facts.quantity import POWER, RESISTANCE, SHARE
 from trialfit.handbook.senders.e_series import e_series
-from trialfit.handbook.senders.sender_resistors import Pair, best_pair, corrected_resistance, resistor_powers
+from trialfit.handbook.senders.sender_curves import AT_AN_END
+from trialfit.handbook.senders.sender_resistors import MOST_LEFT, Pair, best_pair, corrected_resistance, resistor_powers
 from trialfit.subjects.senders.media import medium_of, sender_of
 from trialfit.subjects.senders.needle import (
     LARGEST_ERROR,
@@ -39,6 +40,8 @@ USED_OF_RATING = 0.5
 
 WEIGHT_AT_LIMIT = 4.0
 """How much more an error counts where the driver must act than elsewhere: common practice, no source."""
+
+_EACH = 2  # every second place is enough to choose between values that are 5 or 10 % apart
 
 _CAUTION = "A resistor gets hot: keep it in free air, off cloth, foam and fuel lines, behind a fuse."
 
@@ -68,10 +71,10 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
     yield Requirement(
         id=f"senders.{gauge.name}.best_over_range",
         about=gauge.name,
-        says="the largest error that remains with the best pair, as a share of the scale",
+        says="the largest error that remains with the best pair, as a share of the scale; that of the bare sender where no pair helps",
         value=lambda ev: largest_error(ev, gauge, ev.of(chosen, gauge)),
         quantity=SHARE,
-        stake=Stake.comfort,
+        stake=medium.stake,
         formulas=(best_pair, corrected_resistance),
         shows=partial(in_words, gauge=gauge),
     )
@@ -114,12 +117,13 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
 
 def best(ev: Evaluation, gauge: Gauge) -> Pair:
     """The best pair for the curves as written; an error counts four times where the driver must act."""
-    medium, places = medium_of(gauge), ev.of(shared_places, gauge)
+    medium, places = medium_of(gauge), ev.of(shared_places, gauge)[::_EACH]
     scale, limit = ev.curve(medium.curve(gauge)), medium.limit(gauge)
     if not places.size:
         return Pair(np.nan, np.nan, np.nan)
     weights = np.ones(places.size)
-    if limit.written and places[0] <= limit.written.si <= places[-1]:
+    rounding = AT_AN_END * (places[-1] - places[0])
+    if limit.written and places[0] - rounding <= limit.written.si <= places[-1] + rounding:
         places, weights = np.append(places, limit.written.si), np.append(weights, WEIGHT_AT_LIMIT)
     ohms = sender_ohms(ev, gauge, places[None, :])[0]
     series = gauge.resistor_series or "E24"
@@ -145,11 +149,15 @@ def hottest(ev: Evaluation, gauge: Gauge, resistors: Resistors) -> Array:
 def in_words(ev: Evaluation, gauge: Gauge) -> str:
     """The pair as one would ask for it over the counter."""
     pair = ev.of(best, gauge)
+    if not pair.helps:
+        return f"no pair of resistors leaves less than {MOST_LEFT:.0%} or lets the needle swing".replace("%", " %") + (
+            ": fit the gauge's own sender, the one that other_sender names, or an active converter"
+        )
     parts = [f"{pair.series:g} Ω in the wire"] if pair.series else []
     parts += [f"{pair.parallel:g} Ω across the sender"] if np.isfinite(pair.parallel) else []
     asked = " and ".join(parts) or "no resistor"
     if pair.largest_error > LARGEST_ERROR:
         return f"best is {asked}; no pair brings it within {LARGEST_ERROR:.0%}".replace("%", " %") + (
-            ": fit the gauge's own sender, another sender, or an active converter"
+            ": fit the gauge's own sender, the one that other_sender names, or an active converter"
         )
     return f"best is {asked}"
