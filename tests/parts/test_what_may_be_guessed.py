@@ -24,13 +24,14 @@ MOVES = {
 }
 SHARES_OF_STIFFNESS = {
     *("head_side_thickness", "thread_side_thickness", "shank_length", "bearing_diameter", "washer_diameter"),
-    "hole_diameter",
+    *("hole_diameter", "nut_washer_diameter", "washer_thickness"),
 }
 BESIDE_STRENGTH = {
     *PLACES,
     *MOVES,
     *SHARES_OF_STIFFNESS,
     "slip_gap",  # room, not strength
+    "embedment",  # an allowance, held against the usual one
     *("length", "width", "places_x", "places_y"),  # of a pattern of bolts: their order only
     "adapter_extension",  # of the wrench
     "torch_access",

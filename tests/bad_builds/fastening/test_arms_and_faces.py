@@ -8,7 +8,7 @@ from trialfit.evaluation.verdict import Verdict
 
 HOLDS, FAILS, UNSETTLED, UNKNOWN = Verdict.holds, Verdict.fails, Verdict.unsettled, Verdict.unknown
 OF = "fastening.flange."
-EXACT = {"maker_torques": None, "maker_state": None, "nut_factor": "0.20 ± 0.01, gauged", "torque": "50 N·m"}
+EXACT = {"maker_torques": None, "maker_state": None, "nut_factor": "0.20 ± 0.01, manual", "torque": "50 N·m"}
 # Two bolts one over the other carry an arm: 2 kN across the bolts, 250 mm out.
 ARM = {
     **EXACT,
@@ -122,7 +122,7 @@ def test_faces_of_which_nothing_is_written_are_not_asked_about(joint) -> None:
 def test_a_short_painted_stack_loses_its_clamp_and_a_long_bare_one_keeps_it(joint) -> None:
     """M8 at 15.6 kN: 14.5 µm take half of it off 4 mm of bare sheet and nearly all with a film of paint, a tenth off 60 mm."""
     base = EXACT | {"thread": "M8", "strength_class": "8.8", "nut_class": "8", "torque": "25 N·m", "bolts": "1"}
-    base |= {"nut_factor": "0.20 ± 0.005, gauged", "face_friction": "0.15 ± 0.01, gauged", "shear": "1 kN ± 2 %, guess"}
+    base |= {"nut_factor": "0.20 ± 0.005, manual", "face_friction": "0.15 ± 0.01, manual", "shear": "1 kN ± 2 %, guess"}
     thin = {"head_side_thickness": "2 mm, calipered", "thread_side_thickness": "2 mm, calipered"}
     long = {"head_side_thickness": "30 mm, calipered", "thread_side_thickness": "30 mm, calipered"}
 

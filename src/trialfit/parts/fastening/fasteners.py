@@ -66,6 +66,7 @@ class BoltedJoint(Part):
         typical="0.87 ± 0.13",
         source="ISO 965-1: 6g in 6H, from the loosest fit to the basic profile",
         example="0.9 ± 0.05, computed",
+        lax="high",
     )
 
     thread_state = WordSpec("coating of the bolts and what is on their threads now", *THREAD_STATES)
@@ -159,11 +160,13 @@ class BoltedJoint(Part):
         LENGTH,
         "from the clamped faces to where the load acts on the arm, measured along the bolts; 0 where there is no arm",
         bounds=NOT_NEGATIVE,
+        is_rating=True,
     )
     lever_aside = FactSpec(
         LENGTH,
         "from the middle of the bolts to where the load acts, measured along the clamped faces; 0 where it acts in line",
         bounds=NOT_NEGATIVE,
+        is_rating=True,
     )
     edge_distance = FactSpec(
         LENGTH, "from the outermost bolt to the edge of the bracket's foot that it tips about", bounds=NOT_NEGATIVE
@@ -172,8 +175,9 @@ class BoltedJoint(Part):
         LENGTH,
         "from a bolt to the web or wall of the bracket that rises from its foot; half the bolt's diameter for a solid foot",
         bounds=POSITIVE,
+        is_rating=True,
     )
-    foot_width = FactSpec(LENGTH, "width of the foot that each bolt holds down", bounds=POSITIVE)
+    foot_width = FactSpec(LENGTH, "width of the foot that each bolt holds down", bounds=POSITIVE, is_rating=True)
     foot_strength = FactSpec(
         STRESS, "yield strength of the foot; its thickness is head_side_thickness", bounds=POSITIVE, is_rating=True
     )
@@ -242,6 +246,7 @@ class BoltedJoint(Part):
         typical="11 +11/-5 µm",
         source="VDI 2230 table 5, as a research code quotes it",
         example="11 ± 4 µm, guess",
+        lax="low",
     )
     failure_consequence = WordSpec(
         "worst consequence if the joint fails",
