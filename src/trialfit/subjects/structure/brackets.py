@@ -1,6 +1,7 @@
 """Brackets and mount arms of plate: stress at the root, the edge round the bolt hole, thickness and stiffness of the plate.
 
 Answers   requirements   bracket_stress, bracket_bearing, bracket_edge, bracket_thickness, bracket_slender, each with the name
+          of             those of them by which a bracket gives under its load
           stress         at the root, (comings, draws)
 Not here  the weld (welds.py); how often the load comes (loads.py)
 """
@@ -22,7 +23,7 @@ from trialfit.subjects.structure import loads, metals
 from trialfit.subjects.structure.margins import SAFETY, SAFETY_ON_YIELD, WELDING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
@@ -67,6 +68,12 @@ def requirements(build: Build) -> Iterator[Requirement]:
                 formulas=(handbook.slenderness,),
                 caution=WELDING,
             )
+
+
+def of(build: Build, some: Iterable[Bracket]) -> Iterator[Requirement]:
+    """What decides whether brackets carry their load: root and bolt hole."""
+    for bracket in some:
+        yield from (one for one in _strength(build, bracket) if one.quantity is STRESS)
 
 
 def _strength(build: Build, bracket: Bracket) -> Iterator[Requirement]:

@@ -1,6 +1,6 @@
 """A thin sheet or wall under a weld: whether the lever and the pull of the part fold it, or crack it in time.
 
-Answers   requirements   sheet_bending with the name of the weld
+Answers   requirements, of   sheet_bending with the name of the weld
 Not here  stress in the plane of the sheet, and the weld (welds.py)
 Method    The pattern, with a leg all round, is a stiff patch on a sheet that is free between what holds it. A load that comes once
           must not fold it (yield lines), one that repeats must not crack it: elastic stress at the toe, which counts in full, so that
@@ -30,7 +30,7 @@ from trialfit.subjects.structure import joined, loads, metals, welds
 from trialfit.subjects.structure.margins import SAFETY, WELDING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
@@ -45,8 +45,13 @@ WALL, DOUBLER = "sheet", "doubler plate"
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """That the sheet under each weld bears being bent; nothing for what cannot bend."""
-    for weld in build.all(Weld):
+    """That the sheet under each weld bears being bent."""
+    yield from of(build, build.all(Weld))
+
+
+def of(build: Build, some: Iterable[Weld]) -> Iterator[Requirement]:
+    """The same for some welds; nothing for what cannot bend."""
+    for weld in some:
         if weld.base == "solid":
             continue
         often = loads.how_often(build, weld)

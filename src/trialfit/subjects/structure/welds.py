@@ -1,6 +1,7 @@
 """What a weld carries: its throat, and the metal beside it on both sides.
 
 Answers   requirements        weld_throat, weld_yield, weld_parent, each with the name, and the figure weld_leg_needed
+          of                  those of them by which a weld gives under its load
           loads_on            the loads on its pattern, (comings, draws)
           force_per_length    at the worst point of the pattern
 Not here  size and place (weld_sizes.py); a sheet that bends under it (sheet.py); what it joins (joined.py)
@@ -28,7 +29,7 @@ from trialfit.subjects.structure import joined, loads, metals
 from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, safety
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
@@ -46,10 +47,16 @@ BOTH_FACES = 2.0
 def requirements(build: Build) -> Iterator[Requirement]:
     """What each weld must carry."""
     for weld in build.all(Weld):
+        yield from of(build, [weld])
+        yield _leg_needed(weld)
+
+
+def of(build: Build, some: Iterable[Weld]) -> Iterator[Requirement]:
+    """What decides whether welds carry their load."""
+    for weld in some:
         yield _throat(weld)
         yield _yield(build, weld)
         yield _parent(build, weld)
-        yield _leg_needed(weld)
 
 
 def _throat(weld: Weld) -> Requirement:
@@ -128,6 +135,8 @@ class Loads:
 def loads_on(ev: Evaluation, weld: Weld) -> Loads:
     """The loads on a weld at their worst, and how far out of its face they stand. Raises MissingFact."""
     bracket = joined.bracket_of(ev.build, weld)
+    if weld.carries is None:
+        ev.each(weld.load, weld.load_factor, weld.reach)
     reach = ev(bracket.reach) if bracket and weld.reach.written is None else ev(weld.reach)
     aside, pull = (_at_worst(ev, weld, ref) for ref in (weld.side_load, weld.pull))
     return Loads(ev.of(loads.forces, weld), aside, pull, reach)
