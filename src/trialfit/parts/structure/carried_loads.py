@@ -3,7 +3,7 @@
 Answers   load_factor, REPEATS        how hard a load comes, and how often
           material, yield_strength    the metal, and what is left of it beside a weld
           as_welded                   the typical yield of a metal beside a weld
-Not here  the parts (members.py, brackets_and_welds.py, mounts.py)
+Not here  the parts (members.py, brackets_and_welds.py, spot_welds.py, mounts.py)
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The load of a bracket or a weld: how often it comes, and how hard.
+"""The load of a bracket, a weld or a group of spots: how often it comes, and how hard.
 
 Answers   comings      the ways in which the load comes: once in the car's life, or repeatedly; of a mount both
           forces       the load in the direction of the depth in each of them, N, (comings, draws)
@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.states import InStates
-from trialfit.parts import Bracket, Mount, Weld
+from trialfit.parts import Bracket, Mount, SpotWelds, Weld
 from trialfit.subjects import power_unit
 from trialfit.subjects.structure.margins import in_life
 
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from trialfit.handbook.arrays import Array
     from trialfit.parts import Part
 
-    Carrier = Bracket | Weld
+    Carrier = Bracket | Weld | SpotWelds
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,7 @@ def forces(ev: Evaluation, part: Carrier) -> Array:
     end = chain(ev.build, part)[-1]
     if isinstance(end, Mount):
         return np.stack([_of_mount(ev, end, way) for way in comings(ev.build, part)])
-    if not isinstance(end, Bracket | Weld):
+    if not isinstance(end, Bracket | Weld | SpotWelds):
         return np.full((1, ev.draws), np.nan)
     at_rest, factor = ev.each(end.load, end.load_factor)
     return np.asarray(np.abs(at_rest) * factor)[None]

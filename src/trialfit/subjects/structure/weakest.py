@@ -21,10 +21,10 @@ from trialfit.evaluation.states import as_states
 from trialfit.facts.quantity import RATIO
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.parts import BoltedJoint, Bracket, Mount, Weld
+from trialfit.parts import BoltedJoint, Bracket, Mount, SpotWelds, Weld
 from trialfit.subjects import power_unit
 from trialfit.subjects.fastening import holding
-from trialfit.subjects.structure import brackets, loads, mounts, sheet, welds
+from trialfit.subjects.structure import brackets, loads, mounts, sheet, spots, welds
 from trialfit.subjects.structure.margins import HOLDS_AN_ENGINE
 
 if TYPE_CHECKING:
@@ -47,6 +47,7 @@ _TITLES = {
     "weld_yield": "metal fused into {}",
     "weld_parent": "metal beside {}",
     "sheet_bending": "sheet under {}",
+    "spot_load": "{}",
     "separation": "faces of {} parting",
     "slip": "faces of {} sliding",
 }
@@ -86,6 +87,7 @@ def links(build: Build, mount: Mount) -> tuple[Link, ...]:
     stated += brackets.of(build, _on(build, mount, build.all(Bracket)))
     stated += welds.of(build, _on(build, mount, build.all(Weld)))
     stated += sheet.of(build, _on(build, mount, build.all(Weld)))
+    stated += spots.of(build, _on(build, mount, build.all(SpotWelds)))
     for joint in build.all(BoltedJoint):
         if joint.carries == mount.name:
             stated += holding.requirements(joint)
