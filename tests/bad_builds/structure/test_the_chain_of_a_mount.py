@@ -44,7 +44,7 @@ z = "0.50 ± 0 m"
 kind = "bracket"
 carries = "left"
 reach = "120 ± 0.5 mm, calipered"
-depth = "90 ± 0.5 mm, calipered"
+depth = "80 ± 0.5 mm, calipered"
 thickness = "6.5 ± 0.1 mm, calipered"
 plates = "2"
 bolt_hole = "12.5 ± 0.1 mm, calipered"
@@ -54,9 +54,9 @@ kind = "weld"
 carries = "arm"
 pattern = "all round"
 width = "60 ± 0.5 mm, calipered"
-depth = "90 ± 0.5 mm, calipered"
+depth = "80 ± 0.5 mm, calipered"
 leg = "4 ± 0.1 mm, gauged"
-thicker = "6 ± 0.1 mm, calipered"
+thicker = "5 ± 0.1 mm, calipered"
 thinner = "4 ± 0.1 mm, calipered"
 base_width = "70 ± 0.5 mm, calipered"
 torch_access = "150 ± 5 mm, taped"
@@ -113,7 +113,7 @@ def test_a_sound_mount_holds_in_every_link() -> None:
         (('rated_load = "30 kN', 'rated_load = "2 kN'), "left pressed", "mount_load.left"),
         (
             (
-                'depth = "90 ± 0.5 mm, calipered"\nthickness = "6.5',
+                'depth = "80 ± 0.5 mm, calipered"\nthickness = "6.5',
                 'depth = "30 ± 0.5 mm, calipered"\nthickness = "6.5',
             ),
             "root of arm",
