@@ -89,10 +89,10 @@ def structure(*changes: tuple[str, str]) -> Report:
     return evaluate(read_text(text), draws=1024, subjects=["structure"])
 
 
-def gives_first(report: Report) -> str:
-    """What the chain of the left mount names first."""
+def weakest(report: Report) -> str:
+    """The weakest link of the chain of the left mount."""
     said = report.figure("structure.weakest.left").remark
-    return said.partition("gives first: ")[2].partition(",")[0]
+    return said.partition("weakest link: ")[2].partition(",")[0]
 
 
 def test_a_sound_mount_holds_in_every_link() -> None:
@@ -102,7 +102,7 @@ def test_a_sound_mount_holds_in_every_link() -> None:
 
     assert figure.value.nominal > 1
     assert "not known" not in figure.remark
-    assert gives_first(report)
+    assert weakest(report)
     for link in ("bracket_stress.arm", "weld_throat.seam", "weld_yield.seam", "weld_parent.seam", "sheet_bending.seam"):
         assert report[f"structure.{link}"].verdict == "holds", link
 
@@ -132,7 +132,7 @@ def test_the_link_that_is_made_too_weak_is_named(change: tuple[str, str], link: 
     """Rubber, bracket, weld, sheet, bolts: one after the other."""
     report = structure(change)
 
-    assert gives_first(report).startswith(link)
+    assert weakest(report).startswith(link)
     if finding:
         assert report[f"structure.{finding}"].verdict == "fails"
         assert report.figure("structure.weakest.left").value.nominal < 1

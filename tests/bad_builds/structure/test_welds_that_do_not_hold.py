@@ -185,6 +185,7 @@ def test_a_weld_takes_the_repetition_from_the_load_of_its_bracket(word: str) -> 
         == pytest.approx(60)
     )
     assert bad["structure.weld_yield.seam"].verdict == "fails"
+    assert ("arm.repeats" in bad["structure.weld_yield.seam"].remark) == ('"once"' in word)
     assert once["structure.weld_yield.seam"].verdict == ("fails" if '"repeated"' in word else "holds")
 
 

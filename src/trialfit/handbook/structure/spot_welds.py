@@ -41,7 +41,7 @@ def spot_strength(thickness: Numbers, diameter: Numbers) -> Numbers:
     diameter    d, of the nugget            m    > 0
     returns     F                           N    nan outside that range
 
-    A larger nugget than the chart's counts as the chart's: the sheet tears round it. Source: [1]; the share of a small nugget is
+    A larger nugget than the chart's counts as the chart's: the sheet tears round it. Source: tables/spot_welds.csv, from memory; the share of a small nugget is
     geometry.
 
     >>> f"{spot_strength(1e-3, 4.8e-3) / 1e3:.1f} kN, {spot_strength(1e-3, 4e-3) / 1e3:.1f} kN"
@@ -67,7 +67,7 @@ def plug_strength(thickness: Numbers, diameter: Numbers, metal_strength: Numbers
     metal_strength   F_EXX, of the weld metal          Pa    > 0
     returns          F                                 N     nan outside that range
 
-    F_u is that of mild steel at welds, 300 MPa, for all steels; the hole is filled to its edge. Source: [2]; student racing-car
+    F_u is that of mild steel at welds, 300 MPa, for all steels; the hole is filled to its edge. Source: from memory, AISI S100, E2.2; student racing-car
     competition rules, F.3.4.2.
 
     >>> f"{plug_strength(1e-3, 8e-3, 480e6) / 1e3:.1f} kN"

@@ -58,7 +58,8 @@ def sheet_lever_stress(moment: Numbers, radius: Numbers, outer_radius: Numbers, 
     thickness      t                               m      > 0
     returns        σ                               Pa     nan outside that range
 
-    Elastic: far above yield it only says how far. Source: [1]; tables of formulas for stress print 1.146·M/(R·t²) for x = 0.5.
+    Elastic: far above yield it only says how far. Source: thin plates, a ring clamped outside and
+    stiff inside; tables of formulas for stress print 1.146·M/(R·t²) for x = 0.5.
 
     >>> f"{sheet_lever_stress(7.5, 25e-3, 100e-3, 0.9e-3) / 1e6:.0f} MPa"
     '312 MPa'
@@ -81,7 +82,7 @@ def sheet_pull_stress(pull: Numbers, radius: Numbers, outer_radius: Numbers, thi
     thickness      t                               m      > 0
     returns        σ                               Pa     nan outside that range
 
-    Source: [1].
+    Source: thin plates, a ring clamped outside and stiff inside.
 
     >>> f"{sheet_pull_stress(100.0, 25e-3, 100e-3, 0.9e-3) / 1e6:.0f} MPa"
     '115 MPa'
@@ -109,7 +110,8 @@ def sheet_lever_yield(
     thickness    t                                           m      > 0
     returns      f                                           Pa     nan outside that range; β above 0.85 as a share of f at 0.85
 
-    In a wide sheet the lines stay near the patch: they do not reach to what holds it. Source: [2]; the search over widths is that of
+    In a wide sheet the lines stay near the patch: they do not reach to what holds it. Source: from memory, EN
+    1993-1-8, table 7.14; the search over widths is that of
     the upper-bound theorem.
 
     >>> f"{sheet_lever_yield(120.0, 40e-3, 50e-3, 200e-3, 0.9e-3) / 1e6:.0f} MPa"
@@ -138,7 +140,7 @@ def sheet_pull_yield(
     thickness    t                                           m      > 0
     returns      f                                           Pa     nan outside that range; β above 0.85 as a share of f at 0.85
 
-    Source: [2] for straight lines; a fan round a stiff patch by the upper-bound theorem.
+    Source: from memory, EN 1993-1-8, table 7.11, for straight lines; a fan round a stiff patch by the upper-bound theorem.
 
     >>> f"{sheet_pull_yield(500.0, 40e-3, 50e-3, 200e-3, 0.9e-3) / 1e6:.0f} MPa"
     '147 MPa'

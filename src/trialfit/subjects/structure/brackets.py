@@ -87,7 +87,7 @@ def _strength(build: Build, bracket: Bracket) -> Iterator[Requirement]:
         limit=AtMost(partial(_allowed, bracket=bracket)),
         source=SAFETY_ON_YIELD,
         formulas=(handbook.plate_modulus, handbook.equivalent_stress, repeated_yield),
-        shows=lambda _: metals.said(bracket),
+        shows=lambda ev: "; ".join(filter(None, (metals.said(bracket), loads.unheeded(ev.build, bracket)))),
         caution=WELDING,
     )
     yield Requirement(

@@ -4,6 +4,7 @@ Answers   comings      the ways in which the load comes: once in the car's life,
           forces       the load in the direction of the depth in each of them, N, (comings, draws)
           in_comings   a value (comings, draws) as a value in states
           how_often    the same in words
+          unheeded     a remark on a "once" that does not count
           chain        what a weld holds, and what that carries, down to the mount
 Not here  the loads on the mounts (subjects/power_unit.py)
 Rule      How often a load comes belongs to the load: a weld takes it from the bracket that it holds. The worst load of a mount, of
@@ -70,6 +71,16 @@ def how_often(build: Build, part: Carrier) -> str:
     if len(ways) > 1:
         return "once in the car's life at its worst and repeatedly in everyday driving"
     return in_life(ways[0].repeats)
+
+
+def unheeded(build: Build, part: Carrier) -> str:
+    """What is said of a "once" that is written and does not count; nothing where there is none."""
+    links = chain(build, part)
+    if part.values.get("repeats") != "once" or all(way.repeats == "once" for way in comings(build, part)):
+        return ""
+    if isinstance(links[-1], Mount):
+        return f'{part.name}.repeats "once" does not count: the everyday load of {links[-1].name} repeats'
+    return f'{part.name}.repeats "once" does not count: how often the load comes is said by {links[-1].name}.repeats'
 
 
 def forces(ev: Evaluation, part: Carrier) -> Array:

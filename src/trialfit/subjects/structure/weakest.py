@@ -1,4 +1,4 @@
-"""The chain of one mount: its rubber, its brackets, their welds, the metal beside them and the bolts, and which of them gives first.
+"""The chain of one mount: its rubber, its brackets, their welds, the metal beside them and the bolts, and the weakest of them.
 
 Answers   requirements   the figure structure.weakest with the name of each mount that has a chain
           links          what the load of a mount goes through
@@ -52,7 +52,7 @@ _TITLES = {
     "slip": "faces of {} sliding",
 }
 _NOT_BY_LOAD = frozenset({"bolt_load"})
-"""Requirements of a bolted joint that are mostly preload: they are no measure of how much more load it bears."""
+"""Requirements of a bolted joint that are mostly preload: they say little of how much more load it bears."""
 
 
 @dataclass(frozen=True)
@@ -147,12 +147,12 @@ def smallest(ev: Evaluation, mount: Mount) -> Array:
 
 
 def _shows(ev: Evaluation, mount: Mount) -> str:
-    """Which gives first, which then, and which are not known."""
+    """The weakest, those that follow, and those that are not known."""
     known, missing = ev.of(_reserves, mount)
     order = sorted(known, key=lambda title: float(known[title][0][0]))
     share = float(np.mean(known[order[0]][0] <= smallest(ev, mount)))
     surely = "" if share == 1 else f" (the weakest in {100 * share:.0f} % of the draws)"
-    said = [f"gives first: {_said(known, order[0])} of demand{surely}"]
+    said = [f"weakest link: {_said(known, order[0])} of demand{surely}"]
     if then := [_said(known, title) for title in order[1:_LISTED]]:
         said.append(f"then {', '.join(then)}")
     if missing:

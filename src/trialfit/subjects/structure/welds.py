@@ -303,4 +303,4 @@ def _taken_as(ev: Evaluation, weld: Weld) -> str:
 
 def _yield_in_words(ev: Evaluation, weld: Weld) -> str:
     leg = _in_words(leg_by_yield(ev, weld), "the metal fused in")
-    return "; ".join(filter(None, (leg, _taken_as(ev, weld))))
+    return "; ".join(filter(None, (leg, _taken_as(ev, weld), loads.unheeded(ev.build, weld))))
