@@ -71,6 +71,19 @@ def test_a_bracket_under_a_mount_takes_the_mount_s_worst_load(structure, unit) -
     assert report["structure.bracket_stress.arm"].limit.nominal == pytest.approx(120)
 
 
+def test_the_everyday_load_of_a_mount_by_hand(structure, unit) -> None:
+    """Full torque in first gear without a shock, 250·3.5 over 0.56 m, and the weight on it: 80 kg. Judged at a third of yield."""
+    report = structure(unit + BRACKET, ('load = "500 ± 0 N"', 'carries = "left"'))
+    finding = report["structure.bracket_stress.arm"]
+    of_load = (50**2 + 3 * 5**2) ** 0.5 / 1500
+    by_state = {state.state: state for state in finding.states}
+
+    everyday, worst = by_state["everyday load, repeated"], by_state["worst load, once"]
+    assert everyday.value.nominal == pytest.approx((250 * 3.5 / 0.56 + 80 * 9.80665) * of_load, rel=1e-6)
+    assert (everyday.limit.nominal, worst.limit.nominal) == (pytest.approx(60), pytest.approx(120))
+    assert worst.value.nominal > everyday.value.nominal
+
+
 def test_a_load_beside_the_pattern_twists_the_weld(structure) -> None:
     """The sign is pinned."""
     straight, beside = structure(BRACKET), structure(BRACKET, ("torch_access", 'offset = "40 ± 0 mm"\ntorch_room'))

@@ -89,6 +89,7 @@ def _strength(build: Build, bracket: Bracket) -> Iterator[Requirement]:
         formulas=(handbook.plate_modulus, handbook.equivalent_stress, repeated_yield),
         shows=lambda ev: "; ".join(filter(None, (metals.said(bracket), loads.unheeded(ev.build, bracket)))),
         caution=WELDING,
+        cure="make the plate deeper along the load (twice the depth carries four times as much), add a second plate, or shorten the arm",
     )
     yield Requirement(
         id=f"structure.bracket_bearing.{bracket.name}",

@@ -39,6 +39,10 @@ if TYPE_CHECKING:
 
 
 ON_THE_THROAT = Source("AISC: 0.30 of the weld metal's strength on the throat", SourceKind.published)
+LARGER = (
+    "make the pattern deeper along the load (twice the depth carries a lever four times as large), or the arm shorter; a larger leg "
+    "only as far as the thinner part takes it"
+)
 HELD, BASE, SHEET = "part that is held", "what it is welded to", "sheet under the doubler"
 BOTH_FACES = 2.0
 """Width of a pattern over the thickness of a plate up to which its two runs lie on both faces of that plate: a choice, no source."""
@@ -72,6 +76,7 @@ def _throat(weld: Weld) -> Requirement:
         formulas=(weld_group, shared_force, handbook.throat, throat_stress, handbook.allowable_shear),
         shows=lambda ev: _in_words(leg_by_metal(ev, weld), "weld metal"),
         caution=WELDING,
+        cure=LARGER,
     )
 
 
@@ -89,6 +94,7 @@ def _yield(build: Build, weld: Weld) -> Requirement:
         formulas=(weld_group, shared_force, handbook.throat, throat_stress, repeated_yield),
         shows=partial(_yield_in_words, weld=weld),
         caution=WELDING,
+        cure=LARGER,
     )
 
 
