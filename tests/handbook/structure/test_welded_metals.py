@@ -44,40 +44,42 @@ def test_everyday_loads_are_no_harder_than_the_worst() -> None:
         )
 
 
-def test_a_sheet_fares_better_thicker_narrower_and_under_a_larger_patch() -> None:
+EVERY = (
+    thin_sheet.lever_stress_along,
+    thin_sheet.lever_stress_across,
+    thin_sheet.pull_stress,
+    thin_sheet.lever_yield_along,
+    thin_sheet.lever_yield_across,
+    thin_sheet.pull_yield,
+)
+
+
+@pytest.mark.parametrize("stress", EVERY)
+def test_a_sheet_fares_better_thicker_narrower_and_under_a_larger_patch(stress) -> None:
     """The sign of each effect, for lever and pull, elastic and by yield lines."""
-    lever = np.array([thin_sheet.sheet_lever_stress(10.0, r, R, t) for r, R, t in _ROUND])
-    pull = np.array([thin_sheet.sheet_pull_stress(100.0, r, R, t) for r, R, t in _ROUND])
-    folds = np.array([thin_sheet.sheet_lever_yield(10.0, 2 * r, 2 * r, 2 * R, t) for r, R, t in _ROUND])
-    pulled = np.array([thin_sheet.sheet_pull_yield(100.0, 2 * r, 2 * r, 2 * R, t) for r, R, t in _ROUND])
+    first = stress(10.0, 0.04, 0.04, 0.2, 0.001)
 
-    for stress in (lever, pull, folds, pulled):
-        assert (stress[1:] < stress[0]).all()
+    assert stress(10.0, 0.04, 0.04, 0.2, 0.0012) == pytest.approx(first / 1.44)
+    assert stress(10.0, 0.06, 0.06, 0.2, 0.001) < first
+    assert stress(10.0, 0.04, 0.04, 0.06, 0.001) < first
 
 
-_ROUND = [(0.02, 0.1, 0.001), (0.02, 0.1, 0.0012), (0.03, 0.1, 0.001), (0.02, 0.06, 0.001)]
-
-
-def test_a_patch_as_wide_as_the_sheet_is_free_does_not_bend_it() -> None:
+@pytest.mark.parametrize("stress", EVERY)
+def test_a_patch_as_wide_as_the_sheet_is_free_does_not_bend_it(stress) -> None:
     """Nothing is left, and there is no jump on the way."""
     widths = np.linspace(0.5, 1.2, 701) * 0.1
-    for stress in (
-        thin_sheet.sheet_lever_stress(10.0, widths / 2, 0.05, 0.001),
-        thin_sheet.sheet_pull_stress(10.0, widths / 2, 0.05, 0.001),
-        thin_sheet.sheet_lever_yield(10.0, widths, 0.05, 0.1, 0.001),
-        thin_sheet.sheet_pull_yield(10.0, widths, 0.05, 0.1, 0.001),
-    ):
-        assert stress[widths >= 0.1 + 1e-9] == pytest.approx(0, abs=1e-3 * stress[0])
-        assert np.abs(np.diff(stress)).max() < 0.02 * stress[0]
+    values = stress(10.0, widths, 0.05, 0.1, 0.001)
+
+    assert values[widths >= 0.1 + 1e-9] == pytest.approx(0, abs=1e-3 * values[0])
+    assert np.abs(np.diff(values)).max() < 0.02 * values[0]
 
 
-def test_outside_its_range_a_formula_says_nothing() -> None:
+@pytest.mark.parametrize("stress", EVERY)
+def test_outside_its_range_a_formula_says_nothing(stress) -> None:
     """Nan, never an exception."""
-    assert np.isnan(thin_sheet.sheet_lever_stress(1.0, 0.0, 0.1, 0.001))
-    assert np.isnan(thin_sheet.sheet_pull_stress(1.0, 0.01, 0.1, 0.0))
-    assert np.isnan(thin_sheet.sheet_lever_yield(1.0, 0.01, 0.0, 0.1, 0.001))
-    assert np.isnan(thin_sheet.sheet_pull_yield(1.0, 0.01, 0.01, 0.0, 0.001))
-    assert np.isnan(thin_sheet.patch_radius(0.0, 0.01))
+    assert np.isnan(stress(1.0, 0.0, 0.01, 0.1, 0.001))
+    assert np.isnan(stress(1.0, 0.01, 0.01, 0.0, 0.001))
+    assert np.isnan(stress(1.0, 0.01, 0.01, 0.1, 0.0))
     assert np.isnan(largest_leg_on_sheet(0.0))
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from trialfit.handbook.structure.spot_welds import spot_strength
-from trialfit.handbook.structure.thin_sheet import sheet_lever_stress
+from trialfit.handbook.structure.thin_sheet import lever_stress_along
 from trialfit.handbook.structure.weld_lines import shared_force, throat_stress, weld_group
 from trialfit.handbook.structure.welded_metals import metal_named
 from trialfit.handbook.structure.welds import throat
@@ -22,25 +23,13 @@ def test_a_fitting_welded_to_a_channel() -> None:
     assert throat_stress(q, throat(0.006)) / 1e6 == pytest.approx(43.9, abs=0.1)
 
 
-# Formulas for Stress and Strain, flat circular plates, a couple on a stiff trunnion, outer edge fixed, from memory: factor over M/(a·t²) by b/a.
-@pytest.mark.parametrize(
-    ("share", "factor"),
-    [
-        (0.1, 9.36),
-        (0.15, 6.08),
-        (0.2, 4.41),
-        (0.25, 3.37),
-        (0.3, 2.66),
-        (0.4, 1.73),
-        (0.5, 1.146),
-        (0.6, 0.749),
-        (0.7, 0.467),
-        (0.8, 0.262),
-    ],
-)
-def test_a_lever_on_a_trunnion_in_a_clamped_plate(share: float, factor: float) -> None:
-    """Three figures as printed."""
-    assert sheet_lever_stress(1.0, share * 0.1, 0.1, 1e-3) * 0.1 * 1e-6 == pytest.approx(factor, rel=2e-3)
+# Formulas for Stress and Strain, flat circular plates, a couple on a stiff trunnion, outer edge fixed, from memory: 9.36·M/(a·t²) for b/a = 0.1.
+def test_a_lever_on_a_trunnion_in_a_wide_plate() -> None:
+    """Within 3 %: the printed plate is ten times as wide as the trunnion, ours is wider still."""
+    side = 0.01 * np.sqrt(np.pi)
+    stress = lever_stress_along(1.0, side, side, 1e3, 1e-3)
+
+    assert stress * 0.1 * 1e-6 == pytest.approx(9.36, rel=0.03)
 
 
 # Filler maker's guide, typical groove welds as welded, from 18, 19, 22 and 14 ksi of yield: 6061-T6 with 4043 and 5356, 5083, 5052-H32.

@@ -89,7 +89,7 @@ class Weld(Part):
     base_thickness = FactSpec(LENGTH, "thickness of the sheet, wall or plate that it is welded to", bounds=POSITIVE)
     base_width = FactSpec(
         LENGTH,
-        "free width of the sheet or wall it is welded to, between the folds, walls or rails that hold it, the smaller way",
+        "free width of the sheet or wall it is welded to: inside, between the folds, walls or rails that hold it, the smaller way",
         bounds=POSITIVE,
     )
     edge_distance = FactSpec(

@@ -4,7 +4,8 @@ Answers   requirements, of   sheet_bending with the name of the weld
 Not here  stress in the plane of the sheet, and the weld (welds.py)
 Method    The pattern, with a leg all round, is a stiff patch on a sheet that is free between what holds it. A load that comes once
           must not fold it (yield lines), one that repeats must not crack it: elastic stress at the toe, which counts in full, so that
-          the margin on yield is 1.5 in both. A doubler bends between the pattern and its own weld, the sheet round the doubler.
+          the margin on yield is 1.5 in both. Of a wall that runs along the load and one that runs across it the worse counts. A doubler
+          bends between the pattern and its own weld, the sheet round the doubler.
 """
 
 from __future__ import annotations
@@ -17,13 +18,7 @@ import numpy as np
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.evaluation.states import crossed
 from trialfit.facts.quantity import STRESS
-from trialfit.handbook.structure.thin_sheet import (
-    patch_radius,
-    sheet_lever_stress,
-    sheet_lever_yield,
-    sheet_pull_stress,
-    sheet_pull_yield,
-)
+from trialfit.handbook.structure import thin_sheet
 from trialfit.handbook.structure.welded_metals import repeated_yield
 from trialfit.parts import Weld
 from trialfit.subjects.structure import joined, loads, metals, welds
@@ -41,6 +36,8 @@ SOURCE = Source(
     "thin plates; yield lines of a chord face from memory, EN 1993-1-8; yield over 1.5 by common practice, no source",
     SourceKind.common_practice,
 )
+_ELASTIC = (thin_sheet.lever_stress_along, thin_sheet.lever_stress_across, thin_sheet.pull_stress)
+_FOLDING = (thin_sheet.lever_yield_along, thin_sheet.lever_yield_across, thin_sheet.pull_yield)
 WALL, DOUBLER = "sheet", "doubler plate"
 
 
@@ -64,14 +61,7 @@ def of(build: Build, some: Iterable[Weld]) -> Iterator[Requirement]:
             stake=Stake.safety,
             limit=AtMost(partial(allowed, weld=weld)),
             source=SOURCE,
-            formulas=(
-                sheet_lever_stress,
-                sheet_pull_stress,
-                sheet_lever_yield,
-                sheet_pull_yield,
-                patch_radius,
-                repeated_yield,
-            ),
+            formulas=(*_ELASTIC, *_FOLDING, repeated_yield),
             shows=lambda ev, weld=weld: metals.said(weld) if joined.held_metal(ev.build, weld) is None else "",  # type: ignore[misc]
             caution=WELDING,
             cure=(
@@ -114,11 +104,15 @@ def _of_plate(
 ) -> Array:
     """Stress in one plate in each coming, Pa."""
     moment, pull = load
-    radius = patch_radius(*patch)
-    at_toe = sheet_lever_stress(moment, radius, free / 2, thickness) + sheet_pull_stress(
-        pull, radius, free / 2, thickness
+    ways = (*patch, free, thickness), (*patch[::-1], free, thickness)  # the wall runs along the load, or across it
+    at_toe = np.maximum(
+        thin_sheet.lever_stress_along(moment, *ways[0]) + thin_sheet.pull_stress(pull, *ways[0]),
+        thin_sheet.lever_stress_across(moment, *ways[1]) + thin_sheet.pull_stress(pull, *ways[1]),
     )
-    to_fold = sheet_lever_yield(moment, *patch, free, thickness) + sheet_pull_yield(pull, *patch, free, thickness)
+    to_fold = np.maximum(
+        thin_sheet.lever_yield_along(moment, *ways[0]) + thin_sheet.pull_yield(pull, *ways[0]),
+        thin_sheet.lever_yield_across(moment, *ways[1]) + thin_sheet.pull_yield(pull, *ways[1]),
+    )
     once = np.array([[way.repeats == "once"] for way in loads.comings(ev.build, weld)])
     return np.where(once, to_fold, at_toe)
 
