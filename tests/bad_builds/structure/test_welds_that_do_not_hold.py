@@ -189,6 +189,17 @@ def test_a_weld_takes_the_repetition_from_the_load_of_its_bracket(word: str) -> 
     assert once["structure.weld_yield.seam"].verdict == ("fails" if '"repeated"' in word else "holds")
 
 
+def test_a_load_written_on_a_weld_that_carries_a_bracket_counts_if_it_is_the_greater() -> None:
+    """Neither is dropped: 550 N of the bracket, or what is written on the weld."""
+    low, none, high = (
+        structure(ARM, ('carries = "arm"\n', f'carries = "arm"\n{load}'))["structure.weld_throat.seam"].value.nominal
+        for load in ('load = "100 N, computed"\n', "", 'load = "1100 N, computed"\n')
+    )
+
+    assert low == none
+    assert high == pytest.approx(2 * none)
+
+
 def test_aluminium_counts_as_it_is_beside_the_weld() -> None:
     """80 MPa under a load that comes once holds against 276/1.5, and not against what is left of 6061-T6: at least 80/1.5."""
     bad = structure(ALUMINIUM)["structure.stress.rail_new"]

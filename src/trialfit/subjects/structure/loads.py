@@ -9,7 +9,7 @@ Answers   comings      the ways in which the load comes: once in the car's life,
 Not here  the loads on the mounts (subjects/power_unit.py)
 Rule      How often a load comes belongs to the load: a weld takes it from the bracket that it holds. The worst load of a mount, of
           bump, stop or shock, comes once; its everyday load repeats, and both are judged. "repeated", wherever it is written along
-          the chain, makes the worst load repeat too; "once" on a weld alone does not make its bracket's load come once.
+          the chain, makes the worst load repeat too. Of a load that is written and one that is carried the greater counts. "once" on a weld alone does not make its bracket's load come once.
 """
 
 from __future__ import annotations
@@ -84,14 +84,26 @@ def unheeded(build: Build, part: Carrier) -> str:
 
 
 def forces(ev: Evaluation, part: Carrier) -> Array:
-    """The load in the direction of the depth in each coming, N, (comings, draws). Raises MissingFact."""
-    end = chain(ev.build, part)[-1]
+    """The load in the direction of the depth in each coming, N, (comings, draws): of the end of its chain, or what is written
+    on the way there, whichever is greater. Raises MissingFact.
+    """
+    *before, end = chain(ev.build, part)
     if isinstance(end, Mount):
-        return np.stack([_of_mount(ev, end, way) for way in comings(ev.build, part)])
-    if not isinstance(end, Bracket | Weld | SpotWelds):
-        return np.full((1, ev.draws), np.nan)
-    at_rest, factor = ev.each(end.load, end.load_factor)
-    return np.asarray(np.abs(at_rest) * factor)[None]
+        carried = np.stack([_of_mount(ev, end, way) for way in comings(ev.build, part)])
+    elif isinstance(end, Bracket | Weld | SpotWelds):
+        carried = _written(ev, end)[None]
+    else:
+        carried = np.full((1, ev.draws), np.nan)
+    own = [link for link in before if isinstance(link, Bracket | Weld | SpotWelds) and link.load.written]
+    return np.asarray(
+        np.maximum.reduce([carried, *(np.broadcast_to(_written(ev, link), carried.shape) for link in own)])
+    )
+
+
+def _written(ev: Evaluation, part: Carrier) -> Array:
+    """The load written for a part, at its worst, N."""
+    at_rest, factor = ev.each(part.load, part.load_factor)
+    return np.asarray(np.abs(at_rest) * factor)
 
 
 def _of_mount(ev: Evaluation, mount: Mount, way: Coming) -> Array:
