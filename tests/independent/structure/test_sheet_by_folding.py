@@ -189,7 +189,7 @@ BENDS = {
 def test_elastic_stress_at_the_toe_by_finite_elements(way: str) -> None:
     """Random patches on a strip: the handbook is a little above what the elements find."""
     shares = []
-    for seed in some(range(2 * EACH_SIDE // 3)):
+    for seed in some(range(70)):
         rng = np.random.default_rng([seed, len(way)])
         width, length, free, thickness = random_patch(rng)
         width, load = free * rng.uniform(0.15, 0.9), rng.uniform(1, 100)
