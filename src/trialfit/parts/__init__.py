@@ -27,6 +27,7 @@ from trialfit.parts.senders.senders_and_gauges import Gauge, Sender
 from trialfit.parts.structure.brackets_and_welds import Bracket, Weld
 from trialfit.parts.structure.members import CutMember, Frame, FrameMember, FrameNode, Reinforcement
 from trialfit.parts.structure.mounts import MassPart, Mount, PowerUnit
+from trialfit.parts.structure.spot_welds import SpotWelds
 from trialfit.parts.torque_path.axle import FinalDrive, Hub
 from trialfit.parts.torque_path.transmission import Clutch, Gearbox, TorqueConverter, TransferCase
 
@@ -70,6 +71,7 @@ KINDS: dict[str, type[Part]] = {
         FrameMember,
         Bracket,
         Weld,
+        SpotWelds,
         PowerUnit,
         Mount,
         MassPart,
@@ -123,6 +125,7 @@ __all__ = [
     "SlingLeg",
     "Solid",
     "Speedometer",
+    "SpotWelds",
     "Stack",
     "Stands",
     "TapedPoint",

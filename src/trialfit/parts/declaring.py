@@ -167,6 +167,12 @@ class FactSpec(Spec):
         spec.name, spec.kind = self.name, self.kind
         return spec
 
+    def without_typical(self) -> FactSpec:
+        """The same declaration without a typical value: for a part whose other facts leave none that is usual."""
+        spec = FactSpec(self.quantity, self.says, bounds=self.own_bounds, is_rating=self.is_rating)
+        spec.name, spec.kind = self.name, self.kind
+        return spec
+
 
 class TextSpec(Spec):
     """What the text-valued declarations share: the text that was written, or the default, or None."""

@@ -153,9 +153,16 @@ def _weld(known: Known, number: int, weld: Weld) -> Iterator[Block]:
     lines += [
         _line(known, ref) for ref in (weld.leg, weld.width, weld.depth, weld.thicker, weld.thinner, weld.run_length)
     ]
+    lines += [_line(known, ref) for ref in _under(weld) if ref.written]
     lines.append(Line(label="smallest leg for the load", value=needed))
     yield Fields(lines=tuple(lines))
     yield from verdicts(known, about(known, "structure", weld.name))
+
+
+def _under(weld: Weld) -> tuple[FactRef, ...]:
+    """What it is welded to, and the doubler plate."""
+    doubler = (weld.doubler_thickness, weld.doubler_width, weld.doubler_depth)
+    return (weld.base_thickness, weld.base_width, weld.edge_distance, *doubler)
 
 
 def _boxes(known: Known, names: list[str]) -> Table:

@@ -2,6 +2,7 @@
 
 Answers   unit_mass, lowest_gear_torque    of the power unit
           pressed, pulled                  the worst load on each mount
+          everyday                         the load on each mount that comes again and again
           upright_and_level                the load on a mount in every load case, for its bolts
           points_left, worst_use_left      with one mount broken
           the_mounts, restraints           of a build
@@ -20,7 +21,7 @@ from trialfit.evaluation.evaluation import MissingFact
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting.hoisting import centre_of_mass
 from trialfit.handbook.structure import mounts as handbook
-from trialfit.handbook.structure.mounts import LoadCase, load_cases
+from trialfit.handbook.structure.mounts import LoadCase, everyday_load_cases, load_cases
 from trialfit.parts import Clutch, Gearbox, MassPart, Mount, PowerUnit
 from trialfit.subjects import line
 from trialfit.subjects.placed import mass_centres
@@ -28,6 +29,8 @@ from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, clu
 from trialfit.subjects.torque_path.loads import unit_torque
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
@@ -96,6 +99,24 @@ def lowest_gear_torque(ev: Evaluation) -> Array:
     return np.asarray(np.maximum(shock, np.asarray(stated)))
 
 
+def everyday_torque(ev: Evaluation) -> Array:
+    """Torque on the mounts at full throttle in the lower of first gear and reverse, without a shock, N·m.
+
+    By what the clutch transmits where the torque of the engine is missing.
+    """
+    gearbox, unit = ev.part(Gearbox), ev.build.first(PowerUnit)
+    lowest = ev.of(line.ratios).max(axis=-1)
+    if gearbox.reverse_ratio.written:
+        lowest = np.maximum(lowest, ev(gearbox.reverse_ratio))
+    across = unit is not None and unit.layout == "transverse"
+    try:
+        torque = ev.of(line.peak_torque)
+    except MissingFact:
+        torque = ev.of(_through_clutch)
+    final = ev.of(line.final_ratio) if across else np.ones(ev.draws)
+    return np.asarray(handbook.torque_on_mounts(torque, lowest, final))
+
+
 def _through_clutch(ev: Evaluation) -> Array:
     """Torque that gets into the gearbox, N·m: the clutch's where it is known, else the engine's peak."""
     clutch = ev.build.first(Clutch)
@@ -120,14 +141,19 @@ class _Loads:
     level: Array
 
 
-def _loads(ev: Evaluation, names: tuple[str, ...], cases: tuple[LoadCase, ...]) -> _Loads:
+def _loads(
+    ev: Evaluation,
+    names: tuple[str, ...],
+    cases: tuple[LoadCase, ...],
+    largest: Callable[[Evaluation], Array] = lowest_gear_torque,
+) -> _Loads:
     mounts = tuple(mount for mount in ev.build.all(Mount) if mount.name in names)
     if not mounts:
         raise MissingFact({Mount.kind: "no mount of the engine is written"})
     x, y, z, stiffness = _stack(ev, mounts, "x", "y", "z", "stiffness")
     weight = ev.of(unit_mass) * STANDARD_GRAVITY
     at_x, at_y, at_z = ev.of(unit_centre)
-    torque = ev.of(lowest_gear_torque) if any(case.torque for case in cases) else np.zeros(ev.draws)
+    torque = ev.of(largest) if any(case.torque for case in cases) else np.zeros(ev.draws)
     unit = ev.build.first(PowerUnit)
     across = unit is not None and unit.layout == "transverse"
     share = stiffness / stiffness.sum(axis=-1, keepdims=True)
@@ -146,6 +172,10 @@ def _all_loads(ev: Evaluation) -> _Loads:
     return _loads(ev, tuple(mount.name for mount in the_mounts(ev.build)), load_cases())
 
 
+def _everyday_loads(ev: Evaluation) -> _Loads:
+    return _loads(ev, tuple(mount.name for mount in the_mounts(ev.build)), everyday_load_cases(), everyday_torque)
+
+
 def _column(ev: Evaluation, mount: Mount) -> int:
     return [one.name for one in the_mounts(ev.build)].index(mount.name)
 
@@ -161,6 +191,12 @@ def pulled(ev: Evaluation, mount: Mount) -> Array:
     """The worst pull upwards on a mount, N, over the load cases; nothing where it is always pressed."""
     upright = ev.of(_all_loads).upright[:, :, _column(ev, mount)]
     return np.asarray(np.maximum(-upright, 0).max(axis=0))
+
+
+def everyday(ev: Evaluation, mount: Mount) -> Array:
+    """The largest load on a mount that comes again and again, N: pressed, pulled or aside, over the everyday load cases."""
+    loads, column = ev.of(_everyday_loads), _column(ev, mount)
+    return np.asarray(np.hypot(loads.upright[:, :, column], loads.level[:, :, column]).max(axis=0))
 
 
 def upright_and_level(ev: Evaluation, mount: Mount) -> tuple[Array, Array]:

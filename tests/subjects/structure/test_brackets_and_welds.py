@@ -43,7 +43,7 @@ def test_a_bracket_by_hand(structure) -> None:
 
 
 def test_the_weld_of_that_bracket_by_hand(structure) -> None:
-    """√((M·c/I_u)² + (F/L)²) over 0.707·4 mm: I_u = 60³/6, L = 120 mm."""
+    """√((M·c/I_u)² + (F/L)²) over 0.707·4 mm: I_u = 60³/6, L = 120 mm; the bracket's load repeats: 180/3 MPa."""
     report = structure(BRACKET)
     q = ((1500 * 100 * 30 / (60**3 / 6)) ** 2 + (1500 / 120) ** 2) ** 0.5
     shear = q / (4 / 2**0.5)
@@ -51,7 +51,7 @@ def test_the_weld_of_that_bracket_by_hand(structure) -> None:
     assert report["structure.weld_throat.seam"].value.nominal == pytest.approx(shear)
     assert report["structure.weld_throat.seam"].limit.nominal == pytest.approx(0.3 * 480)
     assert report["structure.weld_yield.seam"].value.nominal == pytest.approx(3**0.5 * shear)
-    assert report.figure("structure.weld_leg_needed.seam").value.nominal == pytest.approx(q / (120 / 3**0.5) * 2**0.5)
+    assert report.figure("structure.weld_leg_needed.seam").value.nominal == pytest.approx(q / (60 / 3**0.5) * 2**0.5)
 
 
 def test_a_root_that_is_not_reached_has_to_be_made_up_for_by_the_leg(structure) -> None:
@@ -69,6 +69,19 @@ def test_a_bracket_under_a_mount_takes_the_mount_s_worst_load(structure, unit) -
 
     assert report["structure.bracket_bearing.arm"].value.nominal == pytest.approx(load / 60)
     assert report["structure.bracket_stress.arm"].limit.nominal == pytest.approx(120)
+
+
+def test_the_everyday_load_of_a_mount_by_hand(structure, unit) -> None:
+    """Full torque in first gear without a shock, 250·3.5 over 0.56 m, and the weight on it: 80 kg. Judged at a third of yield."""
+    report = structure(unit + BRACKET, ('load = "500 ± 0 N"', 'carries = "left"'))
+    finding = report["structure.bracket_stress.arm"]
+    of_load = (50**2 + 3 * 5**2) ** 0.5 / 1500
+    by_state = {state.state: state for state in finding.states}
+
+    everyday, worst = by_state["everyday load, repeated"], by_state["worst load, once"]
+    assert everyday.value.nominal == pytest.approx((250 * 3.5 / 0.56 + 80 * 9.80665) * of_load, rel=1e-6)
+    assert (everyday.limit.nominal, worst.limit.nominal) == (pytest.approx(60), pytest.approx(120))
+    assert worst.value.nominal > everyday.value.nominal
 
 
 def test_a_load_beside_the_pattern_twists_the_weld(structure) -> None:

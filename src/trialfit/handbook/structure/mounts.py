@@ -5,12 +5,13 @@ Answers   torque_on_mounts     of the unit, in line or across the car
           in_one_line          whether the mounts that are left can still hold the unit level
           rock_on_mounts       how far a unit rocks under a torque
           elastic_centre       where the axis is that it rocks about
-          load_cases           the load factors
+          load_cases           the load factors at their worst; everyday_load_cases    those that come again and again
 Not here  stress of brackets and welds (brackets.py, weld_lines.py)
 Symbols   N force of a mount on the unit, upwards positive; M_x moment about the forward axis, M_y about the leftward axis;
           i_g gearbox ratio, i_f final drive; k stiffness
 Axes      ISO 8855: x forward, y left, z up; a moment about x positive lifts the left side
-Sources   [1] statics; load factors are common practice, no source (tables/mount_load_cases.csv)
+Sources   [1] statics; load factors are common practice, no source (tables/mount_load_cases.csv);
+          everyday ones from memory (tables/everyday_load_cases.csv)
 """
 
 from __future__ import annotations
@@ -52,10 +53,27 @@ def load_cases() -> tuple[LoadCase, ...]:
     >>> [case.name for case in load_cases()][:3]
     ['bump', 'rebound', 'braking']
     """
-    return tuple(
-        LoadCase(row["name"], *(float(row[column]) for column in ("down_g", "forward_g", "left_g", "torque_share")))
-        for row in rows("structure", "mount_load_cases")
-    )
+    return _cases("mount_load_cases")
+
+
+@cache
+def everyday_load_cases() -> tuple[LoadCase, ...]:
+    """The load cases of a mount that come again and again in use: the torque is that of the engine, without a shock.
+
+    returns   LoadCase rows
+
+    Source: from memory: 2 g up and down, 1 g along and ½ g across for fatigue of chassis points; along is halved here, as the
+    everyday stop is.
+
+    >>> [case.name for case in everyday_load_cases()][:2]
+    ['everyday bump', 'everyday rebound']
+    """
+    return _cases("everyday_load_cases")
+
+
+def _cases(table: str) -> tuple[LoadCase, ...]:
+    columns = ("down_g", "forward_g", "left_g", "torque_share")
+    return tuple(LoadCase(row["name"], *(float(row[column]) for column in columns)) for row in rows("structure", table))
 
 
 def torque_on_mounts(crank_torque: Numbers, gearbox_ratio: Numbers, final_ratio: Numbers = 1.0) -> Numbers:

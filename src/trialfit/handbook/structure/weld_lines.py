@@ -1,7 +1,8 @@
 """Weld groups treated as lines: how a load spreads along the runs of a joint.
 
 Answers   weld_group       length, centre and line moments of a named pattern
-          shared_force     force per length at the worst point, from direct load, bending and twist
+          shared_force     force per length at the worst point, from direct load, bending and twist, each with its sign
+          plate_force      the same as a tension that strains the plate beside it as much
           throat_stress    that force over the throat
           PATTERNS         the words for the patterns
 Not here  throat of a fillet, what it may carry, least leg (welds.py)
@@ -99,39 +100,56 @@ def shared_force(
 ) -> Numbers:
     """Force per length at the worst point of a weld group.
 
-        q = |(P/L + M_u·z/I_u + M_s·y/I_s,  F_y/L − T·z/J_u,  F_z/L + T·y/J_u)|, the largest over the ends of the runs
+        q = |(P/L + M_u·z/I_u ± M_s·y/I_s,  ±F_y/L − T·z/J_u,  F_z/L + T·y/J_u)|, the largest over the ends of the runs
 
-    group            from weld_group
-    down             F_z, in the face             N      any
-    aside            F_y, in the face             N      any
-    pull             P, out of the face           N      any
-    upright_moment   M_u, of an upright load on an arm out of the face      N·m    any
-    sideways_moment  M_s, of a load across on an arm                        N·m    any
-    twist            T, in the face                                         N·m    any
-    returns          q                            N/m    nan outside the range of the group
+    group            from weld_group: its first upright run is at the left, y grows to the right
+    down             F_z, in the face                                                       N      any
+    aside            F_y, in the face: tried both ways                                      N      any
+    pull             P, out of the face                                                     N      any
+    upright_moment   M_u, of F_z on an arm out of the face                                  N·m    any
+    sideways_moment  M_s, of F_y on an arm: turns with it                                   N·m    any
+    twist            T, in the face: of F_z to the right of the centre it has the sign of F_z      N·m    any
+    returns          q                                                                      N/m    nan outside the range of the group
 
-    Moments count with the sign that makes them worst: they are taken as sizes. Source: Mechanical Engineering Design, 9th ed.,
-    ch. 9; elastic method of AISC part 8.
+    The loads may have axes in front of those of the group. Every pattern is the same upside down, so that P and M_u add at one
+    end at least. Source: Mechanical Engineering Design, 9th ed., ch. 9; elastic method of AISC part 8.
 
     >>> q = shared_force(weld_group("two upright", 60e-3, 80e-3), down=4000.0, upright_moment=400.0)
     >>> f"{q / 1e3:.1f} N/mm: √(25.0² + 187.5²)"
     '189.2 N/mm: √(25.0² + 187.5²)'
+    >>> channel = weld_group("channel", 30e-3, 80e-3)
+    >>> [f"{shared_force(channel, down=1000.0, twist=twist) / 1e3:.1f} N/mm" for twist in (50.0, -50.0)]
+    ['20.0 N/mm', '16.2 N/mm']
     """
-    down, aside, pull, upright_moment, sideways_moment, twist = as_floats(
-        down, aside, pull, upright_moment, sideways_moment, twist
-    )
-    length, upright, sideways, polar = as_floats(group.length, group.upright, group.sideways, group.polar)
-    across, high = group.points_across, group.points_upright
-    bends = np.abs(pull) / length + np.abs(upright_moment) * np.abs(high) / upright
-    # a single upright run has no width to resist a sideways moment: the share is nan there, unless there is none
-    aside_bends = np.where(
-        sideways_moment == 0, 0.0, np.abs(sideways_moment) * np.abs(across) / np.where(sideways > 0, sideways, np.nan)
-    )
-    out = bends + aside_bends
-    level = np.abs(aside) / length + np.abs(twist) * np.abs(high) / polar
-    # a point to one side adds to the direct load, a point to the other takes off: the load may turn, so both are tried
-    fall = np.abs(down) / length + np.abs(twist) * np.abs(across) / polar
-    return where(np.isfinite(length), np.sqrt(out**2 + level**2 + fall**2).max(axis=0))
+    ways = _components(group, down, aside, pull, upright_moment, sideways_moment, twist)
+    return _largest(group, [out**2 + level**2 + fall**2 for out, level, fall in ways])
+
+
+def plate_force(
+    group: WeldGroup,
+    down: Numbers = 0.0,
+    aside: Numbers = 0.0,
+    pull: Numbers = 0.0,
+    upright_moment: Numbers = 0.0,
+    sideways_moment: Numbers = 0.0,
+    twist: Numbers = 0.0,
+) -> Numbers:
+    """Tension per length that strains the plate beside a weld group as much as what comes out of the face and along it.
+
+        q_v = √(q_out² + 3·(q_level² + q_fall²)), the largest over the ends of the runs
+
+    group, down, aside, pull, upright_moment, sideways_moment, twist     as for shared_force
+    returns   q_v     N/m    nan outside the range of the group
+
+    Over the thickness of the plate it is its equivalent stress: what comes out of the face counts as tension, all of what is along
+    it as shear. Source: components as in Mechanical Engineering Design, 9th ed., ch. 9; distortion energy.
+
+    >>> q = plate_force(weld_group("two upright", 60e-3, 80e-3), down=4000.0, upright_moment=400.0)
+    >>> f"{q / 1e3:.1f} N/mm: √(187.5² + 3·25.0²)"
+    '192.4 N/mm: √(187.5² + 3·25.0²)'
+    """
+    ways = _components(group, down, aside, pull, upright_moment, sideways_moment, twist)
+    return _largest(group, [out**2 + 3 * (level**2 + fall**2) for out, level, fall in ways])
 
 
 def throat_stress(force_per_length: Numbers, throat: Numbers) -> Numbers:
@@ -156,6 +174,30 @@ def _group(sound: NDArray[np.bool_], values: tuple[Array, ...], across: Array, u
     """The group of its figures, nan where it is not sound."""
     length, centre, upright_moment, sideways, polar = (where(sound, value) for value in values)
     return WeldGroup(length, centre, upright_moment, sideways, polar, across, upright)
+
+
+def _largest(group: WeldGroup, squares: list[Array]) -> Numbers:
+    """Root of the largest over both ways and all points."""
+    return where(np.isfinite(np.asarray(group.length)), np.sqrt(np.maximum(*squares)).max(axis=0))
+
+
+def _components(group: WeldGroup, *loads: Numbers) -> list[tuple[Array, Array, Array]]:
+    """Force per length out of the face, level and downwards at each point, for the load across either way."""
+    down, aside, pull, upright_moment, sideways_moment, twist = np.broadcast_arrays(*as_floats(*loads))
+    length, upright, sideways, polar = as_floats(group.length, group.upright, group.sideways, group.polar)
+    across, high = (_under(part, down.ndim - length.ndim) for part in (group.points_across, group.points_upright))
+    # a single upright run has no width to resist a sideways moment: the share is nan there, unless there is none
+    aside_bends = np.where(
+        sideways_moment == 0, 0.0, sideways_moment * across / np.where(sideways > 0, sideways, np.nan)
+    )
+    bends, fall = pull / length + upright_moment * high / upright, down / length + twist * across / polar
+    turned = twist * high / polar
+    return [(bends + way * aside_bends, way * aside / length - turned, fall) for way in (1.0, -1.0)]
+
+
+def _under(points: Array, axes: int) -> Array:
+    """Points with room for axes of the loads between the first axis and those of the draws."""
+    return points.reshape(points.shape[0], *(1,) * max(axes, 0), *points.shape[1:])
 
 
 def _mean_square(ends: Array) -> Array:

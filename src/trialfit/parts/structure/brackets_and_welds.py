@@ -8,7 +8,8 @@ from trialfit.facts.quantity import ANGLE, COUNT, FORCE, LENGTH, STRESS
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure.weld_lines import PATTERNS
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, FactSpec, Part, RefSpec, WordSpec
-from trialfit.parts.structure.carried_loads import REPEATS, load_factor, yield_strength
+from trialfit.parts.structure import carried_loads
+from trialfit.parts.structure.carried_loads import REPEATS, as_welded, by_filler, load_factor, material, yield_strength
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -46,7 +47,12 @@ class Bracket(Part):
     bolt_hole = FactSpec(LENGTH, "diameter of the bolt hole that takes the load", bounds=POSITIVE, is_rating=True)
     bolt_edge = FactSpec(LENGTH, "centre of that hole to the nearest edge", bounds=POSITIVE, is_rating=True)
     stiffened = WordSpec("whether the free edge has a flange or rib", "yes", "no", default="no")
+    material = material()
     yield_strength = yield_strength()
+
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """Its metal narrows what is usual beside a weld."""
+        return as_welded(spec, self.material) if spec.name == "yield_strength" else spec
 
 
 class Weld(Part):
@@ -81,7 +87,32 @@ class Weld(Part):
         example="480 MPa, catalogue",
         is_rating=True,
     )
+    material = material("metal and temper of the parts that are joined")
     yield_strength = yield_strength()
+    base = WordSpec(
+        "what it is welded to: a wall or sheet that can bend between what holds it, or an edge or solid part that cannot",
+        "wall",
+        "solid",
+        default="wall",
+    )
+    base_material = carried_loads.material("metal and temper of what it is welded to, if another one")
+    base_yield_strength = carried_loads.yield_strength(
+        "yield strength of what it is welded to, beside the weld, if another metal"
+    )
+    base_thickness = FactSpec(LENGTH, "thickness of the sheet, wall or plate that it is welded to", bounds=POSITIVE, is_rating=True)
+    base_width = FactSpec(
+        LENGTH,
+        "free width of the sheet or wall it is welded to: inside, between the folds, walls or rails that hold it, the smaller way",
+        bounds=POSITIVE,
+    is_rating=True,)
+    edge_distance = FactSpec(
+        LENGTH, "from the toe of the weld to the nearest edge or hole of the sheet", bounds=NOT_NEGATIVE
+    is_rating=True,)
+    doubler_thickness = FactSpec(
+        LENGTH, "thickness of a doubler plate between the part and the sheet, welded all round", bounds=POSITIVE
+    is_rating=True,)
+    doubler_width = FactSpec(LENGTH, "width of the doubler plate, across the load", bounds=POSITIVE, is_rating=True)
+    doubler_depth = FactSpec(LENGTH, "length of the doubler plate, along the load", bounds=POSITIVE, is_rating=True)
     thicker = FactSpec(LENGTH, "thickness of the thicker of the two parts", bounds=POSITIVE, is_rating=True)
     thinner = FactSpec(LENGTH, "thickness of the thinner of the two parts", bounds=POSITIVE, is_rating=True)
     on_edge = WordSpec("whether it runs along the edge of a plate", "yes", "no", default="no")
@@ -91,7 +122,12 @@ class Weld(Part):
     pull = FactSpec(FORCE, "load at rest, straight out of the face")
     reach = FactSpec(LENGTH, "distance of the load from the welded face", bounds=NOT_NEGATIVE, is_rating=True)
     offset = FactSpec(
-        LENGTH, "distance of the load beside the middle of the pattern", bounds=NOT_NEGATIVE, is_rating=True
+        LENGTH, "distance of the load beside the middle of the pattern's width, taped from there", bounds=NOT_NEGATIVE
+    is_rating=True,)
+    legs = WordSpec(
+        "for a channel with the load beside its middle: which way the two level runs point from the upright one",
+        "towards the load",
+        "away from the load",
     )
     load_factor = load_factor()
     repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
@@ -102,7 +138,17 @@ class Weld(Part):
         typical="90 ± 0 deg",
         source=f"{NO_SOURCE}: a square joint",
     )
-    torch_access = FactSpec(LENGTH, "free room in front of the joint for torch and hand", bounds=POSITIVE)
+    torch_access = FactSpec(LENGTH, "free room in front of the joint for torch and hand", bounds=POSITIVE, is_rating=True)
+
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """The metals narrow what is usual beside a weld, and what it is filled with."""
+        if spec.name == "yield_strength":
+            return as_welded(spec, self.material)
+        if spec.name == "base_yield_strength":
+            return as_welded(spec, self.base_material or self.material)
+        if spec.name == "metal_strength":
+            return by_filler(spec, self.material or self.base_material)
+        return spec
 
     def faults(self) -> Iterator[tuple[str, str]]:
         """The thinner part is not thicker than the thicker one."""

@@ -9,12 +9,15 @@ from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import FORCE, LENGTH, STRESS, TORQUE
 from trialfit.handbook.structure.walled_sections import read_walls
+from trialfit.handbook.structure.welded_metals import metal_named
 from trialfit.parts.declaring import POSITIVE, CodeSpec, FactSpec, Part, RefSpec, WordSpec
 from trialfit.parts.lists_and_curves import ListSpec
-from trialfit.parts.structure.carried_loads import REPEATS, load_factor, yield_strength
+from trialfit.parts.structure.carried_loads import REPEATS, as_welded, load_factor, material, yield_strength
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+
+_ALUMINIUM = {"youngs_modulus": "70 ± 2 GPa", "shear_modulus": "26.5 ± 1 GPa"}
 
 
 class Sectioned(Part):
@@ -82,6 +85,7 @@ class Reinforcement(Sectioned):
     kind = "reinforcement"
 
     replaces = RefSpec("the cut member that it replaces", "cut_member")
+    material = material()
     yield_strength = yield_strength()
     length = FactSpec(LENGTH, "free length between its supports", bounds=POSITIVE, is_rating=True)
     end_support = WordSpec(
@@ -97,6 +101,14 @@ class Reinforcement(Sectioned):
     torque = FactSpec(TORQUE, "torque that twists it, at rest")
     load_factor = load_factor()
     repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
+
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """Its metal narrows what is usual beside a weld, and how stiff it is."""
+        if spec.name == "yield_strength":
+            return as_welded(spec, self.material)
+        if self.material and metal_named(self.material).family == "aluminium" and spec.name in _ALUMINIUM:
+            return spec.with_typical(_ALUMINIUM[spec.name], "from memory, aluminium")
+        return spec
 
 
 class Frame(Part):

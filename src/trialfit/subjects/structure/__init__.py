@@ -9,7 +9,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from trialfit.subjects.structure import brackets, frames, mounts, reinforcement, welds
+from trialfit.subjects.structure import (
+    brackets,
+    frames,
+    mounts,
+    reinforcement,
+    sheet,
+    spots,
+    weakest,
+    weld_sizes,
+    welds,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,7 +28,7 @@ if TYPE_CHECKING:
     from trialfit.evaluation.requirement import Requirement
 
 SUBJECT = "structure"
-_TOPICS = (reinforcement, frames, mounts, brackets, welds)
+_TOPICS = (reinforcement, frames, mounts, brackets, welds, weld_sizes, sheet, spots, weakest)
 
 
 def requirements(build: Build) -> Iterator[Requirement]:

@@ -1,8 +1,9 @@
 """Brackets and mount arms of plate: stress at the root, the edge round the bolt hole, thickness and stiffness of the plate.
 
 Answers   requirements   bracket_stress, bracket_bearing, bracket_edge, bracket_thickness, bracket_slender, each with the name
-          load, reach    of a bracket, for the weld that holds it
-Not here  the weld (welds.py)
+          of             those of them by which a bracket gives under its load
+          stress         at the root, (comings, draws)
+Not here  the weld (welds.py); how often the load comes (loads.py)
 """
 
 from __future__ import annotations
@@ -16,23 +17,25 @@ from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Re
 from trialfit.facts.quantity import LENGTH, RATIO, STRESS
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure import brackets as handbook
-from trialfit.handbook.structure.welds import steel
-from trialfit.parts import Bracket, Mount
-from trialfit.subjects import power_unit
-from trialfit.subjects.structure.margins import SAFETY, SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.handbook.structure.welded_metals import metal_named, repeated_yield
+from trialfit.parts import Bracket
+from trialfit.subjects.structure import loads, metals
+from trialfit.subjects.structure.margins import SAFETY, SAFETY_ON_YIELD, WELDING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.evaluation.states import InStates
     from trialfit.handbook.arrays import Array
 
 
 THINNEST_TAB = 1.6e-3
 TAB = Source("student racing-car competition rules, T.2.4.4: a tab of at least 1.6 mm", SourceKind.published)
 ON_THE_HOLE = Source(
-    f"{NO_SOURCE}: yield over 1.5; plain steel 305 MPa by student racing-car competition rules, F.3.4.2",
+    f"{NO_SOURCE}: yield over 1.5, as welded within the heat zone; plain mild steel 305 MPa by student racing-car competition "
+    "rules, F.3.4.2",
     SourceKind.common_practice,
 )
 
@@ -40,7 +43,7 @@ ON_THE_HOLE = Source(
 def requirements(build: Build) -> Iterator[Requirement]:
     """What each bracket must carry."""
     for bracket in build.all(Bracket):
-        yield from _strength(bracket)
+        yield from _strength(build, bracket)
         yield Requirement(
             id=f"structure.bracket_thickness.{bracket.name}",
             about=bracket.name,
@@ -67,18 +70,26 @@ def requirements(build: Build) -> Iterator[Requirement]:
             )
 
 
-def _strength(bracket: Bracket) -> Iterator[Requirement]:
+def of(build: Build, some: Iterable[Bracket]) -> Iterator[Requirement]:
+    """What decides whether brackets carry their load: root and bolt hole."""
+    for bracket in some:
+        yield from (one for one in _strength(build, bracket) if one.quantity is STRESS)
+
+
+def _strength(build: Build, bracket: Bracket) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.bracket_stress.{bracket.name}",
         about=bracket.name,
-        says=f"the root of {bracket.name} carries its load, which comes {in_life(repeats(bracket))}, beside the weld",
-        value=partial(stress, bracket=bracket),
+        says=f"the root of {bracket.name} carries its load, which comes {loads.how_often(build, bracket)}, beside the weld",
+        value=lambda ev: loads.in_comings(ev.build, bracket, ev.of(stress, bracket)),
         quantity=STRESS,
         stake=Stake.safety,
-        limit=AtMost(lambda ev: ev(bracket.yield_strength) / safety(repeats(bracket))),
+        limit=AtMost(partial(_allowed, bracket=bracket)),
         source=SAFETY_ON_YIELD,
-        formulas=(handbook.plate_modulus, handbook.equivalent_stress),
+        formulas=(handbook.plate_modulus, handbook.equivalent_stress, repeated_yield),
+        shows=lambda ev: "; ".join(filter(None, (metals.said(bracket), loads.unheeded(ev.build, bracket)))),
         caution=WELDING,
+        cure="make the plate deeper along the load (twice the depth carries four times as much), add a second plate, or shorten the arm",
     )
     yield Requirement(
         id=f"structure.bracket_bearing.{bracket.name}",
@@ -87,7 +98,7 @@ def _strength(bracket: Bracket) -> Iterator[Requirement]:
         value=partial(_bearing, bracket=bracket),
         quantity=STRESS,
         stake=Stake.durability,
-        limit=AtMost(steel("parent_yield") / SAFETY["once"]),
+        limit=AtMost(partial(_allowed_on_the_hole, bracket=bracket)),
         source=ON_THE_HOLE,
         formulas=(handbook.bearing_stress,),
         caution=WELDING,
@@ -106,26 +117,12 @@ def _strength(bracket: Bracket) -> Iterator[Requirement]:
     )
 
 
-def repeats(bracket: Bracket) -> str | None:
-    """How often its load comes: the worst load of a mount is that of one bump in a life."""
-    return "once" if bracket.carries else bracket.repeats
-
-
-def load(ev: Evaluation, bracket: Bracket) -> Array:
-    """The worst load on its end, N: of the mount it carries, pressed or pulled, or as written."""
-    mount = ev.build.named(bracket.carries)
-    if isinstance(mount, Mount):
-        return np.asarray(np.maximum(ev.of(power_unit.pressed, mount), ev.of(power_unit.pulled, mount)))
-    at_rest, factor = ev.each(bracket.load, bracket.load_factor)
-    return np.asarray(np.abs(at_rest) * factor)
-
-
 def stress(ev: Evaluation, bracket: Bracket) -> Array:
-    """The worst stress at its root, Pa, bending and shear together."""
+    """Stress at its root, Pa, bending and shear together, (comings, draws)."""
     reach, depth, thickness, plates, hole = ev.each(
         bracket.reach, bracket.depth, bracket.thickness, bracket.plates, bracket.root_hole
     )
-    force = ev.of(load, bracket)
+    force = ev.of(loads.forces, bracket)
     bending = force * reach / np.asarray(handbook.plate_modulus(depth, plates * thickness, hole))
     shear = force / (plates * thickness * (depth - hole))
     return np.asarray(handbook.equivalent_stress(bending, shear))
@@ -133,7 +130,23 @@ def stress(ev: Evaluation, bracket: Bracket) -> Array:
 
 def _bearing(ev: Evaluation, bracket: Bracket) -> Array:
     hole, thickness, plates = ev.each(bracket.bolt_hole, bracket.thickness, bracket.plates)
-    return np.asarray(handbook.bearing_stress(ev.of(load, bracket), hole, thickness * plates))
+    return np.asarray(handbook.bearing_stress(ev.of(loads.forces, bracket)[0], hole, thickness * plates))
+
+
+def _allowed(ev: Evaluation, bracket: Bracket) -> Array | InStates:
+    ways = loads.comings(ev.build, bracket)
+    each = np.stack([metals.allowed_stress(ev, bracket, way.repeats) for way in ways])
+    return loads.in_comings(ev.build, bracket, each)
+
+
+def _allowed_on_the_hole(ev: Evaluation, bracket: Bracket) -> Array:
+    """Of the plain metal; as welded where the hole is within the heat of the weld at the root."""
+    plain = metals.plain_yield(bracket)
+    if bracket.material is None:
+        return np.full(ev.draws, plain / SAFETY["once"])
+    zone = metal_named(bracket.material).heat_zone
+    reach, hole, welded = *ev.each(bracket.reach, bracket.bolt_hole), ev.of(metals.beside_weld, bracket)
+    return np.where(reach - hole / 2 < zone, welded, plain) / SAFETY["once"]
 
 
 def _slenderness(ev: Evaluation, bracket: Bracket) -> Array:

@@ -25,6 +25,7 @@ from trialfit.handbook.structure.welds import steel
 from trialfit.parts import CutMember, Frame, FrameMember, FrameNode, Reinforcement
 from trialfit.parts.structure.members import Sectioned
 from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.subjects.structure.metals import beside_weld, counted
 from trialfit.subjects.structure.reinforcement import (
     AS_MUCH_AS_CUT,
     area,
@@ -211,9 +212,10 @@ def uses(ev: Evaluation, frame: Frame) -> Array:
             np.abs(inside[:, answer.member == number, way]).max(axis=(1, 2)) for way in range(4)
         )
         along = pull / section.area + sideways / section.sideways_modulus + upright / section.upright_modulus
-        strength = (
-            ev(part.yield_strength) if isinstance(part, Reinforcement) else np.full(ev.draws, steel("welded_yield"))
-        )
+        if isinstance(part, Reinforcement):
+            strength = counted(ev.of(beside_weld, part), part.material, frame.repeats)
+        else:
+            strength = np.full(ev.draws, steel("welded_yield"))
         found.append(np.asarray(equivalent_stress(along, twist / section.torsion_modulus)) / strength)
     return np.stack(found, axis=-1)
 

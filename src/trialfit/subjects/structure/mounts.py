@@ -3,6 +3,7 @@
 Answers   requirements   mount_load.MOUNT, mount_pull.MOUNT, still_held.MOUNT, lost_mount.MOUNT (where three points are
                          left), crash_hold, and the figures
                          unit_mass, unit_torque
+          of_mount       mount_load and mount_pull alone
 Not here  the loads (subjects/power_unit.py); brackets and welds under the mounts (brackets.py, welds.py)
 """
 
@@ -47,7 +48,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
     if not mounts:
         yield _no_mounts()
     for mount in mounts:
-        yield from _of_mount(mount)
+        yield from of_mount(mount)
+        yield _still_held(mount)
         if mount.captive == "no" and len(mounts) - 1 + len(power_unit.restraints(build)) >= POINTS:
             yield _without(mount)
     yield Requirement(
@@ -107,7 +109,8 @@ def _no_mounts() -> Requirement:
     )
 
 
-def _of_mount(mount: Mount) -> Iterator[Requirement]:
+def of_mount(mount: Mount) -> Iterator[Requirement]:
+    """What decides whether the rubber of a mount carries its load."""
     yield Requirement(
         id=f"structure.mount_load.{mount.name}",
         about=mount.name,
@@ -133,7 +136,10 @@ def _of_mount(mount: Mount) -> Iterator[Requirement]:
         formulas=(upright_loads, torque_on_mounts),
         caution=HOLDS_AN_ENGINE,
     )
-    yield Requirement(
+
+
+def _still_held(mount: Mount) -> Requirement:
+    return Requirement(
         id=f"structure.still_held.{mount.name}",
         about=mount.name,
         says=f"three points not in one line still hold the engine when {mount.name} has torn",

@@ -19,8 +19,10 @@ from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure import beams, sections
 from trialfit.handbook.structure.brackets import equivalent_stress
 from trialfit.handbook.structure.walled_sections import thin_walls
+from trialfit.handbook.structure.welded_metals import repeated_yield
 from trialfit.parts import CutMember, Reinforcement
-from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, allowed_stress, in_life
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life
+from trialfit.subjects.structure.metals import allowed_stress, said
 from trialfit.subjects.structure.section_of import section_of
 
 if TYPE_CHECKING:
@@ -93,9 +95,10 @@ def _under_load(new: Reinforcement) -> Iterator[Requirement]:
         value=partial(stress, new=new),
         quantity=STRESS,
         stake=Stake.safety,
-        limit=AtMost(partial(allowed_stress, strength=new.yield_strength, repeats=new.repeats)),
+        limit=AtMost(partial(allowed_stress, part=new, repeats=new.repeats)),
         source=SAFETY_ON_YIELD,
-        formulas=(beams.bending_stress, equivalent_stress, *_FORMULAS),
+        formulas=(beams.bending_stress, equivalent_stress, repeated_yield, *_FORMULAS),
+        shows=lambda _: said(new),
         caution=WELDING,
     )
     if new.load.written:

@@ -1,88 +1,125 @@
-"""Welds: throat under direct load, bending and twist; least and largest leg, length of run, and room to weld.
+"""What a weld carries: its throat, and the metal beside it on both sides.
 
-Answers   requirements   weld_throat, weld_yield, weld_leg, weld_edge, weld_run, weld_angle, torch_access, each with the name, and
-                         the figure weld_leg_needed
-Not here  the bracket it holds (brackets.py)
+Answers   requirements        weld_throat, weld_yield, weld_parent, each with the name, and the figure weld_leg_needed
+          of                  those of them by which a weld gives under its load
+          loads_on            the loads on its pattern, (comings, draws)
+          force_per_length    at the worst point of the pattern
+Not here  size and place (weld_sizes.py); a sheet that bends under it (sheet.py); what it joins (joined.py)
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
-from trialfit.evaluation.requirement import AtLeast, AtMost, Between, Requirement, Source, SourceKind, Stake
-from trialfit.facts.quantity import ANGLE, LENGTH, STRESS
+from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.evaluation.states import InStates, crossed
+from trialfit.facts.quantity import LENGTH, STRESS
 from trialfit.facts.showing import show
 from trialfit.facts.units import display_unit
-from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure import welds as handbook
-from trialfit.handbook.structure.weld_lines import shared_force, throat_stress, weld_group
-from trialfit.parts import Bracket, Mount, Weld
-from trialfit.subjects import power_unit
-from trialfit.subjects.structure import brackets
-from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.handbook.structure.weld_lines import plate_force, shared_force, throat_stress, weld_group
+from trialfit.handbook.structure.welded_metals import repeated_yield
+from trialfit.parts import Weld
+from trialfit.subjects.structure import joined, loads, metals
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, safety
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.handbook.arrays import Array
+    from trialfit.handbook.arrays import Array, Numbers
+    from trialfit.handbook.structure.weld_lines import WeldGroup
     from trialfit.parts import FactRef
 
 
 ON_THE_THROAT = Source("AISC: 0.30 of the weld metal's strength on the throat", SourceKind.published)
-LEAST_LEG = Source("AISC/AWS table of least fillet sizes, no more than the thinner part", SourceKind.published)
-LARGEST_LEG = Source("AISC/AWS: largest leg along an edge", SourceKind.published)
-SHORTEST_RUN = Source("AISC/AWS: four legs and 38 mm", SourceKind.published)
-FACES = Source("AWS D1.1, from memory: fillets between faces at 60 to 135°", SourceKind.from_memory)
-ROOM = Source(f"{NO_SOURCE}: 100 mm for a torch and to see the pool", SourceKind.common_practice)
-
-OPEN_FACES = (np.radians(60.0), np.radians(135.0))
-TORCH_ROOM = 0.100
+LARGER = (
+    "make the pattern deeper along the load (twice the depth carries a lever four times as large), or the arm shorter; a larger leg "
+    "only as far as the thinner part takes it"
+)
+HELD, BASE, SHEET = "part that is held", "what it is welded to", "sheet under the doubler"
+BOTH_FACES = 2.0
+"""Width of a pattern over the thickness of a plate up to which its two runs lie on both faces of that plate: a choice, no source."""
 
 
 def requirements(build: Build) -> Iterator[Requirement]:
-    """What each weld must carry and how large it must be."""
+    """What each weld must carry."""
     for weld in build.all(Weld):
-        yield from _strength(weld)
-        yield from _size(weld)
-        yield from _access(weld)
+        yield from of(build, [weld])
+        yield _leg_needed(weld)
 
 
-def _strength(weld: Weld) -> Iterator[Requirement]:
-    yield Requirement(
+def of(build: Build, some: Iterable[Weld]) -> Iterator[Requirement]:
+    """What decides whether welds carry their load."""
+    for weld in some:
+        yield _throat(weld)
+        yield _yield(build, weld)
+        yield _parent(build, weld)
+
+
+def _throat(weld: Weld) -> Requirement:
+    return Requirement(
         id=f"structure.weld_throat.{weld.name}",
         about=weld.name,
         says=f"the throat of {weld.name} carries its worst load: shear over the allowable of the weld metal",
-        value=partial(stress, weld=weld),
+        value=lambda ev: ev.of(stress, weld).max(axis=0),
         quantity=STRESS,
         stake=Stake.safety,
         limit=AtMost(lambda ev: handbook.allowable_shear(ev(weld.metal_strength))),
         source=ON_THE_THROAT,
         formulas=(weld_group, shared_force, handbook.throat, throat_stress, handbook.allowable_shear),
-        shows=partial(_leg_in_words, weld=weld),
+        shows=lambda ev: _in_words(leg_by_metal(ev, weld), "weld metal"),
         caution=WELDING,
+        cure=LARGER,
     )
-    yield Requirement(
+
+
+def _yield(build: Build, weld: Weld) -> Requirement:
+    often = loads.how_often(build, weld)
+    return Requirement(
         id=f"structure.weld_yield.{weld.name}",
         about=weld.name,
-        says=f"the steel at {weld.name} carries its load, which comes {in_life(repeats(weld))}, with its strength after welding",
-        value=lambda ev: np.sqrt(3.0) * stress(ev, weld),
+        says=f"the metal fused into {weld.name} carries its load, which comes {often}, with its strength after welding",
+        value=lambda ev: loads.in_comings(ev.build, weld, np.sqrt(3.0) * ev.of(stress, weld)),
         quantity=STRESS,
         stake=Stake.safety,
-        limit=AtMost(lambda ev: ev(weld.yield_strength) / safety(repeats(weld))),
+        limit=AtMost(lambda ev: loads.in_comings(ev.build, weld, ev.of(allowed_in_throat, weld))),
         source=SAFETY_ON_YIELD,
-        formulas=(weld_group, shared_force, handbook.throat, throat_stress),
+        formulas=(weld_group, shared_force, handbook.throat, throat_stress, repeated_yield),
+        shows=partial(_yield_in_words, weld=weld),
         caution=WELDING,
+        cure=LARGER,
     )
-    yield Requirement(
+
+
+def _parent(build: Build, weld: Weld) -> Requirement:
+    return Requirement(
+        id=f"structure.weld_parent.{weld.name}",
+        about=weld.name,
+        says=f"the metal beside {weld.name} carries in its thickness what the weld hands over, {loads.how_often(build, weld)}",
+        value=partial(parent_stress, weld=weld),
+        quantity=STRESS,
+        stake=Stake.safety,
+        limit=AtMost(partial(allowed_beside, weld=weld)),
+        source=SAFETY_ON_YIELD,
+        formulas=(weld_group, plate_force, throat_stress, repeated_yield),
+        shows=lambda ev: _taken_as(ev, weld),
+        caution=WELDING,
+        cure="a larger leg does not help: make the pattern longer or deeper, or weld a thicker doubler plate all round to the sheet",
+    )
+
+
+def _leg_needed(weld: Weld) -> Requirement:
+    return Requirement(
         id=f"structure.weld_leg_needed.{weld.name}",
         about=weld.name,
-        says=f"leg at which {weld.name} just carries its load, by the weld metal and by the steel as welded",
+        says=f"leg at which {weld.name} just carries its load, by weld metal and the metal fused in; the sheet beside it is judged apart",
         value=partial(leg_needed, weld=weld),
         quantity=LENGTH,
         stake=Stake.safety,
@@ -91,133 +128,185 @@ def _strength(weld: Weld) -> Iterator[Requirement]:
     )
 
 
-def _size(weld: Weld) -> Iterator[Requirement]:
-    yield Requirement(
-        id=f"structure.weld_leg.{weld.name}",
-        about=weld.name,
-        says=f"{weld.name} is large enough for the thicker part, which draws the heat away",
-        value=lambda ev: ev(weld.leg),
-        quantity=LENGTH,
-        stake=Stake.safety,
-        limit=AtLeast(lambda ev: handbook.smallest_leg(*ev.each(weld.thicker, weld.thinner))),
-        source=LEAST_LEG,
-        formulas=(handbook.smallest_leg,),
-        caution=WELDING,
-    )
-    if weld.on_edge == "yes":
-        yield Requirement(
-            id=f"structure.weld_edge.{weld.name}",
-            about=weld.name,
-            says=f"{weld.name} leaves the edge that it runs along visible",
-            value=lambda ev: ev(weld.leg),
-            quantity=LENGTH,
-            stake=Stake.durability,
-            limit=AtMost(lambda ev: handbook.longest_leg(ev(weld.thinner))),
-            source=LARGEST_LEG,
-            formulas=(handbook.longest_leg,),
-            caution=WELDING,
-        )
-    if weld.run_length.written:
-        yield Requirement(
-            id=f"structure.weld_run.{weld.name}",
-            about=weld.name,
-            says=f"the shortest run of {weld.name} is longer than its start and end crater",
-            value=lambda ev: ev(weld.run_length),
-            quantity=LENGTH,
-            stake=Stake.durability,
-            limit=AtLeast(lambda ev: handbook.shortest_run(ev(weld.leg))),
-            source=SHORTEST_RUN,
-            formulas=(handbook.shortest_run,),
-            caution=WELDING,
-        )
+@dataclass(frozen=True)
+class Loads:
+    """Loads on a pattern: N and m; down, aside and pull (comings, draws) or (draws,), reach (draws,)."""
+
+    down: Array
+    aside: Array
+    pull: Array
+    reach: Array
 
 
-def _access(weld: Weld) -> Iterator[Requirement]:
-    yield Requirement(
-        id=f"structure.weld_angle.{weld.name}",
-        about=weld.name,
-        says=f"the angle between the faces at {weld.name} is wide enough to reach the root, and small enough for a throat",
-        value=lambda ev: ev(weld.face_angle),
-        quantity=ANGLE,
-        stake=Stake.durability,
-        limit=Between(*OPEN_FACES),
-        source=FACES,
-        caution=WELDING,
-    )
-    yield Requirement(
-        id=f"structure.torch_access.{weld.name}",
-        about=weld.name,
-        says=f"there is room in front of {weld.name} for the torch and a view of the weld pool",
-        value=lambda ev: ev(weld.torch_access),
-        quantity=LENGTH,
-        stake=Stake.durability,
-        limit=AtLeast(TORCH_ROOM),
-        source=ROOM,
-        caution=WELDING,
-    )
-
-
-def repeats(weld: Weld) -> str | None:
-    """How often its load comes: as for what it holds."""
-    return "once" if weld.carries else weld.repeats
-
-
-def _held(ev: Evaluation, weld: Weld) -> tuple[Array, Array]:
-    """The worst load in the direction of its depth, N, and how far out of the face it stands, m."""
-    held = ev.build.named(weld.carries)
-    if isinstance(held, Bracket):
-        reach = ev(weld.reach) if weld.reach.written else ev(held.reach)
-        return ev.of(brackets.load, held), reach
-    if isinstance(held, Mount):
-        return np.maximum(ev.of(power_unit.pressed, held), ev.of(power_unit.pulled, held)), ev(weld.reach)
-    at_rest, factor, reach = ev.each(weld.load, weld.load_factor, weld.reach)
-    return np.asarray(np.abs(at_rest) * factor), reach
-
-
-def _also(ev: Evaluation, ref: FactRef) -> Array:
-    """A load or distance that counts only where it is written."""
-    return ev(ref) if ref.written else np.zeros(ev.draws)
+def loads_on(ev: Evaluation, weld: Weld) -> Loads:
+    """The loads on a weld at their worst, and how far out of its face they stand. Raises MissingFact."""
+    bracket = joined.bracket_of(ev.build, weld)
+    if weld.carries is None:
+        ev.each(weld.load, weld.load_factor, weld.reach)
+    reach = ev(bracket.reach) if bracket and weld.reach.written is None else ev(weld.reach)
+    aside, pull = (_at_worst(ev, weld, ref) for ref in (weld.side_load, weld.pull))
+    return Loads(ev.of(loads.forces, weld), aside, pull, reach)
 
 
 def _at_worst(ev: Evaluation, weld: Weld, ref: FactRef) -> Array:
-    return np.asarray(_also(ev, ref) * ev(weld.load_factor)) if ref.written else np.zeros(ev.draws)
+    """A load that counts only where it is written."""
+    return np.asarray(ev(ref) * ev(weld.load_factor)) if ref.written else np.zeros(ev.draws)
 
 
-def force_per_length(ev: Evaluation, weld: Weld) -> Array:
-    """Force per length at the worst point, N/m."""
+def pattern_of(ev: Evaluation, weld: Weld) -> WeldGroup:
+    """The runs of a weld. Raises MissingFact."""
     if weld.pattern is None:
         raise MissingFact({f"{weld.name}.pattern": "pattern of the runs"})
     depth = ev(weld.depth)
-    width = ev(weld.width) if weld.pattern not in {"one upright", "circle"} else np.ones(ev.draws)
-    down, reach = _held(ev, weld)
-    aside, pull = (_at_worst(ev, weld, ref) for ref in (weld.side_load, weld.pull))
-    offset = _also(ev, weld.offset)
+    return weld_group(weld.pattern, _width(ev, weld), depth)
+
+
+def _width(ev: Evaluation, weld: Weld) -> Array:
+    return ev(weld.width) if weld.pattern not in {"one upright", "circle"} else np.ones(ev.draws)
+
+
+def _lever(ev: Evaluation, weld: Weld, group: WeldGroup) -> Array:
+    """Distance of the load to the right of the centre of the runs, m: in a channel they lie nearer to its upright run."""
+    if weld.offset.written is None and weld.pattern != "channel":
+        return np.zeros(ev.draws)
+    offset = ev(weld.offset) if weld.offset.written else np.zeros(ev.draws)
+    if weld.pattern != "channel":
+        return offset
+    if weld.legs is None and weld.offset.written:
+        raise MissingFact({f"{weld.name}.legs": weld.specs()["legs"].says})
+    middle = _width(ev, weld) / 2 - np.asarray(group.across_centre)
+    return np.asarray(middle - offset if weld.legs == "away from the load" else middle + offset)
+
+
+def force_per_length(ev: Evaluation, weld: Weld) -> Array:
+    """Force per length at the worst point of its runs, N/m, (comings, draws)."""
+    group, on = ev.of(pattern_of, weld), ev.of(loads_on, weld)
+    return _shared(group, on, _lever(ev, weld, group))
+
+
+def force_beside(ev: Evaluation, weld: Weld) -> Array:
+    """Tension per length in the plate beside its runs at the worst point, N/m, (comings, draws)."""
+    group, on = ev.of(pattern_of, weld), ev.of(loads_on, weld)
+    return _shared(group, on, _lever(ev, weld, group), plate_force)
+
+
+def force_round_the_doubler(ev: Evaluation, weld: Weld) -> Array:
+    """The same on the outline of its doubler plate, welded all round."""
+    on = ev.of(loads_on, weld)
+    group = weld_group("all round", *ev.each(weld.doubler_width, weld.doubler_depth))
+    offset = ev(weld.offset) if weld.offset.written else np.zeros(ev.draws)
+    return _shared(group, on, offset, plate_force)
+
+
+def _shared(group: WeldGroup, on: Loads, lever: Array, share: Callable[..., Numbers] = shared_force) -> Array:
     return np.asarray(
-        shared_force(
-            weld_group(weld.pattern, width, depth),
-            down=down,
-            aside=aside,
-            pull=pull,
-            upright_moment=down * reach,
-            sideways_moment=aside * reach,
-            twist=down * offset,
+        share(
+            group,
+            down=on.down,
+            aside=on.aside,
+            pull=on.pull,
+            upright_moment=on.down * on.reach,
+            sideways_moment=on.aside * on.reach,
+            twist=on.down * lever,
         )
     )
 
 
 def stress(ev: Evaluation, weld: Weld) -> Array:
-    """Shear on the throat, Pa."""
+    """Shear on the throat, Pa, (comings, draws)."""
     throat = handbook.throat(*ev.each(weld.leg, weld.throat_deduction))
     return np.asarray(throat_stress(ev.of(force_per_length, weld), throat))
 
 
+def allowed_in_throat(ev: Evaluation, weld: Weld) -> Array:
+    """Yield of the weaker of the two metals over its margin, Pa, (comings, draws)."""
+    held, base = ev.of(joined.held_yield, weld), ev.of(joined.base_yield, weld)
+    return np.stack([np.minimum(*_over_margins(ev, weld, held, base, way.repeats)) for way in _ways(ev, weld)])
+
+
+def _over_margins(ev: Evaluation, weld: Weld, held: Array, base: Array, repeats: str) -> tuple[Array, Array]:
+    words = joined.held_metal(ev.build, weld), joined.base_metal(ev.build, weld)
+    one, other = (metals.counted(*both, repeats) / safety(repeats) for both in zip((held, base), words, strict=True))
+    return np.asarray(one), np.asarray(other)
+
+
+def _ways(ev: Evaluation, weld: Weld) -> tuple[loads.Coming, ...]:
+    return loads.comings(ev.build, weld)
+
+
+def sides(build: Build, weld: Weld) -> tuple[str, ...]:
+    """The plates beside a weld that it judges: a bracket is judged by its own root."""
+    held = () if joined.bracket_of(build, weld) else (HELD,)
+    return (*held, BASE, *((SHEET,) if joined.has_doubler(weld) else ()))
+
+
+def parent_stress(ev: Evaluation, weld: Weld) -> InStates:
+    """Equivalent stress in the thickness of each plate beside a weld, Pa."""
+    at_weld = ev.of(force_beside, weld)
+    by_side = []
+    for side in sides(ev.build, weld):
+        if side == SHEET:
+            handed, thickness = ev.of(force_round_the_doubler, weld), ev(weld.base_thickness)
+        elif side == BASE:
+            handed, thickness = at_weld, ev.of(joined.base_thickness, weld)
+        else:
+            thickness = ev.of(joined.held_thickness, weld)
+            handed = at_weld * _runs_on_it(ev, weld, thickness)
+        by_side.append(np.asarray(throat_stress(handed, thickness)))
+    return _by_side(ev, weld, np.stack(by_side))
+
+
+def _runs_on_it(ev: Evaluation, weld: Weld, thickness: Array) -> Array:
+    """Two where the runs lie on both faces of one plate, else one."""
+    if weld.pattern not in {"two upright", "all round", "channel"}:
+        return np.ones(ev.draws)
+    return np.where(_width(ev, weld) <= BOTH_FACES * thickness, 2.0, 1.0)
+
+
+def allowed_beside(ev: Evaluation, weld: Weld) -> InStates:
+    """What each plate beside a weld may see, Pa."""
+    held, base = ev.of(joined.held_yield, weld), ev.of(joined.base_yield, weld)
+    by_side = []
+    for side in sides(ev.build, weld):
+        of_both = [_over_margins(ev, weld, held, base, way.repeats) for way in _ways(ev, weld)]
+        by_side.append(np.stack([both[0 if side == HELD else 1] for both in of_both]))
+    return _by_side(ev, weld, np.stack(by_side))
+
+
+def _by_side(ev: Evaluation, weld: Weld, values: Array) -> InStates:
+    """Values (sides, comings, draws) as states."""
+    names = tuple(way.name for way in _ways(ev, weld))
+    return crossed(np.moveaxis(values, -1, 0), sides(ev.build, weld), names)
+
+
 def leg_needed(ev: Evaluation, weld: Weld) -> Array:
-    """Leg at which the throat just carries the load, m: the larger one by weld metal and by welded steel."""
-    by_metal = handbook.allowable_shear(ev(weld.metal_strength))
-    by_steel = ev(weld.yield_strength) / safety(repeats(weld)) / np.sqrt(3.0)
-    throat = ev.of(force_per_length, weld) / np.minimum(by_metal, by_steel) + ev(weld.throat_deduction)
+    """Leg at which the throat just carries the load, m: the larger one by weld metal and by fused metal."""
+    return np.maximum(leg_by_metal(ev, weld), leg_by_yield(ev, weld))
+
+
+def leg_by_metal(ev: Evaluation, weld: Weld) -> Array:
+    """The same by the weld metal alone, m."""
+    return _leg_at(ev, weld, np.asarray(handbook.allowable_shear(ev(weld.metal_strength))))
+
+
+def leg_by_yield(ev: Evaluation, weld: Weld) -> Array:
+    """The same by the metal fused in, m: the largest of any coming."""
+    return _leg_at(ev, weld, ev.of(allowed_in_throat, weld) / np.sqrt(3.0))
+
+
+def _leg_at(ev: Evaluation, weld: Weld, shear: Array) -> Array:
+    throat = (ev.of(force_per_length, weld) / shear).max(axis=0) + ev(weld.throat_deduction)
     return np.asarray(throat * np.sqrt(2.0))
 
 
-def _leg_in_words(ev: Evaluation, weld: Weld) -> str:
-    return f"a leg of {show(float(leg_needed(ev, weld)[0]), display_unit(LENGTH))} just carries it, by weld metal and steel"
+def _in_words(leg: Array, what: str) -> str:
+    return f"a leg of {show(float(leg[0]), display_unit(LENGTH))} just carries it, by {what}; the sheet beside it is judged apart"
+
+
+def _taken_as(ev: Evaluation, weld: Weld) -> str:
+    return metals.said(weld) if joined.held_metal(ev.build, weld) is None else ""
+
+
+def _yield_in_words(ev: Evaluation, weld: Weld) -> str:
+    leg = _in_words(leg_by_yield(ev, weld), "the metal fused in")
+    return "; ".join(filter(None, (leg, _taken_as(ev, weld), loads.unheeded(ev.build, weld))))

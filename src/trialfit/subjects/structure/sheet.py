@@ -1,0 +1,143 @@
+"""A thin sheet or wall under a weld: whether the lever and the pull of the part fold it, or crack it in time.
+
+Answers   requirements, of   sheet_bending with the name of the weld
+Not here  stress in the plane of the sheet, and the weld (welds.py)
+Method    The pattern, with a leg all round, is a stiff patch on a sheet that is free between what holds it. A load that comes once
+          must not fold it (yield lines), one that repeats must not crack it: elastic stress at the toe, which counts in full, so that
+          the margin on yield is 1.5 in both. Of a wall that runs along the load and one that runs across it the worse counts. A doubler
+          bends between the pattern and its own weld, the sheet round the doubler.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
+from trialfit.evaluation.states import crossed
+from trialfit.facts.quantity import STRESS
+from trialfit.handbook.structure import thin_sheet
+from trialfit.handbook.structure.welded_metals import repeated_yield
+from trialfit.parts import Weld
+from trialfit.subjects.structure import joined, loads, metals, welds
+from trialfit.subjects.structure.margins import SAFETY, WELDING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from trialfit.book.build import Build
+    from trialfit.evaluation.evaluation import Evaluation
+    from trialfit.evaluation.states import InStates
+    from trialfit.handbook.arrays import Array
+
+SOURCE = Source(
+    "thin plates; yield lines of a chord face from memory, EN 1993-1-8; yield over 1.5 by common practice, no source",
+    SourceKind.common_practice,
+)
+_ELASTIC = (thin_sheet.lever_stress_along, thin_sheet.lever_stress_across, thin_sheet.pull_stress)
+_FOLDING = (thin_sheet.lever_yield_along, thin_sheet.lever_yield_across, thin_sheet.pull_yield)
+WALL, DOUBLER = "sheet", "doubler plate"
+
+
+def requirements(build: Build) -> Iterator[Requirement]:
+    """That the sheet under each weld bears being bent."""
+    yield from of(build, build.all(Weld))
+
+
+def of(build: Build, some: Iterable[Weld]) -> Iterator[Requirement]:
+    """The same for some welds; nothing for what cannot bend."""
+    for weld in some:
+        if weld.base == "solid":
+            continue
+        often = loads.how_often(build, weld)
+        yield Requirement(
+            id=f"structure.sheet_bending.{weld.name}",
+            about=weld.name,
+            says=f"the sheet or wall under {weld.name} bears the lever and pull of the part, which come {often}, without folding or cracking",
+            value=partial(bending, weld=weld),
+            quantity=STRESS,
+            stake=Stake.safety,
+            limit=AtMost(partial(allowed, weld=weld)),
+            source=SOURCE,
+            formulas=(*_ELASTIC, *_FOLDING, repeated_yield),
+            shows=lambda ev, weld=weld: metals.said(weld) if joined.held_metal(ev.build, weld) is None else "",  # type: ignore[misc]
+            caution=WELDING,
+            cure=(
+                "weld a doubler plate all round between the part and the sheet that reaches to the folds, walls or rails which hold "
+                "the sheet, or move the part onto a rail, or shorten its arm"
+            ),
+        )
+
+
+def _plates(weld: Weld) -> tuple[str, ...]:
+    return (DOUBLER, WALL) if joined.has_doubler(weld) else (WALL,)
+
+
+def bending(ev: Evaluation, weld: Weld) -> InStates:
+    """Stress in sheet and doubler, Pa: the yield that they need against a load that comes once, else the elastic stress."""
+    on = ev.of(welds.loads_on, weld)
+    moment = np.hypot(on.down * on.reach, on.aside * on.reach)
+    width, depth, leg = ev.of(_patch_width, weld), ev.of(_patch_depth, weld), ev(weld.leg)
+    pattern = width + 2 * leg, depth + 2 * leg
+    found = []
+    for plate in _plates(weld):
+        if plate == DOUBLER:
+            patch, free, thickness = pattern, ev(weld.doubler_width), ev(weld.doubler_thickness)
+        elif joined.has_doubler(weld):
+            patch = ev(weld.doubler_width), ev(weld.doubler_depth)
+            free, thickness = ev.each(weld.base_width, weld.base_thickness)
+        else:
+            patch, free, thickness = pattern, ev(weld.base_width), ev.of(joined.base_thickness, weld)
+        found.append(_of_plate(ev, weld, (moment, on.pull), patch, free, thickness))
+    return _in_states(ev, weld, np.stack(found))
+
+
+def _of_plate(
+    ev: Evaluation,
+    weld: Weld,
+    load: tuple[Array, Array],
+    patch: tuple[Array, Array],
+    free: Array,
+    thickness: Array,
+) -> Array:
+    """Stress in one plate in each coming, Pa."""
+    moment, pull = load
+    ways = (*patch, free, thickness), (*patch[::-1], free, thickness)  # the wall runs along the load, or across it
+    at_toe = np.maximum(
+        thin_sheet.lever_stress_along(moment, *ways[0]) + thin_sheet.pull_stress(pull, *ways[0]),
+        thin_sheet.lever_stress_across(moment, *ways[1]) + thin_sheet.pull_stress(pull, *ways[1]),
+    )
+    to_fold = np.maximum(
+        thin_sheet.lever_yield_along(moment, *ways[0]) + thin_sheet.pull_yield(pull, *ways[0]),
+        thin_sheet.lever_yield_across(moment, *ways[1]) + thin_sheet.pull_yield(pull, *ways[1]),
+    )
+    once = np.array([[way.repeats == "once"] for way in loads.comings(ev.build, weld)])
+    return np.where(once, to_fold, at_toe)
+
+
+def _patch_width(ev: Evaluation, weld: Weld) -> Array:
+    """Width of the pattern, m: none for one run; of a circle the side of a square of the same area."""
+    if weld.pattern == "one upright":
+        return np.zeros(ev.draws)
+    return ev(weld.depth) * np.sqrt(np.pi) / 2 if weld.pattern == "circle" else ev(weld.width)
+
+
+def _patch_depth(ev: Evaluation, weld: Weld) -> Array:
+    return ev(weld.depth) * np.sqrt(np.pi) / 2 if weld.pattern == "circle" else ev(weld.depth)
+
+
+def allowed(ev: Evaluation, weld: Weld) -> InStates:
+    """Yield beside the weld over 1.5, Pa; of the doubler as of the part that is held."""
+    found = []
+    for plate in _plates(weld):
+        strength = ev.of(joined.held_yield if plate == DOUBLER else joined.base_yield, weld)
+        metal = (joined.held_metal if plate == DOUBLER else joined.base_metal)(ev.build, weld)
+        found.append(np.stack([metals.counted(strength, metal, way.repeats) for way in loads.comings(ev.build, weld)]))
+    return _in_states(ev, weld, np.stack(found) / SAFETY["once"])
+
+
+def _in_states(ev: Evaluation, weld: Weld, values: Array) -> InStates:
+    names = tuple(way.name for way in loads.comings(ev.build, weld))
+    return crossed(np.moveaxis(values, -1, 0), _plates(weld), names)
