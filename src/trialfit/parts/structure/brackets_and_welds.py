@@ -99,18 +99,24 @@ class Weld(Part):
     base_yield_strength = carried_loads.yield_strength(
         "yield strength of what it is welded to, beside the weld, if another metal"
     )
-    base_thickness = FactSpec(LENGTH, "thickness of the sheet, wall or plate that it is welded to", bounds=POSITIVE, is_rating=True)
+    base_thickness = FactSpec(
+        LENGTH, "thickness of the sheet, wall or plate that it is welded to", bounds=POSITIVE, is_rating=True
+    )
     base_width = FactSpec(
         LENGTH,
         "free width of the sheet or wall it is welded to: inside, between the folds, walls or rails that hold it, the smaller way",
         bounds=POSITIVE,
-    is_rating=True,)
+        is_rating=True,
+    )
     edge_distance = FactSpec(
-        LENGTH, "from the toe of the weld to the nearest edge or hole of the sheet", bounds=NOT_NEGATIVE
-    is_rating=True,)
+        LENGTH, "from the toe of the weld to the nearest edge or hole of the sheet", bounds=NOT_NEGATIVE, is_rating=True
+    )
     doubler_thickness = FactSpec(
-        LENGTH, "thickness of a doubler plate between the part and the sheet, welded all round", bounds=POSITIVE
-    is_rating=True,)
+        LENGTH,
+        "thickness of a doubler plate between the part and the sheet, welded all round",
+        bounds=POSITIVE,
+        is_rating=True,
+    )
     doubler_width = FactSpec(LENGTH, "width of the doubler plate, across the load", bounds=POSITIVE, is_rating=True)
     doubler_depth = FactSpec(LENGTH, "length of the doubler plate, along the load", bounds=POSITIVE, is_rating=True)
     thicker = FactSpec(LENGTH, "thickness of the thicker of the two parts", bounds=POSITIVE, is_rating=True)
@@ -122,8 +128,11 @@ class Weld(Part):
     pull = FactSpec(FORCE, "load at rest, straight out of the face")
     reach = FactSpec(LENGTH, "distance of the load from the welded face", bounds=NOT_NEGATIVE, is_rating=True)
     offset = FactSpec(
-        LENGTH, "distance of the load beside the middle of the pattern's width, taped from there", bounds=NOT_NEGATIVE
-    is_rating=True,)
+        LENGTH,
+        "distance of the load beside the middle of the pattern's width, taped from there",
+        bounds=NOT_NEGATIVE,
+        is_rating=True,
+    )
     legs = WordSpec(
         "for a channel with the load beside its middle: which way the two level runs point from the upright one",
         "towards the load",
@@ -138,7 +147,7 @@ class Weld(Part):
         typical="90 ± 0 deg",
         source=f"{NO_SOURCE}: a square joint",
     )
-    torch_access = FactSpec(LENGTH, "free room in front of the joint for torch and hand", bounds=POSITIVE, is_rating=True)
+    torch_access = FactSpec(LENGTH, "free room in front of the joint for torch and hand", bounds=POSITIVE)
 
     def spec_in_use(self, spec: FactSpec) -> FactSpec:
         """The metals narrow what is usual beside a weld, and what it is filled with."""
