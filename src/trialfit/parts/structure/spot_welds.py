@@ -37,6 +37,7 @@ class SpotWelds(Part):
         bounds=POSITIVE,
         typical=_span(REACHED),
         source="from memory: AWS C1.1 chart for steel up to 480 MPa; AWS D8.9 gives half of it for steel of 300 MPa",
+        is_rating=True,
     )
     metal_strength = FactSpec(
         STRESS,
@@ -60,6 +61,7 @@ class SpotWelds(Part):
         bounds=POSITIVE,
         typical=_span(PEELED),
         source=_FROM_MEMORY,
+        lax="high",
     )
     reach = FactSpec(LENGTH, "distance of the load from the sheet", bounds=NOT_NEGATIVE, is_rating=True)
     rows = FactSpec(COUNT, "rows of them, one above the other along the load", bounds=Bounds(at_least=1))
