@@ -339,7 +339,6 @@ MENDS = (
         "the tape on the thread of the sender stands in the way of its earth: measured to the battery",
         "set oil_pressure_sender.earth_resistance '0.2 ± 0.1 Ω, gauged'",
     ),
-    Mend("by the way", "structure.weld_largest_leg.mount_arm_weld", "with what was welded anew for the first roll", ""),
     Mend(
         "by the way",
         "structure.torch_access.mount_arm_weld",
