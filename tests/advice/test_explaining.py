@@ -13,7 +13,11 @@ from trialfit.subjects.catalogue import evaluate
 def test_a_finding_alone_is_the_one_of_the_whole_report(build):
     made = build(length="1190 mm, guess")
 
-    assert explain(made, "bench.reach").finding == evaluate(made)["bench.reach"]
+    alone, among = explain(made, "bench.reach").finding, evaluate(made)["bench.reach"]
+
+    assert alone.model_copy(update={"facts": ()}) == among.model_copy(update={"facts": ()})
+    assert [one.path for one in alone.facts] == [one.path for one in among.facts]
+    assert [one.share for one in alone.facts] == pytest.approx([one.share for one in among.facts])
 
 
 def test_a_figure_has_no_next_step(build):

@@ -51,10 +51,10 @@ MENDS = (
     Mend(
         "PL06",
         "gearing.speedometer",
-        "other drive gears in the speedometer, and how much it read over in the old car",
+        "other drive gears in the speedometer, and how much it reads over by its maker's papers",
         """
         set speedometer.drive_factor '1.20 ± 0.005, computed'
-        set speedometer.original_over_reading '5 ± 1 %, gauged'
+        set speedometer.original_over_reading '5 ± 1 %, manual'
         """,
     ),
     Mend(
@@ -98,7 +98,7 @@ MENDS = (
         remove hub_rear.stud_torque
         set hub_rear.rated_torque '3000 N·m, catalogue'
         set hub_rear.stud_count 5
-        set hub_rear.stud_preload '66 ± 2 kN'
+        set hub_rear.stud_preload '66 ± 2 kN, gauged'
         """,
     ),
     # --- nothing is lifted before the sling hangs right and the stands are known ---
@@ -119,6 +119,17 @@ MENDS = (
         "lifting.stand_load.stands_rear",
         "the borrowed stands went back, others have a plate",
         "set stands_rear.rated_mass '1000 kg, catalogue'",
+    ),
+    Mend(
+        "SD07",
+        "lifting.push.stands_front",
+        "set further apart, and taped where they all stand",
+        """
+        set stands_front.off_centre '0 ± 20 mm, taped'
+        set stands_front.spacing '0.95 m, taped'
+        set stands_front.inboard '150 mm, taped'
+        set stands_rear.inboard '150 mm, taped'
+        """,
     ),
     # --- the rail is cut only when what is given back bears as much ---
     Mend(
@@ -158,12 +169,6 @@ MENDS = (
         "clearance.gap.sump.rack",
         "the other pan, shallow in front",
         "set choice.sump.picked sump_shallow",
-    ),
-    Mend(
-        "ME04",
-        "clearance.gap.block.bulkhead",
-        "pushed and pulled on its mounts with a lever, against a dial gauge",
-        "set drivetrain.fore_aft '1 ± 0.3 mm, gauged'",
     ),
     Mend(
         "ME04",
@@ -222,11 +227,11 @@ MENDS = (
     Mend(
         "CH02",
         "fastening.prop_flange.bearing_pressure fastening.prop_flange.nut_grade fastening.prop_flange.slip",
-        "bolts of the next class, nuts and hard washers that go with them, a friction shim between the faces, torque against stretch tried",
+        "bolts of the next class, nuts and hard washers that go with them, a friction shim between the faces, coated threads with a figure from their maker",
         """
         set prop_flange.strength_class 12.9
         set prop_flange.nut_class 12
-        set prop_flange.nut_factor '0.17 ± 0.01, gauged'
+        set prop_flange.nut_factor '0.17 ± 0.01, manual'
         set prop_flange.torque '80 N·m'
         set prop_flange.face_friction '0.5 ± 0.05, manual'
         set prop_flange.washer_diameter '21 mm, calipered'
@@ -239,8 +244,8 @@ MENDS = (
         "fastening.mount_bolts_left.bearing_pressure fastening.mount_bolts_left.bolt_load fastening.mount_bolts_left.engagement"
         " fastening.mount_bolts_left.preload_share fastening.mount_bolts_left.pull_and_twist fastening.mount_bolts_left.slip"
         " fastening.mount_bolts_left.stripping",
-        "longer and stronger bolts with hard washers, the holes tapped deeper, alloy of the block from its maker, bare faces, torque "
-        "against stretch tried",
+        "longer and stronger bolts with hard washers, the holes tapped deeper, alloy of the block from its maker, bare faces, "
+        "coated threads with a figure from their maker",
         """
         set mount_bolts_left.engagement '30 mm, calipered'
         set mount_bolts_left.hole_strength '270 ± 10 MPa, manual'
@@ -249,7 +254,7 @@ MENDS = (
         set mount_bolts_left.washer_thickness '3 ± 0.1 mm, calipered'
         set mount_bolts_left.face_friction '0.20 ± 0.03, manual'
         set mount_bolts_left.strength_class 10.9
-        set mount_bolts_left.nut_factor '0.19 ± 0.02, gauged'
+        set mount_bolts_left.nut_factor '0.19 ± 0.02, manual'
         set mount_bolts_left.torque '62 N·m'
         """,
     ),
@@ -281,12 +286,12 @@ MENDS = (
     ),
     Mend(
         "first-roll",
-        "structure.weld_throat.mount_arm_weld structure.weld_yield.mount_arm_weld",
+        "structure.weld_parent.mount_arm_weld structure.weld_yield.mount_arm_weld",
         "welded all round on a doubler, by one who is trained for it",
         """
         set mount_arm_weld.pattern 'all round'
-        set mount_arm_weld.thinner '3.5 mm, calipered'
-        set mount_arm_weld.leg '5.0 ± 0.2 mm, calipered'
+        set mount_arm_weld.thinner '4.0 mm, calipered'
+        set mount_arm_weld.leg '4.5 ± 0.2 mm, calipered'
         """,
     ),
     Mend(
@@ -327,6 +332,12 @@ MENDS = (
         "senders.oil_lamp.warning",
         "another switch, tried with air and a good gauge",
         "set oil_pressure_switch.switch_pressure '0.5 ± 0.1 bar, gauged'",
+    ),
+    Mend(
+        "by the way",
+        "senders.oil_pressure_gauge.reading_at_limit senders.oil_pressure_gauge.over_range",
+        "the tape on the thread of the sender stands in the way of its earth: measured to the battery",
+        "set oil_pressure_sender.earth_resistance '0.2 ± 0.1 Ω, gauged'",
     ),
     Mend(
         "by the way",

@@ -17,6 +17,7 @@ wheelbase = "2400 mm, taped"
 kind = "stands"
 under = "rear"
 rated_mass = "20 t, catalogue"
+spacing = "900 mm, taped"
 """
 
 

@@ -5,7 +5,7 @@ Answers   is_laxer     whether a written fact is one of these
           remark       what the reader of a finding should know of one
 Not here  limits of the builder's own (held_back.by_own_limit); the evaluation by the usual values (Evaluation.by_ours)
 Rule      A factor is laxer where the strict end of its range leaves out what is usual (`lax` in its declaration says which side
-          that is). A dimension or angle that was measured on the car is no factor of anybody's own. At stake safety a finding that
+          that is). A dimension or angle that was measured on the car does not count as a factor. At stake safety a finding that
           holds by a laxer factor must hold by the usual one too.
 """
 
