@@ -5,7 +5,7 @@ Answers   is_laxer     whether a written fact is one of these
           remark       what the reader of a finding should know of one
 Not here  limits of the builder's own (held_back.by_own_limit); the evaluation by the usual values (Evaluation.by_ours)
 Rule      A factor is laxer where the strict end of its range leaves out what is usual (`lax` in its declaration says which side
-          that is). A dimension or angle that was measured on the car does not count as a factor. At stake safety a finding that
+          that is). What was measured, on the car or on a bench, is not a choice: it does not count as such. At stake safety a finding that
           holds by a laxer factor must hold by the usual one too.
 """
 
@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING
 
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.provenance import Provenance
-from trialfit.facts.quantity import COEFFICIENT, SHARE
 from trialfit.parts.fact_refs import FactRef
 
 if TYPE_CHECKING:
@@ -40,9 +39,7 @@ def is_laxer(ref: FactRef | CurveRef) -> bool:
     if not isinstance(ref, FactRef) or not ref.spec.lax:
         return False
     fact, usual = ref.written, ref.spec.typical_fact
-    if fact is None or usual is None or fact.provenance in _FROM_ITS_MAKER:
-        return False
-    if fact.provenance in _MEASURED and ref.spec.quantity not in {COEFFICIENT, SHARE}:
+    if fact is None or usual is None or fact.provenance in _FROM_ITS_MAKER | _MEASURED:
         return False
     (low, high), (least, most) = _ends(fact), _ends(usual)
     hair = _HAIR * max(abs(least), abs(most))
