@@ -23,7 +23,7 @@ _kept: dict[tuple[Any, ...], Any] = {}
 _work_out = catalogue.work_out
 _place = placing.place
 _measure_next = what_to_measure.measure_next
-_OF_THE_WORK = {"jobs", "orders", "workshop", "work"}  # no finding reads them
+_OF_THE_WORK = {"jobs", "orders", "workshop", "work", "readings"}  # no finding reads them
 
 
 def _once(build: Any, asked: tuple[Any, ...], work: Callable[[], Any]) -> Any:

@@ -33,7 +33,7 @@ from trialfit.planning.templates import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Hashable, Mapping
 
     from trialfit.book.build import Build
 
@@ -99,7 +99,37 @@ def network_of(build: Build, written: Mapping[tuple[str, str], int] | None = Non
 
     `written` ranks the builder's own links (job, prerequisite) by when they were written; else their order in the build
     counts. A circle is shown with the link that was written last.
+
+    Builds that differ in nothing that a job, loose end or gate asks about have the same network: the newest few are kept.
     """
+    key = (_asked_of(build), tuple(sorted((written or {}).items())), where or build.name)
+    if key not in _KNOWN:
+        if len(_KNOWN) >= _MOST_KNOWN:
+            _KNOWN.clear()
+        _KNOWN[key] = _made(build, written, where)
+    return _KNOWN[key]
+
+
+_MOST_KNOWN = 16
+_KNOWN: dict[Hashable, Network] = {}
+
+
+def _asked_of(build: Build) -> Hashable:
+    """All that a network depends on: the builder's own jobs, which conditions hold, the parts that have jobs of their own."""
+    conditions = dict.fromkeys(
+        [
+            *(one.only_with for one in templates()),
+            *(words for words, _ in loose_ends()),
+            *(words for words, _ in gates()),
+        ]
+    )
+    kinds = dict.fromkeys(one.per for one in templates() if one.per)
+    own = tuple((name, tuple(entries.items())) for name, entries in build.document.jobs.items())
+    parts = tuple(part.name for kind in kinds for part in build.all(KINDS[kind]))
+    return own, tuple(holds(build, words) for words in conditions), parts
+
+
+def _made(build: Build, written: Mapping[tuple[str, str], int] | None, where: str) -> Network:
     making = _Making(build)
     jobs, ends, kept_gates = making.all()
     before = _before(jobs, ends, kept_gates)
