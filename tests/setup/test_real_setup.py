@@ -11,6 +11,8 @@ import os
 import sys
 import zipfile
 
+from thorough import only_long
+
 COMMAND = """import random, sys
 from pathlib import Path
 import nut
@@ -39,6 +41,7 @@ def digest(text):
     return base64.urlsafe_b64encode(hashlib.sha256(text.encode()).digest()).rstrip(b"=").decode()
 
 
+@only_long
 def test_a_whole_set_up_in_a_path_with_a_space_and_an_umlaut(machine):
     machine.checkout = machine.checkout.rename(machine.folder / "mein Geländewagen")
     (machine.programs / "python3").unlink()

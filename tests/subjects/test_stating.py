@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import some
 
 from trialfit.book import read
 from trialfit.book.build import Build
@@ -61,7 +62,7 @@ def test_nothing_is_evaluated_while_requirements_are_stated(monkeypatch, file) -
     assert len(requirements(build)) > 100
 
 
-@pytest.mark.parametrize("file", DEMOS, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", some(DEMOS[::-1]), ids=lambda file: file.stem)
 def test_no_value_decides_which_findings_there_are(file) -> None:
     """A solid of no size, a rack 300 m away, a gearbox with negative ratios: the ids are the same."""
 
