@@ -162,10 +162,15 @@ class Evaluation:
         What reads none of them is taken from here.
         """
         if self._by_ours is None:
-            ours = Evaluation(self.build, self.draws, self.block)
+            ours: Evaluation = type(self)(self.build, self.draws, self.block)
             ours._own, ours._worked_by_own = self, self._worked
             self._by_ours = ours
         return self._by_ours
+
+    @property
+    def is_by_ours(self) -> bool:
+        """Whether it is one of `by_ours`."""
+        return self._own is not None
 
     def after(self, build: Build) -> Evaluation:
         """An evaluation of the changed build that keeps every draw, worked value and finding which did not look at what changed.
@@ -237,7 +242,9 @@ class Evaluation:
     def _same_by_own(self, key: Hashable) -> Derived | None:
         """What the builder's own factors give, where none of them was read."""
         found = self._worked_by_own.get(key)
-        return None if found is None or any(map(is_laxer, found.readings.values())) else found
+        if found is None or isinstance(found.result, Evaluation):  # another evaluation of the build reads on
+            return None
+        return None if any(map(is_laxer, found.readings.values())) else found
 
     def _derived(
         self, function: Callable[..., object], args: tuple[Any, ...], kwargs: dict[str, Any], made_from: tuple[Any, ...]

@@ -320,3 +320,20 @@ def test_the_reserve_is_not_asked_for_on_top_of_a_shock(line):
     assert smooth.verdict is HOLDS
     assert sharp.verdict is FAILS
     assert sharp.state.endswith("driven with care")
+
+
+def test_a_spline_that_is_written_is_judged_whatever_car_it_comes_from(line):
+    """A spline of 20 mm breaks at a wheel, also by a builder's word; one of 32 mm with its steel bears it."""
+    spline = 'spline_teeth = "{}"\nspline_outside_diameter = "{} mm, calipered"\nspline_inside_diameter = "{} mm, calipered"\n'
+    sound = 'spline_length = "60 mm, calipered"\nspline_pressure = "150 MPa, manual"\nspline_yield_strength = "1000 MPa, manual"\n'
+    strong = sound + 'spline_notch_factor = "1.4, manual"\n'
+
+    assert line(also=spline.format(20, 20, 17.5) + strong)["hub.rear"].verdict is FAILS
+    assert line(also=spline.format(33, 38, 34) + strong)["hub.rear"].verdict is HOLDS
+    assert "hub.rear" not in line()
+
+
+def test_shafts_of_an_axle_that_nobody_named_are_asked_about(line):
+    found = line(without=("car.rear_suspension",))
+
+    assert set(found["half_shaft_bending.left"].missing) == {"car.rear_suspension"}
