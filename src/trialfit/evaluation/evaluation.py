@@ -113,7 +113,11 @@ class Evaluation:
             return kept
         if spread.is_zero:
             return Drawn(ref.drawn_as, value, spread, stretched(value, self.draws))
-        return Drawn(ref.drawn_as, value, spread, self.spread_around(ref.drawn_as, value, spread))
+        draws = self.spread_around(ref.drawn_as, value, spread)
+        if isinstance(ref, FactRef) and value in {ref.spec.own_bounds.at_least, ref.spec.own_bounds.at_most}:
+            # a value just at its bound: half of its spread cannot be, and is cut
+            draws = np.clip(draws, ref.spec.own_bounds.at_least, ref.spec.own_bounds.at_most)
+        return Drawn(ref.drawn_as, value, spread, draws)
 
     def each(self, *refs: FactRef) -> tuple[Array, ...]:
         """The draws of several facts; if some are missing, MissingFact names them all."""

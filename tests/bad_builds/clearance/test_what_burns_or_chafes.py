@@ -58,6 +58,7 @@ def test_no_exemption_excuses_heat_beside_fuel(worked):
     assert (bolted.verdict, by_manual.verdict) == (Verdict.fails, Verdict.holds)
     assert wished.verdict is Verdict.fails
     assert {limit.limit.nominal for limit in wished.limits} == {20, 100}
+    assert {limit.limit.nominal for limit in by_manual.limits} == {20, 100}
 
 
 def test_a_pipe_that_grows_hot_comes_nearer_to_what_its_end_points_at(worked):

@@ -288,3 +288,11 @@ def test_a_suspension_that_is_not_written_leaves_no_joint_out() -> None:
     report = driveline(LINE.replace('rear_suspension = "independent"', ""), 64)
 
     assert report["driveline.largest_angle.rear"].missing.keys() == {"car.rear_suspension"}
+
+
+def test_a_shaft_between_rubber_discs_is_told_to_whirl_lower() -> None:
+    rubber = LINE.replace(
+        'after = "gearbox"', 'after = "gearbox"\nfront_joint = "rubber disc"\nrear_joint = "rubber disc"'
+    )
+
+    assert "rubber discs it whirls lower" in driveline(rubber, 64)["driveline.whirl.prop_shaft"].remark

@@ -56,3 +56,11 @@ def test_a_low_range_without_its_ratio_is_asked_for(line) -> None:
     assert mended["joint.front"].verdict is Verdict.holds
     with pytest.raises(BadInput, match='low_range is "none": remove one of the two'):
         line(also=f'{case}low_range = "none"\nlow_ratio = "2.5"\n')
+
+
+def test_a_value_just_at_its_bound_has_no_draws_beyond_it(line) -> None:
+    """A converter that multiplies by 1.0 ± 0.01: half of that spread cannot be, and what is left is judged."""
+    fitted = line(also=CONVERTER.replace('"2.1"', '"1.0 ± 0.01"'), without=("clutch",))["gearbox"]
+
+    assert fitted.verdict is Verdict.holds
+    assert "outside the range of the formula" not in fitted.remark
