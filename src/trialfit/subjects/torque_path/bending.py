@@ -25,7 +25,6 @@ from trialfit.handbook.torque_path import semi_floating as handbook
 from trialfit.handbook.torque_path import torsion
 from trialfit.parts import Car, HalfShaft
 from trialfit.subjects import load_states
-from trialfit.subjects.driveline.axle_moving import suspension
 from trialfit.subjects.shaft_line import may_be_live
 from trialfit.subjects.torque_path import braking, grip, loads
 from trialfit.subjects.torque_path.element import SUBJECT
@@ -105,7 +104,9 @@ def _moments(ev: Evaluation, shaft: HalfShaft) -> Array:
 
 def stress(ev: Evaluation, shaft: HalfShaft | None, side: str) -> InStates:
     """Stress at the bearing in each load state and case, Pa: with full torque over a bump, without any in a bend."""
-    suspension(ev)
+    car = ev.part(Car)
+    if car.rear_suspension is None:
+        raise MissingFact({f"{car.name}.rear_suspension": 'type of rear suspension: "independent" or "live axle"'})
     shaft = _written(shaft, side)
     diameter = ev(shaft.bearing_diameter)[:, None, None]
     bent = np.asarray(handbook.bending_stress(ev.of(_moments, shaft), diameter))
