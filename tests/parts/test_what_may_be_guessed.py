@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from trialfit.facts.quantity import COEFFICIENT, FORCE, LENGTH, SHARE, STRESS, TORQUE
+from trialfit.facts.quantity import ANGLE, COEFFICIENT, FORCE, LENGTH, SHARE, STRESS, TORQUE
 from trialfit.parts import KINDS
 from trialfit.parts.declaring import FactSpec
 from trialfit.parts.lists_and_curves import ListSpec
@@ -97,3 +97,59 @@ def test_every_factor_with_a_usual_value_says_which_side_is_lax() -> None:
         if spec.quantity in {COEFFICIENT, SHARE, FORCE, TORQUE} and spec.typical and not spec.lax and not spec.is_rating
     }
     assert left <= set(MEASURED_OR_COUNTED) | {"bolted_joint.running_torque"}, left - set(MEASURED_OR_COUNTED)
+
+
+SETS_NO_LOAD = {
+    "car.load_per_seat": "seats are counted, people weigh what they weigh: the plate of the car is the upper limit",
+    "car.ball_overhang": "measured on the car",
+    "car.drag_area": "least_drag_area takes its place where a guess is larger",
+    "car.air_density": "the weather",
+    "car.shift_time": "sets times alone",
+    "engine.rotating_inertia": "sets times alone",
+    "clutch.friction_faces": "counted",
+    "clutch.thermal_mass": "heat of a start, not at stake safety",
+    "transfer_case.ratio": "counted or on its plate",
+    "speedometer.drive_factor": "counted in its drive",
+    "port.thread_friction": "of a torque that a manual gives",
+    "bolted_joint.sliding_faces": "counted",
+    "bolted_joint.inner_faces": "counted",
+    "bolted_joint.paint_films": "counted",
+    "sender.earth_resistance": "measured with a meter",
+    "gauge.supply_voltage": "measured with a meter",
+    "gauge.internal_resistance": "measured with a meter",
+    "radiator.preheat": "cooling puts nobody at risk",
+    "measurement.tool_temperature": "of the shop",
+    "bracket.plates": "counted",
+    "mount.stiffness": "a larger rock that is written counts beside what it gives",
+    "workshop_crane.mass": "weighed, or on its plate",
+    "stands.count": "counted",
+}
+"""What has a typical value and no lax side, besides lengths and angles, which are measured on the car, and what is a wish."""
+
+
+def test_what_has_a_usual_value_says_whether_a_guess_of_it_may_be_lax() -> None:
+    """Any fact that has one and decides a load, a movement or a speed: it has a lax side, is a rating, or is here with its reason."""
+    left = {
+        f"{kind}.{name}"
+        for kind, name, spec in facts()
+        if spec.typical
+        and not spec.lax
+        and not spec.is_rating
+        and not spec.is_wish
+        and spec.quantity not in {LENGTH, ANGLE}
+    }
+    assert left - set(MEASURED_OR_COUNTED) - set(SETS_NO_LOAD) <= {"bolted_joint.running_torque", *_STRENGTH_OF_SPOTS}
+
+
+_STRENGTH_OF_SPOTS = {"spot_welds.strength_share", "spot_welds.pull_share"}
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        *("gearbox.output_surge", "drivetrain.rock", "drivetrain.heave", "drivetrain.fore_aft", "car.steering_lock"),
+        *("car.steering_lock_outside", "car.centre_of_mass_height", "car.least_drag_area"),
+    ],
+)
+def test_movements_and_lock_have_a_lax_side_although_they_are_lengths_and_angles(path: str) -> None:
+    assert {f"{kind}.{name}": spec.lax for kind, name, spec in facts()}[path]

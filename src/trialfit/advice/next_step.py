@@ -15,6 +15,7 @@ from trialfit.advice.doubts import WORTH_NARROWING, could_turn, doubts_of, settl
 from trialfit.advice.reach import ways_at
 from trialfit.advice.supposing import fact_at
 from trialfit.evaluation.verdict import Verdict
+from trialfit.facts.provenance import Provenance
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -40,6 +41,9 @@ def next_step(build: Build, finding: Finding) -> str:
     """What to do about a finding of a build, in a sentence or two; "" if it holds."""
     if finding.verdict is Verdict.holds:
         return ""
+    if finding.verdict is Verdict.unknown and not finding.missing and finding.facts:
+        paths = ", ".join(fact.path for fact in finding.facts if fact.provenance != Provenance.typical)
+        return f"Its value is outside the range of the formula: check {paths or 'the facts it depends on'}."
     if finding.verdict is Verdict.unknown:
         return get(finding.missing)
     if finding.held_back:

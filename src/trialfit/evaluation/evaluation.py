@@ -9,7 +9,7 @@ Not here  how draws are made (draws.py); what a change leaves (keeping.py); what
 from __future__ import annotations
 
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Concatenate, ParamSpec, TypeVar
 
 import numpy as np
@@ -17,6 +17,7 @@ import numpy as np
 from trialfit.evaluation.draws import draws_of, stretched
 from trialfit.evaluation.keeping import FILE, Derived, Drawn, Kept, file_state
 from trialfit.evaluation.laxer import is_laxer
+from trialfit.evaluation.typical_ends import ends_of, is_typical
 from trialfit.facts.spread import Shape, Spread
 from trialfit.parts.fact_refs import CurveRef, FactRef
 from trialfit.parts.watching import seen, watching
@@ -82,20 +83,29 @@ class Evaluation:
         self._own: Evaluation | None = None
         self._worked_by_own: dict[Hashable, Derived] = {}
         self._by_ours: Evaluation | None = None
+        self._ends: Evaluation | None = None
+        self._is_at_ends = False
         self._blocks: dict[tuple[int, int], Evaluation] | None = None
 
     def __call__(self, ref: FactRef) -> Array:
         """The draws of one fact, shape (draws,), SI. Raises MissingFact."""
         self._record(ref)
-        if self._own and not is_laxer(ref):
+        if self._own and not self._reads_anew(ref):
             return self._own(ref)
         drawn = self._drawn.get(ref.path)
         if drawn is None:
             fact = ref.spec.typical_fact if self._own else ref.known
             if fact is None:
                 raise MissingFact({ref.path: ref.spec.says})
-            drawn = self._drawn[ref.path] = self._draw(ref, fact.si, fact.spread)
+            drawn = self._draw(ref, fact.si, fact.spread)
+            if self._own and self._is_at_ends:
+                drawn = replace(drawn, draws=ends_of(fact, drawn.draws))
+            self._drawn[ref.path] = drawn
         return drawn.draws
+
+    def _reads_anew(self, ref: FactRef | CurveRef) -> bool:
+        """Whether this evaluation beside another one has draws of its own of a fact."""
+        return is_typical(ref) if self._is_at_ends else is_laxer(ref)
 
     def _draw(self, ref: FactRef | CurveRef, value: float, spread: Spread) -> Drawn:
         kept = self._kept.drawn.get(ref.path)
@@ -103,7 +113,11 @@ class Evaluation:
             return kept
         if spread.is_zero:
             return Drawn(ref.drawn_as, value, spread, stretched(value, self.draws))
-        return Drawn(ref.drawn_as, value, spread, self.spread_around(ref.drawn_as, value, spread))
+        draws = self.spread_around(ref.drawn_as, value, spread)
+        if isinstance(ref, FactRef) and value in {ref.spec.own_bounds.at_least, ref.spec.own_bounds.at_most}:
+            # a value just at its bound: half of its spread cannot be, and is cut
+            draws = np.clip(draws, ref.spec.own_bounds.at_least, ref.spec.own_bounds.at_most)
+        return Drawn(ref.drawn_as, value, spread, draws)
 
     def each(self, *refs: FactRef) -> tuple[Array, ...]:
         """The draws of several facts; if some are missing, MissingFact names them all."""
@@ -162,10 +176,23 @@ class Evaluation:
         What reads none of them is taken from here.
         """
         if self._by_ours is None:
-            ours = Evaluation(self.build, self.draws, self.block)
+            ours: Evaluation = type(self)(self.build, self.draws, self.block)
             ours._own, ours._worked_by_own = self, self._worked
             self._by_ours = ours
         return self._by_ours
+
+    @property
+    def is_by_ours(self) -> bool:
+        """Whether it is one of `by_ours`."""
+        return self._own is not None and not self._is_at_ends
+
+    def at_ends(self) -> Evaluation:
+        """The same build and draws with each typical value at the end of its range that it is nearer to (typical_ends.py)."""
+        if self._ends is None:
+            ends: Evaluation = type(self)(self.build, self.draws, self.block)
+            ends._own, ends._worked_by_own, ends._is_at_ends = self, self._worked, True
+            self._ends = ends
+        return self._ends
 
     def after(self, build: Build) -> Evaluation:
         """An evaluation of the changed build that keeps every draw, worked value and finding which did not look at what changed.
@@ -237,7 +264,9 @@ class Evaluation:
     def _same_by_own(self, key: Hashable) -> Derived | None:
         """What the builder's own factors give, where none of them was read."""
         found = self._worked_by_own.get(key)
-        return None if found is None or any(map(is_laxer, found.readings.values())) else found
+        if found is None or isinstance(found.result, Evaluation):  # another evaluation of the build reads on
+            return None
+        return None if any(map(self._reads_anew, found.readings.values())) else found
 
     def _derived(
         self, function: Callable[..., object], args: tuple[Any, ...], kwargs: dict[str, Any], made_from: tuple[Any, ...]

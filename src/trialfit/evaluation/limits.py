@@ -71,7 +71,8 @@ class Held:
     """One limit with what came out against it; `readings` are the facts that its bound depends on.
 
     `margin` is that of the worst state, draw by draw; `states` are all of them, the worst first: it is the one that is shown.
-    `count` are the draws that keep it, None where nobody can say; `reasons` are those against holding on these facts.
+    `count` are the draws that keep it, None where nobody can say; `reasons` are those against holding on these facts,
+    `turned_by` the typical values at whose other ends it would not fail (typical_ends.py).
     From `decided` come: the verdict, the verdict if this limit alone counted, what to do where the facts keep it from
     holding (`held_back`), and the limit of ours that does so where the builder's own is kept (`laxer_than`).
     """
@@ -83,6 +84,7 @@ class Held:
     margin: Array | None = None
     count: Kept | None = None
     reasons: tuple[str, ...] = ()
+    turned_by: tuple[str, ...] = ()
     verdict: Verdict = Verdict.unknown
     alone: Verdict = Verdict.unknown
     held_back: tuple[str, ...] = ()
@@ -143,6 +145,12 @@ def _judged(one: Held, stake: Stake) -> Held:
     if one.count is None:
         return one
     alone = verdict_of(one.count, stake)
+    if alone is Verdict.fails and one.turned_by:
+        paths = " and ".join(one.turned_by)
+        rest = (
+            f"Find out {paths}: it fails by what is typical of them, and at the other end of what is usual it need not."
+        )
+        return replace(one, verdict=Verdict.unsettled, alone=Verdict.unsettled, held_back=(rest,))
     held_back = one.reasons if alone is Verdict.holds else ()
     verdict = Verdict.unsettled if held_back else alone
     return replace(one, verdict=verdict, alone=verdict, held_back=held_back)

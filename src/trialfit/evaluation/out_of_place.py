@@ -16,7 +16,7 @@ from trialfit.facts.quantity import LENGTH
 from trialfit.facts.showing import show
 from trialfit.facts.units import find_unit
 from trialfit.handbook.gearing.curve_shape import WIDE, wide_stretches
-from trialfit.parts import Car, Drivetrain, Engine, FinalDrive, Gearbox, HalfShaft, PropShaft
+from trialfit.parts import AxleLocation, Car, Drivetrain, Engine, FinalDrive, Gearbox, HalfShaft, PropShaft
 from trialfit.parts.asking import to_confirm
 from trialfit.parts.ranges import confirmed
 
@@ -44,10 +44,52 @@ def questions(build: Build) -> Iterator[tuple[str, str]]:
     car = build.first(Car)
     found = [*_peaks(build), *_sides(build)]
     if car is not None:
-        found += [*_masses(car), *_towed(car), *_sizes(car), *_at_the_axle(build, car), *_along(build, car)]
+        found += [
+            *_masses(car),
+            *_towed(car),
+            *_sizes(car),
+            *_steered(car),
+            *_at_the_axle(build, car),
+            *_along(build, car),
+        ]
     for ref, why in found:
         if ref.written and not confirmed(ref.written.note):
             yield ref.path, f"is {ref.written.plain}, {why}. {to_confirm(ref)}"
+    yield from _words_apart(build)
+
+
+def _words_apart(build: Build) -> Iterator[tuple[str, str]]:
+    """Words that contradict other parts: no note confirms them, one of the two is wrong."""
+    car, drive = build.first(Car), build.first(FinalDrive)
+    if car is not None and car.rear_suspension == "independent":
+        live = [location.name for location in build.all(AxleLocation)]
+        facts = (
+            (drive.pinion_length, drive.bump_travel, drive.droop_travel, drive.wind_up, drive.wind_down)
+            if drive
+            else ()
+        )
+        live += [ref.path for ref in facts if ref.written]
+        if live:
+            says = f'is "independent", and {live[0]} is of a live axle: what the axle does is not judged. Write "live axle"'
+            yield f"{car.name}.rear_suspension", f"{says}, or remove {', '.join(live)}"
+    words = {shaft.steered for shaft in build.all(HalfShaft)}
+    is_front = car is not None and car.driven_axle == "front"
+    for shaft in build.all(HalfShaft):
+        if shaft.steered == "no" and (is_front or len(words) > 1) and words != {"no"}:
+            yield (
+                f"{shaft.name}.steered",
+                'is "no", and the other wheel of its axle is steered: both are, or neither. Both are judged as steered',
+            )
+
+
+def _steered(car: Car) -> Iterator[Odd]:
+    """The wheel on the inside of the bend is steered further."""
+    inside, outside = car.steering_lock.written, car.steering_lock_outside.written
+    if inside and outside and outside.si - outside.spread.minus > inside.si + inside.spread.plus:
+        yield (
+            car.steering_lock_outside,
+            f"more than {car.steering_lock.path} ({inside.plain}): on a car the wheel on the inside of the bend turns further",
+        )
 
 
 def _peaks(build: Build) -> Iterator[Odd]:

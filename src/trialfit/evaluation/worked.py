@@ -18,6 +18,7 @@ from trialfit.evaluation.laxer import is_laxer, keep_to
 from trialfit.evaluation.limits import decided, held_against
 from trialfit.evaluation.requirement import AtMost, Stake
 from trialfit.evaluation.states import as_states
+from trialfit.evaluation.typical_ends import with_ends
 from trialfit.evaluation.verdict import Verdict
 from trialfit.parts.fact_refs import FactRef
 from trialfit.parts.watching import watching
@@ -70,6 +71,8 @@ def _worked(ev: Evaluation, requirement: Requirement, *, with_words: bool) -> Wo
         except MissingFact as missing:
             return Worked(requirement, readings, missing.wanted, held=held_against(ev, requirement, None))
     held = held_against(ev, requirement, value, readings)
+    if held and with_words:
+        held = _at_good_ends(ev, requirement, readings, held)
     if held and with_words and requirement.stake is Stake.safety:
         held = _kept_by_ours(ev, requirement, readings, held)
     if held:
@@ -78,6 +81,15 @@ def _worked(ev: Evaluation, requirement: Requirement, *, with_words: bool) -> Wo
         number = _extreme(requirement, value)
         one = Worked(requirement, readings, {}, value.values[:, number], value.names[number])
     return replace(one, shown=_shown(requirement, ev, one)) if with_words else one
+
+
+def _at_good_ends(
+    ev: Evaluation, requirement: Requirement, readings: dict[str, FactRef | CurveRef], held: tuple[Held, ...]
+) -> tuple[Held, ...]:
+    """The limits, with the typical values at whose other ends it would not fail."""
+    read = {**readings, **{path: ref for one in held for path, ref in one.readings.items()}}
+    found = with_ends(ev, requirement, read, held, held_against)
+    return decided(requirement, found) if found else held
 
 
 def _kept_by_ours(

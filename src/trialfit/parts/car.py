@@ -132,6 +132,7 @@ class Car(Part):
         typical="0.52 +0.20/-0.10 m",
         source=f"{NO_SOURCE}: 0.42 m for a low coupe, 0.72 m for a van or a car for rough ground",
         example="0.52 ± 0.08 m, guess",
+        lax="either",
     )
     driven_axle = WordSpec("the driven axle", "rear", "front", "all", default="rear")
     rear_suspension = WordSpec("type of rear suspension", "independent", "live axle")
@@ -158,6 +159,7 @@ class Car(Part):
         typical="37.5 ± 7.5 deg",
         source="workshop data of a saloon: 41°; from memory: 30 to 45°",
         example="38 ± 1°, gauged",
+        lax="low",
     )
     steering_lock_outside = FactSpec(
         ANGLE,
@@ -166,6 +168,7 @@ class Car(Part):
         typical="33 ± 7 deg",
         source="workshop data of a saloon: 35°; from memory: 26 to 40°",
         example="33 ± 1°, gauged",
+        lax="low",
     )
     kingpin_inclination = FactSpec(
         ANGLE,
@@ -196,6 +199,7 @@ class Car(Part):
         bounds=POSITIVE,
         typical="0.70 ± 0.30 m²",
         source="from memory: 0.4 m² for a low coupe, 1.0 m² for a van",
+        lax="high",
     )
     rolling_coefficient = FactSpec(
         COEFFICIENT,

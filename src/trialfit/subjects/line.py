@@ -1,7 +1,9 @@
 """Values along the line of drive that several subjects share; each is called through `ev.of`, so it is worked out once.
 
 Answers   rolling_circumference, rolling_radius   of the driven tyres
-          ratios, final_ratio, efficiency         gearbox and final drive
+          ratios, drive_ratios, range_ratio       of the gearbox; to the pinion, with the high range of a transfer case; of that
+          lowest_ratio                            behind the gearbox, low range and reverse counted in
+          final_ratio, efficiency                 of the final drive; from the engine to the wheels
           peak_torque, torque_at                  of the engine at full load (full_load.py)
           rear_load_share, driven_grip            what the driven tyres can carry
           grip_formula                            by which formula
@@ -24,7 +26,7 @@ import numpy as np
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.facts.provenance import Provenance
 from trialfit.handbook.gearing import performance, torque_curve, traction, tyres
-from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, TorqueConverter, Tyre
+from trialfit.parts import Car, Clutch, Engine, FinalDrive, Gearbox, TorqueConverter, TransferCase, Tyre
 from trialfit.parts.fact_refs import FactRef
 from trialfit.subjects import full_load
 
@@ -77,6 +79,35 @@ def ratios(ev: Evaluation) -> Array:
     return ev.rows(gearbox.ratios, f"{gearbox.name}.ratios")
 
 
+def range_ratio(ev: Evaluation) -> Array:
+    """Ratio of a transfer case in its high range, which is the usual one; 1 without a case."""
+    case = ev.build.first(TransferCase)
+    return ev(case.ratio) if case else np.ones(ev.draws)
+
+
+def drive_ratios(ev: Evaluation) -> Array:
+    """From the engine to the pinion in each forward gear, in high range, (draws, gears): what the shafts and the car go by."""
+    forward = ev.of(ratios)
+    return forward * ev.of(range_ratio)[:, None] if ev.build.first(TransferCase) else forward
+
+
+def has_low_range(build: Build) -> bool:
+    """Whether there is a transfer case with a low range: each has one that its builder does not say has none."""
+    case = build.first(TransferCase)
+    return case is not None and case.low_range != "none"
+
+
+def lowest_ratio(ev: Evaluation) -> Array:
+    """The largest ratio from the engine to what is behind gearbox and transfer case, reverse and low range counted in. Raises MissingFact."""
+    gearbox, case = ev.part(Gearbox), ev.build.first(TransferCase)
+    lowest = ev.of(ratios).max(axis=-1)
+    if gearbox.reverse_ratio.written:
+        lowest = np.maximum(lowest, ev(gearbox.reverse_ratio))
+    if case is None:
+        return np.asarray(lowest)
+    return np.asarray(lowest * (ev(case.low_ratio) if has_low_range(ev.build) else ev.of(range_ratio)))
+
+
 def final_ratio(ev: Evaluation) -> Array:
     """Ratio of the final drive."""
     return ev(ev.part(FinalDrive).ratio)
@@ -84,7 +115,9 @@ def final_ratio(ev: Evaluation) -> Array:
 
 def efficiency(ev: Evaluation) -> Array:
     """Share of the engine's power that reaches the wheels."""
-    return ev(ev.part(Gearbox).efficiency) * ev(ev.part(FinalDrive).efficiency)
+    case = ev.build.first(TransferCase)
+    between = ev(case.efficiency) if case else 1.0
+    return ev(ev.part(Gearbox).efficiency) * between * ev(ev.part(FinalDrive).efficiency)
 
 
 def peak_torque(ev: Evaluation) -> Array:
@@ -160,7 +193,7 @@ def _top_speeds(ev: Evaluation, drag_area: Array) -> performance.TopSpeed:
         engine_speeds=curve.x,
         torques=curve.y,
         torque_factor=curve.scale,
-        gearbox_ratios=ev.of(ratios),
+        gearbox_ratios=ev.of(drive_ratios),
         final_ratio=ev.of(final_ratio),
         efficiency=ev.of(efficiency)[:, None],
         rolling_radius=ev.of(rolling_radius),
@@ -179,7 +212,7 @@ def top_speed(ev: Evaluation) -> Array:
 
 def shaft_speeds(ev: Evaluation) -> Array:
     """Speed of the prop shaft at the engine's limit in each forward gear, rad/s, (draws, gears)."""
-    return np.asarray(ev.of(highest_engine_speed)[:, None] / ev.of(ratios))
+    return np.asarray(ev.of(highest_engine_speed)[:, None] / ev.of(drive_ratios))
 
 
 def highest_engine_speed(ev: Evaluation) -> Array:
@@ -218,7 +251,7 @@ def speed_written(ref: FactRef | CurveRef) -> float | None:
 
 
 def highest_shaft_speed(ev: Evaluation) -> Array:
-    """Highest speed of the prop shaft, rad/s: the engine's limit over the smallest ratio of the gearbox.
+    """Highest speed of the prop shaft, rad/s: the engine's limit over the smallest ratio of gearbox and high range.
 
     What a shaft must bear does not end where a torque curve ends or a guessed drag holds the car back: downhill it turns faster.
     """

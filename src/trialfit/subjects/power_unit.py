@@ -22,7 +22,7 @@ from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting.hoisting import centre_of_mass
 from trialfit.handbook.structure import mounts as handbook
 from trialfit.handbook.structure.mounts import LoadCase, everyday_load_cases, load_cases
-from trialfit.parts import Clutch, Gearbox, MassPart, Mount, PowerUnit
+from trialfit.parts import Clutch, MassPart, Mount, PowerUnit
 from trialfit.subjects import line
 from trialfit.subjects.placed import mass_centres
 from trialfit.subjects.torque_path.clutch_capacity import can_be_worked_out, clutch_capacity, is_rated
@@ -82,7 +82,7 @@ def lowest_gear_torque(ev: Evaluation) -> Array:
     Where a fact of car, tyres or gears is missing for it, the torque factor on what the clutch transmits in the lower of first gear
     and reverse. A factor that is written counts anyway: the greater of both.
     """
-    gearbox, unit = ev.part(Gearbox), ev.build.first(PowerUnit)
+    unit = ev.build.first(PowerUnit)
     across = unit is not None and unit.layout == "transverse"
     try:
         shock = ev.of(unit_torque, across=across)
@@ -90,9 +90,7 @@ def lowest_gear_torque(ev: Evaluation) -> Array:
         shock = np.zeros(ev.draws)
     if shock.all() and (unit is None or unit.torque_factor.written is None):
         return shock
-    lowest = ev.of(line.ratios).max(axis=-1)
-    if gearbox.reverse_ratio.written:
-        lowest = np.maximum(lowest, ev(gearbox.reverse_ratio))
+    lowest = ev.of(line.lowest_ratio)
     final = ev.of(line.final_ratio) if across else np.ones(ev.draws)
     factor = ev(unit.torque_factor) if unit else np.full(ev.draws, 2.0)
     stated = handbook.torque_on_mounts(factor * ev.of(_through_clutch), lowest, final)
@@ -104,10 +102,8 @@ def everyday_torque(ev: Evaluation) -> Array:
 
     By what the clutch transmits where the torque of the engine is missing.
     """
-    gearbox, unit = ev.part(Gearbox), ev.build.first(PowerUnit)
-    lowest = ev.of(line.ratios).max(axis=-1)
-    if gearbox.reverse_ratio.written:
-        lowest = np.maximum(lowest, ev(gearbox.reverse_ratio))
+    unit = ev.build.first(PowerUnit)
+    lowest = ev.of(line.lowest_ratio)
     across = unit is not None and unit.layout == "transverse"
     try:
         torque = ev.of(line.peak_torque)

@@ -126,6 +126,12 @@ def is_live(build: Build) -> bool:
     return car is not None and car.rear_suspension == "live axle"
 
 
+def may_be_live(build: Build) -> bool:
+    """Whether it does, or nobody says that it does not."""
+    car = build.first(Car)
+    return is_live(build) or (car is not None and car.rear_suspension is None)
+
+
 def name_in_ids(build: Build, part: Part) -> str:
     """The name of the choice that a part was picked from, so that an id stays when the pick changes; else its own name."""
     for name, choice in build.choices.items():

@@ -8,7 +8,7 @@ DRIVETRAIN = {
     "x": "0 ± 0 mm",
     "y": "0 ± 0 mm",
     "z": "400 ± 0 mm",
-    "rock": "0 ± 0 deg",
+    "rock": "0 ± 0 deg, gauged",
     "heave": "0 ± 0 mm, taped",
     "fore_aft": "0 ± 0 mm, taped",
     "roll_axis_x": "0 ± 0 mm",

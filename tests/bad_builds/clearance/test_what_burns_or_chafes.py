@@ -58,6 +58,7 @@ def test_no_exemption_excuses_heat_beside_fuel(worked):
     assert (bolted.verdict, by_manual.verdict) == (Verdict.fails, Verdict.holds)
     assert wished.verdict is Verdict.fails
     assert {limit.limit.nominal for limit in wished.limits} == {20, 100}
+    assert {limit.limit.nominal for limit in by_manual.limits} == {20, 100}
 
 
 def test_a_pipe_that_grows_hot_comes_nearer_to_what_its_end_points_at(worked):
@@ -164,3 +165,52 @@ def test_a_pair_that_is_far_by_the_tape_but_not_by_its_spread_is_listed(worked):
     assert vague["clearance.gap.unit.tank"].verdict is Verdict.unsettled
     assert [one.id for one in known.findings if ".gap." in one.id] == []
     assert known.findings_left_out == 1
+
+
+def test_a_brake_pipe_whose_side_is_not_written_is_asked_for_and_does_not_vanish(worked):
+    """Nobody leads one down the middle: the pair is not known, and what is at stake is safety."""
+    pipe = solid(-900, 60, 250, 400, 6, 6, neighbour="brake line")
+    lost = worked(downpipe=DOWNPIPE, line={name: said for name, said in pipe.items() if name != "y"})
+
+    assert lost["clearance.place.line"].missing.keys() == {"line.y"}
+    assert (lost["clearance.place.line"].verdict, lost["clearance.place.line"].stake) == (Verdict.unknown, "safety")
+    assert worked(downpipe=DOWNPIPE, line=pipe)["clearance.gap.downpipe.line"].verdict is Verdict.fails
+
+
+def test_an_axle_that_moves_by_nobody_knows_how_much_is_asked_for(worked):
+    """45 mm hold at rest; 95 mm of bump pinch the hose. A steering column turns where it is."""
+    axle = solid(-2500, 0, 280, 80, 1200, 80, neighbour="moving")
+    hose = solid(-2500, 300, 370, 10, 200, 10, neighbour="brake line")
+    still = worked(axle_tube=axle, hose=hose)
+    told = worked(axle_tube={**axle, "travel_z": "95 ± 0 mm"}, hose=hose)["clearance.gap.axle_tube.hose"]
+
+    assert set(still["clearance.place.axle_tube"].missing) == {"axle_tube.travel_z"}
+    assert told.verdict is Verdict.fails
+    assert worked(steering_column=axle, hose=hose)["clearance.gap.steering_column.hose"].verdict is Verdict.holds
+
+
+def test_a_name_that_says_heat_is_asked_about(worked):
+    """An exhaust without its neighbour is no plain one: 57 mm are enough for that, and not for a brake line beside it."""
+    pipe = solid(0, 200, 0, 400, 60, 60, fixed_to="drivetrain")
+    line = solid(0, 290, 400, 400, 6, 6, neighbour="brake line")
+    bad, plain = (
+        worked(drivetrain=DRIVETRAIN, exhaust_downpipe=one, line=line)["clearance.gap.exhaust_downpipe.line"]
+        for one in (pipe, {**pipe, "neighbour": "plain"})
+    )
+
+    assert (bad.verdict, bad.stake, set(bad.missing)) == (Verdict.unknown, "safety", {"exhaust_downpipe.neighbour"})
+    assert plain.verdict is Verdict.holds
+
+
+def test_a_guess_that_nothing_moves_settles_nothing(worked):
+    """Exactly still by guess: the usual 3 to 13 mm count beside it; what was levered and taped holds."""
+    hose = solid(0, 337, 400, 400, 10, 10, neighbour="fuel")
+    still = {**DRIVETRAIN, "heave": "0 ± 0 mm, guess", "fore_aft": "0 ± 0 mm, guess", "rock": "0 ± 0 deg, guess"}
+    guessed, taped = (
+        worked(drivetrain=one, manifold=MANIFOLD, hose=hose)["clearance.gap.manifold.hose"]
+        for one in (still, {**still, "heave": "0 mm, taped", "fore_aft": "0 mm, taped", "rock": "0 deg, gauged"})
+    )
+
+    assert guessed.verdict is Verdict.unsettled
+    assert "Keep to the usual drivetrain.heave" in guessed.held_back[0]
+    assert taped.verdict is Verdict.holds

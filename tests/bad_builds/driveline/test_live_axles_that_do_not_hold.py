@@ -23,7 +23,7 @@ output_y = "0 ± 0 mm"
 output_z = "400 ± 0 mm"
 output_inclination = "4.57 ± 0 deg"
 output_heading = "0 ± 0 deg"
-output_surge = "0 ± 0 mm"
+output_surge = "0 ± 0 mm, taped"
 [prop_shaft]
 after = "gearbox"
 yoke_twist = "0 ± 0 deg"
@@ -142,7 +142,9 @@ def test_the_engine_on_its_mounts_takes_room_in_the_slip_joint() -> None:
 
 def test_what_is_written_for_the_whole_drivetrain_counts_for_its_output() -> None:
     """The same 12 mm, written once for engine and gearbox together."""
-    roomy = AXLE.replace('slip_gap = "15', 'slip_gap = "25').replace('output_surge = "0 ± 0 mm"\n', "") + links(600)
+    roomy = AXLE.replace('slip_gap = "15', 'slip_gap = "25').replace('output_surge = "0 ± 0 mm, taped"\n', "") + links(
+        600
+    )
     still, soft = (f'{roomy}[drivetrain]\nfore_aft = "{moves} ± 0 mm, taped"\n' for moves in (0, 12))
 
     assert [driveline(text)["driveline.slip.gap"].verdict for text in (still, soft)] == ["holds", "fails"]

@@ -44,8 +44,8 @@ HALF = """
 [car]
 driven_axle = "front"
 floor_slope = "0 ± 0 deg"
-steering_lock = "42 ± 0 deg"
-steering_lock_outside = "36 ± 0 deg"
+steering_lock = "42 ± 0 deg, gauged"
+steering_lock_outside = "36 ± 0 deg, gauged"
 kingpin_inclination = "0 ± 0 deg"
 caster = "0 ± 0 deg"
 [engine]
@@ -205,7 +205,7 @@ def test_the_gearbox_pushes_a_front_shaft_through_its_centre_bearing() -> None:
     two = LINE.replace('after = "gearbox"', f'after = "front_shaft"\n{slip}', 1).replace(
         "[prop_shaft]", f"{front}[prop_shaft]"
     )
-    soft = two.replace("[gearbox]", '[gearbox]\noutput_surge = "15 ± 0 mm"')
+    soft = two.replace("[gearbox]", '[gearbox]\noutput_surge = "15 ± 0 mm, taped"')
     bad, stiff = driveline(soft), driveline(soft.replace('surge = "15', 'surge = "2'))
     mended = driveline(
         soft.replace('rear_joint = "rigid"', f'rear_joint = "rigid"\n{slip}'.replace("75", "95").replace("18", "30"))
@@ -246,3 +246,53 @@ def test_a_joint_at_an_angle_that_no_joint_has_rolls_no_needles() -> None:
         assert bad[f"driveline.needle_roll.{end}"].verdict == "unknown"
         assert mended[f"driveline.needle_roll.{end}"].verdict != "unknown"
     assert bad["driveline.difference"].verdict == "unknown"
+
+
+@pytest.mark.parametrize(("ratio", "verdict"), [("0.80", "fails"), ("1.00", "holds")])
+def test_a_fast_transfer_case_speeds_the_shaft_up(ratio: str, verdict: str) -> None:
+    """6200 rpm over 0.80 and again over 0.80 is 9690 rpm: a shaft that holds at 7750 rpm whirls."""
+    short = LINE.replace('output_x = "-915', 'output_x = "-1215')
+    text = short.replace("6500 rpm", "6200 rpm").replace("0.79", "0.80") + f'[transfer_case]\nratio = "{ratio}"\n'
+    report = driveline(text, 64)
+
+    assert report["driveline.whirl.prop_shaft"].verdict == verdict
+    assert report.result("driveline.highest_shaft_speed").value.nominal == pytest.approx(6200 / 0.8 / float(ratio))
+
+
+@pytest.mark.parametrize(("outside", "verdict"), [("44", "fails"), ("28", "holds")])
+def test_the_outer_joint_sees_the_larger_lock_whichever_wheel_has_it(outside: str, verdict: str) -> None:
+    text = HALF.replace("42 ± 0", "30 ± 0").replace("36 ± 0", f"{outside} ± 0").replace("45 ± 0", "42 ± 0")
+    report = driveline(text, 64)
+
+    assert report["driveline.half_shaft_angle.left.outer"].verdict == verdict
+    assert [one.path for one in report.questions] == (["car.steering_lock_outside"] if outside == "44" else [])
+
+
+def test_one_steered_wheel_of_an_axle_is_no_axle() -> None:
+    """A "no" at one of two front half-shafts hides the lock of its joint: it is asked about, and judged as steered."""
+    report = driveline(HALF + 'steered = "no"\n[right_shaft]\nkind = "half_shaft"\nside = "right"\n', 64)
+
+    assert [one.path for one in report.questions] == ["left_shaft.steered"]
+    assert "on both locks" in report["driveline.half_shaft_angle.left.outer"].says
+
+
+def test_a_live_axle_called_independent_is_told() -> None:
+    axle = '[axle_location]\nheld_by = "leaf springs"\neye_x = "-1800 mm, taped"\neye_z = "300 mm, taped"\n'
+    bad, mended = driveline(LINE + axle, 64), driveline(LINE.replace('"independent"', '"live axle"') + axle, 64)
+
+    assert "car.rear_suspension" in {one.path for one in bad.questions}
+    assert "car.rear_suspension" not in {one.path for one in mended.questions}
+
+
+def test_a_suspension_that_is_not_written_leaves_no_joint_out() -> None:
+    report = driveline(LINE.replace('rear_suspension = "independent"', ""), 64)
+
+    assert report["driveline.largest_angle.rear"].missing.keys() == {"car.rear_suspension"}
+
+
+def test_a_shaft_between_rubber_discs_is_told_to_whirl_lower() -> None:
+    rubber = LINE.replace(
+        'after = "gearbox"', 'after = "gearbox"\nfront_joint = "rubber disc"\nrear_joint = "rubber disc"'
+    )
+
+    assert "rubber discs it whirls lower" in driveline(rubber, 64)["driveline.whirl.prop_shaft"].remark

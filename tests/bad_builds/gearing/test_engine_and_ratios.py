@@ -138,3 +138,22 @@ def test_a_slip_of_a_sign_or_a_digit_is_asked_about(old: str, new: str) -> None:
     assert old in CAR
     assert list(questions(read_text(CAR))) == []
     assert list(questions(read_text(CAR.replace(old, new))))
+
+
+def test_a_transfer_case_takes_part_in_every_speed_and_on_a_hill_in_low_range() -> None:
+    """A high range of 1.2 turns the engine 1.2 times as fast at cruise; low range of 2.4 doubles the hill by torque."""
+    speed = ("[car]", '[car]\ncruise_speeds = ["100 km/h"]')
+    case = ("[prop_shaft]", '[transfer_case]\nratio = "1.2"\nlow_ratio = "2.4"\n[prop_shaft]')
+    cruise = (
+        'max_speed = "6500 rpm, manual"',
+        'max_speed = "6500 rpm, manual"\ncruise_low = "1300 rpm"\ncruise_high = "4200 rpm"',
+    )
+    speeds = [_found("gearing.cruise.1", speed, cruise, *more).value.nominal for more in ((), (case,))]
+    high, low = (
+        _found("gearing.hill_start.grade", case, *more).remark
+        for more in ((("low_ratio", 'low_range = "none"\n#'),), ())
+    )
+
+    assert speeds[1] == pytest.approx(1.2 * speeds[0])
+    assert "in low range" in low
+    assert "in low range" not in high

@@ -43,3 +43,24 @@ def test_a_trailer_that_pushes_in_braking_loads_the_studs(line) -> None:
 
     assert pulled.value.nominal < alone.value.nominal
     assert pulled.state == "towing, braking"
+
+
+def test_a_low_range_without_its_ratio_is_asked_for(line) -> None:
+    """What is behind it is worst there: nothing holds until the ratio is known, or the build says that there is no low range."""
+    case = '[transfer_case]\nrated_torque = "700 N·m, catalogue"\n'
+    bad, mended = line(also=case), line(also=f'{case}low_range = "none"\n')
+
+    assert bad["joint.front"].verdict is Verdict.unknown
+    assert set(bad["joint.front"].missing) == {"transfer_case.low_ratio"}
+    assert bad["gearbox"].verdict is Verdict.holds
+    assert mended["joint.front"].verdict is Verdict.holds
+    with pytest.raises(BadInput, match='low_range is "none": remove one of the two'):
+        line(also=f'{case}low_range = "none"\nlow_ratio = "2.5"\n')
+
+
+def test_a_value_just_at_its_bound_has_no_draws_beyond_it(line) -> None:
+    """A converter that multiplies by 1.0 ± 0.01: half of that spread cannot be, and what is left is judged."""
+    fitted = line(also=CONVERTER.replace('"2.1"', '"1.0 ± 0.01"'), without=("clutch",))["gearbox"]
+
+    assert fitted.verdict is Verdict.holds
+    assert "outside the range of the formula" not in fitted.remark

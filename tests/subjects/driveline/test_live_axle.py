@@ -15,7 +15,7 @@ max_speed = "4000 rpm, manual"
 [gearbox]
 ratios = ["4.0", "1.0"]
 reverse_ratio = "3.6"
-output_surge = "0 ± 0 mm"
+output_surge = "0 ± 0 mm, taped"
 output_x = "-1100 ± 0 mm"
 output_y = "0 ± 0 mm"
 output_z = "520 ± 0 mm"

@@ -106,7 +106,7 @@ def _speeds(ev: Evaluation) -> Array:
     engine = ev.part(Engine)
     limit, curve = float(ev(engine.max_speed)[0]), ev.of(full_load.torque_curve)
     radius, final = float(ev.of(line.rolling_radius)[0]), float(ev.of(line.final_ratio)[0])
-    tallest = float(ev.of(line.ratios)[0].min())
+    tallest = float(ev.of(line.drive_ratios)[0].min())
     end = float(np.asarray(road_speed(min(limit, curve.x[-1]), radius, tallest, final)))
     try:
         top = float(ev.of(line.top_speed)[0])

@@ -36,7 +36,7 @@ _SPREAD = "tinted: 95 % of the draws; a band ends where the first draw leaves th
 def pull(ev: Evaluation) -> Plot:
     """Tractive effort by gear. Raises MissingFact if it cannot be worked out for any gear."""
     force, speed = display_unit(FORCE), display_unit(SPEED)
-    gears = ev.of(line.ratios).shape[1]
+    gears = ev.of(line.drive_ratios).shape[1]
     places = [_speeds(ev, gear) for gear in range(gears)]
     series = []
     for gear, at in enumerate(places):
@@ -104,7 +104,7 @@ def gears(ev: Evaluation) -> Plot:
     """Engine speed over road speed, by gear. Raises MissingFact."""
     rpm, speed = find_unit(ROTATIONAL_SPEED, "rpm"), display_unit(SPEED)
     engine = ev.part(Engine)
-    ratios, radius, final = ev.of(line.ratios), ev.of(line.rolling_radius), ev.of(line.final_ratio)
+    ratios, radius, final = ev.of(line.drive_ratios), ev.of(line.rolling_radius), ev.of(line.final_ratio)
     limit = float(ev(engine.max_speed)[0])
     series = []
     for gear in range(ratios.shape[1]):
@@ -182,7 +182,8 @@ def _speeds(ev: Evaluation, gear: int) -> Array:
     engine = ev.part(Engine)
     curve, limit = ev.of(full_load.torque_curve), float(ev(engine.max_speed)[0])
     radius, ratio, final = (
-        float(one[0]) for one in (ev.of(line.rolling_radius), ev.of(line.ratios)[:, gear], ev.of(line.final_ratio))
+        float(one[0])
+        for one in (ev.of(line.rolling_radius), ev.of(line.drive_ratios)[:, gear], ev.of(line.final_ratio))
     )
     low, high = curve.x[0], min(limit, curve.x[-1])
     first, last = (float(np.asarray(road_speed(turns, radius, ratio, final))) for turns in (low, high))
@@ -191,7 +192,7 @@ def _speeds(ev: Evaluation, gear: int) -> Array:
 
 def _efforts(ev: Evaluation, gear: int, speeds: Array) -> Array:
     """Pull at each speed, N, (draws, speeds); nan beyond the torque curve."""
-    ratio, final = ev.of(line.ratios)[:, gear, None], ev.of(line.final_ratio)[:, None]
+    ratio, final = ev.of(line.drive_ratios)[:, gear, None], ev.of(line.final_ratio)[:, None]
     radius = ev.of(line.rolling_radius)[:, None]
     turning = np.asarray(engine_speed(speeds[None, :], radius, ratio, final))
     torque = line.torque_at(ev, turning)

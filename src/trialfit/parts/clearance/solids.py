@@ -6,6 +6,7 @@ drivetrain are its own (drivetrain.py).
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, LENGTH, SHARE
@@ -27,6 +28,53 @@ SHAPES = {
 """The facts of size that each shape takes."""
 
 _FEWEST_POINTS = 4
+
+SAID_BY_NAME = {
+    "hot": (
+        "exhaust",
+        "downpipe",
+        "manifold",
+        "header",
+        "headers",
+        "turbo",
+        "turbocharger",
+        "silencer",
+        "muffler",
+        "catalyst",
+    ),
+    "fuel": ("fuel", "petrol", "diesel"),
+    "brake line": ("brake", "hose"),
+    "wire": ("wire", "wires", "wiring", "loom", "harness", "cable"),
+}
+"""Words in a name by which a solid may be no plain neighbour: asked about where its neighbour is not written. A hose carries what it carries."""
+
+_NOT_HOT = frozenset({"intake", "inlet", "coolant", "water"})
+_STAYS_THERE = frozenset(
+    (
+        "column",
+        "rack",
+        "fan",
+        "pulley",
+        "pulleys",
+        "belt",
+        "belts",
+        "alternator",
+        "shaft",
+        "pedal",
+        "pedals",
+        "lever",
+        "linkage",
+        "cable",
+    )
+)
+"""What moves and stays where it is: it turns, or is pulled."""
+_ELSEWHERE = frozenset({"hot", "fuel", "brake line", "wire"})
+"""Neighbours that lie anywhere in a car: that one is in the middle is not usual."""
+
+
+def _words(name: str) -> frozenset[str]:
+    """The words of a name: of exhaust_downpipe-2 exhaust and downpipe."""
+    return frozenset(re.split(r"[^a-z]+", name.lower()))
 
 
 def _mesh_file(text: str) -> object:
@@ -130,7 +178,7 @@ class Solid(Part):
     )
     touches = RefSpec(
         "the solid it is bolted to or passes through, or the shaft it carries: no clearance is required between the two; heat "
-        "beside fuel, brake fluid or wire is judged anyway",
+        "or a turning shaft beside fuel, brake fluid or wire is judged anyway",
         "solid",
         "prop_shaft",
         "half_shaft",
@@ -155,6 +203,29 @@ class Solid(Part):
     taken_off = WordSpec(
         "whether it is off the car while the drivetrain goes in, such as a bonnet", "yes", "no", default="no"
     )
+
+    @property
+    def said_by_name(self) -> str:
+        """What its name says it may be, where its neighbour is not written: "hot" for exhaust_downpipe; "" where it says nothing."""
+        words = _words(self.name)
+        if "neighbour" in self.values or words & _NOT_HOT:
+            return ""
+        return next((sort for sort, named in SAID_BY_NAME.items() if words.intersection(named)), "")
+
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """A hot, fuel, brake or wire neighbour is nowhere in particular; what moves with an axle has no usual travel."""
+        if spec.name == "y" and self.neighbour in _ELSEWHERE:
+            return spec.without_typical()
+        if spec.name == "travel_z" and self._goes_with_an_axle:
+            return spec.without_typical()
+        return spec
+
+    @property
+    def _goes_with_an_axle(self) -> bool:
+        """Whether it moves on the car, no word or travel saying how: it may rise by the whole bump travel."""
+        if self.neighbour != "moving" or self.fixed_to != "car" or _words(self.name) & _STAYS_THERE:
+            return False
+        return not any(name in self.values for name in ("travel_x", "travel_y", "travel_z"))
 
     def faults(self) -> Iterator[tuple[str, str]]:
         """A hull has four points or more, each with three coordinates; a capsule is longer than thick."""

@@ -173,6 +173,7 @@ class Gearbox(Part):
         typical="8 ± 7 mm",
         source="from memory: 8 to 15 mm at 1 g on soft rubber; 1 mm on stiff mounts",
         example="5 ± 2 mm, taped; levered with a bar",
+        lax="low",
     )
 
     def faults(self) -> Iterator[tuple[str, str]]:
@@ -187,7 +188,7 @@ class Gearbox(Part):
 
 
 class TransferCase(Part):
-    """A transfer case behind the gearbox, with a low range."""
+    """A transfer case behind the gearbox, with or without a low range."""
 
     kind = "transfer_case"
     place = "transfer case"
@@ -200,6 +201,7 @@ class TransferCase(Part):
         source=f"{NO_SOURCE}: straight through",
         example="1.00",
     )
+    low_range = WordSpec("low range: whether it has one", "fitted", "none", default="fitted")
     low_ratio = FactSpec(RATIO, "ratio in low range", bounds=POSITIVE, example="2.48")
     efficiency = FactSpec(
         SHARE,
@@ -221,6 +223,8 @@ class TransferCase(Part):
     def faults(self) -> Iterator[tuple[str, str]]:
         """Low range is the slower one."""
         high, low = self.ratio.known, self.low_ratio.written
+        if low and self.low_range == "none":
+            yield "low_ratio", f'is {low}, and {self.name}.low_range is "none": remove one of the two'
         if high and low and low.si <= high.si:
             yield (
                 "low_ratio",

@@ -24,14 +24,19 @@ class FewDraws(Evaluation):
     """Few draws of the places and sizes of a build; what moves, moves by the nominal."""
 
 
-def first_draws(ev: Evaluation) -> FewDraws:
+def first_draws(ev: Evaluation) -> Evaluation:
     """The same build in few draws."""
-    return FewDraws(ev.build, LOOKED_AT)
+    return _as_read_by(ev, FewDraws(ev.build, LOOKED_AT))
 
 
-def nominal(ev: Evaluation) -> FewDraws:
+def nominal(ev: Evaluation) -> Evaluation:
     """The same build at its nominal."""
-    return FewDraws(ev.build, 1)
+    return _as_read_by(ev, FewDraws(ev.build, 1))
+
+
+def _as_read_by(ev: Evaluation, few: FewDraws) -> Evaluation:
+    """With the usual value of each factor that is laxer, where the many draws have it."""
+    return few.by_ours() if ev.is_by_ours else few
 
 
 def steady(ev: Evaluation, movement: Array) -> Array:

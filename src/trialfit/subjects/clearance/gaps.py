@@ -24,7 +24,7 @@ from trialfit.parts import Drivetrain, Solid
 from trialfit.placement.draws import boxes_apart, gap_draws, gaps_in_states, lowest_draws, nominal_gap
 from trialfit.subjects.clearance.few import first_draws
 from trialfit.subjects.clearance.moving import body, corner_levels, drawn_solid, said
-from trialfit.subjects.clearance.pairs import ACCESS, are_joined, the_pairs
+from trialfit.subjects.clearance.pairs import ACCESS, are_joined, ask_sort, the_pairs
 from trialfit.subjects.clearance.shapes import group, surroundings, way_off
 from trialfit.subjects.clearance.wanted import usual_too, wanted
 from trialfit.subjects.clearance.worst import (
@@ -69,7 +69,9 @@ def requirements(build: Build) -> Iterator[Requirement]:
     paired = {part.name: part for pair in pairs for part in (pair.one, pair.other)}
     solids = (*group(build), *surroundings(build))
     for part in (*solids, *(part for part in paired.values() if not isinstance(part, Solid))):
-        yield _not_known(build, part)
+        yield _not_known(
+            part, build, at_safety=any(_at_safety(pair) for pair in pairs if part in (pair.one, pair.other))
+        )
     for solid in group(build):
         if solid.neighbour != ACCESS:
             yield _ground(build, solid)
@@ -145,6 +147,7 @@ def _where_not_known(ev: Evaluation, part: Solid | Shaft) -> float | None:
 
 def gap_between(ev: Evaluation, pair: Pair) -> InStates:
     """The smallest gap of two bodies in the states that can bring them nearest, (draws, states), m. Raises MissingFact."""
+    ask_sort(pair.one, pair.other)
     ours, theirs = worst_states(ev, pair)
     found = gaps_in_states(
         body(ev, pair.one, ours, pair.axes), body(ev, pair.other, theirs, pair.axes), wanted(pair.one, pair.other).gap
@@ -182,14 +185,18 @@ def _own_gap(ev: Evaluation, one: Solid | Shaft, other: Solid) -> Array | float:
     return want.gap if want.written is None else ev(want.written)
 
 
-def _not_known(build: Build, part: Solid | Shaft) -> Requirement:
+def _at_safety(pair: Pair) -> bool:
+    return wanted(pair.one, pair.other).stake is Stake.safety
+
+
+def _not_known(part: Solid | Shaft, build: Build, *, at_safety: bool) -> Requirement:
     return Requirement(
         id=f"clearance.place.{name_in_ids(build, part)}",
         about=part.name,
         says=f"{in_words(part.name)} keeps its required clearance to its neighbours",
         value=partial(_place_of, part=part),
         quantity=LENGTH,
-        stake=Stake.durability,
+        stake=Stake.safety if at_safety else Stake.durability,
         limit=AtLeast(0.0),
         source=COMMON_PRACTICE,
         away=partial(_where_not_known, part=part),

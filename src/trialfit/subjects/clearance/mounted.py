@@ -118,10 +118,7 @@ def _own_axis(build: Build) -> int:
 
 def _torque(ev: Evaluation) -> Array:
     """Torque that leaves the unit at full torque in the lower of first gear and reverse, N·m."""
-    gearbox = ev.part(Gearbox)
-    lowest = ev.of(line.ratios).max(axis=-1)
-    if gearbox.reverse_ratio.written:
-        lowest = np.maximum(lowest, ev(gearbox.reverse_ratio))
+    lowest = ev.of(line.lowest_ratio)
     final = ev.of(line.final_ratio) if rocks_across(ev.build) else 1.0
     return np.asarray(ev.of(line.peak_torque) * lowest * final)
 

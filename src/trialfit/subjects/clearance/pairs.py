@@ -3,11 +3,12 @@
 Answers   Pair         two bodies, and the axes in which they are held against each other
           the_pairs    all of a build
           are_joined   whether one is bolted to the other
+          ask_sort     what a solid is, where its name alone says that it may be hot, fuel, brake line or wire
           burns, chafes    whether heat, or a moving part, comes beside fuel, brake fluid or wire
 Not here  how far they are apart (gaps.py); the required clearance (wanted.py)
 Rule      Every solid of the drivetrain with every solid of the car, and every shaft with both. What burns or chafes is looked at
           whatever it is fixed to: both on the car, or both on the drivetrain. What is bolted together needs no clearance, but
-          nothing excuses heat beside fuel, brake fluid or wire.
+          nothing excuses heat, or a turning shaft, beside fuel, brake fluid or wire.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from trialfit.evaluation.evaluation import MissingFact
 from trialfit.parts import HalfShaft, Solid
 from trialfit.subjects.clearance.moving import CAR, OWN
 from trialfit.subjects.clearance.shafts import the_shafts
@@ -47,8 +49,19 @@ class Pair:
 
 
 def kind_of(part: Solid | Shaft) -> str:
-    """What sort of neighbour a body is: a shaft moves."""
-    return str(part.neighbour) if isinstance(part, Solid) else "moving"
+    """What sort of neighbour a body is: a shaft moves; what is not written goes by what its name says."""
+    return part.said_by_name or str(part.neighbour) if isinstance(part, Solid) else "moving"
+
+
+def ask_sort(*parts: Solid | Shaft) -> None:
+    """Raises MissingFact for a solid whose neighbour is not written and whose name says that it may be no plain one."""
+    wanted = {
+        f"{part.name}.neighbour": f'by its name it may be {said}: write neighbour = "{said}", or "plain" if it is none'
+        for part in parts
+        if isinstance(part, Solid) and (said := part.said_by_name)
+    }
+    if wanted:
+        raise MissingFact(wanted)
 
 
 def burns(one: Solid | Shaft, other: Solid | Shaft) -> bool:
@@ -86,8 +99,13 @@ def the_pairs(build: Build) -> Iterator[Pair]:
                 yield Pair(*((other, one) if kind_of(one) in DELICATE else (one, other)), axes)
     for shaft in shafts:
         for other in (*theirs, *ours):
-            if other.neighbour != ACCESS and _is_beside(shaft, other) and not are_joined(build, shaft, other):
+            if other.neighbour != ACCESS and _is_beside(shaft, other) and not _is_excused(build, shaft, other):
                 yield Pair(shaft, other)
+
+
+def _is_excused(build: Build, shaft: Shaft, other: Solid) -> bool:
+    """Whether a shaft carries the solid: no hose, pipe or wire may touch what turns."""
+    return are_joined(build, shaft, other) and not chafes(shaft, other)
 
 
 def _is_beside(shaft: Shaft, other: Solid) -> bool:

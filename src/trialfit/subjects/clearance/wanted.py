@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trialfit.evaluation.ranks import is_from_its_maker
-from trialfit.evaluation.requirement import BUILDER, AtLeast, Limit, Source, SourceKind, Stake
+from trialfit.evaluation.requirement import BUILDER, STATED, AtLeast, Limit, Source, SourceKind, Stake
 from trialfit.parts import Solid
 from trialfit.subjects.clearance.pairs import kind_of
 
@@ -64,16 +64,12 @@ def wanted(one: Solid | Shaft, other: Solid) -> Wanted:
 
 
 def usual_too(one: Solid | Shaft, other: Solid) -> tuple[Limit, ...]:
-    """The table's gap beside one of the builder's own that is less, where safety is at stake and no manual says so: the worse decides."""
+    """The table's gap beside a written one that is less, where safety is at stake: the worse decides, or a manual's, and both are shown."""
     want, usual = wanted(one, other), usual_gap(kind_of(one), kind_of(other))
-    if (
-        usual.stake is not Stake.safety
-        or want.written is None
-        or is_from_its_maker(want.written)
-        or want.gap >= usual.gap
-    ):
+    if usual.stake is not Stake.safety or want.written is None or want.gap >= usual.gap:
         return ()
-    return (Limit("usual", AtLeast(usual.gap), usual.source),)
+    replaced_by = STATED if is_from_its_maker(want.written) else ""
+    return (Limit("usual", AtLeast(usual.gap), usual.source, replaced_by=replaced_by),)
 
 
 @cache

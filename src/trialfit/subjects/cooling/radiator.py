@@ -45,7 +45,7 @@ def heat_at_full_throttle(ev: Evaluation, speeds: Array) -> Array:
     engine = ev.part(Engine)
     limit = ev(engine.max_speed)[:, None, None]
     radius, final = (ev.of(one)[:, None, None] for one in (line.rolling_radius, line.final_ratio))
-    turning = np.asarray(engine_speed(speeds[None, :, None], radius, ev.of(line.ratios)[:, None, :], final))
+    turning = np.asarray(engine_speed(speeds[None, :, None], radius, ev.of(line.drive_ratios)[:, None, :], final))
     torque = line.torque_at(ev, turning)
     power = np.where(np.isfinite(torque) & (turning <= limit), torque * turning, -np.inf).max(axis=-1)
     return np.asarray(heat.heat_to_coolant(np.where(np.isfinite(power), power, np.nan), heat_rejection_ratio(ev)))

@@ -51,7 +51,7 @@ from trialfit.subjects.driveline.joint_limits import (
     usual,
 )
 from trialfit.subjects.line import shaft_speeds
-from trialfit.subjects.shaft_line import RUBBER_DISC, ShaftLine, find_line, is_live, joint_places, the_line
+from trialfit.subjects.shaft_line import RUBBER_DISC, ShaftLine, find_line, is_live, joint_places, may_be_live, the_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -76,7 +76,7 @@ def requirements(build: Build) -> Iterator[Requirement]:
         joint = joints.get(place)
         wound = is_live(build) and joint is not None and _moves_with_axle(joint, line)
         yield from _of_one_joint(place, joint, line if isinstance(line, ShaftLine) else None, wound=wound)
-        if is_live(build) and (joint is None or _moves_with_axle(joint, line)):
+        if may_be_live(build) and (joint is None or _moves_with_axle(joint, line)):
             yield _largest(place, joint, build)
     if isinstance(line, ShaftLine):
         yield from (_in_line(line, number) for number in line.rigid_seats)

@@ -136,8 +136,12 @@ def front_driven(build: Build) -> bool:
 
 
 def is_steered(build: Build, one: HalfShaft | None) -> bool:
-    """Whether the wheel of a half-shaft is steered: as written, else those of a driven front axle are."""
-    return front_driven(build) if one is None or one.steered is None else one.steered == "yes"
+    """Whether the wheel of a half-shaft is steered: those of a driven front axle are, and both wheels of an axle or neither.
+
+    A "no" at one of them counts only where the other says so too.
+    """
+    said = [shaft.steered for shaft in build.all(HalfShaft)] or [None if one is None else one.steered]
+    return any(word == "yes" or (word is None and front_driven(build)) for word in said)
 
 
 def placing(one: HalfShaft) -> tuple[FactRef, ...]:
@@ -164,7 +168,10 @@ def _stubs(ev: Evaluation, side: str) -> Array:
     inside, outside, kingpin, caster = ev.each(
         car.steering_lock, car.steering_lock_outside, car.kingpin_inclination, car.caster
     )
-    outside = np.minimum(inside, outside)
+    if car.steering_lock_outside.written is None:
+        outside = np.minimum(inside, outside)
+    elif car.steering_lock.written is None:
+        inside = np.maximum(inside, outside)
     left, right = (inside, outside) if side == "left" else (outside, inside)
     steer = np.stack([np.zeros(inside.shape), left, -right])
     return np.asarray(stub_direction(steer, 1.0 if side == "left" else -1.0, kingpin, caster) * _TO_DRIVE_AXES)

@@ -31,7 +31,7 @@ from trialfit.handbook.driveline.whirling import (
 from trialfit.parts import Engine, PropShaft
 from trialfit.subjects.driveline.lengths import lengths_told, shaft_length
 from trialfit.subjects.line import highest_shaft_speed, speed_beyond_limit, speed_written
-from trialfit.subjects.shaft_line import find_line, name_in_ids
+from trialfit.subjects.shaft_line import RUBBER_DISC, find_line, name_in_ids
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -108,7 +108,14 @@ def _longest_shown(ev: Evaluation, shaft: PropShaft) -> str:
     longest = (
         f"at {speed} this tube can be {show(float(length[0]), find_unit(LENGTH, 'mm'))} long between its joint centres"
     )
-    return "; ".join(filter(None, (longest, lengths_told(ev, shaft), _limit_told(ev.build))))
+    return "; ".join(filter(None, (longest, _rubber_told(shaft), lengths_told(ev, shaft), _limit_told(ev.build))))
+
+
+def _rubber_told(shaft: PropShaft) -> str:
+    """That a shaft whose ends hang in rubber whirls lower than one that is hinged at its joint centres."""
+    if {shaft.front_joint, shaft.rear_joint} != {RUBBER_DISC}:
+        return ""
+    return "between two rubber discs it whirls lower than worked out: ask the maker of the discs or a driveline shop"
 
 
 def _limit_told(build: Build) -> str:

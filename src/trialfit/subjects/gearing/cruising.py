@@ -82,14 +82,14 @@ def road_speed_at_cruise(ev: Evaluation, number: int) -> Array:
 def cruise_speed(ev: Evaluation, number: int) -> Array:
     """Engine speed at a cruise speed in the highest gear, rad/s."""
     speed = road_speed_at_cruise(ev, number)
-    top = ev.of(line.ratios)[:, -1]
+    top = ev.of(line.drive_ratios)[:, -1]
     return np.asarray(engine_speed(speed, ev.of(line.rolling_radius), top, ev.of(line.final_ratio)))
 
 
 def slope_at_cruise(ev: Evaluation, number: int) -> Array:
     """Steepest slope on which the highest gear holds a cruise speed, as a tangent; nan outside of the torque curve."""
     torque = line.torque_at(ev, ev.of(cruise_speed, number))
-    top, final = ev.of(line.ratios)[:, -1], ev.of(line.final_ratio)
+    top, final = ev.of(line.drive_ratios)[:, -1], ev.of(line.final_ratio)
     force = tractive_effort(torque, top, final, ev.of(line.efficiency), ev.of(line.rolling_radius))
     car = ev.part(Car)
     mass, rolling, drag_area, air = ev.each(car.mass, car.rolling_coefficient, car.drag_area, car.air_density)

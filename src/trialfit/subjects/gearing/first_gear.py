@@ -103,7 +103,7 @@ def _grip(build: Build, about: str) -> Requirement:
 
 def speed_at_limit_in_first(ev: Evaluation) -> Array:
     """Road speed at the engine's limit in first gear, m/s."""
-    return _speed_in(ev, ev(ev.part(Engine).max_speed), ev.of(line.ratios)[:, 0])
+    return _speed_in(ev, ev(ev.part(Engine).max_speed), ev.of(line.drive_ratios)[:, 0])
 
 
 def longest_spin(ev: Evaluation) -> Array:
@@ -118,17 +118,21 @@ def range_of_first(ev: Evaluation) -> str:
 
 def crawl_in_first(ev: Evaluation) -> Array:
     """Road speed at idle in first gear, m/s."""
-    return _speed_in(ev, ev(ev.part(Engine).idle_speed), ev.of(line.ratios)[:, 0])
+    return _speed_in(ev, ev(ev.part(Engine).idle_speed), ev.of(line.drive_ratios)[:, 0])
 
 
 def crawl_in_reverse(ev: Evaluation) -> Array:
     """Road speed at idle in reverse, m/s."""
-    return _speed_in(ev, ev(ev.part(Engine).idle_speed), ev(ev.part(Gearbox).reverse_ratio))
+    return _speed_in(ev, ev(ev.part(Engine).idle_speed), ev.of(_reverse))
 
 
 def reverse_ratio(ev: Evaluation) -> Array:
-    """Gearbox and final drive together, in reverse."""
-    return ev(ev.part(Gearbox).reverse_ratio) * ev.of(line.final_ratio)
+    """Gearbox, high range of a transfer case and final drive together, in reverse."""
+    return ev.of(_reverse) * ev.of(line.final_ratio)
+
+
+def _reverse(ev: Evaluation) -> Array:
+    return ev(ev.part(Gearbox).reverse_ratio) * ev.of(line.range_ratio)
 
 
 def _speed_in(ev: Evaluation, turns: Array, ratio: Array) -> Array:

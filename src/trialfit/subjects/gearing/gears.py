@@ -3,6 +3,7 @@
 Answers   gear_numbers, steps, name_or_kind         names for ids and sentences
           in_gear                               one gear of a value that has all of them
           total_ratios, effective_masses        (draws, gears)
+          hill_ratio, starts_in_low             of first gear on a steep hill, in low range where there is one
           launch_speed, launch_torque           what the engine does while the clutch takes up
           grip_share                            grip of the driven tyres over the weight
 Not here  values that other subjects use too (../line.py)
@@ -19,7 +20,7 @@ from trialfit.facts.quantity import ROTATIONAL_SPEED, SPEED
 from trialfit.facts.units import display_unit, find_unit
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.gearing.performance import effective_mass_with_engine
-from trialfit.parts import Car, Engine, Gearbox, TorqueConverter
+from trialfit.parts import Car, Engine, Gearbox, TorqueConverter, TransferCase
 from trialfit.subjects import line
 from trialfit.subjects.torque_path.multiplying import multiplied, stall_speed
 
@@ -66,8 +67,22 @@ def in_gear(values: Callable[[Evaluation], Array], gear: int) -> Callable[[Evalu
 
 
 def total_ratios(ev: Evaluation) -> Array:
-    """Gearbox and final drive together, in each forward gear."""
-    return ev.of(line.ratios) * ev.of(line.final_ratio)[:, None]
+    """Gearbox, high range of a transfer case and final drive together, in each forward gear."""
+    return ev.of(line.drive_ratios) * ev.of(line.final_ratio)[:, None]
+
+
+def hill_ratio(ev: Evaluation) -> Array:
+    """Engine to wheels in first gear, (draws, 1), in low range where its ratio is written: that is what a steep hill is for."""
+    first, case = ev.of(total_ratios)[:, :1], ev.build.first(TransferCase)
+    if case is None or not starts_in_low(ev.build):
+        return np.asarray(first)
+    return np.asarray(first * (ev(case.low_ratio) / ev.of(line.range_ratio))[:, None])
+
+
+def starts_in_low(build: Build) -> bool:
+    """Whether there is a low range with its ratio written."""
+    case = build.first(TransferCase)
+    return case is not None and line.has_low_range(build) and case.low_ratio.written is not None
 
 
 def effective_masses(ev: Evaluation) -> Array:

@@ -92,7 +92,7 @@ def _of(function: Callable[[Evaluation], Array], ev: Evaluation) -> Array:
 def tractive_efforts(ev: Evaluation) -> Array:
     """Pull at peak torque in each gear, N."""
     one_car = (ev.of(function)[:, None] for function in (line.final_ratio, line.efficiency, line.rolling_radius))
-    return np.asarray(tractive_effort(ev.of(line.peak_torque)[:, None], ev.of(line.ratios), *one_car))
+    return np.asarray(tractive_effort(ev.of(line.peak_torque)[:, None], ev.of(line.drive_ratios), *one_car))
 
 
 def grip_limited_up_to(ev: Evaluation) -> Array:
@@ -104,7 +104,7 @@ def grip_limited_up_to(ev: Evaluation) -> Array:
             engine_speeds=curve.x,
             torques=curve.y,
             torque_factor=curve.scale,
-            gearbox_ratios=ev.of(line.ratios),
+            gearbox_ratios=ev.of(line.drive_ratios),
             final_ratio=ev.of(line.final_ratio),
             efficiency=ev.of(line.efficiency)[:, None],
             rolling_radius=ev.of(line.rolling_radius),
@@ -124,7 +124,7 @@ def climbs(ev: Evaluation) -> SteepestClimb:
         engine_speeds=curve.x,
         torques=curve.y,
         torque_factor=curve.scale,
-        gearbox_ratios=ev.of(line.ratios),
+        gearbox_ratios=ev.of(line.drive_ratios),
         final_ratio=ev.of(line.final_ratio),
         efficiency=ev.of(line.efficiency),
         rolling_radius=ev.of(line.rolling_radius),

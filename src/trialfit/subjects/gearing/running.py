@@ -120,7 +120,7 @@ def run(ev: Evaluation) -> AccelerationRun:
         engine_speeds=curve.x,
         torques=curve.y,
         torque_factor=curve.scale,
-        gearbox_ratios=ev.of(line.ratios),
+        gearbox_ratios=ev.of(line.drive_ratios),
         final_ratio=ev.of(line.final_ratio),
         efficiency=ev.of(line.efficiency)[:, None],
         rolling_radius=ev.of(line.rolling_radius),
@@ -148,7 +148,11 @@ def why_not_faster(ev: Evaluation, gear: int) -> str:
     """What limits one gear, and whether the curve reaches that far."""
     why = _WHY[TopSpeedLimit(int(ev.of(line.top_speeds).limited_by[0, gear - 1]))]
     speed = float(top_speed_in(ev, gear)[0])
-    ratio, final, radius = ev.of(line.ratios)[0, gear - 1], ev.of(line.final_ratio)[0], ev.of(line.rolling_radius)[0]
+    ratio, final, radius = (
+        ev.of(line.drive_ratios)[0, gear - 1],
+        ev.of(line.final_ratio)[0],
+        ev.of(line.rolling_radius)[0],
+    )
     last = full_load.last_known_speed(ev)
     if float(engine_speed(speed, radius, ratio, final)) <= last:
         return why

@@ -22,7 +22,14 @@ from trialfit.handbook.gearing.launch import ClutchSlip, HillStart, clutch_slip,
 from trialfit.handbook.gearing.performance import effective_mass
 from trialfit.parts import Car, Clutch
 from trialfit.subjects import line, load_states
-from trialfit.subjects.gearing.gears import launch_speed, launch_torque, name_or_kind, total_ratios
+from trialfit.subjects.gearing.gears import (
+    hill_ratio,
+    launch_speed,
+    launch_torque,
+    name_or_kind,
+    starts_in_low,
+    total_ratios,
+)
 from trialfit.subjects.gearing.loaded import grip_forces, grip_shares
 
 if TYPE_CHECKING:
@@ -108,7 +115,7 @@ def hill_starts(ev: Evaluation) -> HillStart:
     """Steepest hill with the easy acceleration left, by torque and by grip, in each load state."""
     return steepest_hill_start(
         clutch_torque=ev.of(launch_torque)[:, None],
-        total_ratio=ev.of(total_ratios)[:, :1],
+        total_ratio=ev.of(hill_ratio),
         efficiency=ev.of(line.efficiency)[:, None],
         rolling_radius=ev.of(line.rolling_radius)[:, None],
         mass=ev.of(load_states.moved_masses),
@@ -133,6 +140,7 @@ def what_sets_the_hill(ev: Evaluation) -> str:
     worst = int(np.argmin(np.asarray(starts.slope_angle)[0]))
     by_torque, by_grip = np.asarray(starts.by_torque)[0, worst], np.asarray(starts.by_grip)[0, worst]
     grip = f"grip is enough for {show(np.tan(by_grip), display_unit(SLOPE))}"
+    grip += ", in low range" if starts_in_low(ev.build) else ""
     if by_torque >= np.pi / 2:
         return f"torque is enough for any slope, {grip}"
     return f"torque is enough for {show(np.tan(by_torque), display_unit(SLOPE))}, {grip}"
@@ -140,7 +148,7 @@ def what_sets_the_hill(ev: Evaluation) -> str:
 
 def hard_start(ev: Evaluation) -> ClutchSlip:
     """A start on the level with the engine's torque at launch speed, or what the tyres carry."""
-    return _start(ev, ev.of(launch_torque)[:, None], np.zeros((ev.draws, 1)))
+    return _start(ev, ev.of(launch_torque)[:, None], np.zeros((ev.draws, 1)), ev.of(total_ratios)[:, :1])
 
 
 def easy_hill_start(ev: Evaluation) -> ClutchSlip:
@@ -150,7 +158,7 @@ def easy_hill_start(ev: Evaluation) -> ClutchSlip:
     slope = np.arctan(grade)
     wanted = torque_to_pull_away(
         acceleration=EASY_START,
-        total_ratio=ev.of(total_ratios)[:, :1],
+        total_ratio=ev.of(hill_ratio),
         efficiency=ev.of(line.efficiency)[:, None],
         rolling_radius=ev.of(line.rolling_radius)[:, None],
         mass=mass,
@@ -158,15 +166,15 @@ def easy_hill_start(ev: Evaluation) -> ClutchSlip:
         rolling=rolling,
         slope_angle=slope,
     )
-    return _start(ev, np.minimum(wanted, ev.of(launch_torque)[:, None]), slope)
+    return _start(ev, np.minimum(wanted, ev.of(launch_torque)[:, None]), slope, ev.of(hill_ratio))
 
 
-def _start(ev: Evaluation, torque: Array, slope: Array) -> ClutchSlip:
+def _start(ev: Evaluation, torque: Array, slope: Array, ratio: Array) -> ClutchSlip:
     mass = ev.of(load_states.moved_masses)
     return clutch_slip(
         engine_speed=ev.of(launch_speed)[:, None],
         clutch_torque=torque,
-        total_ratio=ev.of(total_ratios)[:, :1],
+        total_ratio=ratio,
         efficiency=ev.of(line.efficiency)[:, None],
         rolling_radius=ev.of(line.rolling_radius)[:, None],
         mass=mass,

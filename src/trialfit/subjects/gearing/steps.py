@@ -83,7 +83,7 @@ def speeds_per_1000rpm(ev: Evaluation) -> Array:
         road_speed(
             1000 * REVOLUTION_PER_MINUTE,
             ev.of(line.rolling_radius)[:, None],
-            ev.of(line.ratios),
+            ev.of(line.drive_ratios),
             ev.of(line.final_ratio)[:, None],
         )
     )

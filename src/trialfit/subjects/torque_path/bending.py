@@ -25,6 +25,7 @@ from trialfit.handbook.torque_path import semi_floating as handbook
 from trialfit.handbook.torque_path import torsion
 from trialfit.parts import Car, HalfShaft
 from trialfit.subjects import load_states
+from trialfit.subjects.shaft_line import may_be_live
 from trialfit.subjects.torque_path import braking, grip, loads
 from trialfit.subjects.torque_path.element import SUBJECT
 from trialfit.subjects.torque_path.events import Load
@@ -53,7 +54,9 @@ _CAUTION = (
 def requirements(build: Build) -> Iterator[Requirement]:
     """Both shafts of a driven live axle, unless a hub with bearings of its own carries the wheel."""
     car = build.first(Car)
-    if car is None or car.rear_suspension != "live axle" or driven_axle(build) != "rear":
+    if car is None or not may_be_live(build) or driven_axle(build) != "rear":
+        return
+    if car.rear_suspension is None and not build.all(HalfShaft):
         return
     for side in SIDES:
         shaft = next((one for one in build.all(HalfShaft) if one.side == side), None)
@@ -101,6 +104,9 @@ def _moments(ev: Evaluation, shaft: HalfShaft) -> Array:
 
 def stress(ev: Evaluation, shaft: HalfShaft | None, side: str) -> InStates:
     """Stress at the bearing in each load state and case, Pa: with full torque over a bump, without any in a bend."""
+    car = ev.part(Car)
+    if car.rear_suspension is None:
+        raise MissingFact({f"{car.name}.rear_suspension": 'type of rear suspension: "independent" or "live axle"'})
     shaft = _written(shaft, side)
     diameter = ev(shaft.bearing_diameter)[:, None, None]
     bent = np.asarray(handbook.bending_stress(ev.of(_moments, shaft), diameter))

@@ -5,7 +5,7 @@ Answers   Gear, gear_list    what gears there are, in the order of the columns
           box_ratios, range_ratios   of each of them
           box_efficiency   of gearbox and transfer case together, (draws,)
           driven_axle      the axle at the end of the line: front or rear
-          drives_all, has_reverse, has_low_range
+          drives_all, has_reverse, has_low_range, ask_low_range
 Not here  torques (loads.py); what the tyres hold (grip.py)
 
 Of low range only the lowest gear and reverse are looked at: nothing behind the transfer case sees more than in these.
@@ -63,9 +63,16 @@ def has_reverse(build: Build) -> bool:
 
 
 def has_low_range(build: Build) -> bool:
-    """Whether there is a transfer case with a low range."""
+    """Whether there is a transfer case with a low range whose ratio is written."""
     case = build.first(TransferCase)
-    return case is not None and case.low_ratio.written is not None
+    return case is not None and line.has_low_range(build) and case.low_ratio.written is not None
+
+
+def ask_low_range(ev: Evaluation) -> None:
+    """Raises MissingFact where there is a low range and its ratio is not written: it is worst behind the transfer case."""
+    case = ev.build.first(TransferCase)
+    if case is not None and line.has_low_range(ev.build):
+        ev(case.low_ratio)
 
 
 def gear_list(build: Build) -> tuple[Gear, ...]:

@@ -57,8 +57,13 @@ def elements(build: Build) -> Iterator[Element]:
     """The hubs of the driven axle, and of the other one too where all wheels drive and hubs are written for it."""
     for axle in _axles(build):
         hub = hub_of(build, axle)
-        if hub is None or hub.origin != "as strong a car" or hub.rated_torque.written is not None:
+        if hub is None or hub.origin != "as strong a car" or _has_figures(hub):
             yield _hub(build, hub, axle)
+
+
+def _has_figures(hub: Hub) -> bool:
+    """Whether a rating or the whole of a spline is written: then it is judged, whatever car it comes from."""
+    return hub.rated_torque.written is not None or not lacking(*spline_facts(hub)[:_TO_MEASURE])
 
 
 def _axles(build: Build) -> tuple[str, ...]:

@@ -130,11 +130,13 @@ def gearbox_output(ev: Evaluation, load: Load, known: Known = Known.all) -> Side
 
 def pinion(ev: Evaluation, load: Load, known: Known = Known.all) -> Sides:
     """At the prop shaft and the pinion of the final drive."""
+    _low_range_is_known(ev, known)
     return _sides(ev, load, gears.driven_axle(ev.build), known, lambda torques: torques.pinion)
 
 
 def axle(ev: Evaluation, load: Load, end: str, known: Known = Known.all) -> Sides:
     """At both wheels of an axle together: `end` is front or rear."""
+    _low_range_is_known(ev, known)
     return _sides(ev, load, end, known, lambda torques: torques.axle)
 
 
@@ -177,6 +179,12 @@ def _sides(ev: Evaluation, load: Load, end: str, known: Known, place: Callable[[
     grips = np.broadcast_to(np.stack(held, axis=-1), shape)
     states = tuple(State(one, gear, event.name) for one in loads for gear in range(count) for event in happening)
     return Sides(engine.reshape(ev.draws, -1), grips.reshape(ev.draws, -1), states)
+
+
+def _low_range_is_known(ev: Evaluation, known: Known) -> None:
+    """Raises MissingFact where the ratio of a low range is missing: without it only the least is known."""
+    if known is not Known.least:
+        gears.ask_low_range(ev)
 
 
 def _drive(ev: Evaluation) -> tuple[Array, Array, Array, Array]:
