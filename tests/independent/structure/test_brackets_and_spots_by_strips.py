@@ -52,7 +52,7 @@ def test_the_root_of_a_bracket_by_strips() -> None:
             f'{name} = "{case[name] * 1e3:.9f} ± 0 mm"\n' for name in ("reach", "depth", "thickness", "root_hole")
         )
         build = read_text(
-            f'[b]\nkind = "bracket"\nmaterial = "{metal}"\nrepeats = "{repeats}"\nyield_strength = "{METALS[metal][0]} ± 0 MPa, manual"\n'
+            f'[b]\nkind = "bracket"\nmaterial = "{metal}"\nrepeats = "{repeats}"\nonce_as = "by its manual"\nyield_strength = "{METALS[metal][0]} ± 0 MPa, manual"\n'
             f'plates = "{case["plates"]:.0f} ± 0"\nload_factor = "1 ± 0"\nload = "{load:.9f} ± 0 N; really"\n{text}'
         )
         found = work_out(
@@ -105,7 +105,7 @@ def test_spots_as_springs(pulled: str) -> None:
         build = read_text(
             f'[s]\nkind = "spot_welds"\nload_factor = "1 ± 0"\nnumber = "{rows * across} ± 0"\nrows = "{rows} ± 0"\npulled = "{pulled}"\n'
             f'thinner = "{thickness} ± 0 mm"\ndiameter = "{nugget:.9f} ± 0 mm; really"\nstrength_share = "1 ± 0"\npull_share = "{share} ± 0"\n'
-            f'repeats = "{repeats}"\nload = "{load:.9f} ± 0 N; really"\npull = "{load * pull:.9f} ± 0 N; really"\n'
+            f'repeats = "{repeats}"\nonce_as = "by its manual"\nload = "{load:.9f} ± 0 N; really"\npull = "{load * pull:.9f} ± 0 N; really"\n'
             f'reach = "{reach * 1e3:.9f} ± 0 mm"\ndepth = "{depth * 1e3:.9f} ± 0 mm"\n'
         )
         ours = work_out(Evaluation(build, 2), list(spots.of(build, [build.named("s")])))["structure.spot_load.s"]

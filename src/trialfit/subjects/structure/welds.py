@@ -124,6 +124,7 @@ def _leg_needed(weld: Weld) -> Requirement:
         quantity=LENGTH,
         stake=Stake.safety,
         formulas=(shared_force, handbook.allowable_shear, handbook.throat),
+        shows=partial(_no_leg_meets_both, weld=weld),
         caution=WELDING,
     )
 
@@ -140,12 +141,10 @@ class Loads:
 
 def loads_on(ev: Evaluation, weld: Weld) -> Loads:
     """The loads on a weld at their worst, and how far out of its face they stand. Raises MissingFact."""
-    bracket = joined.bracket_of(ev.build, weld)
     if weld.carries is None:
         ev.each(weld.load, weld.load_factor, weld.reach)
-    reach = ev(bracket.reach) if bracket and weld.reach.written is None else ev(weld.reach)
     aside, pull = (_at_worst(ev, weld, ref) for ref in (weld.side_load, weld.pull))
-    return Loads(ev.of(loads.forces, weld), aside, pull, reach)
+    return Loads(ev.of(loads.forces, weld), aside, pull, ev.of(loads.reach, weld))
 
 
 def _at_worst(ev: Evaluation, weld: Weld, ref: FactRef) -> Array:
@@ -303,10 +302,39 @@ def _in_words(leg: Array, what: str) -> str:
     return f"a leg of {show(float(leg[0]), display_unit(LENGTH))} just carries it, by {what}; the sheet beside it is judged apart"
 
 
+def _no_leg_meets_both(ev: Evaluation, weld: Weld) -> str:
+    """What then, where the leg that the load needs is larger than the thinner part takes; nothing where one meets both."""
+    if weld.thinner.written is None or weld.thicker.written is None:
+        return ""
+    needed, thin = float(leg_needed(ev, weld)[0]), ev.of(joined.thinner, weld)
+    takes = float(np.asarray(handbook.largest_leg_on_sheet(thin))[0])
+    if not needed > takes:
+        return ""
+    unit = display_unit(LENGTH)
+    under = (
+        "" if joined.has_doubler(weld) else ": a doubler plate under it that is thicker than the sheet takes one, or"
+    )
+    return (
+        f"no leg meets both: the load needs {show(needed, unit)}, the thinner part takes {show(takes, unit)} at most{under or '; '}"
+        f"{' ' if under else ''}make the pattern deeper along the load, then a smaller leg is enough"
+    )
+
+
 def _taken_as(ev: Evaluation, weld: Weld) -> str:
     return metals.said(weld) if joined.held_metal(ev.build, weld) is None else ""
 
 
 def _yield_in_words(ev: Evaluation, weld: Weld) -> str:
     leg = _in_words(leg_by_yield(ev, weld), "the metal fused in")
-    return "; ".join(filter(None, (leg, _taken_as(ev, weld), loads.unheeded(ev.build, weld))))
+    return "; ".join(
+        filter(
+            None,
+            (
+                leg,
+                _no_leg_meets_both(ev, weld),
+                loads.greater(ev, weld),
+                _taken_as(ev, weld),
+                loads.unheeded(ev.build, weld),
+            ),
+        )
+    )
