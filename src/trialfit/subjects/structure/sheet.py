@@ -24,7 +24,7 @@ from trialfit.facts.units import display_unit
 from trialfit.handbook.structure import thin_sheet
 from trialfit.handbook.structure.welded_metals import repeated_yield
 from trialfit.parts import Weld
-from trialfit.subjects.structure import joined, loads, metals, welds
+from trialfit.subjects.structure import joined, loads, metals, weld_forces
 from trialfit.subjects.structure.margins import SAFETY, WELDING
 
 if TYPE_CHECKING:
@@ -85,7 +85,7 @@ def _plates(weld: Weld) -> tuple[str, ...]:
 def bending(ev: Evaluation, weld: Weld) -> InStates:
     """Stress in sheet and doubler, Pa: the yield that they need against a load that comes once, else the elastic stress."""
     ev.of(_widths_that_fit, weld)
-    on = ev.of(welds.loads_on, weld)
+    on = ev.of(weld_forces.loads_on, weld)
     moment = np.hypot(on.down * on.reach, on.aside * on.reach)
     width, depth, leg = ev.of(_patch_width, weld), ev.of(_patch_depth, weld), ev(weld.leg)
     pattern = width + 2 * leg, depth + 2 * leg
@@ -162,7 +162,7 @@ def _doubler_size(ev: Evaluation, weld: Weld) -> tuple[Array, Array]:
 
 def doubler_needed(ev: Evaluation, weld: Weld) -> Array:
     """Thickness of a doubler plate to the folds that bears the load, m, (draws,): stress in it falls with its square."""
-    on, leg = ev.of(welds.loads_on, weld), ev(weld.leg)
+    on, leg = ev.of(weld_forces.loads_on, weld), ev(weld.leg)
     moment = np.hypot(on.down * on.reach, on.aside * on.reach)
     pattern = ev.of(_patch_width, weld) + 2 * leg, ev.of(_patch_depth, weld) + 2 * leg
     width, _ = ev.of(_doubler_size, weld)
