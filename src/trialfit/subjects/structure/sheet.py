@@ -84,8 +84,8 @@ def _plates(weld: Weld) -> tuple[str, ...]:
 
 def bending(ev: Evaluation, weld: Weld) -> InStates:
     """Stress in sheet and doubler, Pa: the yield that they need against a load that comes once, else the elastic stress."""
-    ev.of(_widths_that_fit, weld)
     on = ev.of(weld_forces.loads_on, weld)
+    ev.of(_widths_that_fit, weld)
     moment = np.hypot(on.down * on.reach, on.aside * on.reach)
     width, depth, leg = ev.of(_patch_width, weld), ev.of(_patch_depth, weld), ev(weld.leg)
     pattern = width + 2 * leg, depth + 2 * leg
