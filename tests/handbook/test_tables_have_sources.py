@@ -21,16 +21,6 @@ NO_VALUES = {
     "parts/old_names.csv": "names that facts had before",
     "subjects/measuring/ways.csv": "expressions between facts; their relations name the source",
 }
-LACKING = {
-    "handbook/structure/tables/least_fillets.csv": "welds",
-    "handbook/structure/tables/mount_load_cases.csv": "welds",
-    "handbook/structure/tables/steel_as_welded.csv": "welds",
-    "handbook/ports/tables/fittings.csv": "ports",
-    "handbook/ports/tables/hose_bores.csv": "ports",
-    "handbook/ports/tables/plug_torques.csv": "ports",
-    "handbook/senders/tables/preferred_numbers.csv": "senders",
-}
-"""Tables of the handbook without a mark on each row, by room: they shrink, and none may be added."""
 _LEAST = 8  # letters: "GUM, H.1" is a source, "yes" is none
 _ROW = re.compile(r"^\|(?P<files>[^|]*)\|(?P<source>[^|]*)\|")
 _VAGUE = re.compile(r"^(various|internet|unknown|see above|n/?a|tbd|todo|\?+)$", re.IGNORECASE)
@@ -87,11 +77,8 @@ def test_every_row_names_its_source(path) -> None:
 
 @pytest.mark.parametrize("path", [path for path in TABLES if "handbook/" in name_of(path)], ids=name_of)
 def test_tables_of_the_handbook_have_a_mark_on_each_row(path) -> None:
-    """Those that still lack one are listed by room, and leave the list as soon as they have it."""
-    has_one = bool(columns_of_source(read(path)))
-
-    assert has_one or name_of(path) in LACKING, f"{name_of(path)}: write a column source"
-    assert not (has_one and name_of(path) in LACKING), f"{name_of(path)} has its marks: take it off the list"
+    """In the handbook a line beside the table does not do."""
+    assert columns_of_source(read(path)), f"{name_of(path)}: write a column source"
 
 
 @pytest.mark.parametrize("path", [path for path in TABLES if "handbook/" in name_of(path)], ids=name_of)
@@ -102,7 +89,7 @@ def test_sources_beside_the_tables_name_each_file(path) -> None:
 
 def test_what_is_excused_exists() -> None:
     """A name of a table that is gone excuses nothing."""
-    assert {*NO_VALUES, *LACKING} <= {name_of(path) for path in TABLES}
+    assert set(NO_VALUES) <= {name_of(path) for path in TABLES}
 
 
 @pytest.mark.parametrize(

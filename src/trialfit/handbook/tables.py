@@ -21,7 +21,7 @@ def rows(room: str, name: str) -> tuple[dict[str, str], ...]:
     Errors: FileNotFoundError for a table that the room does not have. Source: SOURCES.md beside each table.
 
     >>> rows("senders", "preferred_numbers")[0]
-    {'value': '1.0'}
+    {'value': '1.0', 'source': 'IEC 60063, E24, in a public reprint'}
     """
     text = files(f"trialfit.handbook.{room}").joinpath("tables", f"{name}.csv").read_text(encoding="utf-8")
     return tuple(csv.DictReader(text.splitlines()))

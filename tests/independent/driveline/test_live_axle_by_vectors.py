@@ -23,6 +23,7 @@ Of 500 axles one has its largest angle between ride height and a stop and 0.21°
 RESIDUAL = 0.03
 """Share by which the residual may differ: the program adds squares of small angles, this route carries the pins round."""
 RISES = 7
+ORDINAL = {1: "st", 2: "nd", 3: "rd"}
 
 
 def pitched(nose_up: float) -> np.ndarray:
@@ -184,7 +185,9 @@ def compared(one: Axle) -> dict[str, tuple[float, float, bool]]:
     for number, ratio in enumerate(one.ratios, 1):
         joint, pinion = one.pinion_at(0.0, (0.0, 0.0), np.radians(one.up) * ratio / one.ratios[0])
         shaken = (5000 * np.pi / 30 / ratio) ** 2 * unevenness([one.output_axis, joint - one.gearbox, pinion])
-        state = next(each for each in report["driveline.residual"].states if each.state.endswith(str(number)))
+        state = next(
+            each for each in report["driveline.residual"].states if f"{number}{ORDINAL[number]} gear" in each.state
+        )
         found[f"residual {number}"] = (state.value.nominal, shaken, shaken < 400)
     return found
 

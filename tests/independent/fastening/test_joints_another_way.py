@@ -148,7 +148,7 @@ def drawn(number: int) -> Joint:
 
 
 def text_of(joint: Joint) -> str:
-    """The joint as a builder would write it, every fact exact."""
+    """The joint as a builder would write it, every fact exact and as a manual would have it: what is guessed or lax is held back."""
     exact = {
         "thread_friction": (joint.thread_friction, ""),
         "head_friction": (joint.head_friction, ""),
@@ -180,7 +180,7 @@ def text_of(joint: Joint) -> str:
         "hole_strength": joint.hole_strength,
         "foot_strength": joint.foot_strength,
     }
-    lines = [f'{name} = "{value!r} ± 0 {unit}"' for name, (value, unit) in exact.items()]
+    lines = [f'{name} = "{value!r} ± 0 {unit}, manual"' for name, (value, unit) in exact.items()]
     lines += [f'{name} = "{value / 1e6!r} ± 0 MPa, manual"' for name, value in rated.items()]
     head = f'[arm]\nkind = "bolted_joint"\nthread = "M{joint.size}"\nstrength_class = "{joint.grade}"\nthreaded_into = "steel"\n'
     return (

@@ -49,11 +49,12 @@ def test_the_root_of_a_bracket_by_strips() -> None:
         use = rng.uniform(0.5, 0.98) if seed // 10 % 2 else rng.uniform(1.02, 2.0)
         load = use * allowed / root_stress(1.0, case)
         text = "".join(
-            f'{name} = "{case[name] * 1e3:.9f} ± 0 mm"\n' for name in ("reach", "depth", "thickness", "root_hole")
+            f'{name} = "{case[name] * 1e3:.9f} ± 0 mm, calipered"\n'
+            for name in ("reach", "depth", "thickness", "root_hole")
         )
         build = read_text(
             f'[b]\nkind = "bracket"\nmaterial = "{metal}"\nrepeats = "{repeats}"\nonce_as = "by its manual"\nyield_strength = "{METALS[metal][0]} ± 0 MPa, manual"\n'
-            f'plates = "{case["plates"]:.0f} ± 0"\nload_factor = "1 ± 0"\nload = "{load:.9f} ± 0 N; really"\n{text}'
+            f'plates = "{case["plates"]:.0f} ± 0"\nload_factor = "1 ± 0, manual"\nload = "{load:.9f} ± 0 N; really"\n{text}'
         )
         found = work_out(
             Evaluation(build, 2), [one for one in brackets.requirements(build) if "bracket_stress" in one.id]
@@ -103,10 +104,10 @@ def test_spots_as_springs(pulled: str) -> None:
         per_newton = (shear + off / share) / one * MARGIN[repeats] / 0.6
         load = use / per_newton
         build = read_text(
-            f'[s]\nkind = "spot_welds"\nload_factor = "1 ± 0"\nnumber = "{rows * across} ± 0"\nrows = "{rows} ± 0"\npulled = "{pulled}"\n'
-            f'thinner = "{thickness} ± 0 mm"\ndiameter = "{nugget:.9f} ± 0 mm; really"\nstrength_share = "1 ± 0"\npull_share = "{share} ± 0"\n'
+            f'[s]\nkind = "spot_welds"\nload_factor = "1 ± 0, manual"\nnumber = "{rows * across} ± 0"\nrows = "{rows} ± 0"\npulled = "{pulled}"\n'
+            f'thinner = "{thickness} ± 0 mm, calipered"\ndiameter = "{nugget:.9f} ± 0 mm, calipered; really"\nstrength_share = "1 ± 0, manual"\npull_share = "{share} ± 0, manual"\n'
             f'repeats = "{repeats}"\nonce_as = "by its manual"\nload = "{load:.9f} ± 0 N; really"\npull = "{load * pull:.9f} ± 0 N; really"\n'
-            f'reach = "{reach * 1e3:.9f} ± 0 mm"\ndepth = "{depth * 1e3:.9f} ± 0 mm"\n'
+            f'reach = "{reach * 1e3:.9f} ± 0 mm, calipered"\ndepth = "{depth * 1e3:.9f} ± 0 mm, calipered"\n'
         )
         ours = work_out(Evaluation(build, 2), list(spots.of(build, [build.named("s")])))["structure.spot_load.s"]
         worst = max(worst, abs(ours.value.nominal / ours.limit.nominal / use - 1))

@@ -169,7 +169,10 @@ class BoltedJoint(Part):
         is_rating=True,
     )
     edge_distance = FactSpec(
-        LENGTH, "from the outermost bolt to the edge of the bracket's foot that it tips about", bounds=NOT_NEGATIVE
+        LENGTH,
+        "from the outermost bolt to the edge of the bracket's foot that it tips about",
+        bounds=NOT_NEGATIVE,
+        is_rating=True,
     )
     web_distance = FactSpec(
         LENGTH,

@@ -87,6 +87,7 @@ class Port(Part):
         bounds=POSITIVE,
         typical="0.14 ± 0.06",
         source=f"{NO_SOURCE}: 0.08 with tape or grease, 0.20 dry",
+        lax="high",
     )
 
 
