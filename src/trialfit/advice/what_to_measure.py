@@ -6,7 +6,8 @@ Answers   measure_next    the list for a build, the most pressing first
           MeasuringList   the list with the name of its build, in the shape that `--json` prints
 Not here  what settles one finding (settling.py); the instruments (instruments.py); the words to write (writing_down.py)
 Order     measurements after which a finding would hold or can be worked out; then those that only narrow; then those after which
-          findings would only fail, at the present values; facts that no instrument can measure last. Then what can be
+          findings would only fail, at the present values, and those of a weld, bracket or group of spots that fails in another way
+          and is changed first; facts that no instrument can measure last. Then what can be
           measured on the car as it stands before what has to wait; then by stake, the gravest first; within a stake, facts
           to measure at the car before facts to decide or to ask a maker for; then by the number of findings settled, and
           by how easy the instrument is to get.
@@ -29,7 +30,7 @@ from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.fact import Fact
 from trialfit.facts.frozen import Frozen
-from trialfit.parts import KINDS
+from trialfit.parts import KINDS, Bracket, SpotWelds, Weld
 from trialfit.parts.describing import tables_to_add
 from trialfit.subjects.catalogue import evaluate
 
@@ -46,6 +47,12 @@ _ONLY_FAILS = (
     "At the present values it would only show that this fails: change the part, its place or its setting first, or measure "
     "it if you think that the value is wrong."
 )
+
+_CHANGED_FIRST = (
+    "{} fails whatever this shows: change that first, its finding says how, and measure what is then there."
+)
+_WELDED = (Bracket, Weld, SpotWelds)
+"""Parts that are made new if they fail in one way: their sizes are not measured before."""
 
 
 class Outcome(StrEnum):
@@ -96,6 +103,10 @@ class Measurement(Frozen):
         default=False, description="whether it is the builder's own choice: it is decided, not measured"
     )
     later: str = Field(default="", description="why it cannot be measured on the car as it stands now; empty if it can")
+    fails: str = Field(
+        default="",
+        description="finding by which what it is measured for fails whatever it shows: that is changed first",
+    )
     caution: str = ""
     stake: Stake = Field(description="the gravest stake among the findings it helps")
     findings: tuple[Settling, ...]
@@ -150,7 +161,18 @@ def measure_next(build: Build, report: Report | None = None, draws: int = DRAWS)
         elif finding.verdict is Verdict.unknown:
             _wish_known(build, finding, wishes)
     standing = standing_of(build) if wishes else Standing()
-    return tuple(sorted((_measurement(build, wish, standing) for wish in wishes.values()), key=order))
+    failing = _failing(build, report)
+    return tuple(sorted((_measurement(build, wish, standing, failing) for wish in wishes.values()), key=order))
+
+
+def _failing(build: Build, report: Report) -> dict[str, str]:
+    """The findings about each weld, bracket or group of spots that fails, with the one by which it does."""
+    by_part = {
+        one.about: one.id
+        for one in reversed(report.findings)
+        if one.verdict is Verdict.fails and one.stake is Stake.safety and isinstance(build.named(one.about), _WELDED)
+    }
+    return {one.id: by_part[one.about] for one in report.findings if one.about in by_part}
 
 
 def measure_list(build: Build, draws: int = DRAWS, subjects: Iterable[str] = ()) -> MeasuringList:
@@ -167,6 +189,8 @@ def order(one: Measurement) -> tuple[int, bool, int, bool, int, int, str]:
 
 
 def _usefulness(one: Measurement) -> int:
+    if one.fails:
+        return 2
     if one.helps_on:
         return 0
     if one.settles:
@@ -235,8 +259,9 @@ def _at(build: Build, path: str) -> FactAt:
     return found
 
 
-def _measurement(build: Build, wish: _Wish, standing: Standing) -> Measurement:
+def _measurement(build: Build, wish: _Wish, standing: Standing, failing: dict[str, str]) -> Measurement:
     at, instrument = fact_at(build, wish.path), wish.instrument
+    fails = _fails_anyway(wish, failing)
     return Measurement(
         path=wish.path,
         meaning=wish.meaning,
@@ -248,13 +273,21 @@ def _measurement(build: Build, wish: _Wish, standing: Standing) -> Measurement:
         source=instrument.source if instrument else "",
         write=what_to_write(build, at, instrument) if instrument and at else "",
         is_asked=_is_asked(build, at),
-        helps=_helps(build, at, wish),
+        helps=_CHANGED_FIRST.format(fails) if fails else _helps(build, at, wish),
+        fails=fails,
         is_decided=at is not None and is_wish(at) and not instrument,
         later=standing.why_later(at.part.name, instrument) if at else "",
         caution=instrument.caution if instrument else "",
         stake=min((one.stake for one in wish.findings), key=_STAKES.index),
         findings=tuple(sorted(wish.findings, key=lambda one: (_STAKES.index(one.stake), one.finding))),
     )
+
+
+def _fails_anyway(wish: _Wish, failing: dict[str, str]) -> str:
+    """The finding by which all that it is measured for fails in another way; nothing where one of them does not."""
+    if all(one.finding in failing for one in wish.findings):
+        return failing[wish.findings[0].finding]
+    return ""
 
 
 def _is_asked(build: Build, at: FactAt | None) -> bool:

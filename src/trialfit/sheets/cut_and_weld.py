@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from trialfit.evaluation.verdict import Verdict
 from trialfit.facts.quantity import LENGTH
 from trialfit.parts import Bracket, CutMember, Frame, Part, Reinforcement, Weld
 from trialfit.parts.declaring import FactSpec
 from trialfit.parts.lists_and_curves import ListSpec
 from trialfit.sheets.cautions import LOOK_FIRST, MANUAL_FIRST
-from trialfit.sheets.judged import about, box, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
+from trialfit.sheets.judged import NOT_SO, about, jobs_to_tick, missing_of, shown, text_of, unit_for, verdicts
 from trialfit.sheets.sheet import Blank, Caution, Column, Fields, Heading, Line, Missing, Paragraph, Sheet, Table, Tick
 from trialfit.subjects.structure.margins import WELDING
 
@@ -30,8 +31,7 @@ _JOBS = ("CU", "MT")
 _NO_CUT = "The build has no cut member yet. Measure a member before you cut it: afterwards it is too late."
 _NO_WELD = 'No weld is in the build yet. Fill in by hand, then add each as a part with kind = "weld".'
 _GIVEN = "reinforcement"
-_CHECKS = ("tacked", "coupon kept", "leg, smallest", "no undercut, crater, pore", "dye")
-_LAST = "painted, waxed"
+_CHECKS = ("tacked", "coupon kept", "leg, smallest", "no undercut, crater, pore", "dye", "painted, waxed")
 _SECTION = (
     "shape",
     "diameter",
@@ -166,13 +166,28 @@ def _under(weld: Weld) -> tuple[FactRef, ...]:
 
 
 def _boxes(known: Known, names: list[str]) -> Table:
-    """A row for each weld with a box for each inspection, the last one only if nothing fails; and rows to fill in."""
+    """A row for each weld: the verdict first, then a box for each inspection, none if anything fails; and rows to fill in."""
     unit = unit_for(LENGTH, known.units)
-    columns = (Column(title="weld", share=2.2), *(Column(title=check, share=1) for check in (*_CHECKS, _LAST)))
+    columns = (
+        Column(title="weld", share=2.2),
+        Column(title="verdict", share=1.4),
+        *(Column(title=check, share=1) for check in _CHECKS),
+    )
     checks = tuple(Blank(unit=unit) if check.startswith("leg") else Tick() for check in _CHECKS)
-    rows: list[tuple[Cell, ...]] = [(name, *checks, box(known, "structure", name)) for name in names]
-    rows += [(Blank(), *checks, Tick()) for _ in range(_SPARE_ROWS if names else _EMPTY_ROWS)]
+    rows: list[tuple[Cell, ...]] = []
+    for name in names:
+        verdict = _verdict_of(known, name)
+        rows.append((name, verdict, *(("",) * len(checks) if verdict == NOT_SO else checks)))
+    rows += [(Blank(), "", *checks) for _ in range(_SPARE_ROWS if names else _EMPTY_ROWS)]
     return Table(columns=columns, rows=tuple(rows))
+
+
+def _verdict_of(known: Known, name: str) -> str:
+    """The worst verdict on a weld; NOT SO where one fails, so that nobody tacks it."""
+    found = about(known, "structure", name)
+    if not found:
+        return ""
+    return NOT_SO if found[0].verdict is Verdict.fails else str(found[0].verdict)
 
 
 def _members_by_hand(known: Known) -> Table:

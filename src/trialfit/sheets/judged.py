@@ -13,6 +13,7 @@ Not here  the figures (evaluation/, advice/)
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from trialfit.evaluation.verdict import Verdict
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from trialfit.sheets.sheet import Cell
 
 NOT_SO = "NOT SO: it fails"
+_TYPICAL = re.compile(r"typical values used for ([^;]+)")
 WORST_FIRST = (Verdict.fails, Verdict.unsettled, Verdict.unknown, Verdict.holds)
 
 
@@ -103,11 +105,15 @@ def value_and_limit(known: Known, one: Finding) -> str:
 
 
 def to_know(one: Finding) -> str:
-    """The missing facts, else the remark and the cure."""
+    """The missing facts, else the remark and the cure; typical values only by their number, `why` lists them."""
     if one.missing:
         return f"missing: {', '.join(one.missing)}"
     cure = one.cure if one.verdict is Verdict.fails else ""
-    return "; ".join(filter(None, (one.remark, cure)))
+    return "; ".join(filter(None, (_TYPICAL.sub(_counted, one.remark), cure)))
+
+
+def _counted(found: re.Match[str]) -> str:
+    return f"typical values used: {len(found[1].split(', '))}, list in why"
 
 
 def cautions_of(results: Iterable[Finding | Figure]) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from trialfit.advice.instruments import ways_to_get
 from trialfit.advice.inventory import State, inventory
 from trialfit.advice.next_step import next_step
 from trialfit.advice.what_to_measure import Measurement, Outcome, measure_next
@@ -12,7 +13,9 @@ from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.finding import Report
 from trialfit.evaluation.verdict import Verdict
 from trialfit.evaluation.working import work_out
+from trialfit.facts.quantity import LENGTH
 from trialfit.subjects.lifting import requirements
+from trialfit.subjects.structure import requirements as structure
 
 LIFT = """
 [unit]
@@ -139,3 +142,41 @@ def test_a_part_that_has_not_arrived_is_measured_later(order, is_later) -> None:
 
     assert [(one.path, bool(one.later)) for one in found] == [("unit.mass", is_later)]
     assert not is_later or found[0].later == "unit is not there yet: it is ordered, without a date."
+
+
+WELD = """
+[seam]
+kind = "weld"
+pattern = "all round"
+width = "60 mm, calipered"
+depth = "80 mm, calipered"
+leg = "4 mm, calipered"
+thicker = "5 mm, calipered"
+thinner = "4 mm, calipered"
+base_thickness = "1.2 mm, guess"
+base_width = "100 mm, taped"
+load = "1200 N ± 5 %"
+reach = "{reach} mm, taped"
+torch_access = "200 mm, taped"
+edge_distance = "9 mm, guess"
+"""
+
+
+@pytest.mark.parametrize(("reach", "first"), [("150", "structure.sheet_bending.seam"), ("0", "")])
+def test_a_weld_that_fails_is_changed_before_its_sizes_are_measured(reach: str, first: str) -> None:
+    """The sheet under it folds: the distance to the edge of a part that is made anew settles nothing."""
+    build = read_text(WELD.format(reach=reach))
+    chosen = [one for one in structure(build) if "sheet_bending" in one.id or "weld_place" in one.id]
+    found = {one.path: one for one in measure_next(build, work_out(Evaluation(build, 256), chosen))}
+    edge = found["seam.edge_distance"]
+
+    assert edge.fails == first
+    assert ("fails whatever this shows" in edge.helps) is bool(first)
+
+
+def test_the_wall_of_a_closed_rail_is_not_measured_with_a_micrometer() -> None:
+    """Sound reaches it from one side; nothing else does."""
+    ways = ways_to_get("weld", "base_thickness", LENGTH, 0.0012)
+
+    assert [one.name for one in ways.instruments] == ["ultrasonic wall gauge"]
+    assert "caliper" in ways_to_get("weld", "base_thickness", LENGTH, 0.0006).helps

@@ -75,6 +75,7 @@ wall_thickness = "3 mm, calipered"
 length = "600 mm, taped"
 load = "1500 N ± 10 %"
 repeats = "once"
+once_as = "tow eye"
 yield_strength = "276 MPa, catalogue"
 """
 CHANNEL = """
@@ -87,6 +88,7 @@ leg = "6 ± 0.2 mm, gauged"
 load = "28 ± 0 kN, computed"
 load_factor = "1 ± 0, manual"
 repeats = "once"
+once_as = "tow eye"
 reach = "0 ± 1 mm, taped"
 offset = "128 ± 1 mm, taped"
 legs = "away from the load"
@@ -145,7 +147,8 @@ def test_nobody_knows_how_a_sheet_bends_before_its_free_width_is_taped() -> None
 def test_a_large_leg_on_thin_sheet_tears_the_sheet_beside_it() -> None:
     """800 N at 50 mm on 0.9 mm sheet: the throat of a 5 mm leg holds once in life, the sheet sees more than its yield over 1.5."""
     scuttle = ARM.split("[seam]")[1].replace(
-        'carries = "arm"', 'load = "800 ± 10 N, computed"\nreach = "50 ± 1 mm, taped"\nrepeats = "once"'
+        'carries = "arm"',
+        'load = "800 ± 10 N, computed"\nreach = "50 ± 1 mm, taped"\nrepeats = "once"\nonce_as = "seat hold"',
     )
     text = "[seam]" + scuttle.replace("3.5 ± 0.1", "5 ± 0.1").replace('thinner = "4 ± 0.1', 'thinner = "0.9 ± 0.05')
     bad = structure(text, ('depth = "60', 'depth = "50'), ('width = "8 ', 'width = "40 '))
@@ -175,7 +178,7 @@ def test_a_weld_takes_the_repetition_from_the_load_of_its_bracket(word: str) -> 
     bad = structure(ARM, ('carries = "arm"\n', f'carries = "arm"\n{word}'))
     once = structure(
         ARM,
-        ('kind = "bracket"\n', 'kind = "bracket"\nrepeats = "once"\n'),
+        ('kind = "bracket"\n', 'kind = "bracket"\nrepeats = "once"\nonce_as = "battery hold"\n'),
         ('carries = "arm"\n', f'carries = "arm"\n{word}'),
     )
 

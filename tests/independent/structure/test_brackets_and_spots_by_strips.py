@@ -53,7 +53,7 @@ def test_the_root_of_a_bracket_by_strips() -> None:
             for name in ("reach", "depth", "thickness", "root_hole")
         )
         build = read_text(
-            f'[b]\nkind = "bracket"\nmaterial = "{metal}"\nrepeats = "{repeats}"\nyield_strength = "{METALS[metal][0]} ± 0 MPa, manual"\n'
+            f'[b]\nkind = "bracket"\nmaterial = "{metal}"\nrepeats = "{repeats}"\nonce_as = "by its manual"\nyield_strength = "{METALS[metal][0]} ± 0 MPa, manual"\n'
             f'plates = "{case["plates"]:.0f} ± 0"\nload_factor = "1 ± 0, manual"\nload = "{load:.9f} ± 0 N; really"\n{text}'
         )
         found = work_out(
@@ -106,7 +106,7 @@ def test_spots_as_springs(pulled: str) -> None:
         build = read_text(
             f'[s]\nkind = "spot_welds"\nload_factor = "1 ± 0, manual"\nnumber = "{rows * across} ± 0"\nrows = "{rows} ± 0"\npulled = "{pulled}"\n'
             f'thinner = "{thickness} ± 0 mm, calipered"\ndiameter = "{nugget:.9f} ± 0 mm, calipered; really"\nstrength_share = "1 ± 0, manual"\npull_share = "{share} ± 0, manual"\n'
-            f'repeats = "{repeats}"\nload = "{load:.9f} ± 0 N; really"\npull = "{load * pull:.9f} ± 0 N; really"\n'
+            f'repeats = "{repeats}"\nonce_as = "by its manual"\nload = "{load:.9f} ± 0 N; really"\npull = "{load * pull:.9f} ± 0 N; really"\n'
             f'reach = "{reach * 1e3:.9f} ± 0 mm, calipered"\ndepth = "{depth * 1e3:.9f} ± 0 mm, calipered"\n'
         )
         ours = work_out(Evaluation(build, 2), list(spots.of(build, [build.named("s")])))["structure.spot_load.s"]

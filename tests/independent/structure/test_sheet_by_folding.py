@@ -170,7 +170,7 @@ def judged(width: float, length: float, free: float, thickness: float, load: flo
     }
     text = "".join(f'{name} = "{value * 1e3:.9f} ± 0 mm, calipered; really"\n' for name, value in sizes.items())
     build = read_text(
-        f'[w]\nkind = "weld"\npattern = "all round"\nrepeats = "once"\nload_factor = "1 ± 0, manual"\nreach = "{arm * 1e3} ± 0 mm, calipered"\n{carried}\n{text}'
+        f'[w]\nkind = "weld"\npattern = "all round"\nrepeats = "once"\nonce_as = "tow eye"\nload_factor = "1 ± 0, manual"\nreach = "{arm * 1e3} ± 0 mm, calipered"\n{carried}\n{text}'
         'thicker = "3 ± 0 mm, calipered"\nthinner = "1 ± 0 mm, calipered"\n'
     )
     return work_out(Evaluation(build, 2), list(sheet.requirements(build)))["structure.sheet_bending.w"].verdict

@@ -120,7 +120,7 @@ def written(case: dict[str, float | str]) -> str:
     text += f'thicker = "{(float(case["thinner"]) + float(case["more"])) * 1e3:.9f} ± 0 mm, calipered"\n'
     text += "".join(f'{name} = "{float(case[name]):.9f} ± 0 N; really"\n' for name in ("load", "side_load", "pull"))
     text += "".join(f'{name} = "{case[name]}"\n' for name in ("pattern", "legs", "repeats"))
-    return f'[w]\nkind = "weld"\nload_factor = "1 ± 0, manual"\nmetal_strength = "480 ± 0 MPa, manual"\nbase = "solid"\n{text}'
+    return f'[w]\nkind = "weld"\nload_factor = "1 ± 0, manual"\nmetal_strength = "480 ± 0 MPa, manual"\nbase = "solid"\nonce_as = "by its manual"\n{text}'
 
 
 def by_hand(case: dict[str, float | str]) -> dict[str, tuple[float, float]]:

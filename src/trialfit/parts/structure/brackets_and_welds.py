@@ -9,7 +9,15 @@ from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure.weld_lines import PATTERNS
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, FactSpec, Part, RefSpec, WordSpec
 from trialfit.parts.structure import carried_loads
-from trialfit.parts.structure.carried_loads import REPEATS, as_welded, by_filler, load_factor, material, yield_strength
+from trialfit.parts.structure.carried_loads import (
+    REPEATS,
+    as_welded,
+    by_filler,
+    load_factor,
+    material,
+    once_as,
+    yield_strength,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,6 +32,7 @@ class Bracket(Part):
     load = FactSpec(FORCE, "load on its end at rest, in the direction of the plate's depth")
     load_factor = load_factor()
     repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
+    once_as = once_as()
     reach = FactSpec(LENGTH, "from its root to the load", bounds=POSITIVE, is_rating=True)
     depth = FactSpec(
         LENGTH, "depth of the plate at its root, in the direction of the load", bounds=POSITIVE, is_rating=True
@@ -140,6 +149,7 @@ class Weld(Part):
     )
     load_factor = load_factor()
     repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
+    once_as = once_as()
     face_angle = FactSpec(
         ANGLE,
         "angle between the two faces",

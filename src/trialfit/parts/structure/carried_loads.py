@@ -1,6 +1,7 @@
 """What every part that carries a load of its own declares: how often it comes, and the metal beside its weld.
 
 Answers   load_factor, REPEATS        how hard a load comes, and how often
+          once_as                     what makes a load one that comes once
           material, yield_strength    the metal, and what is left of it beside a weld
           as_welded                   the typical yield of a metal beside a weld
 Not here  the parts (members.py, brackets_and_welds.py, spot_welds.py, mounts.py)
@@ -15,6 +16,16 @@ from trialfit.parts.declaring import POSITIVE, FactSpec, WordSpec
 
 AS_WELDED = "student racing-car competition rules, F.3.4.2: mild steel at welds"
 REPEATS = "whether the load repeats, or comes once in the life of the car"
+
+ONCE_AS = ("battery hold", "tank hold", "seat hold", "belt anchor", "tow eye", "by its manual")
+"""Loads that come once in the life of a car: what holds in a crash, and a tow eye; or the maker's manual says so."""
+
+
+def once_as() -> WordSpec:
+    """Why a load that is written as coming once does."""
+    return WordSpec(
+        'what the load is if repeats = "once": a hold in a crash or a tow eye, or its maker\'s manual says so', *ONCE_AS
+    )
 
 
 def load_factor() -> FactSpec:

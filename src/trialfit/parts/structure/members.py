@@ -12,7 +12,7 @@ from trialfit.handbook.structure.walled_sections import read_walls
 from trialfit.handbook.structure.welded_metals import metal_named
 from trialfit.parts.declaring import POSITIVE, CodeSpec, FactSpec, Part, RefSpec, WordSpec
 from trialfit.parts.lists_and_curves import ListSpec
-from trialfit.parts.structure.carried_loads import REPEATS, as_welded, load_factor, material, yield_strength
+from trialfit.parts.structure.carried_loads import REPEATS, as_welded, load_factor, material, once_as, yield_strength
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -101,6 +101,7 @@ class Reinforcement(Sectioned):
     torque = FactSpec(TORQUE, "torque that twists it, at rest")
     load_factor = load_factor()
     repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
+    once_as = once_as()
 
     def spec_in_use(self, spec: FactSpec) -> FactSpec:
         """Its metal narrows what is usual beside a weld, and how stiff it is."""
@@ -118,6 +119,7 @@ class Frame(Part):
 
     load_factor = load_factor()
     repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
+    once_as = once_as()
 
 
 class FrameNode(Part):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from trialfit.facts.quantity import COEFFICIENT, COUNT, FORCE, LENGTH, STRESS
 from trialfit.handbook.structure.spot_welds import PEELED, REACHED, SQUARE
 from trialfit.parts.declaring import NOT_NEGATIVE, POSITIVE, Bounds, FactSpec, Part, RefSpec, WordSpec
-from trialfit.parts.structure.carried_loads import REPEATS, load_factor, material
+from trialfit.parts.structure.carried_loads import REPEATS, load_factor, material, once_as
 
 _FROM_MEMORY = "from memory: strength of a spot by the way it is pulled"
 
@@ -38,6 +38,7 @@ class SpotWelds(Part):
         typical=_span(REACHED),
         source="from memory: AWS C1.1 chart for steel up to 480 MPa; AWS D8.9 gives half of it for steel of 300 MPa",
         is_rating=True,
+        lax="high",
     )
     metal_strength = FactSpec(
         STRESS,
@@ -68,6 +69,7 @@ class SpotWelds(Part):
     depth = FactSpec(LENGTH, "from the first row to the last, along the load", bounds=POSITIVE, is_rating=True)
     load_factor = load_factor()
     repeats = WordSpec(REPEATS, "repeated", "once", default="repeated")
+    once_as = once_as()
 
     def spec_in_use(self, spec: FactSpec) -> FactSpec:
         """The way they are pulled narrows what is usual."""

@@ -24,7 +24,7 @@ from trialfit.handbook.structure.frame_work import combine, work_of_members
 from trialfit.handbook.structure.welds import steel
 from trialfit.parts import CutMember, Frame, FrameMember, FrameNode, Reinforcement
 from trialfit.parts.structure.members import Sectioned
-from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life, safety
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, counts_as, in_life, once_unsaid, safety
 from trialfit.subjects.structure.metals import beside_weld, counted
 from trialfit.subjects.structure.reinforcement import (
     AS_MUCH_AS_CUT,
@@ -54,14 +54,14 @@ def requirements(build: Build) -> Iterator[Requirement]:
         yield Requirement(
             id=f"structure.frame_stress.{frame.name}",
             about=frame.name,
-            says=f"the members of {frame.name} carry their loads, which come {in_life(frame.repeats)}, beside their welds",
+            says=f"the members of {frame.name} carry their loads, which come {in_life(counts_as(frame))}, beside their welds",
             value=partial(use_of_strength, frame=frame),
             quantity=RATIO,
             stake=Stake.safety,
-            limit=AtMost(1.0 / safety(frame.repeats)),
+            limit=AtMost(1.0 / safety(counts_as(frame))),
             source=SAFETY_ON_YIELD,
             formulas=(combine, equivalent_stress),
-            shows=partial(_worst_member, frame=frame),
+            shows=lambda ev, frame=frame: "; ".join(filter(None, (_worst_member(ev, frame), once_unsaid(frame)))),  # type: ignore[misc]
             caution=WELDING,
         )
         yield Requirement(
@@ -213,7 +213,7 @@ def uses(ev: Evaluation, frame: Frame) -> Array:
         )
         along = pull / section.area + sideways / section.sideways_modulus + upright / section.upright_modulus
         if isinstance(part, Reinforcement):
-            strength = counted(ev.of(beside_weld, part), part.material, frame.repeats)
+            strength = counted(ev.of(beside_weld, part), part.material, counts_as(frame))
         else:
             strength = np.full(ev.draws, steel("welded_yield"))
         found.append(np.asarray(equivalent_stress(along, twist / section.torsion_modulus)) / strength)

@@ -4,6 +4,8 @@ Answers   held_thickness, base_thickness   of the part that it holds, and of wha
           held_yield, base_yield           beside the weld
           held_metal, base_metal           their words
           has_doubler                      whether a doubler plate is between the part and the sheet
+          bends                            whether what it is welded to can bend
+          not_solid                        what is said of a "solid" that is too thin for it
 Rule      Where the weld holds a bracket, the base is that of the two thicknesses which is not the bracket's; else it is the
           thinner one. With a doubler the two thicknesses at the weld are those of part and doubler, and base_thickness is the sheet's.
 """
@@ -14,6 +16,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from trialfit.facts.quantity import LENGTH
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
 from trialfit.parts import Bracket
 from trialfit.subjects.structure import metals
 
@@ -33,6 +38,38 @@ def bracket_of(build: Build, weld: Weld) -> Bracket | None:
 def has_doubler(weld: Weld) -> bool:
     """Whether a doubler plate is written."""
     return weld.doubler_thickness.written is not None
+
+
+SOLID, LEGS = 0.006, 3.0
+"""Thickness from which what is welded to counts as solid by the builder's word, m, or in legs of the weld: a choice, no source."""
+
+
+def bends(build: Build, weld: Weld) -> bool:
+    """Whether what it is welded to can bend: all that is not called solid, or is too thin to be."""
+    return weld.base != "solid" or bool(not_solid(build, weld))
+
+
+def not_solid(build: Build, weld: Weld) -> str:
+    """Why what is called solid is not; nothing where it is, or is not called so."""
+    leg, thickness = weld.leg.written, _base_as_written(build, weld)
+    if weld.base != "solid" or leg is None or thickness is None or thickness >= min(SOLID, LEGS * leg.si):
+        return ""
+    return (
+        f'{weld.name}.base "solid" does not count, it is judged as a wall: {show(thickness, display_unit(LENGTH))} is less than '
+        f"{LEGS:g} legs and less than {show(SOLID, display_unit(LENGTH))}, and bends. If what it is welded to is thicker, write {weld.name}.base_thickness"
+    )
+
+
+def _base_as_written(build: Build, weld: Weld) -> float | None:
+    """Thickness of what is called solid, m: as written, else the one of both that is not the bracket's, else the thicker."""
+    if weld.base_thickness.written:
+        return weld.base_thickness.written.si
+    both = [ref.written.si for ref in (weld.thinner, weld.thicker) if ref.written]
+    bracket = bracket_of(build, weld)
+    if bracket is None or bracket.thickness.written is None:
+        return max(both, default=None)
+    own = bracket.thickness.written.si
+    return max(both, key=lambda one: abs(one - own), default=None)
 
 
 def thinner(ev: Evaluation, weld: Weld) -> Array:

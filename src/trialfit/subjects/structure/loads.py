@@ -5,11 +5,14 @@ Answers   comings      the ways in which the load comes: once in the car's life,
           in_comings   a value (comings, draws) as a value in states
           how_often    the same in words
           unheeded     a remark on a "once" that does not count
+          greater      a remark on a load or reach that is written beside that of the bracket
+          reach        the greater of both reaches
           chain        what a weld holds, and what that carries, down to the mount
 Not here  the loads on the mounts (subjects/power_unit.py)
 Rule      How often a load comes belongs to the load: a weld takes it from the bracket that it holds. The worst load of a mount, of
           bump, stop or shock, comes once; its everyday load repeats, and both are judged. "repeated", wherever it is written along
-          the chain, makes the worst load repeat too. Of a load that is written and one that is carried the greater counts. "once" on a weld alone does not make its bracket's load come once.
+          the chain, makes the worst load repeat too. Of a load that is written and one that is carried the greater counts. "once" on a weld alone does not
+          make its bracket's load come once; of a load of its own it counts only if `once_as` says what that is (margins.counts_as).
 """
 
 from __future__ import annotations
@@ -20,15 +23,18 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.states import InStates
+from trialfit.facts.quantity import FORCE, LENGTH
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
 from trialfit.parts import Bracket, Mount, SpotWelds, Weld
 from trialfit.subjects import power_unit
-from trialfit.subjects.structure.margins import in_life
+from trialfit.subjects.structure.margins import counts_as, in_life, once_unsaid
 
 if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
-    from trialfit.parts import Part
+    from trialfit.parts import FactRef, Part
 
     Carrier = Bracket | Weld | SpotWelds
 
@@ -61,7 +67,8 @@ def comings(build: Build, part: Carrier) -> tuple[Coming, ...]:
     written = {link.values.get("repeats") for link in links}
     if isinstance(links[-1], Mount):
         return (WORST_OFTEN,) if "repeated" in written else (WORST_ONCE, EVERYDAY)
-    own = getattr(links[-1], "repeats", None) or "repeated"
+    end = links[-1]
+    own = counts_as(end) if isinstance(end, Bracket | Weld | SpotWelds) else "repeated"
     return (Coming("", "repeated" if "repeated" in written else own),)
 
 
@@ -76,11 +83,14 @@ def how_often(build: Build, part: Carrier) -> str:
 def unheeded(build: Build, part: Carrier) -> str:
     """What is said of a "once" that is written and does not count; nothing where there is none."""
     links = chain(build, part)
+    end = links[-1]
+    if isinstance(end, Bracket | Weld | SpotWelds) and (unsaid := once_unsaid(end)):
+        return unsaid
     if part.values.get("repeats") != "once" or all(way.repeats == "once" for way in comings(build, part)):
         return ""
-    if isinstance(links[-1], Mount):
-        return f'{part.name}.repeats "once" does not count: the everyday load of {links[-1].name} repeats'
-    return f'{part.name}.repeats "once" does not count: how often the load comes is said by {links[-1].name}.repeats'
+    if isinstance(end, Mount):
+        return f'{part.name}.repeats "once" does not count: the everyday load of {end.name} repeats'
+    return f'{part.name}.repeats "once" does not count: how often the load comes is said by {end.name}.repeats'
 
 
 def forces(ev: Evaluation, part: Carrier) -> Array:
@@ -98,6 +108,41 @@ def forces(ev: Evaluation, part: Carrier) -> Array:
     return np.asarray(
         np.maximum.reduce([carried, *(np.broadcast_to(_written(ev, link), carried.shape) for link in own)])
     )
+
+
+def reach(ev: Evaluation, part: Weld | SpotWelds) -> Array:
+    """Distance of the load from the face, m: of the bracket that is held or of the part's own, the greater. Raises MissingFact."""
+    bracket = ev.build.named(part.carries)
+    if not isinstance(bracket, Bracket):
+        return ev(part.reach)
+    return np.maximum(ev(bracket.reach), ev(part.reach)) if part.reach.written else ev(bracket.reach)
+
+
+def greater(ev: Evaluation, part: Weld | SpotWelds) -> str:
+    """What counts where a part and the bracket that it holds both have a load or a reach; nothing where one of them has none."""
+    bracket = ev.build.named(part.carries)
+    if not isinstance(bracket, Bracket):
+        return ""
+    said = []
+    if part.load.written and bracket.load.written:
+        first, second = sorted((bracket, part), key=lambda one: -float(_written(ev, one)[0]))
+        said.append(
+            f"the load of {first.name} counts, {_newtons(ev, first)} at worst, as the greater: {second.name} has {_newtons(ev, second)}"
+        )
+    if part.reach.written and bracket.reach.written:
+        shorter, longer = sorted((bracket.reach, part.reach), key=lambda one: float(ev(one)[0]))
+        said.append(
+            f"{longer.path}, {_metres(ev, longer)}, counts as the greater reach: {shorter.path} is {_metres(ev, shorter)}"
+        )
+    return "; ".join(said)
+
+
+def _newtons(ev: Evaluation, part: Carrier) -> str:
+    return show(float(_written(ev, part)[0]), display_unit(FORCE))
+
+
+def _metres(ev: Evaluation, ref: FactRef) -> str:
+    return show(float(ev(ref)[0]), display_unit(LENGTH))
 
 
 def _written(ev: Evaluation, part: Carrier) -> Array:

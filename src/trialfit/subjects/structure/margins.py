@@ -1,6 +1,7 @@
 """Cautions, sources and margins that the topics of this subject share.
 
 Answers   WELDING, HOLDS_AN_ENGINE        cautions
+          counts_as, once_unsaid          whether "once" counts, and what is said where it does not
           AS_WELDED, SAFETY_ON_YIELD      sources
           safety                          the margin on yield for a load that repeats or comes once
 Not here  the yield itself, beside a weld (metals.py)
@@ -8,8 +9,13 @@ Not here  the yield itself, beside a weld (metals.py)
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from trialfit.evaluation.requirement import Source, SourceKind
 from trialfit.handbook.sources import NO_SOURCE
+
+if TYPE_CHECKING:
+    from trialfit.parts import Bracket, Frame, Reinforcement, SpotWelds, Weld
 
 WELDING = (
     "No figure here approves a weld: a trained welder, the certifier and local rules decide before the car is driven. Disconnect battery and "
@@ -29,6 +35,21 @@ SAFETY_ON_YIELD = Source(
     "180 MPa by student racing-car competition rules, F.3.4.2, other metals as welded by the table of their sources",
     SourceKind.common_practice,
 )
+
+
+def counts_as(part: Bracket | Weld | SpotWelds | Reinforcement | Frame) -> str:
+    """How often the load of a part counts as coming: "once" only with what makes it so, else repeatedly."""
+    return "once" if part.repeats == "once" and part.once_as else "repeated"
+
+
+def once_unsaid(part: Bracket | Weld | SpotWelds | Reinforcement | Frame) -> str:
+    """What is said of a "once" that does not count because nothing says what the load is; nothing where there is none."""
+    if part.values.get("repeats") != "once" or part.once_as:
+        return ""
+    return (
+        f'{part.name}.repeats "once" does not count, the load is judged as repeated, with a margin of {SAFETY["repeated"]:g} and not '
+        f'{SAFETY["once"]:g}: write {part.name}.once_as = "battery hold", "tow eye" or another word for what comes once'
+    )
 
 
 def safety(repeats: str | None) -> float:

@@ -21,7 +21,7 @@ from trialfit.handbook.structure.brackets import equivalent_stress
 from trialfit.handbook.structure.walled_sections import thin_walls
 from trialfit.handbook.structure.welded_metals import repeated_yield
 from trialfit.parts import CutMember, Reinforcement
-from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, in_life
+from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, counts_as, in_life, once_unsaid
 from trialfit.subjects.structure.metals import allowed_stress, said
 from trialfit.subjects.structure.section_of import section_of
 
@@ -91,14 +91,14 @@ def _under_load(new: Reinforcement) -> Iterator[Requirement]:
     yield Requirement(
         id=f"structure.stress.{new.name}",
         about=new.name,
-        says=f"{new.name} carries its load, which comes {in_life(new.repeats)}, beside its welds",
+        says=f"{new.name} carries its load, which comes {in_life(counts_as(new))}, beside its welds",
         value=partial(stress, new=new),
         quantity=STRESS,
         stake=Stake.safety,
-        limit=AtMost(partial(allowed_stress, part=new, repeats=new.repeats)),
+        limit=AtMost(partial(allowed_stress, part=new, repeats=counts_as(new))),
         source=SAFETY_ON_YIELD,
         formulas=(beams.bending_stress, equivalent_stress, repeated_yield, *_FORMULAS),
-        shows=lambda _: said(new),
+        shows=lambda _: "; ".join(filter(None, (said(new), once_unsaid(new)))),
         caution=WELDING,
     )
     if new.load.written:

@@ -66,7 +66,9 @@ def of(build: Build, some: Iterable[SpotWelds]) -> Iterator[Requirement]:
             limit=AtMost(partial(_allowed, group=group)),
             source=ON_BREAKING,
             formulas=(handbook.spot_strength, handbook.plug_strength, handbook.row_share),
-            shows=lambda _, one=group: _as_pulled(one),  # type: ignore[misc]
+            shows=lambda ev, one=group: "; ".join(
+                filter(None, (_as_pulled(one), loads.greater(ev, one), loads.unheeded(ev.build, one)))
+            ),  # type: ignore[misc]
             caution=WELDING,
             cure="more spots, plugs with a larger hole, or a wider flange with two rows, so that they are sheared and not peeled",
         )
@@ -150,7 +152,7 @@ def _levered(ev: Evaluation, group: SpotWelds) -> Array:
     bracket = ev.build.named(group.carries)
     if group.reach.written is None and not isinstance(bracket, Bracket):
         return np.zeros(ev.draws)
-    reach = ev(bracket.reach) if isinstance(bracket, Bracket) and group.reach.written is None else ev(group.reach)
+    reach = ev.of(loads.reach, group)
     number, rows, depth = ev.each(group.number, group.rows, group.depth)
     return np.asarray(handbook.row_share(ev.of(_along, group) * reach, number, rows, depth))
 

@@ -1,6 +1,6 @@
 """Size and place of a weld: least and largest leg, length of run, distance from an edge, and room to weld.
 
-Answers   requirements   weld_leg, weld_largest_leg, weld_edge, weld_run, weld_place, weld_angle, torch_access, each with the name
+Answers   requirements   weld_hinge, weld_leg, weld_largest_leg, weld_edge, weld_run, weld_place, weld_angle, torch_access, each with the name
 Not here  what it carries (welds.py); the sheet under it (sheet.py)
 """
 
@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.requirement import AtLeast, AtMost, Between, Requirement, Source, SourceKind, Stake
-from trialfit.facts.quantity import ANGLE, LENGTH
+from trialfit.facts.quantity import ANGLE, COUNT, LENGTH
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.handbook.structure import welds as handbook
 from trialfit.parts import Weld
-from trialfit.subjects.structure import joined
+from trialfit.subjects.structure import joined, loads
 from trialfit.subjects.structure.margins import WELDING
 
 if TYPE_CHECKING:
@@ -37,6 +37,9 @@ FROM_AN_EDGE = Source(
     "AISC 360 J2.2b, from memory: a fillet stops one leg short of an edge; 10 mm by common practice",
     SourceKind.from_memory,
 )
+ONE_SIDED = Source(
+    "EN 1993-1-8, 4.12, from memory: no bending about the root of a one-sided fillet", SourceKind.from_memory
+)
 FACES = Source("AWS D1.1, from memory: fillets between faces at 60 to 135°", SourceKind.from_memory)
 ROOM = Source(f"{NO_SOURCE}: 100 mm for a torch and to see the pool", SourceKind.common_practice)
 
@@ -49,6 +52,8 @@ def requirements(build: Build) -> Iterator[Requirement]:
     """How large each weld must be, and where it may be."""
     for weld in build.all(Weld):
         yield from _legs(weld)
+        if weld.pattern == "one upright" and weld.side_load.written:
+            yield _hinge(weld)
         if weld.run_length.written:
             yield _run(weld)
         if weld.edge_distance.written:
@@ -95,6 +100,26 @@ def _legs(weld: Weld) -> Iterator[Requirement]:
             formulas=(handbook.longest_leg,),
             caution=WELDING,
         )
+
+
+def _hinge(weld: Weld) -> Requirement:
+    return Requirement(
+        id=f"structure.weld_hinge.{weld.name}",
+        about=weld.name,
+        says=f"{weld.name} has runs enough for the side load on its arm: a single fillet folds about its root like a hinge",
+        value=lambda ev: np.ones(ev.draws),
+        quantity=COUNT,
+        stake=Stake.safety,
+        limit=AtLeast(partial(_runs_needed, weld=weld)),
+        source=ONE_SIDED,
+        caution=WELDING,
+        cure='weld the plate on both faces, pattern = "two upright" with its thickness as width, and stay it sideways with a gusset',
+    )
+
+
+def _runs_needed(ev: Evaluation, weld: Weld) -> Array:
+    levered = ev(weld.side_load)[0] * ev.of(loads.reach, weld)[0] != 0
+    return np.full(ev.draws, 2.0 if levered else 1.0)
 
 
 def _run(weld: Weld) -> Requirement:

@@ -2,20 +2,16 @@
 
 Answers   requirements        weld_throat, weld_yield, weld_parent, each with the name, and the figure weld_leg_needed
           of                  those of them by which a weld gives under its load
-          loads_on            the loads on its pattern, (comings, draws)
-          force_per_length    at the worst point of the pattern
-Not here  size and place (weld_sizes.py); a sheet that bends under it (sheet.py); what it joins (joined.py)
+Not here  the force at its worst point (weld_forces.py); size and place (weld_sizes.py); a sheet that bends under it (sheet.py); what it joins (joined.py)
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.evaluation.states import InStates, crossed
 from trialfit.facts.quantity import LENGTH, STRESS
@@ -25,17 +21,15 @@ from trialfit.handbook.structure import welds as handbook
 from trialfit.handbook.structure.weld_lines import plate_force, shared_force, throat_stress, weld_group
 from trialfit.handbook.structure.welded_metals import repeated_yield
 from trialfit.parts import Weld
-from trialfit.subjects.structure import joined, loads, metals
+from trialfit.subjects.structure import joined, loads, metals, weld_forces
 from trialfit.subjects.structure.margins import SAFETY_ON_YIELD, WELDING, safety
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Iterable, Iterator
 
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
-    from trialfit.handbook.arrays import Array, Numbers
-    from trialfit.handbook.structure.weld_lines import WeldGroup
-    from trialfit.parts import FactRef
+    from trialfit.handbook.arrays import Array
 
 
 ON_THE_THROAT = Source("AISC: 0.30 of the weld metal's strength on the throat", SourceKind.published)
@@ -44,6 +38,8 @@ LARGER = (
     "only as far as the thinner part takes it"
 )
 HELD, BASE, SHEET = "part that is held", "what it is welded to", "sheet under the doubler"
+MORE_AT_BEST, STEP = 0.001, 0.0005
+"""By how much a leg may exceed the thinner part (handbook.largest_leg_on_sheet), and the steps in which plate is sold, m."""
 BOTH_FACES = 2.0
 """Width of a pattern over the thickness of a plate up to which its two runs lie on both faces of that plate: a choice, no source."""
 
@@ -124,98 +120,15 @@ def _leg_needed(weld: Weld) -> Requirement:
         quantity=LENGTH,
         stake=Stake.safety,
         formulas=(shared_force, handbook.allowable_shear, handbook.throat),
+        shows=partial(_no_leg_meets_both, weld=weld),
         caution=WELDING,
-    )
-
-
-@dataclass(frozen=True)
-class Loads:
-    """Loads on a pattern: N and m; down, aside and pull (comings, draws) or (draws,), reach (draws,)."""
-
-    down: Array
-    aside: Array
-    pull: Array
-    reach: Array
-
-
-def loads_on(ev: Evaluation, weld: Weld) -> Loads:
-    """The loads on a weld at their worst, and how far out of its face they stand. Raises MissingFact."""
-    bracket = joined.bracket_of(ev.build, weld)
-    if weld.carries is None:
-        ev.each(weld.load, weld.load_factor, weld.reach)
-    reach = ev(bracket.reach) if bracket and weld.reach.written is None else ev(weld.reach)
-    aside, pull = (_at_worst(ev, weld, ref) for ref in (weld.side_load, weld.pull))
-    return Loads(ev.of(loads.forces, weld), aside, pull, reach)
-
-
-def _at_worst(ev: Evaluation, weld: Weld, ref: FactRef) -> Array:
-    """A load that counts only where it is written."""
-    return np.asarray(ev(ref) * ev(weld.load_factor)) if ref.written else np.zeros(ev.draws)
-
-
-def pattern_of(ev: Evaluation, weld: Weld) -> WeldGroup:
-    """The runs of a weld. Raises MissingFact."""
-    if weld.pattern is None:
-        raise MissingFact({f"{weld.name}.pattern": "pattern of the runs"})
-    depth = ev(weld.depth)
-    return weld_group(weld.pattern, _width(ev, weld), depth)
-
-
-def _width(ev: Evaluation, weld: Weld) -> Array:
-    return ev(weld.width) if weld.pattern not in {"one upright", "circle"} else np.ones(ev.draws)
-
-
-def _lever(ev: Evaluation, weld: Weld, group: WeldGroup) -> Array:
-    """Distance of the load to the right of the centre of the runs, m: in a channel they lie nearer to its upright run."""
-    if weld.offset.written is None and weld.pattern != "channel":
-        return np.zeros(ev.draws)
-    offset = ev(weld.offset) if weld.offset.written else np.zeros(ev.draws)
-    if weld.pattern != "channel":
-        return offset
-    if weld.legs is None and weld.offset.written:
-        raise MissingFact({f"{weld.name}.legs": weld.specs()["legs"].says})
-    middle = _width(ev, weld) / 2 - np.asarray(group.across_centre)
-    return np.asarray(middle - offset if weld.legs == "away from the load" else middle + offset)
-
-
-def force_per_length(ev: Evaluation, weld: Weld) -> Array:
-    """Force per length at the worst point of its runs, N/m, (comings, draws)."""
-    group, on = ev.of(pattern_of, weld), ev.of(loads_on, weld)
-    return _shared(group, on, _lever(ev, weld, group))
-
-
-def force_beside(ev: Evaluation, weld: Weld) -> Array:
-    """Tension per length in the plate beside its runs at the worst point, N/m, (comings, draws)."""
-    group, on = ev.of(pattern_of, weld), ev.of(loads_on, weld)
-    return _shared(group, on, _lever(ev, weld, group), plate_force)
-
-
-def force_round_the_doubler(ev: Evaluation, weld: Weld) -> Array:
-    """The same on the outline of its doubler plate, welded all round."""
-    on = ev.of(loads_on, weld)
-    group = weld_group("all round", *ev.each(weld.doubler_width, weld.doubler_depth))
-    offset = ev(weld.offset) if weld.offset.written else np.zeros(ev.draws)
-    return _shared(group, on, offset, plate_force)
-
-
-def _shared(group: WeldGroup, on: Loads, lever: Array, share: Callable[..., Numbers] = shared_force) -> Array:
-    return np.asarray(
-        share(
-            group,
-            down=on.down,
-            aside=on.aside,
-            pull=on.pull,
-            upright_moment=on.down * on.reach,
-            sideways_moment=on.aside * on.reach,
-            twist=on.down * lever,
-        )
     )
 
 
 def stress(ev: Evaluation, weld: Weld) -> Array:
     """Shear on the throat, Pa, (comings, draws)."""
     throat = handbook.throat(*ev.each(weld.leg, weld.throat_deduction))
-    return np.asarray(throat_stress(ev.of(force_per_length, weld), throat))
+    return np.asarray(throat_stress(ev.of(weld_forces.force_per_length, weld), throat))
 
 
 def allowed_in_throat(ev: Evaluation, weld: Weld) -> Array:
@@ -242,11 +155,11 @@ def sides(build: Build, weld: Weld) -> tuple[str, ...]:
 
 def parent_stress(ev: Evaluation, weld: Weld) -> InStates:
     """Equivalent stress in the thickness of each plate beside a weld, Pa."""
-    at_weld = ev.of(force_beside, weld)
+    at_weld = ev.of(weld_forces.force_beside, weld)
     by_side = []
     for side in sides(ev.build, weld):
         if side == SHEET:
-            handed, thickness = ev.of(force_round_the_doubler, weld), ev(weld.base_thickness)
+            handed, thickness = ev.of(weld_forces.force_round_the_doubler, weld), ev(weld.base_thickness)
         elif side == BASE:
             handed, thickness = at_weld, ev.of(joined.base_thickness, weld)
         else:
@@ -260,7 +173,7 @@ def _runs_on_it(ev: Evaluation, weld: Weld, thickness: Array) -> Array:
     """Two where the runs lie on both faces of one plate, else one."""
     if weld.pattern not in {"two upright", "all round", "channel"}:
         return np.ones(ev.draws)
-    return np.where(_width(ev, weld) <= BOTH_FACES * thickness, 2.0, 1.0)
+    return np.where(weld_forces.width(ev, weld) <= BOTH_FACES * thickness, 2.0, 1.0)
 
 
 def allowed_beside(ev: Evaluation, weld: Weld) -> InStates:
@@ -295,12 +208,29 @@ def leg_by_yield(ev: Evaluation, weld: Weld) -> Array:
 
 
 def _leg_at(ev: Evaluation, weld: Weld, shear: Array) -> Array:
-    throat = (ev.of(force_per_length, weld) / shear).max(axis=0) + ev(weld.throat_deduction)
+    throat = (ev.of(weld_forces.force_per_length, weld) / shear).max(axis=0) + ev(weld.throat_deduction)
     return np.asarray(throat * np.sqrt(2.0))
 
 
 def _in_words(leg: Array, what: str) -> str:
     return f"a leg of {show(float(leg[0]), display_unit(LENGTH))} just carries it, by {what}; the sheet beside it is judged apart"
+
+
+def _no_leg_meets_both(ev: Evaluation, weld: Weld) -> str:
+    """What then, where the leg that the load needs is larger than the thinner part takes; nothing where one meets both."""
+    if weld.thinner.written is None or weld.thicker.written is None:
+        return ""
+    needed, thin = float(leg_needed(ev, weld)[0]), ev.of(joined.thinner, weld)
+    takes = float(np.asarray(handbook.largest_leg_on_sheet(thin))[0])
+    if not needed > takes:
+        return ""
+    unit = display_unit(LENGTH)
+    plate = np.ceil((needed - MORE_AT_BEST) / STEP) * STEP
+    under = "" if joined.has_doubler(weld) else f", or weld a doubler plate of {plate * 1e3:g} mm or more under it"
+    return (
+        f"no leg meets both: the load needs {show(needed, unit)}, the thinner part takes {show(takes, unit)} at most. Make the pattern "
+        f"deeper along the load, then a smaller leg is enough{under}"
+    )
 
 
 def _taken_as(ev: Evaluation, weld: Weld) -> str:
@@ -309,4 +239,15 @@ def _taken_as(ev: Evaluation, weld: Weld) -> str:
 
 def _yield_in_words(ev: Evaluation, weld: Weld) -> str:
     leg = _in_words(leg_by_yield(ev, weld), "the metal fused in")
-    return "; ".join(filter(None, (leg, _taken_as(ev, weld), loads.unheeded(ev.build, weld))))
+    return "; ".join(
+        filter(
+            None,
+            (
+                leg,
+                _no_leg_meets_both(ev, weld),
+                loads.greater(ev, weld),
+                _taken_as(ev, weld),
+                loads.unheeded(ev.build, weld),
+            ),
+        )
+    )
