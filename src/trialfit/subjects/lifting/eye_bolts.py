@@ -18,7 +18,7 @@ from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.fastening import eye_bolts as handbook
 from trialfit.parts import Lift
 from trialfit.subjects.lifting.cautions import HOISTING
-from trialfit.subjects.lifting.hoisting import hook, legs_of
+from trialfit.subjects.lifting.hoisting import hung_hook, legs_of
 from trialfit.subjects.lifting.legs import tensions
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ def pull(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
 
 def angle_off_axis(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
     """Angle between a leg and the axis of its eye bolt, rad: both turn with the load."""
-    run = ev.of(hook, lift) - np.stack(ev.each(leg.eye_x, leg.eye_y, leg.eye_z), axis=-1)
+    run = ev.of(hung_hook, lift) - np.stack(ev.each(leg.eye_x, leg.eye_y, leg.eye_z), axis=-1)
     along = np.abs(run[:, _AXES[leg.eye_axis or "upright"]]) / np.linalg.norm(run, axis=-1)
     return np.asarray(np.arccos(np.minimum(along, 1.0)))
 
