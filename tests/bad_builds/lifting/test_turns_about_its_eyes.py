@@ -47,7 +47,7 @@ def test_two_eyes_abreast_let_the_load_dip() -> None:
     assert dips.verdict is Verdict.fails
     assert dips.stake is Stake.safety
     assert dips.value.nominal == pytest.approx(45)
-    assert "hangs 45.0°, rear end low: the load turns about its eyes" in dips.remark
+    assert "hangs 45°, rear end low: the load turns about its eyes" in dips.remark
     assert "left and right the load turns, wherever the hook is" in dips.cure
     assert level.verdict is Verdict.holds
 

@@ -183,7 +183,8 @@ def hung_hook(ev: Evaluation, lift: Lift) -> Array:
     legs = legs_of(ev.build, lift)
     if not 0 < len(legs) <= PAIR:
         return ev.of(hook, lift)
-    return np.asarray(handbook.hook_as_it_hangs(eyes_of(ev, legs), ev.of(hook, lift), ev.of(centre, lift)))
+    place, at = ev.of(hook, lift), ev.of(centre, lift)
+    return np.asarray(handbook.hook_as_it_hangs(eyes_of(ev, legs), place, at))
 
 
 def tilt(ev: Evaluation, lift: Lift) -> Array:
@@ -205,7 +206,7 @@ def _off_tilt(ev: Evaluation, lift: Lift) -> Array:
 
 
 def _side_tilt(ev: Evaluation, lift: Lift) -> Array:
-    return np.abs(ev.of(_leans_left, lift))
+    return np.asarray(np.abs(ev.of(_leans_left, lift)))
 
 
 def _leans_left(ev: Evaluation, lift: Lift) -> Array:
