@@ -74,7 +74,9 @@ def strength_of(joint: BoltedJoint) -> Strength:
     thread, grade = thread_of(joint), word(joint, "strength_class")
     strength = strength_in_table(grade, thread.diameter)
     if strength is None:
-        says = f"a class that is made as {thread.designation}: {grade} is not"
+        says = (
+            f"a class whose strength is known for {thread.designation}: the table of {grade} does not reach that size"
+        )
         raise MissingFact({f"{joint.name}.strength_class": says})
     return strength
 
