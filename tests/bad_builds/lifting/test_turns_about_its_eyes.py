@@ -10,7 +10,9 @@ from trialfit.evaluation.finding import Finding
 from trialfit.evaluation.requirement import Stake
 from trialfit.evaluation.verdict import Verdict
 from trialfit.evaluation.working import work_out
+from trialfit.parts import Lift
 from trialfit.subjects.lifting import requirements
+from trialfit.subjects.lifting.hoisting import hook_wanted, tilt
 
 LOAD = """
 [unit]
@@ -72,3 +74,17 @@ def test_one_eye_turns_the_load_until_its_centre_is_below() -> None:
     assert dips.verdict is Verdict.fails
     assert dips.value.nominal == pytest.approx(45)
     assert level.verdict is Verdict.holds
+
+
+def test_the_hook_that_the_figure_names_hangs_a_load_on_two_eyes_aslant_level() -> None:
+    """Two eyes from corner to corner, the hook 60 mm off: at the place of the figure it hangs level along the car."""
+    text = LOAD.format(aside=0.02).replace('hook_x = "-0.1 m', 'hook_x = "{} m')
+    for number, (x, y) in enumerate(((0.2, 0.1), (-0.35, -0.1))):
+        text += f'[leg{number}]\nkind = "sling_leg"\neye_x = "{x} m, taped"\neye_y = "{y} m, taped"\neye_z = "0.8 m, taped"\n'
+    build = read_text(text.format(-0.04))
+    (lift,) = build.all(Lift)
+    wanted = float(hook_wanted(Evaluation(build, 4), lift)[0])
+    there = read_text(text.format(wanted))
+
+    assert abs(float(tilt(Evaluation(build, 4), lift)[0])) > 0.05
+    assert float(tilt(Evaluation(there, 4), there.first(Lift))[0]) == pytest.approx(0, abs=1e-6)

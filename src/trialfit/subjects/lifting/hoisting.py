@@ -37,6 +37,7 @@ ROLLS = Source(
     SourceKind.common_practice,
 )
 BELOW_THE_EYES = 0.050
+STEPS_TO_AIM = 25
 PAIR = 2
 """So many eyes or fewer let the load turn: about its one eye, or about the line of the two."""
 
@@ -238,7 +239,17 @@ def hook_wanted(ev: Evaluation, lift: Lift) -> Array:
     at, place = ev.of(centre, lift), ev.of(hook, lift)
     if not ev.of(_hook_steers, lift):
         return np.full(ev.draws, np.nan)
-    return np.asarray(handbook.hook_for_angle(at[:, 0], place[:, 2] - at[:, 2], -ev(lift.target_tilt)))
+    aim, depth = ev(lift.target_tilt), place[:, 2] - at[:, 2]
+    found = np.asarray(handbook.hook_for_angle(at[:, 0], depth, -aim))
+    legs = legs_of(ev.build, lift)
+    if len(legs) != PAIR:
+        return found
+    eyes = ev.of(eyes_of, legs)
+    for _ in range(STEPS_TO_AIM):  # on two eyes it hangs turned about their line: step until it hangs at the target
+        moved = np.stack([found, place[:, 1], place[:, 2]], axis=-1)
+        hang = np.asarray(handbook.hook_as_it_hangs(eyes, moved, at)) - at
+        found = found + (np.tan(aim) - hang[:, 0] / hang[:, 2]) * depth
+    return np.asarray(found)
 
 
 def _centre_x(ev: Evaluation, lift: Lift) -> Array:
