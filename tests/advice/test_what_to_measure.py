@@ -8,7 +8,7 @@ import pytest
 
 from trialfit.advice.instruments import instruments
 from trialfit.advice.supposing import fact_at, supposed
-from trialfit.advice.what_to_measure import Measurement, Outcome, Settling, measure_list, measure_next, order
+from trialfit.advice.what_to_measure import Measurement, Outcome, Settling, _article, measure_list, measure_next, order
 from trialfit.advice.writing_down import needed
 from trialfit.evaluation.requirement import Stake
 from trialfit.subjects.catalogue import evaluate
@@ -212,3 +212,8 @@ def test_a_report_at_hand_is_not_worked_out_again(build, monkeypatch):
     monkeypatch.setattr("trialfit.advice.what_to_measure.evaluate", None)
 
     assert measure_next(made, report) == measure_next(made, report)
+
+
+@pytest.mark.parametrize(("kind", "begins"), [("engine", "An engine"), ("tyre", "A tyre"), ("oil_feed", "An oil_feed")])
+def test_the_article_goes_with_the_part(kind, begins):
+    assert f"{_article(kind)} {kind}" == begins

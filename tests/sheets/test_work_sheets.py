@@ -370,3 +370,23 @@ def test_what_fails_has_no_box_that_calls_it_done(sheet_of):
 
     assert stands == {"stands_front": Tick(), "stands_rear": "NOT SO: it fails"}
     assert welds == {"mount_left_weld": Tick(), "floor_rail_weld": Tick()}
+
+
+def test_a_torque_that_fails_is_marked_on_the_sheet_of_ports():
+    """60 N·m on M14 in aluminium: no box to tick, and the limit; 12 have their box."""
+    text = (
+        '[drain]\nkind = "port"\nthread = "M14×1.5"\nsealing = "washer"\nmedium = "oil"\nmaterial = "aluminium"\n'
+        'plug = "male M14×1.5, washer"\ntorque = "{} N·m"'
+    )
+    rows = [
+        next(
+            block
+            for block in make("ports-and-lines", known_of_text(text.format(one))).blocks
+            if isinstance(block, Table)
+        ).rows[0]
+        for one in (60, 12)
+    ]
+
+    assert str(rows[0][-2]).startswith("NOT 60 N·m")
+    assert rows[0][-1] == "do not fit"
+    assert isinstance(rows[1][-1], Tick)

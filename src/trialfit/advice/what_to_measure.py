@@ -320,9 +320,14 @@ def _help_without_fact(build: Build, path: str) -> str:
     return f"Write it under [{name}]." if name in build.parts else f"Part {name} is missing: add it."
 
 
+def _article(kind: str) -> str:
+    """A or An."""
+    return "An" if kind[:1] in "aeiou" else "A"
+
+
 def _help_to_add(build: Build, kind: str) -> str:
     tables = tables_to_add(kind, {part.claims for part in build.parts.values()})
     if not tables:
-        return f"A {kind} is missing: add a table [{kind}] with its facts."
+        return f"{_article(kind)} {kind} is missing: add a table [{kind}] with its facts."
     named = " and ".join(f"[{name}] with {words}" for name, words in tables.items())
-    return f"A {kind} is missing: add {named}, and its facts."
+    return f"{_article(kind)} {kind} is missing: add {named}, and its facts."

@@ -92,6 +92,7 @@ def _lift(known: Known, lift: Lift) -> Iterator[Block]:
             Line(label="mass together", value=shown(known, f"lifting.mass.{lift.name}")),
             Line(label="centre of mass", value=_forward(shown(known, f"lifting.centre.{lift.name}"))),
             *_hook(known, lift),
+            *_hangs(known, lift),
             *_way(known, lift),
             Line(label="crane and hole", value=_crane_of(known, lift)),
             Line(label="reach needed", value=text_of(known, lift.required_reach)),
@@ -110,6 +111,14 @@ def _hook(known: Known, lift: Lift) -> Iterator[Line]:
     else:
         yield Line(label="hook should be", value=_forward(shown(known, f"lifting.hook.{lift.name}")))
     yield Line(label="hook is at", value=_place(known, lift))
+
+
+def _hangs(known: Known, lift: Lift) -> Iterator[Line]:
+    """How far from its target it hangs along the car, and how far it leans to a side."""
+    if not lift.leveller_travel.written:
+        yield Line(label="off its target tilt", value=shown(known, f"lifting.tilt.{lift.name}"))
+    if legs_of(known.build, lift):
+        yield Line(label="leans to a side", value=shown(known, f"lifting.side_tilt.{lift.name}"))
 
 
 def _way(known: Known, lift: Lift) -> Iterator[Line]:

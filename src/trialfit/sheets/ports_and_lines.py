@@ -95,14 +95,24 @@ def _port(known: Known, number: int, port: Port) -> tuple[Cell, ...]:
         behind or "not known",
         _what_goes_there(known, port),
         _closed(known, port),
-        torque or Blank(unit="N·m"),
+        _torque(known, port, torque) or Blank(unit="N·m"),
         Tick() if _may_be_done(known, port) else _NEVER,
     )
 
 
+def _torque(known: Known, port: Port, written: str) -> str:
+    """A torque as it is written; one that fails is not to be used, one that is unsettled is to be looked up."""
+    found = known.report.result(f"ports.{port.name}.torque")
+    if not isinstance(found, Finding) or found.verdict is Verdict.holds or not written:
+        return written
+    if found.verdict is Verdict.fails:
+        return f"NOT {written}: {limit_text(found, known.units)}"
+    return f"{written}, to be looked up: {limit_text(found, known.units)}"
+
+
 def _may_be_done(known: Known, port: Port) -> bool:
     """Whether no finding says that these threads must not be screwed together."""
-    found = [known.report.result(f"ports.{port.name}.{what}") for what in ("mates", "sealing")]
+    found = [known.report.result(f"ports.{port.name}.{what}") for what in ("mates", "sealing", "torque")]
     return not any(isinstance(one, Finding) and one.verdict is Verdict.fails for one in found)
 
 

@@ -7,6 +7,7 @@ from functools import cache
 import pytest
 
 from trialfit.book import read_text
+from trialfit.book.problems import BadInput
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.finding import Report
 from trialfit.evaluation.requirement import Stake
@@ -171,3 +172,37 @@ def test_tape_on_a_sender_asks_for_its_earth():
     assert list(look(taped)["senders.water.reading_at_limit"].missing) == ["bulb.earth_resistance"]
     measured = taped.replace('kind = "sender"', 'kind = "sender"\nearth_resistance = "0.1 ± 0.1 Ω, gauged"')
     assert look(measured)["senders.water.reading_at_limit"].verdict is Verdict.holds
+
+
+def test_two_points_do_not_say_what_lies_between_them():
+    """A gauge within 5 K at 80 °C by a curve of 40 and 120 °C alone is not settled; with the points in between it holds."""
+    five = WATER.replace("LIMIT", "80 °C, manual")
+    two = five.replace("| 60 : 134 | 80 : 69 | 100 : 38.5 | 110 : 30", "| 110 : 30")
+
+    assert look(five)["senders.water.reading_at_limit"].verdict is Verdict.holds
+    assert look(two)["senders.water.reading_at_limit"].verdict is Verdict.unsettled
+    assert "bulb.between_points" in look(two)["senders.water.reading_at_limit"].remark
+
+
+def test_a_driver_cannot_have_to_act_below_the_normal_value():
+    """60 °C to act and 95 °C normal contradict each other."""
+    with pytest.raises(BadInput, match="expected the value at which the driver must act above the normal one"):
+        read_text(WATER.replace("LIMIT", '60 °C, manual"\nnormal_temperature = "95 °C, manual'))
+    read_text(WATER.replace("LIMIT", '108 °C, manual"\nnormal_temperature = "95 °C, manual'))
+
+
+def test_where_no_resistors_help_the_finding_names_the_sender_to_ask_for():
+    """Curves in opposite directions: a sender with its curve, not resistors of 0 Ω; with its own curve nothing is said."""
+    wrong = look(OIL)["senders.oil.over_range"]
+
+    assert wrong.verdict is Verdict.fails
+    assert "no pair of resistors brings it right: the nearest is a sender of" in wrong.remark
+    assert "best_series" not in wrong.cure
+    own = "bar : Ω ± 1 %, catalogue | 0 : 240 | 2.75 : 153 | 5.5 : 33"
+    like = OIL.replace("bar : Ω ± 5 %, catalogue | 0 : 10 | 2 : 52 | 5 : 124 | 10 : 184", own)
+    mended = look(like.replace("bar : Ω ± 5 %, catalogue | 0 : 240 | 2.75 : 153 | 5.5 : 33", own))[
+        "senders.oil.over_range"
+    ]
+
+    assert mended.verdict is Verdict.holds
+    assert "resistors" not in mended.remark

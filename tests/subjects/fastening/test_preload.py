@@ -249,7 +249,9 @@ def test_a_class_that_is_not_made_in_that_size_is_said(base, fastening) -> None:
     ]
 
     assert finding.verdict is Verdict.unknown
-    assert finding.missing == {"bracket.strength_class": "a class that is made as M30×3.5: A2-70 is not"}
+    assert finding.missing == {
+        "bracket.strength_class": "a class whose strength is known for M30×3.5: the table of A2-70 does not reach that size"
+    }
 
 
 @pytest.mark.parametrize(

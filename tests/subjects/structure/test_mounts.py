@@ -92,6 +92,7 @@ rated_pull = "9 kN"
     report = structure(unit + strap)
 
     assert report["structure.still_held.left"].verdict is Verdict.fails
+    assert 'captive = "yes"' in report["structure.still_held.left"].cure
     assert "are in one line" in report["structure.lost_mount.left"].missing["mount"]
 
 

@@ -1,6 +1,7 @@
 """Eye bolts: what they bear along their axis, and what is left at an angle.
 
 Answers   axial_rating    mass along the axis of a collar eye bolt by its thread
+          rating_without_a_mark   of an eye of which nothing is known
           share_at_angle  of that, by the make and the angle between pull and axis
           MAKES           the words there are
 Not here  the pull of a sling leg and its angle (lifting/hoisting.py)
@@ -18,7 +19,7 @@ from trialfit.handbook.tables import rows
 MAKES = ("collar", "plain")
 _SIZES = {row["thread"]: float(row["axial_kg"]) for row in rows("fastening", "eye_bolts")}
 _COLLAR_TO = 45.0  # degrees: DIN 580 gives no load beyond
-_LEAST_AT_45 = 0.25  # a supplier's value for shouldered eye bolts at 45°, harsher than DIN 580
+_LEAST_OF_DIN = 0.2  # of an eye without a mark: common practice, no source
 _DIN = next(
     float(row["share"])
     for row in rows("fastening", "eye_bolt_angles")
@@ -68,21 +69,22 @@ def share_at_angle(make: str, angle: Numbers, share_at_45: Numbers = _DIN) -> Nu
     return where(sound, np.interp(degrees, angles, shares, right=0.0))
 
 
-def usual_share_at_45(*, is_din: bool) -> tuple[float, float, str]:
-    """Least and greatest share at 45° of a collar eye bolt, and the source.
+def rating_without_a_mark(thread: str) -> tuple[float, float, str] | None:
+    """Least and greatest mass along its axis of a collar eye bolt of which nobody knows maker or norm, and the source.
 
-    is_din     whether its axial rating is that of DIN 580
-    returns    1, 1, text
+    thread     "M10", coarse
+    returns    kg, kg, text; None where the table has no such size
 
-    Source: DIN 580 annex A, table A.1; a supplier's page.
+    Forged to DIN 580 at best; a cast or bent one, or one for fences, bears a fraction of it: a fifth is common practice, no source.
 
-    >>> usual_share_at_45(is_din=True)[:2]
-    (0.71, 0.71)
+    >>> rating_without_a_mark("M10")[:2]
+    (46.0, 230.0)
     """
-    if is_din:
-        return _DIN, _DIN, "DIN 580 annex A, table A.1, as a product leaflet prints it"
+    most = axial_rating(thread)
+    if most is None:
+        return None
     return (
-        _LEAST_AT_45,
-        _DIN,
-        "0.25 a supplier of shouldered eye bolts, 0.71 DIN 580 annex A, as a product leaflet prints it",
+        _LEAST_OF_DIN * most,
+        most,
+        "DIN 580 annex A, table A.1, at best; a fifth of it for an eye without a mark is common practice, no source",
     )

@@ -4,6 +4,7 @@ Answers   centre_of_mass        of parts that are lifted together
           symmetric_leg         tension of equal legs at one angle
           three_leg_shares      share of each of three legs, also where one is slack
           two_legs, three_legs  tension of each leg in the attitude in which the load hangs
+          hook_as_it_hangs      with one or two eyes the load turns about them until its centre is below
           hang_angle, hook_for_angle    how it tilts, and where to hook it for a target tilt
           boom_rating           what a folding crane may carry at a reach
 Next door standing.py (a car on stands)
@@ -28,6 +29,8 @@ GOOD_LEG = np.radians(60.0)
 
 LIFT_FACTOR = 1.25
 """On the load, for jerks of the lift: common practice, no source."""
+
+_ON_THE_LINE = 1e-6  # m: nearer to an eye or the line of the eyes nothing says which way the load turns
 
 
 def centre_of_mass(masses: Numbers, places: Numbers) -> Numbers:
@@ -161,6 +164,40 @@ def three_leg_shares(eyes: Numbers, hook: Numbers, centre: Numbers) -> Numbers:
     total = pulls.sum(axis=-1, keepdims=True)
     sound = sound[..., None] & (total != 0)
     return where(sound, pulls / np.where(sound, total, 1.0))
+
+
+def hook_as_it_hangs(eyes: Numbers, hook: Numbers, centre: Numbers) -> Numbers:
+    """Place of the hook over a load on one or two eyes, once the load has turned about them.
+
+        one eye     hook = eye + L·(eye − centre)/|eye − centre|
+        two eyes    the same square to the line of the eyes, from the point of that line that is abreast of the hook
+
+    eyes      (..., 1 or 2 eyes, 3 coordinates) on the load lying level    m
+    hook      (..., 3 coordinates), with the slings pulled tight over it   m
+    centre    of mass, the same                                            m
+    returns   hook, (..., 3), in the axes of the load                      m    nan where the centre is on the eye or the line of the eyes
+
+    The legs fix the hook in their own plane only: about the line of the eyes the load is a pendulum. Source: statics.
+
+    >>> left_and_right = np.array([[0.3, 0.25, 0.0], [0.3, -0.25, 0.0]])
+    >>> at = hook_as_it_hangs(left_and_right, np.array([0.0, 0.0, 0.5]), np.array([0.0, 0.0, -0.3]))
+    >>> f"{np.degrees(hang_angle(at[0], at[2] + 0.3)):.0f}°"
+    '45°'
+    """
+    eyes, hook, centre = as_floats(eyes, hook, centre)
+    first = eyes[..., 0, :]
+    if eyes.shape[-2] == 1:
+        along = np.zeros_like(first)
+    else:
+        between = eyes[..., 1, :] - first
+        along = between / np.linalg.norm(between, axis=-1, keepdims=True)
+    to_hook, to_centre = hook - first, centre - first
+    abreast = first + (to_hook * along).sum(axis=-1, keepdims=True) * along
+    aside = to_centre - (to_centre * along).sum(axis=-1, keepdims=True) * along
+    away = np.linalg.norm(aside, axis=-1, keepdims=True)
+    sound = away > _ON_THE_LINE
+    length = np.linalg.norm(hook - abreast, axis=-1, keepdims=True)
+    return where(sound, abreast - length * aside / np.where(sound, away, 1.0))
 
 
 def hang_angle(offset: Numbers, depth: Numbers) -> Numbers:

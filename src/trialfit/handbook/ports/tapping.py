@@ -9,6 +9,7 @@ Answers   tap_drill        drill for a target thread height
           wall_left        the wall round the thread
           least_wall       how much there must be for drill and tap; rule_of_thumb_wall what the trade asks
           plug_torque      torque of a plug with a washer, or of a tapered one
+          plug_torque_range   of a plug with a washer in aluminium: makers do not agree
 Not here  what the wall bears (boss_walls.py); stripping strength and bolt preload (fasteners); which thread (port_threads.py)
 Symbols   d major diameter, P pitch, h share of the full thread height
 Sources   [1] ISO 2306, from memory: drill = d − P   [2] tap maker's catalogue; tap-drill article for 55° pipe threads; pipe-thread tables
@@ -23,7 +24,7 @@ import numpy as np
 
 from trialfit.handbook.arrays import Numbers, as_floats, where
 from trialfit.handbook.ports.pipe_threads import TAPER
-from trialfit.handbook.ports.port_threads import System
+from trialfit.handbook.ports.port_threads import System, read_thread
 from trialfit.handbook.tables import rows
 
 if TYPE_CHECKING:
@@ -249,6 +250,9 @@ def rule_of_thumb_wall(thread: Thread, material: str) -> float:
     return WALL[material] * thread.major_diameter * (TAPERED_WALL if thread.is_tapered else 1.0)
 
 
+PLUG_RANGE = "the lowest by engine makers' manuals, the highest from memory: drain plugs of light alloy sumps"
+
+
 def plug_torque(thread: Thread, material: str) -> float:
     """Largest torque of a plug with a new washer, or of a tapered one with sealant.
 
@@ -273,3 +277,24 @@ def plug_torque(thread: Thread, material: str) -> float:
 def _pipe_size(designation: str) -> str:
     """The size alone: 1/8 of a thread such as 1/8-27 NPT or R 1/8."""
     return next(word.partition("-")[0] for word in designation.split() if word[0].isdigit())
+
+
+def plug_torque_range(size: str) -> tuple[float, float]:
+    """Lowest and highest torque that makers give for a plug with a new washer in aluminium.
+
+    size      as it is written: "M14×1.5", "M14x1.5"
+    returns   torques, N·m; nan for a thread that the table does not have
+
+    Source: the lowest, engine makers' manuals; the highest, from memory: drain plugs of light alloy sumps.
+
+    >>> plug_torque_range("M14×1.5")
+    (15.0, 30.0)
+    """
+    try:
+        name = read_thread(size).designation
+    except ValueError:
+        return np.nan, np.nan
+    for row in rows("ports", "plug_torques"):
+        if row["thread"] == name:
+            return float(row["in aluminium [N·m]"]), float(row["most in aluminium [N·m]"])
+    return np.nan, np.nan

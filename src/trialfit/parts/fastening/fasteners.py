@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 MATERIALS = ("steel", "iron", "aluminium")
 PATTERNS = ("circle", "rectangle", "rail pair", "grid", "perimeter")
 AXES = ("upright", "hung", "level")
+HOLLOW = "hollow section"
+THROUGH = ("solid", HOLLOW, "crush tube")
 LOADS = (
     "a seal only",
     "pull",
@@ -154,6 +156,12 @@ class BoltedJoint(Part):
         STRESS, "allowed pressure on the face of the part under the nut", bounds=POSITIVE, is_rating=True
     )
     hole_diameter = FactSpec(LENGTH, "diameter of the hole the bolt passes through", bounds=POSITIVE)
+    through = WordSpec(
+        "what the bolts pass through: solid metal, a hollow section that they pull together, or a hollow section with a tube round "
+        "each bolt from wall to wall",
+        *THROUGH,
+        default="solid",
+    )
     gasket_stiffness = FactSpec(STIFFNESS, "stiffness of the gasket that one bolt clamps", bounds=POSITIVE)
 
     lever_out = FactSpec(
@@ -214,6 +222,7 @@ class BoltedJoint(Part):
         bounds=POSITIVE,
         typical="1 ± 0",
         source=NO_SOURCE,
+        lax="high",
     )
     embedment_loss = FactSpec(
         SHARE,
@@ -298,6 +307,12 @@ class BoltedJoint(Part):
         for name, count in (("places_x", len(self.places_x)), ("tightening_order", len(_order(self.tightening_order)))):
             if bolts and count and count != round(bolts.si):
                 yield name, f"is for {count} bolts, {self.name}.bolts is {bolts}: one of them is wrong"
+        sliding, inner = self.sliding_faces.written, self.inner_faces.written
+        if sliding and inner and sliding.si > inner.si:
+            yield (
+                "sliding_faces",
+                f"is {sliding}, more than inner_faces, {inner}, of which they are some: one of them is wrong",
+            )
         if self.nut_class and self.threaded_into != "nut":
             yield (
                 "nut_class",

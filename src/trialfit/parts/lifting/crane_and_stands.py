@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, COUNT, FORCE, LENGTH, MASS
-from trialfit.handbook.fastening.eye_bolts import MAKES, usual_share_at_45
+from trialfit.handbook.fastening.eye_bolts import MAKES, rating_without_a_mark
 from trialfit.handbook.fastening.thread_sizes import read_fastener_thread
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
@@ -160,7 +160,7 @@ class SlingLeg(Part):
     eye_plane = WordSpec("whether the leg pulls in the plane of its eye", "in it", "across it", default="in it")
     eye_rated_mass = FactSpec(
         MASS,
-        "rating of the eye bolt along its axis; that of DIN 580 by its thread if missing",
+        "rating stamped on the eye bolt, along its axis; an eye without a mark may bear a fraction of the usual",
         bounds=POSITIVE,
         is_rating=True,
     )
@@ -175,11 +175,14 @@ class SlingLeg(Part):
     )
 
     def spec_in_use(self, spec: FactSpec) -> FactSpec:
-        """The share at 45° of DIN 580 where the rating is the one of DIN 580 too."""
-        if spec.name != "eye_share_at_45" or self.eye_rated_mass.written is not None:
+        """Of a collar eye bolt without a known mark at best the rating of DIN 580 by its thread, and far less."""
+        if spec.name != "eye_rated_mass" or self.values.get("eye") != "collar" or not self.eye_thread:
             return spec
-        low, high, source = usual_share_at_45(is_din=True)
-        return spec.with_typical(f"{(low + high) / 2:g} ± {(high - low) / 2:g}", source)
+        found = rating_without_a_mark(self.eye_thread)
+        if found is None:
+            return spec
+        low, high, source = found
+        return spec.with_typical(f"{(low + high) / 2:g} ± {(high - low) / 2:g} kg", source)
 
 
 class Crane(Part):

@@ -6,10 +6,16 @@ plug, a sender or a line that ends at another port.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from trialfit.facts.quantity import COEFFICIENT, LENGTH, PRESSURE, STRESS, TEMPERATURE, TORQUE
 from trialfit.handbook.ports.port_ends import END_EXAMPLES, Seal, check_size, read_end
+from trialfit.handbook.ports.tapping import PLUG_RANGE, plug_torque_range
 from trialfit.handbook.sources import NO_SOURCE
 from trialfit.parts.declaring import POSITIVE, Bounds, CodeSpec, FactSpec, Part, RefSpec, WordSpec
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 MEDIA = (
     "oil",
@@ -24,6 +30,8 @@ MEDIA = (
     "vacuum",
     "none",
 )
+_MOST_YIELD = {"aluminium": 600e6, "iron": 700e6}
+"""Pa, wrought alloys and ductile iron of the highest grades: from memory."""
 SEALANTS = ("none", "tape", "paste", "fuel-rated paste")
 SCREWED_IN = ("fitting", "line", "sender")
 _SEALANT_SAYS = "sealant on the thread of the part screwed in here"
@@ -89,6 +97,30 @@ class Port(Part):
         source=f"{NO_SOURCE}: 0.08 with tape or grease, 0.20 dry",
         lax="high",
     )
+
+    def spec_in_use(self, spec: FactSpec) -> FactSpec:
+        """A plug in aluminium without its maker's figure: makers do not agree, the lowest and the highest of them."""
+        if spec.name != "specified_torque" or not self.thread or self.material != "aluminium":
+            return spec
+        low, high = plug_torque_range(self.thread)
+        if not low < high:
+            return spec
+        return spec.with_typical(f"{(low + high) / 2:g} ± {(high - low) / 2:g} N·m", PLUG_RANGE)
+
+    def faults(self) -> Iterator[tuple[str, str]]:
+        """A tapered metric thread is a plug's; no metal of the words reaches any strength."""
+        if self.thread and self.gender != "male" and "keg" in self.thread.lower():
+            plain = self.thread.lower().replace("keg", "").strip().replace("m", "M", 1)
+            yield (
+                "thread",
+                f'is "{self.thread}", but a keg plug seals in a parallel hole: write the hole as {plain}, with sealing = "thread"',
+            )
+        strength, most = self.yield_strength.written, _MOST_YIELD.get(self.material or "")
+        if strength and most and strength.si > most:
+            yield (
+                "yield_strength",
+                f"is {strength}, more than any {self.material} has: expected at most {most / 1e6:.0f} MPa",
+            )
 
 
 class Fitting(Part):

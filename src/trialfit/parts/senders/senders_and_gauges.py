@@ -57,6 +57,16 @@ class Sender(Part):
         typical="0.3 ± 0.3 Ω",
         source=f"{NO_SOURCE}: through the thread and the engine's earth strap",
     )
+    between_points = FactSpec(
+        SHARE,
+        "how far the resistance half-way between the two points of a temperature curve that has only two may be off the smooth line between them; "
+        "write a third point instead",
+        bounds=Bounds(above=-1, at_most=1),
+        typical="0 ± 20 %",
+        source=f"{NO_SOURCE}: two points do not say how the curve bends",
+        example="0 ± 5 %, guess",
+        lax="either",
+    )
     end = CodeSpec("its threaded end, by the standard of its thread", check=read_end, example="male 1/8-27 NPT")
 
     def faults(self) -> Iterator[tuple[str, str]]:
@@ -121,3 +131,15 @@ class Gauge(Part):
         """Each resistance gives one place of the needle."""
         curves: dict[str, Curve] = {key: self.values[key] for key in _CURVES if key in self.values}  # type: ignore[misc]
         yield from _curve_faults(curves, must_not_turn=True)
+        for limit, normal, is_above in (
+            (self.limit_temperature, self.normal_temperature, True),
+            (self.limit_pressure, self.normal_pressure, False),
+            (self.limit_level, self.normal_level, False),
+        ):
+            act, well = limit.written, normal.written
+            if act and well and (act.si <= well.si if is_above else act.si >= well.si):
+                word = "above" if is_above else "below"
+                yield (
+                    limit.path.rpartition(".")[2],
+                    f"is {act}, and {normal.path} is {well}: expected the value at which the driver must act {word} the normal one",
+                )

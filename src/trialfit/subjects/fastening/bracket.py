@@ -20,7 +20,16 @@ from trialfit.facts.quantity import FORCE, SHARE
 from trialfit.handbook.fastening import bolt_patterns, bolted_joints
 from trialfit.handbook.fastening import bracket_feet as feet
 from trialfit.subjects.fastening import mount_loads, preloads, stiffness
-from trialfit.subjects.fastening.joints import CAUTION, RESERVE, SUBJECT, force, source_of, stake_of, thread_of
+from trialfit.subjects.fastening.joints import (
+    CAUTION,
+    RESERVE,
+    SUBJECT,
+    cure_for_paint,
+    force,
+    source_of,
+    stake_of,
+    thread_of,
+)
 from trialfit.subjects.fastening.pattern import bolt_count, lacking_places, places_of
 
 if TYPE_CHECKING:
@@ -80,7 +89,7 @@ def _separation(joint: BoltedJoint) -> Requirement:
         unit="kN",
         shows=partial(_shown, joint=joint),
         caution=CAUTION,
-        cure=_MEND,
+        cure=cure_for_paint(joint) or _MEND,
     )
 
 
@@ -136,7 +145,7 @@ def _slip(joint: BoltedJoint) -> Requirement:
         unit="kN",
         shows=partial(_sliding, joint=joint),
         caution=CAUTION,
-        cure="clean and bare faces, more clamp, dowels, or bolts further apart",
+        cure=cure_for_paint(joint) or "clean and bare faces, more clamp, dowels, or bolts further apart",
     )
 
 

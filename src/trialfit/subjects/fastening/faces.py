@@ -1,6 +1,6 @@
 """The faces that head and nut press on: does the metal under them bear the preload?
 
-Answers   requirements   bearing_pressure, for the sides of which something is written
+Answers   requirements   hollow, where the bolts pass through a hollow section; bearing_pressure, for the sides of which something is written
 Not here  what is lost as faces bed in (preloads.py)
 
 A stretch bolt has a flange or washer of its own: its face is judged once it is written. A conical seat is not judged.
@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.requirement import AtMost, Requirement
+from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, AtMost, Requirement
 from trialfit.evaluation.states import InStates
-from trialfit.facts.quantity import STRESS
+from trialfit.facts.quantity import COUNT, STRESS
 from trialfit.handbook.fastening import joint_faces
+from trialfit.parts.fastening.fasteners import HOLLOW
 from trialfit.subjects.fastening import preloads
 from trialfit.subjects.fastening.joints import CAUTION, SUBJECT, source_of, stake_of, thread_of
 
@@ -28,11 +29,29 @@ if TYPE_CHECKING:
     from trialfit.parts import BoltedJoint, FactRef
 
 _HEAD, _NUT = "under the head", "under the nut"
+_TUBE = (
+    'Weld a crush tube round each bolt into the section, from wall to wall, and write through = "crush tube"; or bolt to one wall with '
+    'a plate inside, and write through = "solid". Thin walls fold in long before the bolt has its clamp.'
+)
 _WASHER = 2.0  # a flat washer's diameter over that of the bolt: ISO 7089
 
 
 def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
-    """The pressure under head and nut."""
+    """The walls of a hollow section, and the pressure under head and nut."""
+    if joint.through == HOLLOW:
+        yield Requirement(
+            id=f"{SUBJECT}.{joint.name}.hollow",
+            about=joint.name,
+            says="the bolts do not pull the walls of a hollow section together: a tube round each from wall to wall takes their clamp; the "
+            "value is 1 with one",
+            value=lambda _: 0.0,
+            quantity=COUNT,
+            stake=stake_of(joint),
+            limit=AtLeast(1.0),
+            source=COMMON_PRACTICE,
+            caution=CAUTION,
+            cure=_TUBE,
+        )
     if joint.seat == "cone of 60°" or not _sides(joint):
         return
     yield Requirement(

@@ -18,7 +18,17 @@ from trialfit.facts.quantity import FORCE, TORQUE
 from trialfit.handbook.fastening import bolted_joints
 from trialfit.handbook.torque_path import shocks, wheel_joint
 from trialfit.subjects.fastening import bracket, loads, mount_loads, preloads, stiffness
-from trialfit.subjects.fastening.joints import CAUTION, RESERVE, SUBJECT, force, source_of, stake_of, torque, word
+from trialfit.subjects.fastening.joints import (
+    CAUTION,
+    RESERVE,
+    SUBJECT,
+    cure_for_paint,
+    force,
+    source_of,
+    stake_of,
+    torque,
+    word,
+)
 from trialfit.subjects.fastening.pattern import bolt_count, mean_radius
 
 if TYPE_CHECKING:
@@ -63,6 +73,7 @@ def _separation(joint: BoltedJoint) -> Requirement:
         unit="kN",
         shows=partial(_parting, joint=joint),
         caution=CAUTION,
+        cure=cure_for_paint(joint),
     )
 
 
@@ -102,6 +113,7 @@ def _slip(joint: BoltedJoint) -> Requirement:
         unit="kN",
         shows=partial(_clamped, joint=joint),
         caution=CAUTION,
+        cure=cure_for_paint(joint),
     )
 
 
@@ -118,6 +130,7 @@ def _twist(joint: BoltedJoint) -> Requirement:
         formulas=_TORQUE,
         shows=partial(_twisted, joint=joint),
         caution=CAUTION,
+        cure=cure_for_paint(joint),
     )
 
 
@@ -182,4 +195,6 @@ def _borne(ev: Evaluation, joint: BoltedJoint) -> str:
 
 def _twisted(ev: Evaluation, joint: BoltedJoint) -> str:
     load = torque(ev.of(loads.torque_on, joint))
-    return f"clamp load {force(ev.of(preloads.settled_preload, joint))} per bolt against {load}"
+    said = f"clamp load {force(ev.of(preloads.settled_preload, joint))} per bolt against {load}"
+    alone = joint.bolts.written is not None and joint.bolts.written.si == 1
+    return f"{said}; one bolt alone: the parts turn about it, and only its own face holds them" if alone else said

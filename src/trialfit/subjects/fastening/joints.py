@@ -3,6 +3,7 @@
 Answers   word, thread_of, strength_of     or MissingFact naming what is not written
           strength_is_known                whether it can be said
           stake_of, source_of, CAUTION, RESERVE   for requirements
+          cure_for_paint                   what to do first where paint is clamped
           nominal, force, torque, share    numbers in sentences
 Not here  preload (torque_figures.py); where the bolts sit (pattern.py)
 """
@@ -34,11 +35,21 @@ CAUTION = (
 )
 RESERVE = 1.5
 """Load at which faces part or slide, over the load: 1.5 to 2 is common practice, no source."""
+BARE = (
+    "Bare the faces under heads and nuts and between the parts, paint over the joint when it is tight, and tighten again after a day; or "
+    "take a longer grip, more or larger bolts."
+)
 _STAKES = {
     "somebody is hurt": Stake.safety,
     "something breaks": Stake.durability,
     "it leaks": Stake.comfort,
 }
+
+
+def cure_for_paint(joint: BoltedJoint) -> str:
+    """Paint comes first where there is any: it is cheap to take away, and it creeps."""
+    films = joint.paint_films.written
+    return BARE if films and films.si > 0 else ""
 
 
 def word(joint: BoltedJoint, name: str) -> str:
@@ -63,7 +74,9 @@ def strength_of(joint: BoltedJoint) -> Strength:
     thread, grade = thread_of(joint), word(joint, "strength_class")
     strength = strength_in_table(grade, thread.diameter)
     if strength is None:
-        says = f"a class that is made as {thread.designation}: {grade} is not"
+        says = (
+            f"a class whose strength is known for {thread.designation}: the table of {grade} does not reach that size"
+        )
         raise MissingFact({f"{joint.name}.strength_class": says})
     return strength
 

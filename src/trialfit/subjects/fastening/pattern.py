@@ -87,7 +87,13 @@ def order_of(joint: BoltedJoint) -> Order:
 
 
 def mean_radius(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """Mean distance of the bolts from the middle of the pattern, m: the arm of their friction. Raises MissingFact."""
+    """Mean distance of the bolts from the middle of the pattern, m: the arm of their friction. Raises MissingFact.
+
+    One bolt alone, wherever it sits, is turned about itself: the arm is the mean radius of the face under its own head.
+    """
+    if joint.bolts.written is not None and joint.bolts.written.si == 1:
+        face, hole = ev.each(joint.bearing_diameter, joint.hole_diameter)
+        return np.asarray((face + hole) / 4)
     if joint.pitch_circle_diameter.written is not None or (joint.pattern in (None, "circle") and not joint.places):
         return ev(joint.pitch_circle_diameter) / 2
     places = places_of(joint)

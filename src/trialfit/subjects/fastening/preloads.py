@@ -6,6 +6,7 @@ Answers   Figure, figure_of      the maker's figure, the builder's, or the one w
           thread_friction        that goes with it
           target_preload, computed_torque
           torque_in_use          the figure that counts
+          whether_it_runs        whether a maker's figure has a locking nut in it
           is_makers_word         whether it is the maker's, for these very threads
           preload, judged_preload, settled_preload
 Not here  what is required of them (torque_figures.py); stiffness (stiffness.py)
@@ -20,6 +21,9 @@ import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.ranks import is_from_its_maker
+from trialfit.facts.quantity import TORQUE
+from trialfit.facts.showing import show
+from trialfit.facts.units import display_unit
 from trialfit.handbook.fastening import bolted_joints, fasteners, joint_faces, tightening_stress
 from trialfit.handbook.fastening.fastener_classes import nut_factor_of
 from trialfit.parts import BoltedJoint, TorqueWrench
@@ -166,7 +170,7 @@ def makers_torque(ev: Evaluation, joint: BoltedJoint) -> Array:
 
 
 def torque_in_use(ev: Evaluation, joint: BoltedJoint) -> Array:
-    """The torque that is set for the bolt, N·m, without what a locking nut needs to turn.
+    """The torque that is set for the bolt, N·m; of one that is worked out, without what a locking nut needs to turn.
 
     The builder sets one number; the wrench error spreads the torque at the bolt.
     """
@@ -176,6 +180,25 @@ def torque_in_use(ev: Evaluation, joint: BoltedJoint) -> Array:
     if figure is Figure.maker:
         return ev.of(makers_torque, joint)
     return np.full(ev.draws, ev.of(computed_setting, joint))
+
+
+def _takes_to_turn(ev: Evaluation, joint: BoltedJoint) -> Array | float:
+    """What a locking nut takes of the torque that is set, N·m: it is added only to a torque that is worked out."""
+    if figure_of(joint) is Figure.computed or joint.running_torque.written is None:
+        return 0.0
+    return ev(joint.running_torque)
+
+
+def whether_it_runs(ev: Evaluation, joint: BoltedJoint) -> str:
+    """What to look up where a maker's torque meets a locking nut, as the end of a sentence; "" elsewhere."""
+    if figure_of(joint) is not Figure.maker or not joint.maker_torques or joint.running_torque.written is None:
+        return ""
+    figure, running = (float(one[0]) for one in (ev.of(makers_torque, joint), ev(joint.running_torque)))
+    unit = display_unit(TORQUE)
+    return (
+        f"; {show(figure, unit)} by the maker, {show(figure + running, unit)} if his figure does not include the running torque of the nut: "
+        "look it up and write the one that you set as torque"
+    )
 
 
 def wrench_of(ev: Evaluation, joint: BoltedJoint) -> TorqueWrench | None:
@@ -229,6 +252,7 @@ def _suits_the_bolt(joint: BoltedJoint) -> bool:
 def _preload_at(ev: Evaluation, joint: BoltedJoint, factor: Array) -> Array:
     wrench = ev.of(wrench_of, joint)
     at_bolt = ev.of(torque_in_use, joint) * (1 + (ev(wrench.reading_error) if wrench else 0.0))
+    at_bolt = np.maximum(at_bolt - ev.of(_takes_to_turn, joint), 0.0)
     by_torque = np.asarray(fasteners.preload_of_torque(at_bolt, factor, thread_of(joint).diameter))
     if not joint.maker_angles:
         return by_torque

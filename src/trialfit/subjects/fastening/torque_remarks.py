@@ -68,7 +68,8 @@ def in_use(ev: Evaluation, joint: BoltedJoint) -> str:
     usual = f"{100 * preloads.target_share(joint):.0f} % of proof is usual{_by_word(ev, joint)}"
     if joint.maker_angles:
         return f"{whose_figure(joint)} gives {clamp}; {usual}"
-    return f"{torque(ev.of(preloads.torque_in_use, joint))}, {whose_figure(joint)}, gives {clamp}; {usual}"
+    runs = preloads.whether_it_runs(ev, joint)
+    return f"{torque(ev.of(preloads.torque_in_use, joint))}, {whose_figure(joint)}, gives {clamp}; {usual}{runs}"
 
 
 def _by_word(ev: Evaluation, joint: BoltedJoint) -> str:

@@ -72,8 +72,11 @@ def named_wrench(ev: Evaluation, joint: BoltedJoint) -> TorqueWrench:
 
 
 def setting(ev: Evaluation, joint: BoltedJoint, at_bolt: Array | float) -> Array:
-    """What to set for a torque at the bolt, N·m."""
-    running = ev(joint.running_torque)
+    """What to set for a torque at the bolt, N·m.
+
+    What a locking nut needs to turn is added to a torque that is worked out; a maker's figure, or the builder's, is set as it is.
+    """
+    running = ev(joint.running_torque) if preloads.figure_of(joint) is preloads.Figure.computed else 0.0
     wanted = fasteners.torque_with_running_torque(at_bolt, running)
     if joint.adapter_extension.written is None:
         return np.broadcast_to(np.asarray(wanted), ev.draws)
@@ -99,4 +102,4 @@ def _range(ev: Evaluation, joint: BoltedJoint) -> tuple[float, float]:
 
 
 def _shown(ev: Evaluation, joint: BoltedJoint) -> str:
-    return f"for {torque(ev.of(preloads.torque_in_use, joint))} at the bolt"
+    return f"for {torque(ev.of(preloads.torque_in_use, joint))} at the bolt{preloads.whether_it_runs(ev, joint)}"

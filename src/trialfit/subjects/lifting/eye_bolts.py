@@ -11,14 +11,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from trialfit.evaluation.evaluation import MissingFact
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind, Stake
 from trialfit.facts.quantity import FORCE
 from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.fastening import eye_bolts as handbook
 from trialfit.parts import Lift
 from trialfit.subjects.lifting.cautions import HOISTING
-from trialfit.subjects.lifting.hoisting import hook, legs_of
+from trialfit.subjects.lifting.hoisting import hung_hook, legs_of
 from trialfit.subjects.lifting.legs import tensions
 
 if TYPE_CHECKING:
@@ -54,7 +53,7 @@ def _bears(lift: Lift, leg: SlingLeg) -> Requirement:
         stake=Stake.safety,
         limit=AtMost(partial(allowed, lift=lift, leg=leg)),
         source=_BY_ANGLE,
-        formulas=(handbook.share_at_angle, handbook.axial_rating),
+        formulas=(handbook.share_at_angle, handbook.rating_without_a_mark),
         shows=partial(_shown, lift=lift, leg=leg),
         caution=HOISTING,
         cure="a longer sling or a spreader beam so that the leg leaves along the bolt, a larger collar eye bolt, or a swivel hoist ring",
@@ -69,19 +68,14 @@ def pull(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
 
 def angle_off_axis(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
     """Angle between a leg and the axis of its eye bolt, rad: both turn with the load."""
-    run = ev.of(hook, lift) - np.stack(ev.each(leg.eye_x, leg.eye_y, leg.eye_z), axis=-1)
+    run = ev.of(hung_hook, lift) - np.stack(ev.each(leg.eye_x, leg.eye_y, leg.eye_z), axis=-1)
     along = np.abs(run[:, _AXES[leg.eye_axis or "upright"]]) / np.linalg.norm(run, axis=-1)
     return np.asarray(np.arccos(np.minimum(along, 1.0)))
 
 
 def _rating(ev: Evaluation, leg: SlingLeg) -> Array:
-    """Along the axis, N: written, else that of DIN 580 of a collar eye bolt by its thread. Raises MissingFact."""
-    if leg.eye_rated_mass.written is not None:
-        return np.asarray(ev(leg.eye_rated_mass) * STANDARD_GRAVITY)
-    found = handbook.axial_rating(leg.eye_thread) if leg.eye == "collar" and leg.eye_thread else None
-    if found is None:
-        raise MissingFact({leg.eye_rated_mass.path: leg.eye_rated_mass.spec.says})
-    return np.full(ev.draws, found * STANDARD_GRAVITY)
+    """Along the axis, N: written, else all that a collar eye bolt of that thread may bear. Raises MissingFact."""
+    return np.asarray(ev(leg.eye_rated_mass) * STANDARD_GRAVITY)
 
 
 def allowed(ev: Evaluation, lift: Lift, leg: SlingLeg) -> Array:
@@ -98,4 +92,7 @@ def _shown(ev: Evaluation, lift: Lift, leg: SlingLeg) -> str:
         return "pulled across its eye: no eye bolt is rated for that; turn it with a shim, or use a swivel hoist ring"
     angle = float(np.degrees(ev.of(angle_off_axis, lift, leg)[0]))
     share = float(ev.of(allowed, lift, leg)[0] / ev.of(_rating, leg)[0])
-    return f"{angle:.0f}° off its axis leaves {100 * share:.0f} % of {float(ev.of(_rating, leg)[0]) / STANDARD_GRAVITY:.0f} kg"
+    said = f"{angle:.0f}° off its axis leaves {100 * share:.0f} % of {float(ev.of(_rating, leg)[0]) / STANDARD_GRAVITY:.0f} kg"
+    if leg.eye_rated_mass.written is not None:
+        return said
+    return f"{said}; read the mark on the eye, its norm or its rating, and write eye_rated_mass: without a mark do not lift with it"

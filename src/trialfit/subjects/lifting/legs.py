@@ -23,8 +23,8 @@ from trialfit.handbook.constants import STANDARD_GRAVITY
 from trialfit.handbook.lifting import hoisting as handbook
 from trialfit.parts import Lift, SlingLeg
 from trialfit.subjects.lifting.cautions import HOISTING
-from trialfit.subjects.lifting.hoisting import centre, legs_of, weight
-from trialfit.subjects.lifting.way import eyes_of, has_leveller, hooks, names, shares
+from trialfit.subjects.lifting.hoisting import centre, eyes_of, legs_of, weight
+from trialfit.subjects.lifting.way import has_leveller, hooks, names, shares
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -26,7 +26,7 @@ from trialfit.handbook.lifting import hoisting as handbook
 from trialfit.handbook.lifting.leveller import end_share, level_shift, travel_for_tilt
 from trialfit.parts import Lift
 from trialfit.subjects.lifting.cautions import HOISTING
-from trialfit.subjects.lifting.hoisting import centre, hook, legs_of, tilt
+from trialfit.subjects.lifting.hoisting import centre, eyes_of, hook, hung_hook, legs_of, tilt
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from trialfit.book.build import Build
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
-    from trialfit.parts import FactRef, SlingLeg
+    from trialfit.parts import FactRef
 
 STEPS = 9
 ALONG = np.array([1.0, 0.0, 1.0])  # leaves out what is across the car
@@ -115,18 +115,13 @@ def names(lift: Lift) -> tuple[str, ...]:
 
 def hooks(ev: Evaluation, lift: Lift) -> Array:
     """Place of the hook over the level load for each tilt, m, (draws, steps, 3): on a plain sling."""
-    place, at = ev.of(hook, lift)[:, None, :], ev.of(centre, lift)[:, None, :]
     if not has_way(lift):
-        return np.asarray(place)
+        return ev.of(hung_hook, lift)[:, None, :]
+    place, at = ev.of(hook, lift)[:, None, :], ev.of(centre, lift)[:, None, :]
     leans = -ev.of(tilts, lift)
     along = np.asarray(handbook.hook_for_angle(at[..., 0], place[..., 2] - at[..., 2], leans))
     across, up = (np.broadcast_to(place[..., axis], along.shape) for axis in (1, 2))
     return np.stack([along, across, up], axis=-1)
-
-
-def eyes_of(ev: Evaluation, legs: tuple[SlingLeg, ...]) -> Array:
-    """Places of the eyes on the level load, m, (draws, legs, 3)."""
-    return np.stack([np.stack(ev.each(leg.eye_x, leg.eye_y, leg.eye_z), axis=-1) for leg in legs], axis=-2)
 
 
 def ends(ev: Evaluation, lift: Lift) -> tuple[Array, Array]:

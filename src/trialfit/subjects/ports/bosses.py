@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from trialfit.evaluation.evaluation import MissingFact
+from trialfit.evaluation.ranks import outranked
 from trialfit.evaluation.requirement import AtMost, Requirement, Source, SourceKind
 from trialfit.facts.quantity import LENGTH, STRESS
 from trialfit.handbook.ports.boss_walls import (
@@ -115,10 +116,8 @@ def tension(ev: Evaluation, port: Port) -> Array:
 
 
 def allowed(ev: Evaluation, port: Port) -> Array:
-    """What the metal bears, Pa, (draws,)."""
-    if port.yield_strength.written is not None:
-        return ev(port.yield_strength)
-    return np.full(ev.draws, boss_strength(material_of(port)))
+    """What the metal bears, Pa, (draws,): by its maker, else the lesser of what is written and the least of that metal."""
+    return np.asarray(outranked(ev, port.yield_strength, lambda _: np.full(ev.draws, boss_strength(material_of(port)))))
 
 
 def wall_that_does(ev: Evaluation, port: Port) -> Array:

@@ -240,17 +240,23 @@ def as_written(ev: Evaluation, ref: FactRef) -> Array:
 
 def torque_taken(ev: Evaluation, port: Port) -> Array:
     """Torque that the thread takes in its material, N·m; nan outside the table. A figure that is not its maker's can only lower it."""
-    table = np.full(ev.draws, plug_torque(wedging_thread(port), material_of(port)))
-    specified = port.specified_torque
-    if specified.written is None or is_from_its_maker(specified):
+    thread, specified = wedging_thread(port), port.specified_torque
+    table = np.full(ev.draws, plug_torque(thread, material_of(port)))
+    if is_from_its_maker(specified):
         return table
+    if specified.written is None:  # a plug with a washer in aluminium: makers do not agree
+        return ev(specified) if specified.known is not None and not thread.is_tapered else table
     return np.asarray(np.fmin(table, ev(specified)))
 
 
 def beside_the_table(_: Evaluation, port: Port) -> str:
     """The figure of the table, where a maker's replaces it."""
     if not any(map(is_from_its_maker, (port.specified_torque, port.torque))) or port.material is None:
-        return ""
+        known = port.specified_torque.known
+        if port.specified_torque.written or known is None:
+            return ""
+        ends = (known.si - known.spread.minus, known.si + known.spread.plus)
+        return f"makers give {show(ends[0], display_unit(TORQUE))} to {show(ends[1], display_unit(TORQUE))}: look up the one of this plug"
     taken = plug_torque(wedging_thread(port), port.material)
     if np.isnan(taken):
         return ""

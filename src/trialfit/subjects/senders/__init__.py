@@ -28,6 +28,6 @@ def requirements(build: Build) -> Iterator[Requirement]:
         if is_lamp(build, gauge):
             yield from switches.requirements(gauge)
         else:
-            yield from needle.requirements(gauge)
+            yield from needle.requirements(gauge, another_sender.what_helps)
             yield from resistors.requirements(gauge)
             yield from another_sender.requirements(gauge)

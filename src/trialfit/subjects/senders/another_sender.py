@@ -1,6 +1,7 @@
 """Another sender: the usual one whose curve suits a gauge best, without a resistor.
 
 Answers   requirements   other_sender, for each gauge with a needle
+          what_helps     a pair of resistors, else that sender, in words
 Not here  the curves (handbook/senders/usual_senders.py); whether its thread fits the hole (ports)
 """
 
@@ -16,6 +17,7 @@ from trialfit.facts.quantity import SHARE
 from trialfit.handbook.senders.usual_senders import best_senders
 from trialfit.subjects.senders.media import medium_of
 from trialfit.subjects.senders.needle import LARGEST_ERROR
+from trialfit.subjects.senders.resistors import best, in_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -50,6 +52,15 @@ def suited(ev: Evaluation, gauge: Gauge) -> tuple[Suited, ...]:
 def error_left(ev: Evaluation, gauge: Gauge) -> float:
     """The error that is left with the best of them, share of the scale; nan where none reaches over it."""
     return next((one.error for one in ev.of(suited, gauge)), np.nan)
+
+
+def what_helps(ev: Evaluation, gauge: Gauge) -> str:
+    """The pair of resistors that helps; where none does, the usual sender with its curve."""
+    if ev.of(best, gauge).largest_error <= LARGEST_ERROR:
+        return in_words(ev, gauge)
+    if not ev.of(suited, gauge):
+        return "no pair of resistors brings it right: fit the gauge's own sender, or an active converter"
+    return f"no pair of resistors brings it right: {which(ev, gauge)}"
 
 
 def which(ev: Evaluation, gauge: Gauge) -> str:

@@ -25,7 +25,7 @@ from trialfit.handbook.senders.sender_resistors import corrected_resistance, rea
 from trialfit.subjects.senders.media import earth_return, medium_of, sender_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from trialfit.evaluation.evaluation import Evaluation
     from trialfit.handbook.arrays import Array
@@ -42,10 +42,13 @@ LEAST_COVERED = 0.5
 LEAST_SWING = 0.3
 """Share of its way below which a needle stands still for whoever reads it: common practice, no source."""
 
+TWO = 2
+"""Points of a curve that leave open how it bends between them."""
+
 _PLACES = 81
 _CURE = (
-    "Fit the sender that the gauge was made for, the usual sender that the figure other_sender names, or the resistors that the "
-    "figures best_series and best_parallel name."
+    "Fit the sender that the gauge was made for, the usual sender whose curve the figure other_sender names, or, where the figure "
+    "best_over_range says that a pair of resistors helps, that pair."
 )
 _CAUTION = (
     "Use a thermometer or a mechanical gauge beside it on the first runs. Hot coolant scalds: keep the cap closed."
@@ -60,8 +63,8 @@ class Resistors:
     parallel: Array | float = np.inf
 
 
-def requirements(gauge: Gauge) -> Iterator[Requirement]:
-    """Two findings and a figure for a gauge with a needle."""
+def requirements(gauge: Gauge, what_helps: Callable[[Evaluation, Gauge], str]) -> Iterator[Requirement]:
+    """Two findings and a figure for a gauge with a needle; `what_helps` says what to do about a needle that is wrong."""
     medium = medium_of(gauge)
     tolerance = show(medium.tolerance, display_unit(medium.difference))
     side = "below" if medium.danger_above else "above"
@@ -76,7 +79,7 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
         limit=AtLeast(-medium.tolerance) if medium.danger_above else AtMost(medium.tolerance),
         source=COMMON_PRACTICE,
         formulas=(resistance_at, corrected_resistance, shown_at),
-        shows=partial(what_it_shows, gauge=gauge),
+        shows=lambda ev: _and(what_it_shows(ev, gauge), _if_wrong(ev, gauge, what_helps)),
         caution=_CAUTION if medium.word != "level" else "",
         cure=_CURE,
     )
@@ -101,9 +104,19 @@ def requirements(gauge: Gauge) -> Iterator[Requirement]:
         limit=AtMost(LARGEST_ERROR),
         source=COMMON_PRACTICE,
         formulas=(reading_errors,),
-        shows=partial(where_it_is_worst, gauge=gauge),
+        shows=lambda ev: _and(where_it_is_worst(ev, gauge), _if_wrong(ev, gauge, what_helps)),
         cure=_CURE,
     )
+
+
+def _and(said: str, more: str) -> str:
+    return "; ".join(filter(None, (said, more)))
+
+
+def _if_wrong(ev: Evaluation, gauge: Gauge, what_helps: Callable[[Evaluation, Gauge], str]) -> str:
+    """What helps, where the needle is off by more than it may be anywhere."""
+    errors = errors_over_range(ev, gauge, fitted(ev, gauge))[0]
+    return what_helps(ev, gauge) if errors.size and np.abs(errors).max() > LARGEST_ERROR else ""
 
 
 def fitted(ev: Evaluation, gauge: Gauge) -> Resistors:
@@ -119,7 +132,19 @@ def sender_ohms(ev: Evaluation, gauge: Gauge, places: Array) -> Array:
     medium, sender = medium_of(gauge), sender_of(ev, gauge)
     curve = ev.curve(medium.curve(sender))
     own = np.asarray(resistance_at(places, curve.x, curve.y, by_temperature=medium.is_temperature))
-    return own * curve.scale[:, None] + earth_return(ev, sender)[:, None]
+    return own * curve.scale[:, None] * _bend(ev, gauge, curve.x, places) + earth_return(ev, sender)[:, None]
+
+
+def _bend(ev: Evaluation, gauge: Gauge, known: Array, places: Array) -> Array:
+    """Factor on the resistance between the two points of a temperature curve of two: nobody has measured how it bends.
+
+    1 for more points, and for pressure and level, whose senders are made straight.
+    """
+    if len(known) != TWO or not medium_of(gauge).is_temperature:
+        return np.ones((1, 1))
+    sender = sender_of(ev, gauge)
+    along = (places - known[0]) / (known[1] - known[0])
+    return np.asarray(1 + ev(sender.between_points)[:, None] * 4 * along * (1 - along))
 
 
 def seen(ev: Evaluation, gauge: Gauge, places: Array, resistors: Resistors) -> Array:

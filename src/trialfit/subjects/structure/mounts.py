@@ -150,6 +150,7 @@ def _still_held(mount: Mount) -> Requirement:
         source=HELD,
         formulas=(in_one_line,),
         caution=HOLDS_AN_ENGINE,
+        cure='Use a mount that holds without its rubber, and write captive = "yes" for it, or fit a retention strap or a fourth point.',
     )
 
 
