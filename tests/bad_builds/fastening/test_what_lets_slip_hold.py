@@ -44,7 +44,7 @@ def test_one_bolt_on_a_circle_holds_by_its_own_face_only(joint) -> None:
     """About 27 kN on a face of 14.6 mm over 11 mm: 6.4 mm of arm, where half of the circle is 25 mm. Three bolts hold on the circle."""
     turned = {
         "load_type": "torque",
-        "load_torque": "40 N·m ± 5 %",
+        "load_torque": "90 N·m ± 5 %",
         "pitch_circle_diameter": "50 mm, calipered",
         "pattern": "circle",
     }

@@ -33,7 +33,7 @@ def tip_slope(
     A push at the height of the hook acts as the same slope: tan α is push over weight. Source: statics.
 
     >>> f"{np.degrees(tip_slope(290.0, -0.10, 1.9, 75.0, 1.2, 0.6)):.1f}°"
-    '5.9°'
+    '5.8°'
     """
     load, load_inside, load_height, own, own_inside, own_height = as_floats(
         load, load_inside, load_height, own, own_inside, own_height

@@ -56,9 +56,9 @@ class _Acting:
 
 
 def applies(joint: BoltedJoint) -> bool:
-    """Whether a lever is written, or the load comes from a mount and nobody has said that there is none."""
+    """Whether a lever or a foot is written, or the load comes from a mount and nobody has said that there is no arm."""
     written = [ref.written.si for ref in (joint.lever_out, joint.lever_aside) if ref.written is not None]
-    if any(written):
+    if any(written) or (written and joint.web_distance.written is not None):
         return True
     return mount_loads.is_taken(joint, joint.pull) and len(written) < 2  # noqa: PLR2004 - out and aside
 

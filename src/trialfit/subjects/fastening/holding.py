@@ -51,7 +51,8 @@ def requirements(joint: BoltedJoint) -> Iterator[Requirement]:
     holds = mount_loads.held(joint)
     if holds is None or "pull" in holds:
         yield _separation(joint)
-    if holds is not None and "pull" in holds:
+    has_arm = any(lever.written is not None for lever in (joint.lever_out, joint.lever_aside))
+    if (holds is None and has_arm) or (holds is not None and "pull" in holds):
         yield _bolt_load(joint)
     if holds is None or "shear" in holds:
         yield _slip(joint)
