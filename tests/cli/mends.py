@@ -102,7 +102,16 @@ MENDS = (
         """,
     ),
     # --- nothing is lifted before the sling hangs right and the stands are known ---
-    Mend("SD07", "lifting.tilt.hoist_in", "hooked further forward", "set hoist_in.hook_x '-127 mm, taped'"),
+    Mend(
+        "SD07",
+        "lifting.side_tilt.hoist_in lifting.tilt.hoist_in",
+        "the eyes bolted on in the middle, so that their line passes over the centre of mass, and hooked further forward",
+        """
+        set sling_front.eye_y '8 mm, taped'
+        set sling_rear.eye_y '7 mm, taped'
+        set hoist_in.hook_x '-127 mm, taped'
+        """,
+    ),
     Mend(
         "SD07",
         "lifting.boom.hoist_in",

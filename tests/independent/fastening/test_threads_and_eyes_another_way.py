@@ -68,7 +68,7 @@ def text_of(mass: float, half: float, height: float, eye: str) -> str:
     leg = (
         '[{0}]\nkind = "sling_leg"\neye_x = "{1!r} ± 0 m"\neye_y = "0 ± 0 m"\neye_z = "1 ± 0 m"\neye = "collar"\neye_thread = "'
         + eye
-        + '"\n'
+        + f'"\neye_rated_mass = "{DIN_580[eye]} ± 0 kg, catalogue"\neye_share_at_45 = "0.71 ± 0, catalogue"\n'
     )
     return (
         f'[unit]\nkind = "mass_part"\nmass = "{mass!r} ± 0 kg"\nx = "0 ± 0 m"\ny = "0 ± 0 m"\nz = "0.8 ± 0 m"\nhoisted_by = "out"\n'

@@ -157,7 +157,7 @@ def test_bosses_agree_patch_by_patch():
         edge = radius * one.uniform(1.25, 2.6)
         build = read_text(
             f'[hole]\nkind = "port"\nthread = "{name}"\nmedium = "oil"\nmaterial = "aluminium"\ntorque = "{torque} ± 0 N·m"\n'
-            f'edge_distance = "{edge * 1e3} ± 0 mm"\nthread_friction = "{friction} ± 0"\nyield_strength = "{strength} ± 0 MPa"\n'
+            f'edge_distance = "{edge * 1e3} ± 0 mm"\nthread_friction = "{friction} ± 0, manual"\nyield_strength = "{strength} ± 0 MPa, manual"\n'
         )
         asked = [r for r in requirements(build) if r.id == "ports.hole.boss_stress"]
         found = work_out(Evaluation(build, 1), asked)["ports.hole.boss_stress"]
