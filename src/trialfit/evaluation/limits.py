@@ -147,9 +147,8 @@ def _judged(one: Held, stake: Stake) -> Held:
     alone = verdict_of(one.count, stake)
     if alone is Verdict.fails and one.turned_by:
         paths = " and ".join(one.turned_by)
-        rest = (
-            f"Find out {paths}: it fails by what is typical of them, and at the other end of what is usual it need not."
-        )
+        whose = "its usual value" if len(one.turned_by) == 1 else "their usual values"
+        rest = f"Find out {paths}: by {whose} it fails, at the other end of what is usual it need not."
         return replace(one, verdict=Verdict.unsettled, alone=Verdict.unsettled, held_back=(rest,))
     held_back = one.reasons if alone is Verdict.holds else ()
     verdict = Verdict.unsettled if held_back else alone
