@@ -35,7 +35,7 @@ def test_drawn(number):
 @pytest.fixture
 def run(tmp_path):
     """Runs the proof; what it printed, and the examples that were drawn."""
-    for name in ("conftest.py", "thorough.py"):
+    for name in ("conftest.py", "thorough.py", "thrift.py"):
         (tmp_path / name).write_text((CONFTEST.parent / name).read_text(encoding="utf-8"), encoding="utf-8")
     (tmp_path / "test_proof.py").write_text(PROOF, encoding="utf-8")
 
