@@ -12,7 +12,7 @@ from trialfit.book import read_text
 from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtMost, Requirement, Stake
 from trialfit.evaluation.verdict import Verdict
-from trialfit.evaluation.working import work_out
+from trialfit.evaluation.working import judged, work_out
 from trialfit.facts.quantity import ANGLE, COEFFICIENT, LENGTH
 from trialfit.parts import Drivetrain, Frame, PropShaft
 
@@ -118,3 +118,11 @@ def test_a_friction_that_nobody_finds_does_not_carry_a_joint(load, verdict) -> N
     finding = tf.evaluate(read_text(FLANGE.format(load=load)), 1024, ("fastening",))["fastening.bracket.slip"]
 
     assert finding.verdict is verdict, finding
+
+
+@pytest.mark.parametrize("written", ["1.2", "1.2, manual", "5"])
+def test_the_verdict_alone_is_held_back_like_the_finding(written) -> None:
+    """What to measure next asks for the verdict alone."""
+    build = read_text(f'[frame]\nload_factor = "{written}"')
+
+    assert judged(Evaluation(build, 1024), LOADED) is found(written)[0].verdict

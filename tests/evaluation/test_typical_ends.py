@@ -12,7 +12,7 @@ from trialfit.evaluation.evaluation import Evaluation
 from trialfit.evaluation.requirement import COMMON_PRACTICE, AtLeast, Requirement, Stake
 from trialfit.evaluation.typical_ends import ends_of
 from trialfit.evaluation.verdict import Verdict
-from trialfit.evaluation.working import work_out
+from trialfit.evaluation.working import judged, work_out
 from trialfit.facts.quantity import STRESS
 from trialfit.facts.reading import read_fact
 from trialfit.parts import HalfShaft
@@ -61,3 +61,10 @@ def test_draws_go_to_the_end_that_they_are_nearer_to_and_the_nominal_stays() -> 
     fact = read_fact("10 ± 2 MPa, typical", STRESS)
 
     assert list(ends_of(fact, np.array([10e6, 8.5e6, 11.9e6]))) == pytest.approx([10e6, 8e6, 12e6])
+
+
+@pytest.mark.parametrize("limit", [200e6, 1000e6, 1300e6])
+def test_the_verdict_alone_is_that_of_the_whole_finding(limit) -> None:
+    build = read_text('[half_shaft]\nside = "left"\n')
+
+    assert judged(Evaluation(build, 4096), replace(BEARS, limit=AtLeast(limit))) is verdict(limit=limit).verdict

@@ -59,7 +59,7 @@ def settled(ev: Evaluation, done: Sequence[Worked], most: int = MOST) -> list[Wo
         for number, size in blocks:
             further = ev.further(number, size)
             for place in near:
-                settled[place] = _with(settled[place], worked(further, settled[place].requirement, with_words=False))
+                settled[place] = _with(settled[place], worked(further, settled[place].requirement, counts_only=True))
         for place in near:
             one = settled[place]
             settled[place] = by_limit(one, decided(one.requirement, one.held))

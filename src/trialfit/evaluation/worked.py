@@ -57,23 +57,25 @@ class Worked:
         return self.value if margin is None else margin
 
 
-def worked(ev: Evaluation, requirement: Requirement, *, with_words: bool = True) -> Worked:
-    """One requirement in an evaluation: what is missing is part of the result. Without words the sentence it shows is left out."""
+def worked(ev: Evaluation, requirement: Requirement, *, with_words: bool = True, counts_only: bool = False) -> Worked:
+    """One requirement in an evaluation: what is missing is part of the result. Without words the sentence it shows is left out;
+    with `counts_only` also what holds a verdict back, for draws that are added to others.
+    """
     with watching() as looked_at:
-        one = _worked(ev, requirement, with_words=with_words)
+        one = _worked(ev, requirement, with_words=with_words and not counts_only, counts_only=counts_only)
     return replace(one, seen=frozenset(looked_at))
 
 
-def _worked(ev: Evaluation, requirement: Requirement, *, with_words: bool) -> Worked:
+def _worked(ev: Evaluation, requirement: Requirement, *, with_words: bool, counts_only: bool) -> Worked:
     with ev.recording() as readings:
         try:
             value = as_states(requirement.value(ev), ev.draws)
         except MissingFact as missing:
             return Worked(requirement, readings, missing.wanted, held=held_against(ev, requirement, None))
     held = held_against(ev, requirement, value, readings)
-    if held and with_words:
+    if held and not counts_only:
         held = _at_good_ends(ev, requirement, readings, held)
-    if held and with_words and requirement.stake is Stake.safety:
+    if held and not counts_only and requirement.stake is Stake.safety:
         held = _kept_by_ours(ev, requirement, readings, held)
     if held:
         one = by_limit(Worked(requirement, readings, {}), held)

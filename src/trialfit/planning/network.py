@@ -125,7 +125,7 @@ def _asked_of(build: Build) -> Hashable:
     )
     kinds = dict.fromkeys(one.per for one in templates() if one.per)
     own = tuple((name, tuple(entries.items())) for name, entries in build.document.jobs.items())
-    parts = tuple(part.name for kind in kinds for part in build.all(KINDS[kind]))
+    parts = tuple(tuple(part.name for part in build.all(KINDS[kind])) for kind in kinds)
     return own, tuple(holds(build, words) for words in conditions), parts
 
 
